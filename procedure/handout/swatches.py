@@ -41,7 +41,7 @@ def paler(plan: Judged, lot: str) -> str:
     ):
         return ""
     if len(state.dyes) > 1:
-        return f"{COLOUR_UNKNOWN}, as other fibre had its bath before"
+        return f"{shade.colour} from fresh baths, and one of its own was used before"
     return f"{shade.colour}, {PALER}"
 
 

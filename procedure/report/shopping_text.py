@@ -9,7 +9,7 @@ from textwrap import fill
 from procedure.paper.measures import Voice
 from procedure.quantity.interval import Interval
 from procedure.quantity.number_words import ranged
-from procedure.weigh.shopping import Errand, Errands, in_hundredths
+from procedure.weigh.shopping import Errand, Errands, Vessel, in_hundredths
 
 HEADS = {
     "buy": "To buy",
@@ -40,8 +40,16 @@ def _lines(found: Errands, title: str, voice: Voice) -> Iterator[str]:
         for one in listed:
             yield f"  {_said(one, voice)}"
     yield ""
-    yield f"Have at hand: {', '.join(found.at_hand)}."
+    said = ", ".join((*(_vessel(one, voice) for one in found.vessels), *found.at_hand))
+    yield f"Have at hand: {said}."
     yield from _costs(found, voice)
+
+
+def _vessel(one: Vessel, voice: Voice) -> str:
+    """``copper (stainless steel pot, 6 imp gal)``: a nickname alone tells a stranger nothing."""
+    size = voice.amount("volume", *one.holds) if one.holds is not None else ""
+    inside = ", ".join(part for part in (voice.spelt(one.what), size) if part)
+    return f"{one.name} ({inside})" if inside else one.name
 
 
 def _where(one: Errand) -> str:
@@ -81,11 +89,13 @@ def _costs(found: Errands, voice: Voice) -> Iterator[str]:
         one.name for one in found.errands if one.cost is None and one.how == "buy"
     )
     each = ""
-    if found.fibre and len(found.costs) == 1:
-        ((currency, cost),) = found.costs.items()
+    if found.fibre:
         so_much = HUNDRED_GRAMS if voice.mass_unit == "g" else FOUR_OUNCES
         share = so_much / found.fibre
-        per = money(Interval(cost[0] * share, cost[1] * share), currency)
+        per = " and ".join(
+            money(Interval(cost[0] * share, cost[1] * share), currency)
+            for currency, cost in found.costs.items()
+        )
         each = f", {per} for {voice.amount('mass', so_much, so_much)} of {voice.spelt('fibre')}"
     what = "What has a price" if lacking else "What this batch uses"
     yield f"{what} costs {sums}{' for this batch' if lacking else ''}{each}."

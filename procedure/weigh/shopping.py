@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 
 from procedure.collection.shop import Held, Price
@@ -40,13 +40,23 @@ class Errand(NamedTuple):
     state: str = ""
 
 
+class Vessel(NamedTuple):
+    """A pot or a tool: its nickname, what it is, and the litres it holds, None if not said."""
+
+    name: str
+    what: str
+    holds: Interval | None
+
+
 class Errands(NamedTuple):
     """All errands of a plan, and what to have at hand. ``fibre`` is in grams, None if not known.
 
+    ``vessels`` are the pots and tools, ``at_hand`` all else that is not bought for the batch.
     ``priced`` holds where the workshop has prices, be they of these things or of others.
     """
 
     errands: tuple[Errand, ...]
+    vessels: tuple[Vessel, ...]
     at_hand: tuple[str, ...]
     fibre: Fraction | None
     priced: bool = False
@@ -86,7 +96,7 @@ def errands(plan: Judged, weighing: Weighing, left: Mapping[str, Held] | None = 
     weights = [one.grams for one in weighing.fibres if not one.of]
     known = [weight[1] for weight in weights if weight is not None]
     fibre = sum(known, Fraction(0)) if known and len(known) == len(weights) else None
-    return Errands(made, tuple(_at_hand(plan)), fibre, bool(prices))
+    return Errands(made, tuple(_vessels(plan)), tuple(_at_hand(plan)), fibre, bool(prices))
 
 
 def _errand(
@@ -158,9 +168,33 @@ def _names(made: Material, called: str) -> tuple[str, ...]:
     return tuple(dict.fromkeys((*said, made.in_full, called, *((entry.name,) if entry else ()))))
 
 
+def _vessels(plan: Judged) -> Iterator[Vessel]:
+    """The pots and tools; of two that are alike by name in several files the first."""
+    told: set[str] = set()
+    for pot, _ in plan.flow.pots.values():
+        name = pot.name.text.replace("-", " ")
+        if name in told:
+            continue
+        told.add(name)
+        uses = [word for word in pot.words if vocabulary().find(word, "use") is not None]
+        what = [word for word in pot.words if word not in uses]
+        if pot.power is not None:
+            what.append(pot.power.text)
+        size = pot.capacity
+        holds = size.ends if size is not None and size.known else None
+        said = ", ".join(_stuff_first(what))
+        yield Vessel(name, "" if said == name else said, holds)
+
+
+def _stuff_first(words: Sequence[str]) -> list[str]:
+    """Words of a pot: ``stainless steel`` and ``pot`` are one, the rest apart."""
+    tables = ("metals", "vessel", "heater", "tool")
+    stuff = [word for word in words if vocabulary().find(word, *tables) is not None]
+    return [*([" ".join(stuff)] if stuff else []), *(word for word in words if word not in stuff)]
+
+
 def _at_hand(plan: Judged) -> Iterator[str]:
-    """The pots and tools, what is worn, and what the work is measured with."""
-    yield from dict.fromkeys(pot.name.text.replace("-", " ") for pot, _ in plan.flow.pots.values())
+    """What is worn, and what the work is measured with."""
     yield from dict.fromkeys(
         name.text for procedure in plan.study.procedures for name in procedure.wearing
     )

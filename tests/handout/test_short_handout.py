@@ -396,7 +396,9 @@ def test_no_line_of_a_text_is_longer_than_eighty_letters() -> None:
     said = text_of(SIX)
     assert max(map(len, said.splitlines())) <= 80
     # The colours that are shown as fields elsewhere are named.
-    assert "- coral: strong orange, an estimate" in said
+    assert "- plum: dark soft purple, an estimate" in said
+    # Straw and grass had the weld before.
+    assert "Coral: strong orange from fresh baths, and one of its own was used before." in said
 
 
 def test_every_water_and_bath_that_holds_a_harmful_metal_is_marked() -> None:

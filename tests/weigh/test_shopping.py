@@ -89,6 +89,26 @@ def test_costs_and_what_is_missing(shop: Path, capsys: pytest.CaptureFixture[str
     assert all(word in at_hand for word in ("gloves", "a thermometer", "kettle", "tub"))
 
 
+def test_each_kind_of_money_is_told_for_so_much_fibre(
+    shop: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    workshop = '[prices]\nalum = "4.20 EUR for 500 g"\nindigo = "9 kroner for 50 g"\n'
+    _, told = said(shop, workshop, capsys)
+    # 0.24 and 1.44 for 240 g are 0.10 and 0.60 for 100 g.
+    assert "0.10 EUR and 0.60 kroner for 100 g of fibre" in told
+
+
+def test_what_is_called_by_a_nickname_is_told_what_it_is(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    file = tmp_path / "iron.dye"
+    told = US_IRON.replace("pot: stain", "sad: stain").replace("in pot", "in sad")
+    file.write_text(told.replace("materials\n", "  hob: hotplate, 3 kW\nmaterials\n"), "utf-8")
+    main(["weigh", str(file), "--shop"])
+    said = capsys.readouterr().out
+    assert "Have at hand: sad (stainless steel pot, 5 US gal), hob (hotplate, 3 kW), " in said
+
+
 def test_without_a_workshop_file_the_list_is_there_too(
     shop: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
