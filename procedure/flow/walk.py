@@ -125,8 +125,8 @@ class Walk:
         self.labels[key] = node.id
 
 
-def exclusive(one: tuple[tuple[int, str], ...], other: tuple[tuple[int, str], ...]) -> bool:
-    """True where two places are on different ways of one choice."""
+def exclusive(one: tuple[tuple[int, object], ...], other: tuple[tuple[int, object], ...]) -> bool:
+    """True where two places are on different ways of one choice, each by its words or number."""
     ways = dict(other)
     return any(ways.get(choice, way) != way for choice, way in one)
 

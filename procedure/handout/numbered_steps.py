@@ -142,7 +142,8 @@ def _gaps(
     telling: Telling, node: FlowNode, prefix: str, past: int, until: int | None
 ) -> tuple[Gap, ...]:
     """What could not be read between two numbers of a file."""
-    lines = telling.plan.text.split("\n") if node.procedure is telling.plan.model else []
+    whole = telling.plan.text.replace("\r\n", "\n").replace("\r", "\n")
+    lines = whole.split("\n") if node.procedure is telling.plan.model else []
     found = []
     for one in node.procedure.unread_steps:
         if past < one.number and (until is None or one.number < until):

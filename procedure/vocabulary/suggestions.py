@@ -337,7 +337,7 @@ def metal_named(word: str, known: Vocabulary) -> str | None:
     metals = _metals(known)
     words = word.lower().split()
     run_together = (
-        one for one in sorted(metals) if len(one) >= SHORTEST and words[0].startswith(one)
+        one for one in sorted(metals) if words and len(one) >= SHORTEST and words[0].startswith(one)
     )
     # Of a short word every slip is another word: leaf is not lead.
     misspelt = (m for one in words for m in sorted(metals) if len(m) > 4 and one_slip(one, m))

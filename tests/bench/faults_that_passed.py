@@ -451,7 +451,7 @@ def ready_in_kg(sound: Sound) -> Iterator[Fault]:
     "iron in the tub of another lot's rinse",
     "colour",
     finds="iron-in-the-tub",
-    follows="pot-too-small pot-too-full water-too-full too-little-liquor never-used",
+    follows="pot-too-small pot-too-full too-little-liquor never-used",
 )
 def iron_in_the_tub(sound: Sound) -> Iterator[Fault]:
     """A lot without iron is rinsed in the tub in which one with iron was rinsed. Found there."""

@@ -296,15 +296,15 @@ def _alum_after(study: Study, dye: Moment, own: list[Meeting], alums: list[Stuff
         late = late or moment is dye
 
 
-def _ways(study: Study) -> dict[int, tuple[tuple[int, str], ...]]:
+def _ways(study: Study) -> dict[int, tuple[tuple[int, int], ...]]:
     """The ways of choices that each step is on: the number of the choice, and which way."""
-    found: dict[int, tuple[tuple[int, str], ...]] = {}
+    found: dict[int, tuple[tuple[int, int], ...]] = {}
 
-    def note(nodes: list[FlowNode], on: tuple[tuple[int, str], ...]) -> None:
+    def note(nodes: list[FlowNode], on: tuple[tuple[int, int], ...]) -> None:
         for node in nodes:
             found[node.id] = on
             for at, inner in enumerate(node.inner):
-                more = ((node.id, str(at)),) if inner.kind == "way" else ()
+                more = ((node.id, at),) if inner.kind == "way" else ()
                 note([inner], (*on, *more))
 
     note(study.flow.top, ())

@@ -103,7 +103,7 @@ def _made_instead(slip: Slip) -> Says | None:
     pot = slip.name.text
     return shown(
         "Make the bath first: “{bath}: prepare in {vessel} with water {much_water}”.",
-        bath=f"{pot}-bath",
+        bath=pot + "-bath",
         vessel=pot,
     )
 

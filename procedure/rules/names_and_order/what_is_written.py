@@ -55,11 +55,12 @@ def _in_own_names(study: Study, procedure: Procedure, fault: Fault) -> Says:
     template = fault.remedy.template
     values: list[tuple[str, Value]] = []
     for name, thing in own.items():
-        if f"“{thing}”" in template or not re.search(rf"\b{name}\b", template) or thing == name:
+        alone = r"(?<![\w{-])" + name + r"(?![\w}-])"
+        if "“" + thing + "”" in template or thing == name or not re.search(alone, template):
             continue
-        field = name.replace("-", "_")
-        template = re.sub(rf"(?<![\w{{-]){name}(?![\w}}-])", f"{{own_{field}}}", template)
-        values.append((f"own_{field}", Word(thing)))
+        field = "own_" + name.replace("-", "_")
+        template = re.sub(alone, "{" + field + "}", template)
+        values.append((field, Word(thing)))
     return fault.remedy._replace(template=template, values=(*fault.remedy.values, *values))
 
 
@@ -534,7 +535,7 @@ def _usual_clause(study: Study, slip: Slip, clause: str) -> Says | None:
     if clause == "with" and does.tops_up:
         return shown("Say with what: “with water {some_water}”.")
     if clause == "as" and does.stores:
-        return say("Say under which name: “as {name}”.", name=f"kept-{bath or 'bath'}")
+        return say("Say under which name: “as {name}”.", name="kept-" + (bath or "bath"))
     if not bath:
         return None
     if clause == "to" and does.adds:
