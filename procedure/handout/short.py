@@ -150,8 +150,9 @@ def _makers(made: Contents) -> Iterator[Phrase]:
 
 
 def _time(planned: Before) -> Phrase:
-    """How long it takes; the rest of that is on the long handout."""
-    return (" ".join(planned.said[:1]),)
+    """How long it takes, for whom and in which hours; the rest is on the long handout."""
+    whose = (f"Planned for {planned.whose}.",) if planned.whose else ()
+    return (" ".join((*planned.said[:1], *whose)),)
 
 
 def _days(planned: Before) -> Iterator[Block]:

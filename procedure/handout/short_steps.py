@@ -139,8 +139,6 @@ class Short:
         if told.inner or not isinstance(node.step, Step):
             return []
         found = [one for one in self.unsaid if self._belongs(one, node, after)]
-        if told.notes:  # the writer says how it is made
-            found = [one for one in found if one.kind == "effect"]
         self.unsaid = [one for one in self.unsaid if one not in found]
         if node.does.main and node.step.verb is not None:
             self.last_main = node.step.verb.name

@@ -59,3 +59,12 @@ def test_of_what_is_not_there_no_paper_warns(do: str) -> None:
 def test_a_plant_that_nobody_knows_is_among_the_dangers() -> None:
     (one,) = dangers(plan_of(tops='dyestuff, fresh, "frostberry tops"'))
     assert one.plain == (NOBODY_KNOWS,)
+
+
+def test_how_a_thing_dissolves_is_no_danger() -> None:
+    plan = procedure.read(
+        HEAD.format(do="stir", tops="slaked lime").replace("50 g", "5 g"), "example.dye"
+    )
+    (lime,) = dangers(plan)
+    assert "can blind" in lime.plain
+    assert not any("dissolves" in said for said in (*lime.plain, *lime.remarks))
