@@ -541,3 +541,10 @@ def test_a_note_takes_no_know_how_away_but_what_it_says_itself(note: str, once: 
 
 def test_it_says_for_whom_and_for_which_hours_it_is_planned() -> None:
     assert "Planned for one person, in the hours 9:00-18:00." in " ".join(text_of(TANSY).split())
+
+
+def test_what_is_said_of_the_last_of_joined_steps_is_not_said_of_the_rest() -> None:
+    plan = plan_of("rinse yarn in kettle with water 3 L at 30 °C for 5 min\ndry yarn in the shade")
+    read = " ".join(in_markdown.page(paper(plan, PLAIN)).split())
+    assert "for 5 minutes; leave it to dry, out of the sun." in read
+    assert "Do this out of the sun" not in read
