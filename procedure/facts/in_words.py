@@ -6,7 +6,7 @@ from procedure.facts.study import Study
 from procedure.flow import Call
 from procedure.model import Material, Place, Procedure
 from procedure.model.harm import plants_in, plants_named
-from procedure.model.substances import put_in
+from procedure.model.substances import grave, put_in, substances_named
 from procedure.model.types import Name
 from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import Entry, vocabulary
@@ -56,25 +56,38 @@ def _said(study: Study) -> list[Said]:
 
 def told_in_words(study: Study) -> tuple[Material, ...]:
     """What harms and is in free words alone, as if it were declared: plants that poison, and
-    salts, acids, lyes and bleaches that are put in.
+    salts, acids, lyes and bleaches that are put in. A line that could not be read is in free
+    words too, and nobody knows whether what it names is put in: it counts.
 
     Papers warn of these as of what is declared; rules say that each is to be declared.
     """
-    return study.once(_told_in_words)
+    return tuple(made for made, _ in study.once(_told_in_words))
 
 
-def _told_in_words(study: Study) -> tuple[Material, ...]:
+def told_in_steps(study: Study) -> tuple[Material, ...]:
+    """The same, of what is in the words of what is done or of a line that could not be read."""
+    return tuple(made for made, done in study.once(_told_in_words) if done)
+
+
+def _told_in_words(study: Study) -> tuple[tuple[Material, bool], ...]:
+    """Each thing that harms and is in free words alone, and whether those are of a step."""
     declared = [made for made, _ in study.flow.materials.values()]
     known = {plant.name for made in declared for plant in plants_in(made)}
     known |= {made.entry.name for made in declared if made.entry is not None}
+    every = [(one.text, one.place, put_in(one.text), one.done) for one in said(study)]
+    for made_in in study.procedures:
+        for words in made_in.unread_words:
+            maybe = tuple(thing for thing, _ in substances_named(words.text) if grave(thing))
+            every.append((words.text, words.place, maybe, True))
     found: dict[str, Material] = {}
-    for one in said(study):
-        named = [plant for plant, _ in plants_named(one.text) if plant.facts["level"] != "harmful"]
-        named += put_in(one.text)
-        for thing in named:
+    in_steps: set[str] = set()
+    for text, place, substances, done in every:
+        plants = [plant for plant, _ in plants_named(text) if plant.facts["level"] != "harmful"]
+        for thing in (*plants, *substances):
             if thing.name not in known:
-                found.setdefault(thing.name, _as_if_declared(thing, one.place))
-    return tuple(found.values())
+                found.setdefault(thing.name, _as_if_declared(thing, place))
+                in_steps |= {thing.name} if done else set()
+    return tuple((made, name in in_steps) for name, made in found.items())
 
 
 def _as_if_declared(thing: Entry, place: Place) -> Material:

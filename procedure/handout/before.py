@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -12,8 +12,8 @@ from procedure.handout.nights import plant_left_in, stand_a_night
 from procedure.handout.numbered_steps import titles_followed
 from procedure.handout.phrasebook import Telling
 from procedure.handout.spoken_names import names_as_words
-from procedure.model import Item
-from procedure.paper.pieces import Phrase, Words, plain_text
+from procedure.model import Block, Item
+from procedure.paper.pieces import Phrase, Words, plain_text, spaced
 from procedure.quantity.interval import ZERO, Interval
 from procedure.quantity.number_words import listed
 from procedure.timetable.days_in_words import day_in_words
@@ -40,13 +40,15 @@ class Day:
 class Before:
     """What a reader plans with. ``work`` are the minutes of hands-on work; ``said`` is how long
     it takes, or why that cannot be told; ``ready`` are the steps that may be done the day
-    before, and ``nights`` says which baths that harm stand over a night."""
+    before, ``nights`` says which baths that harm stand over a night, and ``whose`` for how many
+    people and which hours all that is planned, in a few words."""
 
     work: Interval
     days: tuple[Day, ...]
     ready: tuple[str, ...]
     said: tuple[str, ...]
     nights: tuple[str, ...] = ()
+    whose: str = ""
 
     @property
     def sentences(self) -> tuple[Phrase, ...]:
@@ -75,7 +77,8 @@ def before(telling: Telling) -> Before:
     if isinstance(taken, str):
         return Before(ZERO, (), ready, (names_as_words(telling.plan, taken),))
     titles = titles_followed(telling)
-    days = tuple(_day(telling, taken, each, titles) for each in taken.days)
+    turns = turns_of(telling)
+    days = tuple(_day(telling, taken, each, titles, turns) for each in taken.days)
     work = Fraction(taken.hands_on)
     begins = {node: day for node, (day, _) in taken.begins.items()}
     left_in = plant_left_in(telling.plan, begins)
@@ -83,7 +86,7 @@ def before(telling: Telling) -> Before:
         _night(telling.name(bath), bath in left_in) for bath in stand_a_night(telling.plan, begins)
     )
     said = tuple(names_as_words(telling.plan, text) for text in taken.sentences)
-    return Before(Interval(work, work), days, ready, said, nights)
+    return Before(Interval(work, work), days, ready, said, nights, taken.whose)
 
 
 def lots_named(telling: Telling) -> Callable[[str], str]:
@@ -96,12 +99,35 @@ def lots_named(telling: Telling) -> Callable[[str], str]:
     return the
 
 
+def turns_of(telling: Telling) -> dict[int, str]:
+    """The values of a ``for each`` that nodes are done for, by the nodes, as papers say them."""
+    found: dict[int, str] = {}
+    for node in telling.plan.flow.nodes:
+        if node.kind == "for" and isinstance(node.step, Block):
+            inner = [one for one in node.inner if one.kind != "end"]
+            values = [value.name.text for value in node.step.values if value.name is not None]
+            count = len(inner) // len(values) if values else 0
+            for at, one in enumerate(inner if count else ()):
+                said = spaced(values[min(at // count, len(values) - 1)])
+                for each in _and_within(one):
+                    found.setdefault(each.id, said)  # within another, the outer one tells more
+    return found
+
+
+def _and_within(node: FlowNode) -> Iterator[FlowNode]:
+    yield node
+    for one in node.inner:
+        yield from _and_within(one)
+
+
 def _night(bath: Words, left_in: bool) -> str:
     plant = " Strain the plant out of it before you go, hot if need be." if left_in else ""
     return f"The {bath.text} stands over a night: lid on, a label on it, out of reach.{plant}"
 
 
-def _day(telling: Telling, taken: Taking, day: DayTaken, titles: dict[str, str]) -> Day:
+def _day(
+    telling: Telling, taken: Taking, day: DayTaken, titles: dict[str, str], turns: dict[int, str]
+) -> Day:
     numbers = [telling.numbers[each] for each in day.nodes if each in telling.numbers]
     minutes = Fraction(day.hands_on)
     return Day(
@@ -109,7 +135,7 @@ def _day(telling: Telling, taken: Taking, day: DayTaken, titles: dict[str, str])
         numbers[-1] if numbers else "",
         (day.number, day.number),
         Interval(minutes, minutes),
-        day_in_words(taken, day, telling.numbers, titles, lots_named(telling)),
+        day_in_words(taken, day, telling.numbers, titles, lots_named(telling), turns),
     )
 
 

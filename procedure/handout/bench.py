@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from procedure.facts.handling import deadly_words
 from procedure.flow import FlowNode
 from procedure.handout import fixed_phrases as say
-from procedure.handout.before import lots_named
+from procedure.handout.before import lots_named, turns_of
 from procedure.handout.cautions import CHILDREN, Danger, cautions
 from procedure.handout.first_aid import aid_section, what_to_do_first
 from procedure.handout.numbered_steps import Told, tell, titles_followed
@@ -18,6 +18,7 @@ from procedure.handout.prose_of_baths import word_heat
 from procedure.handout.short import briefly, dangers
 from procedure.handout.step_titles import in_short
 from procedure.model import Step
+from procedure.model.types import Name
 from procedure.paper.blocks import Paper, Para, Section, StepCard, Steps
 from procedure.paper.measures import Voice
 from procedure.paper.pieces import Phrase, Words, phrase, spaced
@@ -36,12 +37,16 @@ PROPOSED = "The times of day are one way to do it; another may be as good."
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """A line of the sheet: a number, what is done, and the numbers that it takes."""
+    """A line of the sheet: a number, what is done, and the numbers and the notes that it takes.
+
+    ``boxes`` are to tick, for what is done several times; what is done once has none.
+    """
 
     number: str
     depth: int
     what: Phrase
     how: Phrase
+    boxes: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,12 +126,14 @@ def _by_the_clock(telling: Telling, lines: list[Line]) -> tuple[tuple[Line, ...]
     taken = time_taken(telling.plan)
     if isinstance(taken, str):
         return tuple(lines), ()
+    proposed = f"{PROPOSED} It is planned for {taken.whose}."
     begins = [taken.begins[node] for node in sorted(taken.begins)]
     if begins != sorted(begins):
         titles = titles_followed(telling)
         the = lots_named(telling)
-        told = (day_in_words(taken, day, telling.numbers, titles, the) for day in taken.days)
-        return tuple(lines), (*told, PROPOSED)
+        of = turns_of(telling)
+        told = (day_in_words(taken, day, telling.numbers, titles, the, of) for day in taken.days)
+        return tuple(lines), (*told, proposed)
     clocks = {telling.numbers[node]: taken.clock_of(node) for node in telling.numbers}
     timed = (
         replace(line, how=phrase(line.how, MIDDLE if line.how else "", clocks[line.number]))
@@ -134,7 +141,7 @@ def _by_the_clock(telling: Telling, lines: list[Line]) -> tuple[tuple[Line, ...]
         else line
         for line in lines
     )
-    return tuple(timed), (PROPOSED,) if begins else ()
+    return tuple(timed), (proposed,) if begins else ()
 
 
 def _lines(telling: Telling, steps: tuple[Told, ...], depth: int) -> list[Line]:
@@ -144,16 +151,23 @@ def _lines(telling: Telling, steps: tuple[Told, ...], depth: int) -> list[Line]:
         node = telling.plan.flow.nodes[told.node]
         if told.inner or not isinstance(node.step, Step):
             text = told.text if told.number else phrase(told.text)
-            made.append(Line(told.number, depth, text, ()))
+            made.append(Line(told.number, depth, text, _and_minded((), told)))
             made += _lines(telling, told.inner, depth + 1)
         else:
             turned = replace(telling, turn=told.turn)
-            what, how = in_short(turned, node), _numbers(turned, node, node.step)
-            for care in told.care:
-                how = phrase(how, MIDDLE if how else "", care.removesuffix("."))
-            made.append(Line(told.number, depth, what, how))
+            how = _and_minded(_numbers(turned, node, node.step), told)
+            boxes = told.boxes if told.boxes > 1 else 0
+            made.append(Line(told.number, depth, in_short(turned, node), how, boxes))
         made += (Line(gap.number, depth, gap.text, ()) for gap in told.behind)
     return made
+
+
+def _and_minded(how: Phrase, told: Told) -> Phrase:
+    """How a step is done, then what to mind at it and the writer's own notes, nothing left out."""
+    care: list[str | Words] = [one.removesuffix(".") for one in told.care]
+    for said in (*care, *(Words(note.strip()) for note in told.notes)):
+        how = phrase(how, MIDDLE if how else "", said)
+    return how
 
 
 def _numbers(telling: Telling, node: FlowNode, step: Step) -> Phrase:
@@ -186,22 +200,28 @@ def _numbers(telling: Telling, node: FlowNode, step: Step) -> Phrase:
 
 def _where(telling: Telling, node: FlowNode, step: Step) -> Iterator[Phrase]:
     """The bath that fibre goes into or comes out of, the vessel that a bath goes into, else the
-    pot."""
+    pot; and what it is strained through. None has an article, as in the titles of the steps."""
     if node.does.takes_out and node.left:
         baths = dict.fromkeys(node.left.values())
-        yield phrase("from ", listed(telling.the(bath) for bath in baths))
+        yield phrase("from ", listed((telling.name(bath),) for bath in baths))
     elif node.lots and node.bath:
-        yield (telling.name(node.bath),)
+        yield phrase("in ", telling.name(node.bath))
     elif step.does.adds and node.bath:
-        yield phrase("to ", telling.the(node.bath))
+        yield phrase("to ", telling.name(node.bath))
     elif step.does.stores:
         vessel = step.within or next(iter(step.into), step.to)
         if vessel is not None:
-            yield phrase("in ", telling.item(node, vessel))
+            yield phrase("in ", _bare(telling, node, vessel.name) or telling.item(node, vessel))
         if step.named is not None:
             yield phrase("as “", Words(spaced(step.named.text)), "”")
     elif node.pot and not step.does.cleans:
-        yield (telling.name(node.pot),)
+        yield phrase("from " if step.does.empties else "in ", telling.name(node.pot))
+    yield from (phrase("through ", said) for said in (_bare(telling, node, step.through),) if said)
+
+
+def _bare(telling: Telling, node: FlowNode, name: Name | None) -> Phrase:
+    """What a name of a step's file means, without an article; empty for none."""
+    return (telling.name(node.names.get(name.text, name.text)),) if name is not None else ()
 
 
 def _ends(telling: Telling, step: Step) -> Iterator[Phrase]:
@@ -263,6 +283,6 @@ def _nested(lines: tuple[Line, ...]) -> tuple[StepCard, ...]:
             end += 1
         inner = _nested(lines[at + 1 : end])
         notes = (line.how,) if line.how else ()
-        made.append(StepCard(line.number, line.what, notes, inner=inner))
+        made.append(StepCard(line.number, line.what, notes, boxes=line.boxes, inner=inner))
         at = end
     return tuple(made)

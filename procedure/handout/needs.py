@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
+from procedure.facts.in_words import told_in_steps
 from procedure.flow.graph import WATER
 from procedure.handout.cautions import used
 from procedure.handout.phrasebook import Telling
@@ -27,6 +28,8 @@ from procedure.vocabulary import vocabulary
 from procedure.weigh.shopping import FIRE, wants_a_fire
 from procedure.weigh.weighing import Row, Total, Weighing
 
+# Of what harms and is no material of the procedure.
+IN_WORDS: Phrase = ("in the words of a step alone",)
 _HOW = {"buy": "", "gather": "to be gathered", "draw": "", "keep": "kept from before"}
 
 
@@ -76,6 +79,10 @@ def needs(telling: Telling, weighing: Weighing | None) -> Needs:
             )
             for thing, made in used(plan).items()
         ]
+    materials += [
+        Need((made.in_full,), (), (Blank("amount", telling.voice.mass_unit),), IN_WORDS)
+        for made in told_in_steps(plan.study)
+    ]
     return Needs(tuple(fibre), tuple(equipment), tuple(materials), _besides(telling))
 
 

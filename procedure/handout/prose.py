@@ -98,6 +98,16 @@ WITHIN = {
     STIRRING: "stirring all the while",
     GENTLY: "gently",
 }
+# “Do this” at the end of a sentence of several steps would be said of all of them.
+SAID_OF_THIS = {
+    "Do this out of the sun.": "out of the sun",
+    "Do this in the sun.": "in the sun",
+    "Do this in the open air.": "in the open air",
+    "Do this in a strong draught of fresh air.": "in a strong draught of fresh air",
+    "Do this indoors.": "indoors",
+    "Do it thoroughly.": "thoroughly",
+    "Do it under running water.": "under running water",
+}
 
 
 def _manner(word: str, step: Step, fibre: bool) -> str:

@@ -155,8 +155,10 @@ def _makers(made: Contents) -> Iterator[Phrase]:
 
 
 def _time(made: Contents) -> Phrase:
-    """How long it takes; the rest of that is on the long handout."""
-    return tuple(Written(made.voice.spelt(one)) for one in made.before.said[:1])
+    """How long it takes, for whom and in which hours; the rest is on the long handout."""
+    planned = made.before
+    whose = (f"Planned for {planned.whose}.",) if planned.whose else ()
+    return (Written(made.voice.spelt(" ".join((*planned.said[:1], *whose)))),)
 
 
 def _days(planned: Before) -> Iterator[Block]:

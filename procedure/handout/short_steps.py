@@ -8,7 +8,7 @@ from dataclasses import replace
 from procedure.flow import FlowNode
 from procedure.handout.numbered_steps import Told, gap_cards
 from procedure.handout.phrasebook import Telling
-from procedure.handout.prose import COVERED, LID_ON, WITHIN, step_parts
+from procedure.handout.prose import COVERED, LID_ON, SAID_OF_THIS, WITHIN, step_parts
 from procedure.model import Step
 from procedure.paper.blocks import StepCard
 from procedure.paper.pieces import Blank, Phrase, Words, phrase, plain_text, sentence, sentences
@@ -95,6 +95,11 @@ class Short:
         for main, besides in parts:
             said = phrase(_opened(said), _how(last, shared), "; ", _lowered(main)) if said else main
             last = besides
+        if len(group) > 1:
+            own = {how: SAID_OF_THIS[how[0]] for how in last if how[0] in SAID_OF_THIS}
+            own = {how: word for how, word in own.items() if how not in shared}
+            said = phrase(_opened(said), *(f", {word}" for word in own.values()))
+            last = tuple(how for how in last if how not in own)
         return sentences(sentence(said), *last)
 
     def _shared(self, group: list[Told]) -> frozenset[Phrase]:
@@ -139,8 +144,6 @@ class Short:
         if told.inner or not isinstance(node.step, Step):
             return []
         found = [one for one in self.unsaid if self._belongs(one, node, after)]
-        if told.notes:  # the writer says how it is made
-            found = [one for one in found if one.kind == "effect"]
         self.unsaid = [one for one in self.unsaid if one not in found]
         if node.does.main and node.step.verb is not None:
             self.last_main = node.step.verb.name

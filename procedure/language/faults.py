@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from fractions import Fraction
 from itertools import takewhile
 
 from procedure.findings import Count, Says, listed, say
 from procedure.language.parsing import Refusal, parse
 from procedure.language.table import table
-from procedure.language.tree import Fault, Line, Token
+from procedure.language.tree import Fault, Line, Token, written_as
 from procedure.language.words import MOST_DIGITS, SECTIONS, reserved
 from procedure.vocabulary import near, vocabulary
 from procedure.vocabulary.slips import only_meant
@@ -64,8 +65,13 @@ def expected_words(expected: frozenset[str]) -> Says:
     return say("{any}", any=listed([shown(words) for words in said], last=" or "))
 
 
-def refused(refusal: Refusal, tokens: list[Token], start: str) -> Fault:
-    """The fault of a line that the grammar refuses, with the nearest known word."""
+def refused(
+    refusal: Refusal, tokens: list[Token], start: str, raws: Sequence[tuple[int, str]] = ()
+) -> Fault:
+    """The fault of a line that the grammar refuses, with the nearest known word.
+
+    ``raws`` are the lines of a step as written, with their numbers.
+    """
     end = refusal.at >= len(tokens)
     last = tokens[-1]
     token = last if end else tokens[refusal.at]
@@ -95,7 +101,7 @@ def refused(refusal: Refusal, tokens: list[Token], start: str) -> Fault:
         if near_word is not None:
             remedy = say("Did you mean “{meant}”?", meant=near_word)
         elif not end and start == "step" and "VERB" in refusal.expected:
-            remedy = _in_free_words(tokens[refusal.at :]) or remedy
+            remedy = _in_free_words(written_as(tokens[refusal.at :], raws)) or remedy
     column, to = (last.to, last.to + 1) if end else (token.column, token.to)
     if meant is None:
         return Fault(token.line, column, to, sentence, remedy)
@@ -114,11 +120,8 @@ def nothing_below(line: Line) -> Fault:
     return Fault(first.line, first.column, first.to, sentence, remedy)
 
 
-def _in_free_words(tokens: list[Token]) -> Says | None:
+def _in_free_words(said: str) -> Says | None:
     """How a step is written that begins with no verb of the language; None for longer lines."""
-    from procedure.language.mistakes import as_written
-
-    said = as_written(tokens)
     if '"' in said or "“" in said or len(said) > _SHORT_LINE:
         return None
     return say(

@@ -43,7 +43,7 @@ class Part(NamedTuple):
     ``node`` is None where it could not be read; ``faults`` are those of its words. ``under`` is
     the number, among the parts, of that whose block it is in, or -1. ``said`` are the words of a
     step alone, in plain order, where its line says several; ``names`` what a part that could
-    not be read names.
+    not be read names, and ``written`` all of it.
     """
 
     first: Token
@@ -53,6 +53,7 @@ class Part(NamedTuple):
     under: int = -1
     said: tuple[Token, ...] = ()
     names: tuple[str, ...] = ()
+    written: str = ""
 
 
 class Said(NamedTuple):

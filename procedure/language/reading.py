@@ -13,7 +13,7 @@ from procedure.language.everyday_order import heads, in_plain_order
 from procedure.language.kept_lines import Held, Lines, Part, Said
 from procedure.language.parsing import Refusal, parse
 from procedure.language.table import table
-from procedure.language.tree import Fault, Line, Node, Section, Token, Tree
+from procedure.language.tree import Fault, Line, Node, Section, Token, Tree, written_as
 from procedure.language.turns import described, plainly, rounds
 from procedure.language.words import (
     HEADER_WORDS,
@@ -424,9 +424,11 @@ class _Reader:
         faults = tuple(self.faults[before:])
         del self.faults[before:]
         unread: tuple[str, ...] = ()
+        written = ""
         if node is None:
             unread = tuple([one.name for one in tokens if one.kind in ("LABEL", "NAME")])
-        return Part(tokens[0], _opens(tokens), node, faults, under, names=unread)
+            written = written_as(tokens, self.raws)
+        return Part(tokens[0], _opens(tokens), node, faults, under, names=unread, written=written)
 
     def label_of_no_bath(self, tokens: list[Token]) -> None:
         """Tell of “optional:” and its like, which would be the name of a step and say nothing."""
@@ -442,6 +444,7 @@ class _Reader:
         line = Line(part.node, part.first, part.opens, part.said)
         if part.node is None:
             line.names = (*part.names, *self.called.last)
+            line.written = part.written
         place = block.block if block is not None else self.place(section, part.first)
         if place is None:
             return None
@@ -525,17 +528,20 @@ class _Reader:
         made = self.held.made.get(key) if kept else None
         if made is None:
             found = parse(self.table, start, tokens)
-            made = _refused(found, tokens, start) if isinstance(found, Refusal) else found
+            raws = self.raws
+            made = _refused(found, tokens, start, raws) if isinstance(found, Refusal) else found
             if kept:
                 self.held.made[key] = made
         return made
 
 
-def _refused(why: Refusal, tokens: list[Token], start: str) -> Fault:
+def _refused(
+    why: Refusal, tokens: list[Token], start: str, raws: tuple[tuple[int, str], ...] = ()
+) -> Fault:
     """The fault of a line that cannot be read; its words are loaded where there is one."""
     from procedure.language.faults import refused
 
-    return refused(why, tokens, start)
+    return refused(why, tokens, start, raws)
 
 
 def _is_title(tokens: list[Token]) -> bool:

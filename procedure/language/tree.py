@@ -1,5 +1,7 @@
 """The tree: what was written, word for word, each token in its place."""
 
+from collections.abc import Iterable, Sequence
+
 from procedure.findings import Says
 from procedure.quantity.record import NamedTuple
 
@@ -31,6 +33,21 @@ class Token(NamedTuple):
     def to(self) -> int:
         """The column just after the token."""
         return self.column + len(self.text)
+
+
+def written_as(tokens: Sequence[Token], raws: Iterable[tuple[int, str]]) -> str:
+    """The text from the first of some tokens to the last, whatever no token was made of in it.
+
+    ``raws`` are the lines that they are on, with their numbers.
+    """
+    begins = min((one.line, one.column) for one in tokens)
+    ends = max((one.line, one.to) for one in tokens)
+    said = []
+    for number, raw in raws:
+        if begins[0] <= number <= ends[0]:
+            stop = ends[1] - 1 if number == ends[0] else len(raw)
+            said += raw[begins[1] - 1 if number == begins[0] else 0 : stop].split()
+    return " ".join(said)
 
 
 def words_of(tokens: list[Token]) -> set[str]:
@@ -67,10 +84,10 @@ class Line:
     ``node`` is None where the line could not be read; ``opens`` names the block
     that its first word opens (``repeat``, ``if``, ``for``), else it is empty. ``said``
     are the words of this step alone, in plain order, where its line says several. ``names``
-    are what a line that could not be read names.
+    are what a line that could not be read names, and ``written`` is all of it.
     """
 
-    __slots__ = ("block", "first", "names", "node", "opens", "said")
+    __slots__ = ("block", "first", "names", "node", "opens", "said", "written")
 
     def __init__(
         self, node: Node | None, first: Token, opens: str = "", said: tuple[Token, ...] = ()
@@ -81,6 +98,7 @@ class Line:
         self.block: list[Line] = []
         self.said = said
         self.names: tuple[str, ...] = ()
+        self.written = ""
 
 
 class Section(NamedTuple):

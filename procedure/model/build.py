@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from procedure.language import Line, Node, Section, Token, Tree
 from procedure.model import describing
 from procedure.model.naming import known, phrase, section_allow, unquoted
@@ -32,6 +34,8 @@ def build(tree: Tree, file: str, workshop: Workshop | None = None, key: str = ""
             seen[section.name] = section.heading
         lines = _last_line(section)
         made.unread |= _unread(section.lines)
+        if section.name != "procedure":
+            made.unread_words += _unread_words(section.lines)
         made.section_lines.setdefault(section.name, (section.heading.line, lines))
         if section.name == "procedure":
             _header(made, section)
@@ -73,6 +77,14 @@ def _unread(lines: list[Line]) -> set[str]:
         if line.block:
             found |= _unread(line.block)
     return found
+
+
+def _unread_words(lines: list[Line]) -> Iterator[Name]:
+    """The words of lines that could not be read, each line's with its place."""
+    for line in lines:
+        if line.node is None and line.written:
+            yield Name(line.written, place_of(line.first))
+        yield from _unread_words(line.block)
 
 
 def _water(made: Procedure, node: Node) -> None:

@@ -344,6 +344,7 @@ class Procedure:
     ``file`` is the name that findings show and ``key`` the one that never changes: the
     resolved path, or ``file`` where the text has no path. ``unread`` are the names that
     lines which could not be read would have declared or made; nothing more is said of them.
+    ``unread_words`` are all the words of such lines below the header.
     """
 
     def __init__(
@@ -391,6 +392,7 @@ class Procedure:
         self.brought: dict[str, Place] = {}
         self.unread: set[str] = set()
         self.unread_steps: list[UnreadStep] = []
+        self.unread_words: list[Name] = []
 
     def declared(self, name: str) -> Lot | Equipment | Material | None:
         """The declaration of that name, whatever its section."""

@@ -98,9 +98,9 @@ def mass(low: Fraction, high: Fraction, fine: bool = False) -> str:
     """Grams in pounds and ounces, as a scale in ounces tells them: in tenths, and in quarters
     where that is what it is.
 
-    Below half an ounce a tenth may be too coarse; then two figures are given, with the grams
-    besides, and where no tenth is left, the grams alone. ``fine`` gives three figures, for
-    parts that add up to a whole.
+    Below half an ounce a tenth may be too coarse; then an eighth or two figures are given, with
+    the grams besides, and where no tenth is left, the grams alone. ``fine`` gives three figures,
+    for parts that add up to a whole.
     """
     if high == ENDLESS:
         return f"at least {mass(low, low, fine)}"
@@ -124,13 +124,13 @@ def mass(low: Fraction, high: Fraction, fine: bool = False) -> str:
     grams = _range(decimal(_grams(low)), decimal(_grams(high)), "g")
     if not told[1] or (low and not told[0]):
         return grams
-    return f"{_range(decimal(_small(ends[0])), decimal(_small(ends[1])), 'oz')} ({grams})"
+    return f"{_range(_small(ends[0]), _small(ends[1]), 'oz')} ({grams})"
 
 
 def small_ounces(low: Fraction, high: Fraction) -> str:
-    """Grams as small parts of an ounce, to two figures: ``0.01 oz``."""
+    """Grams as small parts of an ounce, to two figures: ``0.01 oz``, ``⅛ oz``."""
     ounce = vocabulary().units["oz"].factor
-    return _range(decimal(_small(low / ounce)), decimal(_small(high / ounce)), "oz")
+    return _range(_small(low / ounce), _small(high / ounce), "oz")
 
 
 def _quarters(value: Fraction) -> Fraction | None:
@@ -138,6 +138,12 @@ def _quarters(value: Fraction) -> Fraction | None:
     near = floor(value * 4 + Fraction(1, 2)) / Fraction(4)
     strays = min(value * EXACT, NEAR)
     return near if (near or not value) and abs(near - value) <= strays else None
+
+
+def _eighths(value: Fraction) -> Fraction | None:
+    """The nearest eighth, where a number below a half is one: nobody writes it as 0.13."""
+    near = floor(value * 8 + Fraction(1, 2)) / Fraction(8)
+    return near if near and value < HALF_OUNCE and abs(near - value) <= value * EXACT else None
 
 
 def _told(ounces: Fraction) -> Fraction:
@@ -157,9 +163,10 @@ def _grams(value: Fraction) -> Fraction:
     return _to(value, 10 if value >= 1 else 100)
 
 
-def _small(value: Fraction) -> Fraction:
-    """A small part of an ounce to two figures."""
-    return _to(value, 100 if value >= Fraction(1, 10) else 1000)
+def _small(value: Fraction) -> str:
+    """A small part of an ounce: an eighth where it is one, else to two figures."""
+    near = _eighths(value)
+    return mixed(near) if near else decimal(_to(value, 100 if value >= Fraction(1, 10) else 1000))
 
 
 def _to(value: Fraction, parts: int) -> Fraction:
@@ -173,6 +180,7 @@ def decimal(value: Fraction) -> str:
 
 def _parts(value: Fraction) -> str:
     near = _quarters(value)
+    near = _eighths(value) if near is None else near
     return mixed(near) if near is not None else decimal(_figures(value))
 
 

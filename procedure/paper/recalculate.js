@@ -84,6 +84,10 @@
     const strays = !within(near, value, fraction(kitchen.exact)) || less(fraction(kitchen.near), away(near, value));
     return (near[0] || !value[0]) && !strays ? near : null;
   };
+  const eighths = (value) => {
+    const near = toStep(value, 8n);
+    return near[0] && less(value, [1n, 2n]) && within(near, value, fraction(kitchen.exact)) ? near : null;
+  };
   const told = (value) => quarters(value) || toStep(value, 10n);
   const figures = (value) => toStep(value, less(value, [10n, 1n]) ? 100n : 10n);
   const ounces = (value) => (value[0] * 4n) % value[1] === 0n ? inEighths(value) : decimal(value);
@@ -104,7 +108,8 @@
     const said = ends.map(told);
     const many = !less(said[1], [16n, 1n]);
     if (fine && !many) {
-      return ranged(...ends.map((end) => (quarters(end) ? inEighths(quarters(end)) : decimal(figures(end)))), "oz");
+      const part = (end) => quarters(end) || eighths(end);
+      return ranged(...ends.map((end) => (part(end) ? inEighths(part(end)) : decimal(figures(end)))), "oz");
     }
     if (many) {
       const [first, last] = said.map(pounds);
@@ -114,7 +119,7 @@
     if (!coarse) return ranged(...said.map(ounces), "oz");
     const grams = ranged(...[low, high].map((end) => decimal(toStep(end, less(end, [1n, 1n]) ? 100n : 10n))), "g");
     if (!said[1][0] || (low[0] && !said[0][0])) return grams;
-    const small = (end) => decimal(toStep(end, less(end, [1n, 10n]) ? 1000n : 100n));
+    const small = (end) => (eighths(end) ? inEighths(eighths(end)) : decimal(toStep(end, less(end, [1n, 10n]) ? 1000n : 100n)));
     return ranged(...ends.map(small), "oz") + " (" + grams + ")";
   };
   const plainest = (value) => {

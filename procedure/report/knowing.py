@@ -351,6 +351,7 @@ def _assistant(entry: Entry, words: Vocabulary) -> Iterator[str]:
     if entry.words("also"):
         yield f"It also serves as {_list([_a(role) for role in entry.words('also')])}."
     yield _sentence(facts.get("heat_note", ""))
+    yield _sentence(facts.get("in_water", ""))
     yield from hazards(entry, words)
     yield from _meetings(entry)
     yield from _deferral(entry)

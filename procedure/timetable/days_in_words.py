@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
+from itertools import groupby
+from types import MappingProxyType
 
 from procedure.paper.pieces import is_plural, spaced
 from procedure.quantity.number_words import in_words, listed
@@ -11,8 +13,15 @@ from procedure.timetable.taking import DayTaken, Left, Taking, five_minutes
 _PAIR = 2
 # Of more lots than these only the number is told: the steps name them.
 _MOST_NAMED = 3
+# Of a step that is done for several values on several days, up to so many of them are named.
+_MOST_TURNS = 6
+# A run of steps is told in at most so many parts that are for some values alone.
+_MOST_PARTS = 3
 # What begins so many minutes after somebody has come begins with the day.
 _SOON = 30
+
+
+_NO_TURNS: Mapping[int, str] = MappingProxyType({})
 
 
 def _with_article(lot: str) -> str:
@@ -25,18 +34,20 @@ def day_in_words(
     numbers: dict[int, str],
     followed: dict[str, str],
     the: Callable[[str], str] = _with_article,
+    turns: Mapping[int, str] = _NO_TURNS,
 ) -> str:
     """A day's steps by their printed numbers, its hours, and what goes on or waits at night.
 
     ``followed`` are the titles of the procedures that are followed, by the printed number
     of the step that does: 2.4 is a step of the one that step 2 follows, and is said to be.
     A title is said once: it is taken out of them. ``the`` gives a lot's name with its article,
-    as the paper has it elsewhere.
+    as the paper has it elsewhere. ``turns`` are the values of a ``for each`` that nodes are done
+    for: its steps have one number for all of them, so where a number is on several days the
+    values are named.
     """
     said = f"Day {day.number}, {five_minutes(day.first)} to {five_minutes(day.last, end=True)}"
     numbers = {node: numbers[node] for node in numbers if node in taken.begins}
-    minutes = {numbers[node]: taken.begins[node][1] for node in numbers}
-    steps = _in_turn(day, numbers, minutes, followed)
+    steps = _in_turn(taken, day, numbers, followed, turns)
     said += f": {steps}" if steps else ": see to what has gone on"
     for node, minute in day.stays:
         if node in numbers:
@@ -89,24 +100,66 @@ def _many(lots: list[str]) -> bool:
 
 
 def _in_turn(
-    day: DayTaken, numbers: dict[int, str], minutes: dict[str, int], followed: dict[str, str]
+    taken: Taking,
+    day: DayTaken,
+    numbers: dict[int, str],
+    followed: dict[str, str],
+    turns: Mapping[int, str],
 ) -> str:
-    """A day's steps in the order in which they begin, and when, but for what begins with it.
-
-    ``minutes`` is the minute of the day at which each step begins, by its printed number.
-    """
+    """A day's steps in the order in which they begin, and when, but for what begins with it."""
+    begins: dict[str, int] = {}
+    for node in day.nodes:
+        if node in numbers:
+            minute = taken.begins[node][1]
+            begins[numbers[node]] = min(minute, begins.get(numbers[node], minute))
+    turned = _turned(day, numbers, turns)
     found: list[tuple[int, str, list[str]]] = [
         (minute, "at", [numbers[node]]) for node, minute in day.seen_to if node in numbers
     ]
     for run in _runs(day.nodes, numbers):
-        found.append((min(minutes[each] for each in run), "from", run))
+        for steps in _alike(run, turned):
+            found.append((min(begins[each] for each in steps), "from", steps))
     said: list[str] = []
-    for begins, word, run in sorted(found, key=lambda each: (each[0], each[1])):
-        soon = not said and begins - day.first <= _SOON
-        clock = "" if soon else f"{word} {five_minutes(begins)} "
+    for minute, word, run in sorted(found, key=lambda each: (each[0], each[1])):
+        soon = not said and minute - day.first <= _SOON
+        clock = "" if soon else f"{word} {five_minutes(minute)} "
         done = _run_in_words(run, set(numbers.values()), followed)
-        said.append(f"{clock}see to {done}" if word == "at" else f"{clock}{done}")
+        whose = _whose([turned.get(number, ()) for number in run]) if word == "from" else ""
+        said.append(f"{clock}see to {done}" if word == "at" else f"{clock}{done}{whose}")
     return "; ".join(said)
+
+
+def _turned(
+    day: DayTaken, numbers: dict[int, str], turns: Mapping[int, str]
+) -> dict[str, tuple[str, ...]]:
+    """The values that steps are done for on a day, by the printed number of those that are done
+    for others on another day."""
+    here: dict[str, list[str]] = {}
+    for node in sorted(set(day.nodes) & turns.keys() & numbers.keys()):
+        here.setdefault(numbers[node], []).append(turns[node])
+    elsewhere = {numbers[node] for node in numbers.keys() & turns.keys() - set(day.nodes)}
+    return {
+        number: tuple(dict.fromkeys(values))
+        for number, values in here.items()
+        if number in elsewhere
+    }
+
+
+def _alike(run: list[str], turned: dict[str, tuple[str, ...]]) -> list[list[str]]:
+    """A run of steps, parted where some are done for other values than the rest; where that is
+    many parts, those that are done for some values alone are together."""
+    parts = [list(part) for _, part in groupby(run, lambda number: turned.get(number, ()))]
+    if sum(part[0] in turned for part in parts) <= _MOST_PARTS:
+        return parts
+    return [list(part) for _, part in groupby(run, turned.__contains__)]
+
+
+def _whose(values: list[tuple[str, ...]]) -> str:
+    """What steps are done for, by the values of each of them: where these differ, no names."""
+    first = values[0]
+    if any(each != first for each in values) or len(first) > _MOST_TURNS:
+        return ", as far as each of them gets that day"
+    return f" for {listed(first)}" if first else ""
 
 
 def _run_in_words(run: list[str], every: set[str], followed: dict[str, str]) -> str:

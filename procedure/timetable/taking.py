@@ -122,12 +122,16 @@ class Taking:
                 "With what may be left out left out, and repeats as few as they may be, it takes "
                 f"{about(self.shorter)}."
             )
-        whose = "one person" if self.people == 1 else f"{self.people} people"
         said.append(
-            f"That is for {whose}, in the hours {self.hours}"
-            + (", and no plan is shorter." if self.proven else ".")
+            f"That is for {self.whose}" + (", and no plan is shorter." if self.proven else ".")
         )
         return tuple(said)
+
+    @property
+    def whose(self) -> str:
+        """For how many people it is planned, and in which hours."""
+        people = "one person" if self.people == 1 else f"{self.people} people"
+        return f"{people}, in the hours {self.hours}"
 
     def clock_of(self, node: int) -> str:
         """When a step begins: “9:15”, or “day 2, 9:15” where there are several days."""

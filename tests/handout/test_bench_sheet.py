@@ -8,8 +8,10 @@ from procedure.handout import bench, labels_paper
 from procedure.handout.bench import PROPOSED
 from procedure.handout.labels import labels
 from procedure.paper import in_text
+from procedure.paper.blocks import Steps
 
 SIX = next(path for path in EXAMPLES if path.stem == "six-lots-three-baths")
+FOR_ONE = f"{PROPOSED} It is planned for one person, in the hours 9:00-18:00."
 STRAIGHT = next(path for path in EXAMPLES if path.stem == "gall-grey-linen")
 
 
@@ -23,7 +25,7 @@ def labelled(example: str) -> str:
 
 def test_where_the_clock_would_run_backwards_the_days_are_told_at_the_head() -> None:
     made = bench.bench(loaded(SIX), METRIC)
-    assert made.days[0].startswith("Day 1, ") and made.days[-1] == PROPOSED
+    assert made.days[0].startswith("Day 1, ") and made.days[-1] == FOR_ONE
     assert not any(
         "day " in part for line in made.lines for part in line.how if isinstance(part, str)
     )
@@ -31,7 +33,7 @@ def test_where_the_clock_would_run_backwards_the_days_are_told_at_the_head() -> 
 
 def test_where_it_runs_on_each_step_has_its_time() -> None:
     made = bench.bench(loaded(STRAIGHT), METRIC)
-    assert made.days == (PROPOSED,)
+    assert made.days == (FOR_ONE,)
     timed = [line for line in made.lines if any("day " in str(part) for part in line.how)]
     assert len(timed) == len(made.lines)
 
@@ -41,7 +43,7 @@ def test_a_bath_is_kept_in_its_jar_and_not_in_the_pot() -> None:
         "a: prepare in kettle with water 3 L, alum 10 g\n"
         "keep a as old-mordant in jar labelled\nclean kettle"
     )
-    assert "in the jar · as “old mordant”" in sheet(steps)
+    assert "in jar · as “old mordant”" in sheet(steps)
     assert "called “old mordant”" in labelled(steps)
 
 
@@ -73,7 +75,7 @@ def test_what_is_lifted_is_lifted_from_its_bath() -> None:
         "gold-bath: prepare in kettle with water 3 L, weld 30 g\n"
         "put yarn in gold-bath at 40 °C for 1 h\nlift yarn from gold-bath\ndry yarn"
     )
-    assert "from the gold bath" in " ".join(said.split())
+    assert "from gold bath" in " ".join(said.split())
 
 
 def test_a_line_that_was_not_understood_is_on_the_wall_too() -> None:
@@ -85,3 +87,24 @@ def test_a_wait_for_the_next_day_is_told_once() -> None:
     said = sheet("a: prepare in kettle with water 3 L, weld 30 g\nstand a until-next-day covered")
     flat = " ".join(said.split())
     assert "until the next day" in flat and "until-next-day" not in flat
+
+
+IN_A_BAG = (
+    'a: prepare in kettle with water 3 L, onion 30 g note "red skins apart from yellow ones"\n'
+    "strain a through net\n"
+    'dye yarn in a at 60 °C for 45 min note "turn it every five minutes"'
+)
+
+
+def test_what_it_is_strained_through_and_every_note_are_on_the_wall() -> None:
+    said = " ".join(sheet(IN_A_BAG).split())
+    assert "in kettle · through net" in said
+    assert "red skins apart from yellow ones" in said
+    assert "in a · at 60 °C (140 °F) · for 45 minutes · turn it every five minutes" in said
+
+
+def test_what_is_done_three_times_has_three_boxes_and_the_rest_none() -> None:
+    made = bench.bench(plan_of(f"{IN_A_BAG}\nrepeat 3 times\n  dip yarn in a for 5 min"), METRIC)
+    assert [line.boxes for line in made.lines] == [0, 0, 0, 0, 3]
+    (steps,) = bench.paper(made).sections[0].blocks
+    assert isinstance(steps, Steps) and steps.cards[-1].inner[0].boxes == 3

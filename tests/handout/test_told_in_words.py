@@ -9,7 +9,9 @@ from procedure import Plan
 from procedure.facts.handling import deadly_words
 from procedure.handout.cautions import NOBODY_KNOWS, cautions
 from procedure.handout.first_aid import what_to_do_first
-from procedure.handout.short import dangers
+from procedure.handout.short import dangers, paper
+from procedure.paper import in_markdown
+from procedure.paper.measures import Voice
 
 HEAD = """procedure "Gold"
   by "Fellside Dye Circle"
@@ -59,3 +61,41 @@ def test_of_what_is_not_there_no_paper_warns(do: str) -> None:
 def test_a_plant_that_nobody_knows_is_among_the_dangers() -> None:
     (one,) = dangers(plan_of(tops='dyestuff, fresh, "frostberry tops"'))
     assert one.plain == (NOBODY_KNOWS,)
+
+
+def test_how_a_thing_dissolves_is_no_danger() -> None:
+    plan = procedure.read(
+        HEAD.format(do="stir", tops="slaked lime").replace("50 g", "5 g"), "example.dye"
+    )
+    (lime,) = dangers(plan)
+    assert "can blind" in lime.plain
+    assert not any("dissolves" in said for said in (*lime.plain, *lime.remarks))
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "splosh it with 10 g of bluestone quickly three times round the pot",
+        "bung 10 g bluestone in somehow",
+    ],
+)
+def test_of_a_line_that_was_not_read_all_words_count(line: str) -> None:
+    text = HEAD.format(do="stir", tops="weld tops, dried")
+    plan = procedure.read(text.replace('do "stir"', line), "example.dye")
+    assert [one.called for one in dangers(plan)] == ["copper sulphate"]
+    assert what_to_do_first(plan)
+    assert "- **copper sulphate**: ______ g; in the words of a step alone" in " ".join(
+        read_of(plan).split()
+    )
+    assert not list(dangers(procedure.read(text.replace('do "stir"', "splosh it"), "example.dye")))
+
+
+def test_a_poison_in_a_declaration_that_was_not_read_counts_too() -> None:
+    text = HEAD.format(do="stir", tops="weld tops, dried\n  blue: bluestone 10 g 20 g (crystals)")
+    assert [one.called for one in dangers(procedure.read(text, "example.dye"))] == [
+        "copper sulphate"
+    ]
+
+
+def read_of(plan: Plan) -> str:
+    return in_markdown.page(paper(plan, Voice("metric"))).replace("\\_", "_")

@@ -192,3 +192,9 @@ def test_the_colon_of_a_label_is_no_part_of_its_name() -> None:
         tree = read(f'procedure "x"\nfibre\n  {"a" * letters}: wool yarn, 50 g\n')
         assert len(tree.faults) == faults
         assert all("61 characters long" in said(fault.sentence) for fault in tree.faults)
+
+
+def test_a_remedy_in_quotation_marks_keeps_every_word_of_the_writer() -> None:
+    text = 'procedure "A"\n\nsteps\n  splosh the yarn  round the pot\n'
+    (fault,) = faults_of(text)
+    assert '“do "splosh the yarn round the pot"”' in said(fault.remedy)

@@ -33,6 +33,8 @@ def said(ounces: str, fine: bool = False) -> str:
         ("40", "2½ lb"),
         # Too small for tenths of an ounce: the grams are said.
         ("0.141", "0.14 oz (4 g)"),
+        ("0.125", "⅛ oz (3.5 g)"),
+        ("0.375", "⅜ oz (10.6 g)"),
         ("0.29", "0.29 oz (8.2 g)"),
         ("0.08", "0.08 oz (2.3 g)"),
         ("0.056", "0.056 oz (1.6 g)"),

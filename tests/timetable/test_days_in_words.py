@@ -31,3 +31,18 @@ def test_what_is_followed_whole_on_a_day_counts_as_one_step() -> None:
     titles = {"2": "Alum on wool"}
     assert day_in_words(made, day, NUMBERS, titles) == "Day 1, 9:00 to 12:00: steps 1 to 3."
     assert titles == {"2": "Alum on wool"}
+
+
+def test_a_number_on_two_days_says_for_which_lots() -> None:
+    # Steps 2 and 3 are done for each of two lots, step 3 of the second on the day after.
+    numbers = {0: "1", 1: "2", 2: "3", 3: "2", 4: "3", 5: "4"}
+    turns = {1: "gold", 2: "gold", 3: "leaf", 4: "leaf"}
+    first, second = DayTaken(1, 540, 720, 60, (0, 1, 3, 2)), DayTaken(2, 540, 600, 60, (4, 5))
+    begins = {0: (1, 540), 1: (1, 600), 3: (1, 610), 2: (1, 620), 4: (2, 540), 5: (2, 545)}
+    made = taking(first, second, begins=begins)
+    assert day_in_words(made, first, numbers, {}, turns=turns) == (
+        "Day 1, 9:00 to 12:00: steps 1 and 2; from 10:20 step 3 for gold."
+    )
+    assert day_in_words(made, second, numbers, {}, turns=turns) == (
+        "Day 2, 9:00 to 10:00: step 3 for leaf; from 9:05 step 4."
+    )
