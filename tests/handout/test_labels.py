@@ -14,7 +14,7 @@ from pypdf import PdfReader
 import procedure
 from procedure import Plan
 from procedure.handout.contents import contents
-from procedure.handout.labels import labels
+from procedure.handout.labels import Labels, labels
 from procedure.handout.labels_paper import SIZES, paper
 from procedure.paper import in_pdf, in_text
 from procedure.paper.measures import Voice
@@ -251,11 +251,45 @@ def test_a_jar_that_warns_of_nothing_uses_its_place(size: str) -> None:
         "used as a mordant", "from ____", "opened on ____"
     ]  # fmt: skip
     assert [in_words(line) for line in lime.lines] == ["opened on ____"]
+    alone = replace(made, labels=made.labels[:1], draft=False)
+    printed = _pieces(in_pdf.printed(paper(alone, size)))
+    assert max(one.points for one in printed) >= (20 if size == "8" else 13)
+
+
+def _names_and_words(made: Labels, size: str) -> list[tuple[float, float]]:
+    """The largest and the smallest type in each place of the sheets."""
     pieces = _pieces(in_pdf.printed(paper(made, size)))
-    places = _places(pieces, size)
-    tops = [max(one.points for one, at in zip(pieces, places, strict=True) if at == n)
-            for n in (0, 1)]  # fmt: skip
-    assert tops[0] > (20 if size == "8" else 13) and tops[0] > tops[1] * 1.15
+    by_place: dict[int, list[float]] = {}
+    for one, at in zip(pieces, _places(pieces, size), strict=True):
+        by_place.setdefault(at, []).append(one.points)
+    return [(max(sizes), min(sizes)) for _, sizes in sorted(by_place.items())]
+
+
+@pytest.mark.parametrize("size", sorted(SIZES))
+def test_no_harmless_name_is_larger_than_one_that_warns(size: str) -> None:
+    """On one sheet the eye goes to the danger first, and its words are no smaller than others."""
+    made = labels(_of("potassium alum 10 g, stannous chloride 10 g, soap 3 g"), METRIC)
+    jars = replace(made, labels=made.labels[:3], draft=False)
+    alum, *tin, soap = _names_and_words(jars, size)
+    assert len(tin) == {"8": 1, "14": 2, "21": 3}[size]
+    for name, words in tin:
+        assert name >= alum[0] - 0.01 and name >= soap[0] - 0.01
+        assert name >= 8.99 and words >= 6.99
+    assert alum[1] <= min(words for _, words in tin) + 0.01
+
+
+@pytest.mark.parametrize("size", ["14", "21"])
+def test_both_parts_of_a_label_say_that_they_belong_together(size: str) -> None:
+    """Whoever finds the second alone reads the signal word, and where the rest is."""
+    made = labels(_of("stannous chloride 10 g"), METRIC)
+    jar = replace(made, labels=made.labels[:1], draft=False)
+    page = PdfReader(io.BytesIO(in_pdf.printed(paper(jar, size)))).pages[0]
+    said = " ".join(page.extract_text().split())
+    parts = {"14": 2, "21": 3}[size]
+    assert said.count("DANGER") == said.count("stannous chloride") == parts
+    assert said.count(f"Goes with (1 of {parts}), on the same jar.") == parts - 1
+    assert said.count("on the same jar.") == 2 * (parts - 1)
+    assert " ·" not in said and ".;" not in said
 
 
 @pytest.mark.parametrize("size", sorted(SIZES))
