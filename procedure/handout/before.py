@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from procedure.facts.handling import hazards
 from procedure.flow import FlowNode
-from procedure.handout.nights import plant_left_in, stand_a_night
+from procedure.handout.nights import plant_left_in, said_at_steps, stand_a_night
 from procedure.handout.numbered_steps import titles_followed
 from procedure.handout.phrasebook import Telling
 from procedure.handout.spoken_names import names_as_words
@@ -40,13 +40,15 @@ class Day:
 class Before:
     """What a reader plans with. ``work`` are the minutes of hands-on work; ``said`` is how long
     it takes, or why that cannot be told; ``ready`` are the steps that may be done the day
-    before, and ``nights`` says which baths that harm stand over a night."""
+    before, ``nights`` says which baths that harm stand over a night, and ``at_steps`` what to
+    say of the nights at the steps, by their numbers."""
 
     work: Interval
     days: tuple[Day, ...]
     ready: tuple[str, ...]
     said: tuple[str, ...]
     nights: tuple[str, ...] = ()
+    at_steps: tuple[tuple[str, Phrase], ...] = ()
 
     @property
     def sentences(self) -> tuple[Phrase, ...]:
@@ -83,7 +85,8 @@ def before(telling: Telling) -> Before:
         _night(telling.name(bath), bath in left_in) for bath in stand_a_night(telling.plan, begins)
     )
     said = tuple(names_as_words(telling.plan, text) for text in taken.sentences)
-    return Before(Interval(work, work), days, ready, said, nights)
+    at_steps = said_at_steps(telling, begins)
+    return Before(Interval(work, work), days, ready, said, nights, at_steps)
 
 
 def lots_named(telling: Telling) -> Callable[[str], str]:
