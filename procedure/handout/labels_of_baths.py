@@ -100,28 +100,45 @@ def _inside(telling: Telling, state: BathState) -> Iterator[Inside]:
     alike: dict[Phrase, list[str]] = {}
     for thing in state.contents:  # what went in twice, under two names, is in it once
         alike.setdefault(telling.real_name(thing), []).append(thing)
-    for thing, *others in alike.values():
+    ends = {things[0]: _strength(telling, state, things) for things in alike.values()}
+    # Whoever reads a label compares what is in it: all of it is told in one unit.
+    fine = any(
+        _in_words(telling, thing, much, True) == _in_words(telling, thing, much, False)
+        for thing, much in ends.items()
+        if much is not None
+    )
+    for thing, much in ends.items():
         made = declared(telling.plan.study, thing)
-        strength: Phrase = ()
-        weights = [state.contents[one].grams for one in (thing, *others)]
-        grams = [each for each in weights if each is not None]
-        if len(grams) == len(weights) and state.volume is not None and state.volume[0] > 0:
-            low = sum((each[0] for each in grams), Fraction(0))
-            high = sum((each[1] for each in grams), Fraction(0))
-            voice = telling.voice
-            poured = _poured(telling, thing)
-            said = voice.strength_by_volume if poured else voice.strength
-            each = _weighs(made) if poured else Fraction(1)
-            strength = (said(low / each / state.volume[1], high / each / state.volume[0]),)
         entry = made.entry if made is not None else None
         yield Inside(
             telling.real_name(thing),
-            strength,
+            (_in_words(telling, thing, much, fine),) if much is not None else (),
             made is not None and bool(_MAIN & set(made.roles)),
             entry is not None and entry.facts.get("dye_class") == "vat",
             in_bath(telling.plan.study, state, thing),
             hazards(made),
         )
+
+
+def _strength(
+    telling: Telling, state: BathState, things: list[str]
+) -> tuple[Fraction, Fraction] | None:
+    """Grams, or millilitres of what is poured, in a litre of a bath; None where not known."""
+    weights = [state.contents[one].grams for one in things]
+    grams = [each for each in weights if each is not None]
+    if len(grams) < len(weights) or state.volume is None or state.volume[0] <= 0:
+        return None
+    low = sum((each[0] for each in grams), Fraction(0))
+    high = sum((each[1] for each in grams), Fraction(0))
+    made = declared(telling.plan.study, things[0])
+    each = _weighs(made) if _poured(telling, things[0]) else Fraction(1)
+    return low / each / state.volume[1], high / each / state.volume[0]
+
+
+def _in_words(telling: Telling, thing: str, much: tuple[Fraction, Fraction], fine: bool) -> str:
+    voice = telling.voice
+    said = voice.strength_by_volume if _poured(telling, thing) else voice.strength
+    return said(*much, fine)
 
 
 def _poured(telling: Telling, thing: str) -> bool:

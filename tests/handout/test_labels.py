@@ -108,14 +108,14 @@ def test_every_label_stays_in_its_place_in_type_of_7_points(size: str) -> None:
 
 @pytest.mark.parametrize("size", sorted(SIZES))
 def test_that_of_a_bath_keeps_its_volume_its_day_and_what_is_in_it(size: str) -> None:
-    """It has no sign to lead with, and a long name; all of it is there, and none too small."""
+    """It has a long name; all of it is there, and none too small."""
     made = labels(_of("weld 80 g, stannous chloride 6 g, oxalic acid 6 g"), METRIC)
     bath = replace(made, labels=made.labels[-1:], draft=False)
     printed = in_pdf.printed(paper(bath, size))
     assert min(one.points for one in _pieces(printed)) >= 6.99
     pages = PdfReader(io.BytesIO(printed)).pages
     told = " ".join(" ".join(page.extract_text() for page in pages).split())
-    for said in ("of liquor", "made on", "The metal in it", "Skin:", "Swallowed:"):
+    for said in ("of liquor", "made on", "metal in it", "Skin:", "Swallowed:"):
         assert told.count(said) == 1, said
 
 
@@ -375,3 +375,24 @@ def test_the_paper_says_which_bath_stands_over_a_night_and_what_is_in_it(straine
     text = text.replace("attended\n  cool green-bath", _STRAINED, 1) if strained else text
     told = contents(plan_of(text), METRIC).before.nights
     assert told == (_STANDS if strained else _STANDS + _TAKEN_OUT,)
+
+
+def test_the_label_of_a_bath_has_the_sign_of_the_chart_and_says_why() -> None:
+    """Too weak for a sign of its own, and yet no bare hand goes in: a lime vat (H318 in it)."""
+    made = labels(_of("natural indigo 10 g, slaked lime 20 g, fructose 30 g"), METRIC)
+    vat, said = made.labels[-1], in_text.printed(paper(replace(made, labels=made.labels[-1:])))
+    assert vat.danger is not None and vat.danger.pictograms == ("GHS07",)
+    assert "Diluted in it: slaked lime (can blind, makes skin sore)." in said.decode()
+    assert vat.danger.signal == ""  # that comes of its strength alone
+    mild = labels(_of("weld 20 g, soap 1 g"), METRIC).labels[-1]
+    assert mild.danger is None
+
+
+def test_a_label_has_one_unit() -> None:
+    """One of its strengths is too weak for ounces: then all are in grams."""
+    voice = Voice("imperial")
+    bath = labels(_of("potassium alum 200 g, cream of tartar 2 g"), voice).labels[-1]
+    title = in_words(bath.title)
+    assert title.count("g/imp gal") == 2 and "oz" not in title
+    strong = labels(_of("potassium alum 200 g, cream of tartar 100 g"), voice).labels[-1]
+    assert in_words(strong.title).count("oz/imp gal") == 2
