@@ -124,8 +124,8 @@ def told(written: Mapping[str, str], *, on_paper: bool) -> str:
     pairs = [latin if on_paper else f"“{word}” as “{latin}”" for word, latin in written.items()]
     return (
         "No font here has all the letters of the file, so these words are written in Latin "
-        f"letters: {_listed(dict.fromkeys(pairs))}. The HTML of a paper and the SVG of a chart have "
-        "the real letters."
+        f"letters: {_listed(dict.fromkeys(pairs))}. The HTML of a paper and the SVG of a chart "
+        "have the real letters."
     )
 
 
