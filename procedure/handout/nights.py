@@ -92,14 +92,13 @@ def said_at_steps(
         bath = telling.the(one.bath)
         evening = telling.numbers.get(one.evening)
         if evening is not None and not (one.left.covered and one.left.labelled):
-            words = " stands over a night: lid on, and a label on it with what it is, the date, and"
-            told = sentence(bath, words, " “not for food”")
+            told = sentence(bath, " stands overnight: lid on, labelled")
             said[evening, told] = None
         wanted = _wanted_warm(telling.plan, one)
         morning = telling.numbers.get(wanted[0]) if wanted is not None else None
         if morning is not None and wanted is not None:
             warm = telling.heat(wanted[1], "to")
-            told = sentence(bath, " has cooled over the night: warm it ", warm, " again first")
+            told = sentence(bath, " is cold by morning: warm it ", warm, " first")
             said[morning, told] = None
     return tuple(said)
 
@@ -110,12 +109,15 @@ def _wanted_warm(plan: Judged, night: Night) -> tuple[int, Quantity] | None:
     here = [moment.node for moment in plan.trace.moments if moment.node.bath == night.bath]
     at = next(n for n, (a, b) in enumerate(pairwise(here)) if (a.id, b.id) == night[1:3])
     for node in here[at + 1 :]:
+        if node.does.tops_up or node.does.adds:  # the heat is that of what comes into it
+            continue
         step = node.step
         items = (step.source, step.at, step.to) if isinstance(step, Step) else ()
         heats = [one.quantity for one in items if one is not None and one.quantity is not None]
         heat = next((one for one in heats if one.kind == "temperature"), None)
         if heat is not None:
-            to_be = isinstance(step, Step) and (step.source is not None or step.at is not None)
+            # A simmering or a vat that is left is heated by its own step.
+            to_be = isinstance(step, Step) and (step.source is not None or bool(node.lots))
             warm = heat.low is not None and heat.low > threshold("heat by morning").value
             return (node.id, heat) if to_be and warm and not node.does.brings_to_heat else None
     return None

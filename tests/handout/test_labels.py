@@ -351,8 +351,8 @@ def test_the_step_says_that_its_bath_stands_and_in_the_morning_that_it_is_cold()
     text = _GATHERED.format(plant="plant: weld tops, fresh").replace("from 30 °C", "from 40 °C")
     made = contents(plan_of(text), METRIC).before.at_steps
     said = [(number, in_words(told)) for number, told in made]
-    stands = "The green bath stands over a night: lid on, and a label on it with what it is, the"
-    cold = "The green bath has cooled over the night: warm it to 40 °C"
+    stands = "The green bath stands overnight: lid on, labelled"
+    cold = "The green bath is cold by morning: warm it to 40 °C"
     evenings = [number for number, told in said if told.startswith(stands)]
     mornings = [number for number, told in said if told.startswith(cold)]
     assert evenings == ["4", "9"] and mornings == ["5", "11"]
