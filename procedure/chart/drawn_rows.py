@@ -29,6 +29,7 @@ from procedure.chart.sheet import (
 )
 from procedure.chart.signs import patches
 from procedure.chart.threads import BY_HAND
+from procedure.chart.unread import UNREAD
 
 JOINT = 2.6
 CLEAR = 3.4
@@ -224,7 +225,8 @@ def _symbol(sheet: Sheet, row: Row, plotted: Plotted) -> None:
     for place, (_, _, left, wide) in enumerate(parts):
         for deep, one in enumerate(symbols.outline(figure.symbol, left, row.top, wide, row.symbol)):
             fill = INK if figure.symbol == "join" else PAPER if deep == 0 else None
-            sheet.shapes.append(Shape(one, fill, width=2.0 if marked else 0.9))
+            style = "dashed" if figure.symbol == UNREAD else "solid"
+            sheet.shapes.append(Shape(one, fill, width=2.0 if marked else 0.9, style=style))
         main = place == widest
         name = figure.name if main else f"{figure.name} part {place + 1}"
         text = in_symbol(figure, wide) if main else ""

@@ -30,7 +30,7 @@ def in_symbol(figure: Figure, wide: float) -> str:
         return word if width(word, SYMBOL_SIZE, True) <= wide - ASIDE["terminator"] else ""
     aside = ASIDE.get(figure.symbol, PLAIN_ASIDE)
     room = wide * OF_DECISION if figure.symbol == "decision" else wide - aside
-    verb = "" if figure.is_end else verb_of(figure.nodes)
+    verb = "" if figure.is_end else verb_of(figure.nodes) if figure.nodes else "?"
     if verb and width(f"{figure.number} {verb}", SYMBOL_SIZE, True) <= room:
         return f"{figure.number} {verb}".strip()
     return figure.number if wide >= needed(figure) - 0.01 else ""

@@ -24,6 +24,7 @@ from procedure.chart.sheet import Sheet
 from procedure.chart.signs_of_steps import signs
 from procedure.chart.threads import Thread, kept, threads
 from procedure.chart.tints import Changes, Tint, tints
+from procedure.chart.unread import with_unread
 from procedure.facts.handling import deadly_words
 from procedure.findings import at_least
 from procedure.pipeline import Judged
@@ -82,6 +83,7 @@ def laid_out(plan: Judged, how: How) -> LaidOut:
     """Lay a plan out. Raises :class:`NotThere` for a lot or step that it does not have."""
     lots = lots_of(plan.flow, how.choice.only) if how.choice.only else None
     drawing = figures(plan.flow, plan.trace, how.opened, lots, how.folded)
+    with_unread(drawing, plan.text)
     if how.on_days and not how.overview and not any(how.choice):
         drawing = by_days(drawing, how.on_days)
     spelling, own = spelling_of_flow(plan.flow), reader_of(plan.flow.procedures[0])

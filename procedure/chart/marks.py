@@ -42,7 +42,10 @@ def marks(drawing: Drawing, findings: Iterable[Finding]) -> Marks:
     about: dict[int, int] = {}
     for number, finding in enumerate(findings, 1):
         counts[finding.level] += 1
-        key = _figure_of(finding, starts, spans)
+        own = finding.key == drawing.flow.procedure.key
+        key = drawing.unread.get(finding.line) if own else None
+        if key is None:
+            key = _figure_of(finding, starts, spans)
         where = f"line {finding.line}"
         if finding.file != drawing.flow.procedure.file:
             title = titles.get(finding.key)

@@ -9,6 +9,7 @@ from procedure.chart.lettering import HEADING, clean, height, width, without_fon
 from procedure.chart.marks import Marks
 from procedure.chart.sheet import INK, PAPER, Line, Shape, Sheet, Words, box
 from procedure.chart.symbols import lines, outline, symbols
+from procedure.chart.unread import UNREAD
 from procedure.paper.hazard_signs import called
 from procedure.paper.letters import told
 from procedure.quantity.record import NamedTuple
@@ -121,7 +122,8 @@ def _shape(symbol: str) -> Callable[[Sheet, float, float], None]:
         w, h = SAMPLE_W, 3.0 if small else SAMPLE_H
         left, top = x + (SAMPLE_W - w) / 2, y + (SAMPLE_H - h) / 2
         for each in outline(symbol, left, top, w, h):
-            sheet.shapes.append(Shape(each, INK if small else None, width=0.8))
+            style = "dashed" if symbol == UNREAD else "solid"
+            sheet.shapes.append(Shape(each, INK if small else None, width=0.8, style=style))
 
     return draw
 

@@ -144,7 +144,9 @@ def _drawn(drawing: Drawing, groups: list[_Group]) -> Drawing:
         if key >= 0 and key not in shown_by:
             outermost = figure.within[0] if figure.within else _start_of(drawing, key)
             shown_by[key] = shown_by[outermost]
-    part.stands_for = {node: shown_by[key] for node, key in drawing.stands_for.items()}
+    unread = set(drawing.unread.values())
+    steps = {node: key for node, key in drawing.stands_for.items() if node not in unread}
+    part.stands_for = {node: shown_by[key] for node, key in steps.items()}
     within = _within(drawing, part, groups)
     around = _around(drawing, part, within)
     part.comes_in = {figure.key for figures in around.before.values() for figure in figures}
@@ -164,7 +166,7 @@ def _around(drawing: Drawing, part: Drawing, within: dict[int, tuple[str, ...]])
     around = _Around()
     gathered: dict[tuple[int, bool, str], Figure] = {}
     for key, figure in drawing.figures.items():
-        if key >= 0:
+        if key >= 0 or key in drawing.unread.values():
             continue
         home, comes_in = part.stands_for[key], key in drawing.comes_in
         if figure.symbol == "terminator" and set(figure.lots) <= set(within.get(home, ())):

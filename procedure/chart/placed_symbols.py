@@ -71,6 +71,8 @@ class Drawing:
     """The figures directly inside each block, without its end."""
     comes_in: set[int] = field(default_factory=set)
     """The drawing's own symbols for where something comes in; the others are for its end."""
+    unread: dict[int, int] = field(default_factory=dict)
+    """The figure of each line of the plan that could not be read, by the line's number."""
 
 
 def figures(

@@ -49,8 +49,9 @@ def heading(
     errors = marks.counts["error"]
     if errors:
         s = "s" if errors > 1 else ""
-        draft = f"DRAFT: {errors} error{s} must be put right before this is followed."
-        below += wrap(draft, inner, SIZE)
+        title = f"DRAFT: {title}"
+        draft = f"{errors} error{s} must be put right before this is followed."
+        below = [*wrap(draft, inner, SIZE), *below]
     return at_most(wrap(title, inner, TITLE, bold=True), 3), tuple(below)
 
 

@@ -44,11 +44,28 @@ def signs(study: Study, stands_for: Mapping[int, int]) -> dict[int, tuple[str, .
                 weak.setdefault(key, set()).add(_sign_of(hazards(declared(study, thing))))
     found = {}
     for key, codes in weak.items():
-        shown = pictograms(list(met.get(key, {}).values()))
-        more = codes - {""} - ({DILUTED} if shown or len(codes - {"", DILUTED}) else set())
-        if shown or more:
-            found[key] = tuple(sorted({*shown, *more}))
+        shown = _together(pictograms(list(met.get(key, {}).values())), codes)
+        if shown:
+            found[key] = shown
     return found
+
+
+def signs_of_bath(study: Study, things: Iterable[str], carried: Iterable[Entry]) -> tuple[str, ...]:
+    """The GHS codes of a bath with these things in it, as a step that hands are in has them.
+
+    ``carried`` are the hazards that it has at its strength.
+    """
+    found = list(carried)
+    weak = set(_by_word(found, steam=False))
+    weak |= {_sign_of(hazards(declared(study, one))) for one in things if _hurts(study, one)}
+    return _together(pictograms([one for one in found if one.table == "ghs"]), weak)
+
+
+def _together(shown: tuple[str, ...], weak: set[str]) -> tuple[str, ...]:
+    """The signs of a strength and those for what is too weak for any; the exclamation mark
+    only where there is no other."""
+    more = weak - {""} - ({DILUTED} if shown or len(weak - {"", DILUTED}) else set())
+    return tuple(sorted({*shown, *more}))
 
 
 def _by_word(found: Iterable[Entry], *, steam: bool) -> Iterator[str]:

@@ -133,7 +133,7 @@ class _Weaving:
                 if lot in met:
                     met[lot].add(self.shown(node.id))
         for key, figure in self.drawing.figures.items():
-            if key < 0 and figure.symbol == "terminator":
+            if key < 0 and figure.symbol in ("terminator", "unread"):
                 for lot in figure.lots:
                     met[lot].add(key)
         ends: dict[str, int] = {}

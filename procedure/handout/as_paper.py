@@ -10,6 +10,7 @@ from procedure.handout.cautions import Danger
 from procedure.handout.contents import Contents
 from procedure.handout.first_aid import whom_to_call
 from procedure.handout.needs import Need
+from procedure.handout.nights import noted
 from procedure.handout.numbered_steps import Told, gap_cards
 from procedure.handout.spoken_names import SETTLE
 from procedure.paper.blocks import (
@@ -45,7 +46,7 @@ def paper(made: Contents) -> Paper:
         ("cautions", say.CAUTIONS, tuple(_cautions(made))),
         ("needs", say.NEEDS, tuple(_needs(made))),
         ("before", say.BEFORE, tuple(_before(made))),
-        ("steps", say.STEPS, (Steps(_cards(made.work.steps)),)),
+        ("steps", say.STEPS, (Steps(noted(_cards(made.work.steps), made.before.at_steps)),)),
         ("chart", say.CHART, tuple(_chart(made))),
         ("gathering", say.GATHERING, tuple(_gathering(made))),
         ("wrong", say.WRONG, made.troubles),

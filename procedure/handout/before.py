@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from procedure.facts.handling import hazards
 from procedure.flow import FlowNode
-from procedure.handout.nights import plant_left_in, stand_a_night
+from procedure.handout.nights import plant_left_in, said_at_steps, stand_a_night
 from procedure.handout.numbered_steps import titles_followed
 from procedure.handout.phrasebook import Telling
 from procedure.handout.spoken_names import names_as_words
@@ -40,8 +40,9 @@ class Day:
 class Before:
     """What a reader plans with. ``work`` are the minutes of hands-on work; ``said`` is how long
     it takes, or why that cannot be told; ``ready`` are the steps that may be done the day
-    before, ``nights`` says which baths that harm stand over a night, and ``whose`` for how many
-    people and which hours all that is planned, in a few words."""
+    before, ``nights`` says which baths that harm stand over a night, ``whose`` for how many
+    people and which hours all that is planned, in a few words, and ``at_steps`` what to say of
+    the nights at the steps, by their numbers."""
 
     work: Interval
     days: tuple[Day, ...]
@@ -49,6 +50,7 @@ class Before:
     said: tuple[str, ...]
     nights: tuple[str, ...] = ()
     whose: str = ""
+    at_steps: tuple[tuple[str, Phrase], ...] = ()
 
     @property
     def sentences(self) -> tuple[Phrase, ...]:
@@ -86,7 +88,8 @@ def before(telling: Telling) -> Before:
         _night(telling.name(bath), bath in left_in) for bath in stand_a_night(telling.plan, begins)
     )
     said = tuple(names_as_words(telling.plan, text) for text in taken.sentences)
-    return Before(Interval(work, work), days, ready, said, nights, taken.whose)
+    at_steps = said_at_steps(telling, begins)
+    return Before(Interval(work, work), days, ready, said, nights, taken.whose, at_steps)
 
 
 def lots_named(telling: Telling) -> Callable[[str], str]:

@@ -19,7 +19,7 @@ from procedure.handout.contents import telling_of
 from procedure.handout.label import Label, aid
 from procedure.handout.labels_of_baths import bath_label
 from procedure.handout.needs import about
-from procedure.handout.nights import harms, stand_a_night
+from procedure.handout.nights import harms, over_night, stand_a_night
 from procedure.handout.phrasebook import Telling
 from procedure.model import Material, Step
 from procedure.paper.measures import Voice
@@ -84,11 +84,18 @@ def _told_apart(jars: tuple[Label, ...]) -> tuple[Label, ...]:
 
 
 def _standing(plan: Judged) -> list[str]:
-    """The baths that want a label: what stays, and what harms and stands a night in the plan."""
+    """The baths that want a label: what stays, and what stands a night in the plan.
+
+    Where no plan can be made, every bath that harms may stand.
+    """
     baths = [bath for bath, node in plan.flow.baths.items() if node >= 0]
     found = {bath for bath in baths if _stays(plan, bath)}
-    if any(harms(plan, bath) for bath in baths if bath not in found):
-        found.update(stand_a_night(plan, days_of(plan)))
+    if len(found) < len(baths):
+        days = days_of(plan)
+        if days is not None:
+            found.update(one.bath for one in over_night(plan, days))
+        if any(harms(plan, bath) for bath in baths if bath not in found):
+            found.update(stand_a_night(plan, days))
     return [bath for bath in baths if bath in found]
 
 

@@ -3,17 +3,27 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
+from procedure.chart.signs_of_steps import signs_of_bath
 from procedure.facts.handling import declared, hazards, in_bath, stays
 from procedure.facts.liquor import litres
+from procedure.facts.study import Study
 from procedure.handout.cautions import Danger
 from procedure.handout.label import Label, aid
 from procedure.handout.phrasebook import Telling
 from procedure.model import Material, Step
-from procedure.paper.hazard_signs import pictograms
-from procedure.paper.pieces import Blank, Figure, Phrase, Words, joined, phrase, sentence
+from procedure.paper.pieces import (
+    Blank,
+    Figure,
+    Phrase,
+    Words,
+    joined,
+    phrase,
+    plain_text,
+    sentence,
+)
 from procedure.trace import BathState
 from procedure.vocabulary import Entry
 from procedure.vocabulary.densities import density
@@ -53,7 +63,14 @@ def bath_label(telling: Telling, bath: str) -> Label:
     volume = litres(plan.study, state) if state is not None else None
     if volume is not None:
         lines.append(phrase(Figure("volume", *volume), " of liquor"))
-    lines += _diluted(inside)
+    held = tuple(state.contents) if state is not None else ()
+    said = tuple(_diluted(inside))
+    hurts = _danger(plan.study, plan.study.called(bath), held, every)
+    if hurts is not None and not hurts.statements and said:
+        told = tuple(plain_text(one, telling.voice).removesuffix(".") for one in said)
+        hurts = replace(hurts, plain=(*(one[:1].lower() + one[1:] for one in told), *hurts.plain))
+    else:
+        lines += said
     if any(one.yes("cover") for one in sold):
         lines.append(("Keep the lid on.",))
     lines.append(phrase("made\u00a0on\u00a0", Blank("date"), ", by\u00a0", Blank("name")))
@@ -61,7 +78,7 @@ def bath_label(telling: Telling, bath: str) -> Label:
         _title(inside) or (Words(named[:1].upper() + named[1:]),),
         (own,) if inside else (),
         tuple(lines),
-        _danger(plan.study.called(bath), every),
+        hurts,
         aid(sold),
     )
 
@@ -83,28 +100,45 @@ def _inside(telling: Telling, state: BathState) -> Iterator[Inside]:
     alike: dict[Phrase, list[str]] = {}
     for thing in state.contents:  # what went in twice, under two names, is in it once
         alike.setdefault(telling.real_name(thing), []).append(thing)
-    for thing, *others in alike.values():
+    ends = {things[0]: _strength(telling, state, things) for things in alike.values()}
+    # Whoever reads a label compares what is in it: all of it is told in one unit.
+    fine = any(
+        _in_words(telling, thing, much, True) == _in_words(telling, thing, much, False)
+        for thing, much in ends.items()
+        if much is not None
+    )
+    for thing, much in ends.items():
         made = declared(telling.plan.study, thing)
-        strength: Phrase = ()
-        weights = [state.contents[one].grams for one in (thing, *others)]
-        grams = [each for each in weights if each is not None]
-        if len(grams) == len(weights) and state.volume is not None and state.volume[0] > 0:
-            low = sum((each[0] for each in grams), Fraction(0))
-            high = sum((each[1] for each in grams), Fraction(0))
-            voice = telling.voice
-            poured = _poured(telling, thing)
-            said = voice.strength_by_volume if poured else voice.strength
-            each = _weighs(made) if poured else Fraction(1)
-            strength = (said(low / each / state.volume[1], high / each / state.volume[0]),)
         entry = made.entry if made is not None else None
         yield Inside(
             telling.real_name(thing),
-            strength,
+            (_in_words(telling, thing, much, fine),) if much is not None else (),
             made is not None and bool(_MAIN & set(made.roles)),
             entry is not None and entry.facts.get("dye_class") == "vat",
             in_bath(telling.plan.study, state, thing),
             hazards(made),
         )
+
+
+def _strength(
+    telling: Telling, state: BathState, things: list[str]
+) -> tuple[Fraction, Fraction] | None:
+    """Grams, or millilitres of what is poured, in a litre of a bath; None where not known."""
+    weights = [state.contents[one].grams for one in things]
+    grams = [each for each in weights if each is not None]
+    if len(grams) < len(weights) or state.volume is None or state.volume[0] <= 0:
+        return None
+    low = sum((each[0] for each in grams), Fraction(0))
+    high = sum((each[1] for each in grams), Fraction(0))
+    made = declared(telling.plan.study, things[0])
+    each = _weighs(made) if _poured(telling, things[0]) else Fraction(1)
+    return low / each / state.volume[1], high / each / state.volume[0]
+
+
+def _in_words(telling: Telling, thing: str, much: tuple[Fraction, Fraction], fine: bool) -> str:
+    voice = telling.voice
+    said = voice.strength_by_volume if _poured(telling, thing) else voice.strength
+    return said(*much, fine)
 
 
 def _poured(telling: Telling, thing: str) -> bool:
@@ -158,18 +192,25 @@ def _kept_as(telling: Telling, bath: str) -> str:
     return ""
 
 
-def _danger(called: str, found: tuple[Entry, ...]) -> Danger | None:
-    if not found:
+def _danger(
+    study: Study, called: str, things: tuple[str, ...], found: tuple[Entry, ...]
+) -> Danger | None:
+    """What a bath does, with the signs that the chart has where hands are in it.
+
+    A signal word comes of its strength alone (Regulation (EC) No 1272/2008, Article 20).
+    """
+    lasting = [entry for entry in found if entry.table == "ghs" or stays(entry)]
+    codes = signs_of_bath(study, things, lasting)
+    if not found and not codes:
         return None
     ghs = [entry for entry in found if entry.table == "ghs"]
     signals = {entry.facts.get("signal", "") for entry in ghs}
-    plain = [entry for entry in found if entry.table == "ghs" or stays(entry)]
     return Danger(
         name=called,
         called=called,
         statements=tuple(f"{entry.facts['statement']} ({entry.name})" for entry in ghs),
-        plain=tuple(dict.fromkeys(entry.facts["plain"] for entry in plain)),
-        pictograms=pictograms(ghs),
+        plain=tuple(dict.fromkeys(entry.facts["plain"] for entry in lasting)),
+        pictograms=codes,
         signal="Danger" if "Danger" in signals else "Warning" if "Warning" in signals else "",
         remarks=(),
     )

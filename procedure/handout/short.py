@@ -20,6 +20,7 @@ from procedure.handout.contents import Contents, contents, telling_of
 from procedure.handout.first_aid import whom_to_call
 from procedure.handout.lot_stories import finished
 from procedure.handout.needs import Need, Needs
+from procedure.handout.nights import noted
 from procedure.handout.numbered_steps import tell
 from procedure.handout.short_steps import Short
 from procedure.handout.spoken_names import SETTLE
@@ -88,7 +89,7 @@ def paper(plan: Judged, voice: Voice, worked_out: str = "") -> Paper:
         *((aid,) if grave else ()),
         ("warned", say.NOTES, tuple(_warned(made))),
         ("needs", say.NEEDS, made.short.needs),
-        ("steps", say.STEPS, (*_days(made.before), *made.short.steps)),
+        ("steps", say.STEPS, (*_days(made.before), *_steps(made))),
         ("wrong", "If it goes wrong", tuple(table_of(plan))),
         ("away", "Getting rid of the baths", tuple(_away(plan))),
         *(() if grave else (aid,)),
@@ -166,6 +167,14 @@ def _days(planned: Before) -> Iterator[Block]:
     if len(planned.days) > 1:
         yield Listing(tuple((day.said,) for day in planned.days), role="days")
         yield from (Para((text,), "warning") for text in planned.nights)
+
+
+def _steps(made: Contents) -> Iterator[Block]:
+    """The steps, with what is said of the nights between them."""
+    assert isinstance(made.short, Body)
+    for block in made.short.steps:
+        at_steps = made.before.at_steps
+        yield Steps(noted(block.cards, at_steps)) if isinstance(block, Steps) else block
 
 
 def dangers(plan: Judged) -> Iterator[Danger]:

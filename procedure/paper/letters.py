@@ -23,7 +23,6 @@ _PAGES = (
     '#set text(font: "Libertinus Serif")\n'
     "#for c in json(bytes(sys.inputs.data)) { page(c) }"
 )
-MOST_TOLD = 4
 _TO_THE_LEFT = "[\u0590-\u08ff\ufb1d-\ufdff\ufe70-\ufeff]+"
 _ASIDE = re.compile(f"{_TO_THE_LEFT}(?:[ '\"\u05be-]*{_TO_THE_LEFT})*")
 # UAX 9: a mark from left to right, and what opens and closes an isolate.
@@ -105,27 +104,34 @@ def readable(text: str, embedded: bool = True) -> tuple[str, dict[str, str]]:
     return _ELSE.sub(latin, text), written
 
 
+# Hangul syllables: their romanisation begins each with a capital, which parts no words.
+_SYLLABLE = re.compile("[\uac00-\ud7a3]")
+
+
 def _in_latin(word: str) -> str:
     from anyascii import anyascii
 
-    said = "".join(anyascii(letter) or f"[U+{ord(letter):04X}]" for letter in word)
+    said = "".join(_of_letter(letter, anyascii(letter)) for letter in word)
     return re.sub(r"""[<>&"'\\]""", "’", said).strip()  # none of it means anything to a printer
+
+
+def _of_letter(letter: str, latin: str) -> str:
+    return (latin.lower() if _SYLLABLE.match(letter) else latin) or f"[U+{ord(letter):04X}]"
 
 
 def told(written: Mapping[str, str], *, on_paper: bool) -> str:
     """A sentence on the words that are written otherwise; on paper they cannot be shown."""
     pairs = [latin if on_paper else f"“{word}” as “{latin}”" for word, latin in written.items()]
-    more = f" and {len(pairs) - MOST_TOLD} more" if len(pairs) > MOST_TOLD else ""
-    listed = _listed(pairs[:MOST_TOLD], last=not more)
     return (
         "No font here has all the letters of the file, so these words are written in Latin "
-        f"letters: {listed}{more}."
+        f"letters: {_listed(dict.fromkeys(pairs))}. The HTML of a paper and the SVG of a chart "
+        "have the real letters."
     )
 
 
-def _listed(said: Iterable[str], *, last: bool) -> str:
+def _listed(said: Iterable[str]) -> str:
     parts = list(said)
-    if last and len(parts) > 1:
+    if len(parts) > 1:
         return f"{', '.join(parts[:-1])} and {parts[-1]}"
     return ", ".join(parts)
 

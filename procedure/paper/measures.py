@@ -165,16 +165,22 @@ class Voice:
         said = scales[0] if self.reader is not None else f"{scales[0]} ({scales[1]})"
         return f"{'about ' if about else ''}{said}"
 
-    def strength(self, low: Fraction, high: Fraction) -> str:
-        """Grams in a litre of liquor, as ``4 g/L`` or in ounces in a gallon, to two figures."""
-        return self._in_liquor(low, high, "g", "oz")
+    def strength(self, low: Fraction, high: Fraction, fine: bool = False) -> str:
+        """Grams in a litre of liquor, as ``4 g/L`` or in ounces in a gallon, to two figures.
 
-    def strength_by_volume(self, low: Fraction, high: Fraction) -> str:
+        ``fine`` is for what is read beside a strength too weak for ounces: grams in a gallon.
+        """
+        return self._in_liquor((low, high), "g", "oz", fine)
+
+    def strength_by_volume(self, low: Fraction, high: Fraction, fine: bool = False) -> str:
         """Millilitres in a litre of liquor, as ``4 mL/L`` or in fluid ounces in a gallon."""
-        return self._in_liquor(low, high, "mL", "fl oz")
+        return self._in_liquor((low, high), "mL", "fl oz", fine)
 
-    def _in_liquor(self, low: Fraction, high: Fraction, small: str, ounces: str) -> str:
+    def _in_liquor(
+        self, ends: tuple[Fraction, Fraction], small: str, ounces: str, fine: bool
+    ) -> str:
         """Thousandths of a kilogram or litre in a litre, in the units of this paper."""
+        low, high = ends
         system = self.reader.volume if self.reader is not None else self.systems[0]
         unit = f"{small}/L"
         if system != "metric":
@@ -182,7 +188,7 @@ class Voice:
             units = vocabulary().units
             ounce = units["oz"].factor if small == "g" else units[f"{name} fl oz"].factor * 1000
             one = units[f"{name} gal"].factor / ounce
-            if 0 < high * one < FEWEST_OUNCES:
+            if fine or 0 < high * one < FEWEST_OUNCES:
                 # No scale in ounces tells so little: as the grams that are weighed out.
                 return self._grams_a_gallon(low, high, small, name)
             low, high, unit = low * one, high * one, f"{ounces}/{name} gal"

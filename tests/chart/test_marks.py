@@ -58,12 +58,13 @@ def test_lighter_findings_are_marked_when_asked_for() -> None:
     assert any(notes[0].sentence in label for label in all_of_them)
 
 
-def test_a_line_that_cannot_be_read_marks_no_step() -> None:
+def test_a_line_that_cannot_be_read_marks_its_own_box_and_no_step() -> None:
     made = of_steps("rinse yarn in tub with water 5 L\nrince yarn in tub\n")
     unread = next(f for f in made.findings if f.rule == "cannot-read")
     drawn = dot_of(made)
     told = next(label for label in drawn.labels("note") if unread.sentence in label)
-    assert "step" not in told.split(":")[0]
+    assert "step 2," in told and drawn.says("step 2 mark") == "see error 1"
+    assert not drawn.has("step 1 mark")
 
 
 def test_a_draft_says_so() -> None:

@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import Any
+from xml.etree import ElementTree
 
 import pytest
 from drawn import HEAD, dot_of, example_drawn, of_steps, plan
 
+from procedure import read
 from procedure.model import Block
 
 
@@ -106,7 +109,7 @@ def test_fibre_comes_in_and_is_finished() -> None:
 
 def test_an_empty_procedure_is_drawn_too() -> None:
     drawn = dot_of(plan(HEAD.format(title="Nothing yet")))
-    assert "Nothing yet" in drawn.labels()
+    assert "DRAFT: Nothing yet" in drawn.labels()
 
 
 def test_a_long_step_is_shortened_and_still_there() -> None:
@@ -122,3 +125,33 @@ def test_a_bag_is_put_onto_fibre_and_into_a_bath() -> None:
     drawn = example_drawn(Path(__file__).parents[2] / "examples" / "tansy-on-two-mordants.dye")
     assert drawn.says("step 5 details") == "into tansy-bath"
     assert drawn.says("step 11 details") == "onto pale"
+
+
+UNREAD = """procedure "A gap"
+fibre
+  yarn: wool yarn, 100 g, scoured
+equipment
+  pot: steel pot, 8 L, for dyeing only
+steps
+  frobnicate the pot well
+  wet out yarn in pot with water 4 L for 1 h
+  repeat 2 times
+    rinse yarn in pot with water 4 L
+    splosh yarn three times
+  splash it about
+  dry yarn
+  drapple it
+"""
+
+
+@pytest.mark.parametrize("options", [{}, {"lanes": "lot"}, {"lanes": "pot"}, {"lanes": "none"}])
+def test_a_line_that_could_not_be_read_has_a_box_of_its_own(options: dict[str, Any]) -> None:
+    """Dashed, in its place and with its number, as the handout has it."""
+    svg = read(UNREAD, "x.dye").chart(**options)
+    assert isinstance(svg, str)
+    said = " ".join(" ".join(one.itertext()) for one in ElementTree.fromstring(svg).iter())
+    for words in ("frobnicate the pot well", "splosh yarn three", "splash it about", "drapple it"):
+        assert f"NOT UNDERSTOOD: “{words}" in said, words
+    at = [svg.index(words) for words in ("frobnicate", "splosh", "splash it", "drapple")]
+    assert at == sorted(at) and svg.index("drapple it") > svg.index("wet out")
+    assert "DRAFT: A gap" in said and "stroke-dasharray" in svg

@@ -13,8 +13,9 @@ from pypdf import PdfReader
 
 import procedure
 from procedure import Plan
+from procedure.handout import short
 from procedure.handout.contents import contents
-from procedure.handout.labels import labels
+from procedure.handout.labels import Labels, labels
 from procedure.handout.labels_paper import SIZES, paper
 from procedure.paper import in_pdf, in_text
 from procedure.paper.measures import Voice
@@ -107,14 +108,14 @@ def test_every_label_stays_in_its_place_in_type_of_7_points(size: str) -> None:
 
 @pytest.mark.parametrize("size", sorted(SIZES))
 def test_that_of_a_bath_keeps_its_volume_its_day_and_what_is_in_it(size: str) -> None:
-    """It has no sign to lead with, and a long name; all of it is there, and none too small."""
+    """It has a long name; all of it is there, and none too small."""
     made = labels(_of("weld 80 g, stannous chloride 6 g, oxalic acid 6 g"), METRIC)
     bath = replace(made, labels=made.labels[-1:], draft=False)
     printed = in_pdf.printed(paper(bath, size))
     assert min(one.points for one in _pieces(printed)) >= 6.99
     pages = PdfReader(io.BytesIO(printed)).pages
     told = " ".join(" ".join(page.extract_text() for page in pages).split())
-    for said in ("of liquor", "made on", "The metal in it", "Skin:", "Swallowed:"):
+    for said in ("of liquor", "made on", "metal in it", "Skin:", "Swallowed:"):
         assert told.count(said) == 1, said
 
 
@@ -251,11 +252,45 @@ def test_a_jar_that_warns_of_nothing_uses_its_place(size: str) -> None:
         "used as a mordant", "from ____", "opened on ____"
     ]  # fmt: skip
     assert [in_words(line) for line in lime.lines] == ["opened on ____"]
+    alone = replace(made, labels=made.labels[:1], draft=False)
+    printed = _pieces(in_pdf.printed(paper(alone, size)))
+    assert max(one.points for one in printed) >= (20 if size == "8" else 13)
+
+
+def _names_and_words(made: Labels, size: str) -> list[tuple[float, float]]:
+    """The largest and the smallest type in each place of the sheets."""
     pieces = _pieces(in_pdf.printed(paper(made, size)))
-    places = _places(pieces, size)
-    tops = [max(one.points for one, at in zip(pieces, places, strict=True) if at == n)
-            for n in (0, 1)]  # fmt: skip
-    assert tops[0] > (20 if size == "8" else 13) and tops[0] > tops[1] * 1.15
+    by_place: dict[int, list[float]] = {}
+    for one, at in zip(pieces, _places(pieces, size), strict=True):
+        by_place.setdefault(at, []).append(one.points)
+    return [(max(sizes), min(sizes)) for _, sizes in sorted(by_place.items())]
+
+
+@pytest.mark.parametrize("size", sorted(SIZES))
+def test_no_harmless_name_is_larger_than_one_that_warns(size: str) -> None:
+    """On one sheet the eye goes to the danger first, and its words are no smaller than others."""
+    made = labels(_of("potassium alum 10 g, stannous chloride 10 g, soap 3 g"), METRIC)
+    jars = replace(made, labels=made.labels[:3], draft=False)
+    alum, *tin, soap = _names_and_words(jars, size)
+    assert len(tin) == {"8": 1, "14": 2, "21": 3}[size]
+    for name, words in tin:
+        assert name >= alum[0] - 0.01 and name >= soap[0] - 0.01
+        assert name >= 8.99 and words >= 6.99
+    assert alum[1] <= min(words for _, words in tin) + 0.01
+
+
+@pytest.mark.parametrize("size", ["14", "21"])
+def test_both_parts_of_a_label_say_that_they_belong_together(size: str) -> None:
+    """Whoever finds the second alone reads the signal word, and where the rest is."""
+    made = labels(_of("stannous chloride 10 g"), METRIC)
+    jar = replace(made, labels=made.labels[:1], draft=False)
+    page = PdfReader(io.BytesIO(in_pdf.printed(paper(jar, size)))).pages[0]
+    said = " ".join(page.extract_text().split())
+    parts = {"14": 2, "21": 3}[size]
+    assert said.count("DANGER") == said.count("stannous chloride") == parts
+    assert said.count(f"Goes with (1 of {parts}), on the same jar.") == parts - 1
+    assert said.count("on the same jar.") == 2 * (parts - 1)
+    assert " ·" not in said and ".;" not in said
 
 
 @pytest.mark.parametrize("size", sorted(SIZES))
@@ -303,14 +338,26 @@ steps
 """
 
 
-@pytest.mark.parametrize(("plant", "labelled"), [("tansy tops", True), ("weld tops", False)])
-def test_a_bath_that_harms_has_a_label_where_the_plan_lasts_over_a_night(
-    plant: str, labelled: bool
-) -> None:
+@pytest.mark.parametrize("plant", ["tansy tops", "weld tops"])
+def test_a_bath_has_a_label_where_the_plan_lasts_over_a_night(plant: str) -> None:
     """No step leaves it standing, and the day is over before it is used up (common practice)."""
     made = plan_of(_GATHERED.format(plant=f"plant: {plant}, fresh"))
     titles = [in_words(one.title) for one in labels(made, METRIC).labels]
-    assert any(title.startswith("Bath of") for title in titles) is labelled
+    assert any(title.startswith("Bath of") for title in titles)
+
+
+def test_the_step_says_that_its_bath_stands_and_in_the_morning_that_it_is_cold() -> None:
+    """Harmless or not: a lid and a label, and it is as cold as the room (common practice)."""
+    text = _GATHERED.format(plant="plant: weld tops, fresh").replace("from 30 °C", "from 40 °C")
+    made = contents(plan_of(text), METRIC).before.at_steps
+    said = [(number, in_words(told)) for number, told in made]
+    stands = "The green bath stands overnight: lid on, labelled"
+    cold = "The green bath is cold by morning: warm it to 40 °C"
+    evenings = [number for number, told in said if told.startswith(stands)]
+    mornings = [number for number, told in said if told.startswith(cold)]
+    assert evenings == ["4", "9"] and mornings == ["5", "11"]
+    printed = in_text.printed(short.paper(plan_of(text), METRIC)).decode()
+    assert " ".join(printed.split()).count(cold) == len(mornings)
 
 
 _STANDS = "The green bath stands over a night: lid on, a label on it, out of reach."
@@ -328,3 +375,24 @@ def test_the_paper_says_which_bath_stands_over_a_night_and_what_is_in_it(straine
     text = text.replace("attended\n  cool green-bath", _STRAINED, 1) if strained else text
     told = contents(plan_of(text), METRIC).before.nights
     assert told == (_STANDS if strained else _STANDS + _TAKEN_OUT,)
+
+
+def test_the_label_of_a_bath_has_the_sign_of_the_chart_and_says_why() -> None:
+    """Too weak for a sign of its own, and yet no bare hand goes in: a lime vat (H318 in it)."""
+    made = labels(_of("natural indigo 10 g, slaked lime 20 g, fructose 30 g"), METRIC)
+    vat, said = made.labels[-1], in_text.printed(paper(replace(made, labels=made.labels[-1:])))
+    assert vat.danger is not None and vat.danger.pictograms == ("GHS07",)
+    assert "Diluted in it: slaked lime (can blind, makes skin sore)." in said.decode()
+    assert vat.danger.signal == ""  # that comes of its strength alone
+    mild = labels(_of("weld 20 g, soap 1 g"), METRIC).labels[-1]
+    assert mild.danger is None
+
+
+def test_a_label_has_one_unit() -> None:
+    """One of its strengths is too weak for ounces: then all are in grams."""
+    voice = Voice("imperial")
+    bath = labels(_of("potassium alum 200 g, cream of tartar 2 g"), voice).labels[-1]
+    title = in_words(bath.title)
+    assert title.count("g/imp gal") == 2 and "oz" not in title
+    strong = labels(_of("potassium alum 200 g, cream of tartar 100 g"), voice).labels[-1]
+    assert in_words(strong.title).count("oz/imp gal") == 2

@@ -46,15 +46,24 @@ def test_a_letter_that_no_font_has_is_found_and_what_the_wheel_carries_is_not() 
 def test_a_word_without_a_font_is_in_latin_letters_and_told(no_korean: None) -> None:
     """Romanised as anyascii does: 염 yeom, 색 saeg (Revised Romanization: saek)."""
     said, written = letters.readable(f"{KOREAN}: weld, {HEBREW}")
-    assert said == f"YeomSaeg: weld, {HEBREW}" and written == {KOREAN: "YeomSaeg"}
-    assert f"“{KOREAN}” as “YeomSaeg”." in letters.told(written, on_paper=False)
+    assert said == f"yeomsaeg: weld, {HEBREW}" and written == {KOREAN: "yeomsaeg"}
+    told = letters.told(written, on_paper=False)
+    assert f"“{KOREAN}” as “yeomsaeg”. The HTML of a paper" in told
     assert KOREAN not in letters.told(written, on_paper=True)
+
+
+def test_every_word_that_is_written_otherwise_is_listed() -> None:
+    """Ten words, and all ten are named: none is “and 6 more”."""
+    words = {f"{KOREAN}{number}": f"yeomsaeg{number}" for number in range(10)}
+    for on_paper in (True, False):
+        said = letters.told(words, on_paper=on_paper)
+        assert all(latin in said for latin in words.values()) and "more" not in said
 
 
 def test_a_pdf_has_it_in_latin_letters_and_says_so(no_korean: None) -> None:
     text = PdfReader(BytesIO(in_pdf.printed(paper(KOREAN)))).pages[0].extract_text()
-    assert "YeomSaeg: wool, 20 g" in text.replace("\xa0", " ")
-    assert "written in Latin letters: YeomSaeg" in " ".join(text.split())
+    assert "yeomsaeg: wool, 20 g" in text.replace("\xa0", " ")
+    assert "written in Latin letters: yeomsaeg" in " ".join(text.split())
 
 
 def test_nothing_that_is_written_instead_breaks_a_file(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -96,9 +105,9 @@ def test_a_chart_keeps_the_order_of_its_words_and_has_no_boxes(no_korean: None) 
     assert any(f"\u2068{HEBREW}\u2069" in one for one in lines)
     written: dict[str, str] = {}
     pdf = draw(made, "pdf", written=written)
-    assert isinstance(pdf, bytes) and written == {KOREAN: "YeomSaeg"}
+    assert isinstance(pdf, bytes) and written == {KOREAN: "yeomsaeg"}
     text = PdfReader(BytesIO(pdf)).pages[0].extract_text()
-    assert "YeomSaeg: 20 g" in text and "written in Latin letters: YeomSaeg" in text
+    assert "yeomsaeg: 20 g" in text and "written in Latin letters: yeomsaeg" in text
 
 
 @pytest.mark.parametrize(
@@ -117,5 +126,5 @@ def test_what_is_written_otherwise_is_told_in_one_line(
     Path("x.dye").write_text(PLAN, "utf-8")
     main([command, "x.dye", "-o", out])
     error = capsys.readouterr().err
-    assert error.count("YeomSaeg") == (0 if out.endswith(".svg") else 1)
+    assert error.count("yeomsaeg") == (0 if out.endswith(".svg") else 1)
     assert "Traceback" not in error
