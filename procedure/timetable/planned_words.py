@@ -364,7 +364,7 @@ def shortened(found: Fitted) -> list[str]:
     for key in found.left:
         place, each = made.at[key], made.work.activity[key]
         said.append(
-            f"{_line_first(each)}“{each.name}” goes on for {span(place.end - place.start)}, "
+            f"{_step_first(each)}“{each.name}” goes on for {span(place.end - place.start)}, "
             f"over the time when the place is closed: in these hours there is no other way. "
             f"{_instead(each)}"
         )
@@ -373,19 +373,21 @@ def shortened(found: Fitted) -> list[str]:
         before, after = made.work.activity[lag.before], made.work.activity[lag.after]
         if before.plants_in and not before.fibre_in:
             said.append(
-                f"{_line_first(before)}“{before.name}”: the plant stays in its bath for "
+                f"{_step_first(before)}“{before.name}”: the plant stays in its bath for "
                 f"{span(wait)}, until “{after.name}”, in these hours. {_PLANT_OUT}"
             )
             continue
+        lots = [lot for lot in before.lots if lot in after.lots]
+        meanwhile = lag.meanwhile.format(it=listed(lots) if lots else "it")
         said.append(
-            f"{_line_first(before)}“{before.name}”: take the fibre out when it is over and keep "
-            f"it damp and covered until “{after.name}”, for {span(wait)}."
+            f"{_step_first(before)}“{before.name}”: {meanwhile}; it is {span(wait)} until "
+            f"“{after.name}”."
         )
     for key, longest in found.shortened:
         place, each = made.at[key], made.work.activity[key]
         took, may = span(place.end - place.start), span(longest)
         said.append(
-            f"{_line_first(each)}“{each.name}” is planned for {took} and may take {may}: "
+            f"{_step_first(each)}“{each.name}” is planned for {took} and may take {may}: "
             "if it does, the plan does not hold."
         )
     return said
@@ -405,8 +407,8 @@ def _instead(activity: Activity) -> str:
     return "Take the fibre out before you go, if you would rather."
 
 
-def _line_first(activity: Activity) -> str:
-    return f"Line {activity.place.line}: " if activity.place.line else ""
+def _step_first(activity: Activity) -> str:
+    return f"Step {activity.printed}: " if activity.printed else ""
 
 
 def sooner(longer: Timetable, shorter: Timetable) -> str:

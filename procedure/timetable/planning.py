@@ -14,6 +14,7 @@ from procedure.timetable.slow_coolings import at_long_ends, may_be_slow, sure_of
 from procedure.timetable.solving import EFFORT, NotKnown, best, lengthened
 from procedure.timetable.unplannable import CannotPlan, faults
 from procedure.timetable.warming import as_cold, as_warmed
+from procedure.timetable.wishes import as_wished, at_last, costs_a_night
 from procedure.timetable.work import Activity, Attendance, Lag, Work
 
 _TO_COME_AND_GO = 15
@@ -27,7 +28,7 @@ class Fitted:
     ``shortened`` are the keys of steps that are planned shorter than their range allows,
     since not all can be as long, with how long they may take; ``left`` of those that are let
     go on over a night longer than is written, since there is no plan without, and ``waits``
-    are those that are longer for the same reason.
+    are those that are longer for the same reason, or longer than is wished.
     """
 
     made: Timetable | Unfit
@@ -46,7 +47,8 @@ def fitted(
     """The best plan with every step at its long end; where there is none, with shorter ones.
 
     A cooling that is estimated is at its long end where all takes no night more by that
-    (:mod:`procedure.timetable.slow_coolings`).
+    (:mod:`procedure.timetable.slow_coolings`); waits are as long as is wished where neither
+    a night nor every plan is lost by that (:mod:`procedure.timetable.wishes`).
 
     A step that fits into no hours (longer than any day, shorter than any night) may be
     shorter at once, as far as its range allows that; only if there is no plan even so, fibre
@@ -61,16 +63,21 @@ def fitted(
     _check(work)
     work = _loosened(work, [lag for lag in work.lags if lag.before in work.happened])
     strict, *looser = _tries(work)
-    made = _slowly(strict, effort, length_alone, at_once)
+    made = _with_its_wishes(work, strict, effort, length_alone, at_once)
     if made is not None:
         return _found(work, as_cold(made, work.warmth))
     # What cannot be done even with everything that may give is refused at once.
     cold = replace(work, warmth=())
     loosest = _solved(eased(_at_a_pinch(cold)), effort, length_alone=True)
     if loosest is None:
+        last = at_last(cold)
+        made = _solved(eased(_at_a_pinch(last)), effort, length_alone) if last != cold else None
+        if made is not None:
+            made = _solved(_within_the_hours(_at_a_pinch(last)), effort, length_alone) or made
+            return _found(work, as_cold(made, work.warmth))
         if not reasons:
             return Fitted(Unfit(cold, (), smallest=False))
-        return Fitted(why_not(cold, _at_a_pinch(cold)))
+        return Fitted(why_not(cold, _at_a_pinch(last)))
     for tried in looser:
         made = _solved(tried, effort, length_alone, at_once)
         if made is not None:
@@ -78,6 +85,24 @@ def fitted(
     if not length_alone:
         loosest = lengthened(cold, loosest, effort)
     return _found(work, as_cold(loosest, work.warmth))
+
+
+def _with_its_wishes(
+    work: Work,
+    strict: Work,
+    effort: float,
+    length_alone: bool,
+    at_once: Callable[[Timetable], None] | None,
+) -> Timetable | None:
+    """The best plan with every wait as it is wished, unless that costs a night or any plan."""
+    wished = as_wished(work)
+    if wished is not work:
+        made = _slowly(_within_the_hours(wished), effort, length_alone, at_once)
+        if made is not None and not costs_a_night(strict, made):
+            return made
+        sooner = _slowly(strict, effort, length_alone, at_once)
+        return made if sooner is None or (made and sooner.finish >= made.finish) else sooner
+    return _slowly(strict, effort, length_alone, at_once)
 
 
 def _slowly(
@@ -135,14 +160,15 @@ def _found(work: Work, made: Timetable) -> Fitted:
         if each.at_a_pinch
         and (took[each.key] > _longest(made, each) or (each.in_hours and _closed(made, each)))
     )
-    waits = tuple(
-        lag
-        for lag in work.lags
-        if lag.at_a_pinch is not None
-        and lag.most is not None
-        and made.moment(lag.after, lag.reaches) - made.moment(lag.before, lag.leaves) > lag.most
-    )
-    return Fitted(made, shortened, left, waits)
+    return Fitted(made, shortened, left, tuple(_longer_than_wished(work, made)))
+
+
+def _longer_than_wished(work: Work, made: Timetable) -> Iterator[Lag]:
+    for lag in work.lags:
+        if lag.gives and lag.wished is not None and not work.over(lag.after):
+            took = made.moment(lag.after, lag.reaches) - made.moment(lag.before, lag.leaves)
+            if took > lag.wished:
+                yield lag
 
 
 def _longest(made: Timetable, activity: Activity) -> int:
@@ -175,7 +201,10 @@ def _loosened(work: Work, which: Sequence[Lag]) -> Work:
     loose = {id(lag) for lag in which if lag.at_a_pinch is not None}
     if not loose:
         return work
-    lags = (replace(lag, most=lag.at_a_pinch) if id(lag) in loose else lag for lag in work.lags)
+    lags = (
+        replace(lag, most=lag.at_a_pinch, wish=lag.wished) if id(lag) in loose else lag
+        for lag in work.lags
+    )
     return replace(work, lags=tuple(lags))
 
 
