@@ -355,7 +355,8 @@ def bath_waits(plan: Judged, before: Turn, turn: Turn) -> Wait | None:
         # A vat that is brought to a heat, or is at one, is dipped in before it cools.
         return waits()["bath at its heat"]
     if one.dips or (two.dips and one.settles) or _reducing(plan, before):
-        return waits()["reduced vat"]
+        # What is poured away may lose its reducer.
+        return None if two.empties else waits()["reduced vat"]
     if hot and two.cools:
         return Wait(0, 0, "the plate is off", "")
     kept = two.settles and turn.step.at is not None and not two.cools

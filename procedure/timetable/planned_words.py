@@ -414,4 +414,4 @@ def _step_first(activity: Activity) -> str:
 def sooner(longer: Timetable, shorter: Timetable) -> str:
     """How much sooner all is over the shorter way through the blocks."""
     saved = span(longer.finish - shorter.finish)
-    return f"With all of that left out that may be, all is over {saved} sooner."
+    return f"The shorter way through these, all is over {saved} sooner."
