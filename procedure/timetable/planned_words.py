@@ -17,6 +17,7 @@ from procedure.timetable.work import Activity, Attendance, Lag, Point, Work
 
 NARROW = "\u202f"
 _FEW_DAYS = 4
+_MOST_DEMANDS = 20
 _A_DAY = 24 * 60
 _DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 _MONTHS = (
@@ -169,7 +170,12 @@ def giving(made: Timetable, each: Room) -> str:
 def refusal(unfit: Unfit) -> str:
     """Why there is no plan, with the lines that ask for what cannot be had."""
     sentences = [_opening(unfit)]
-    sentences += _demands(unfit)
+    demands = _demands(unfit)
+    more = len(demands) - _MOST_DEMANDS if not unfit.smallest else 0
+    sentences += demands[:_MOST_DEMANDS] if more > 1 else demands
+    if more > 1:
+        sentences.append(f"- and {more} more.")
+    sentences += _of_hours(unfit)
     if unfit.finish is not None:
         days = "1 day" if unfit.days == 1 else f"{unfit.days} days"
         when = moment_in_words(unfit.work, unfit.finish)
@@ -205,9 +211,14 @@ def _demands(unfit: Unfit) -> list[str]:
     for part in unfit.parts:
         if part.kind == "resource":
             said.append(f"- {_resource_demand(work, part)}")
+    return list(dict.fromkeys(said))
+
+
+def _of_hours(unfit: Unfit) -> list[str]:
+    """The hours where they are part of the reason, and by how much they are too short."""
+    said = _short_of_hours(unfit)
     if any(unfit.has(kind) for kind in ("night", "hours", "overnight", "hot")):
-        said.append(f"- the place is open {_opening_times(work)}.")
-    said += _short_of_hours(unfit)
+        said.insert(0, f"- the place is open {_opening_times(unfit.work)}.")
     return list(dict.fromkeys(said))
 
 

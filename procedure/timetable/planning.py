@@ -70,16 +70,9 @@ def fitted(
     cold = replace(work, warmth=())
     loosest = _solved(eased(_at_a_pinch(cold)), effort, length_alone=True)
     if loosest is None:
-        last = at_last(cold)
-        made = _solved(eased(_at_a_pinch(last)), effort, length_alone) if last != cold else None
-        if made is not None:
-            made = _solved(_within_the_hours(_at_a_pinch(last)), effort, length_alone) or made
-            return _found(work, as_cold(made, work.warmth))
-        if not reasons:
-            return Fitted(Unfit(cold, (), smallest=False))
-        return Fitted(why_not(cold, _at_a_pinch(last)))
-    for tried in looser:
-        made = _solved(tried, effort, length_alone, at_once)
+        return _at_last_or_never(work, effort, length_alone, reasons)
+    for tried in looser if as_wished(work) is work else (strict, *looser):
+        made = (_slowly if tried is strict else _solved)(tried, effort, length_alone, at_once)
         if made is not None:
             return _found(work, as_cold(made, work.warmth))
     if not length_alone:
@@ -94,15 +87,31 @@ def _with_its_wishes(
     length_alone: bool,
     at_once: Callable[[Timetable], None] | None,
 ) -> Timetable | None:
-    """The best plan with every wait as it is wished, unless that costs a night or any plan."""
+    """The best plan with every wait as it is wished, unless that costs a night; None without."""
     wished = as_wished(work)
-    if wished is not work:
-        made = _slowly(_within_the_hours(wished), effort, length_alone, at_once)
-        if made is not None and not costs_a_night(strict, made):
-            return made
+    if wished is work:
+        return _slowly(strict, effort, length_alone, at_once)
+    made = _slowly(_within_the_hours(wished), effort, length_alone, at_once)
+    if made is None or not costs_a_night(strict, made):
+        return made
+    try:
         sooner = _slowly(strict, effort, length_alone, at_once)
-        return made if sooner is None or (made and sooner.finish >= made.finish) else sooner
-    return _slowly(strict, effort, length_alone, at_once)
+    except NotKnown:
+        return made
+    return sooner if sooner is not None and sooner.finish < made.finish else made
+
+
+def _at_last_or_never(work: Work, effort: float, length_alone: bool, reasons: bool) -> Fitted:
+    """A plan in which waits are as long as they ever may be; else why there is none."""
+    cold = replace(work, warmth=())
+    last = at_last(cold)
+    made = _solved(eased(_at_a_pinch(last)), effort, length_alone) if last is not cold else None
+    if made is not None:
+        made = _solved(_within_the_hours(_at_a_pinch(last)), effort, length_alone) or made
+        return _found(work, as_cold(made, work.warmth))
+    if not reasons:
+        return Fitted(Unfit(cold, (), smallest=False))
+    return Fitted(why_not(cold, _at_a_pinch(last)))
 
 
 def _slowly(

@@ -670,6 +670,24 @@ def test_a_night_that_is_too_long_says_by_how_much() -> None:
     assert isinstance(found(plan, hours="9-18", begins=ten).made, Timetable)
 
 
+def test_a_reason_that_takes_long_to_find_is_told_as_far_as_it_is_known(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Nobody waits for minutes to be told no: so many questions are asked, and no more."""
+    steps = """
+        wet out yarn in tub with water 2 L at 30 °C for 1 h
+        bath: prepare in pot with water 4 L, weld 50 g
+        simmer bath at 85 °C for 7 h
+    """
+    for name in ("_QUESTIONS", "_FEWEST_QUESTIONS"):
+        monkeypatch.setattr(f"procedure.timetable.reasons.{name}", 2)
+    made = found(read(steps), hours="10-16", begins=SATURDAY.replace(hour=10)).made
+    assert isinstance(made, Unfit) and not made.smallest
+    said = _plain(refusal(made))
+    assert "takes 7 h" in said and "the place is open" in said
+    assert "There may be a smaller reason than this; it was not found in the time." in said
+
+
 def test_weekends_far_apart_have_a_plan_in_which_yarn_dries_between() -> None:
     """On short Saturdays and Sundays mordanted yarn would be damp for longer than it keeps."""
     plan, ten = procedure.load(EXAMPLES / "weld-yellow-wool.dye"), SATURDAY.replace(hour=10)
