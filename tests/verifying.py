@@ -7,15 +7,18 @@ is taken from each minute on, and says each thing that is wrong.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 
 from procedure.timetable.work import Activity, Attendance, Hold, Need, Point, Work
 
 Times = Mapping[str, tuple[int, int]]
 
 
-def wrongs(work: Work, times: Times) -> list[str]:
-    """Everything that the times break; empty where the plan is sound."""
+def wrongs(work: Work, times: Times, told: Collection[tuple[str, str]] = ()) -> list[str]:
+    """Everything that the times break; empty where the plan is sound.
+
+    Waits that are ``told``, from what to what, may be as long as they may at a pinch.
+    """
     known = {each.key for each in work.activities}
     if set(times) != known:
         return [f"not planned, or planned and unknown: {sorted(known ^ set(times))}"]
@@ -30,7 +33,7 @@ def wrongs(work: Work, times: Times) -> list[str]:
             continue
         more = _warming_again(work, times, each.key)
         found += [f"{each.key} {wrong}" for wrong in wrongs_alone(work, each, start, end, more)]
-    found += list(_waits(work, times))
+    found += list(_waits(work, times, told))
     found += list(_over_used(work, times))
     if work.finish_by is not None and max(end for _, end in times.values()) > work.finish_by:
         found.append("it is finished too late")
@@ -84,7 +87,7 @@ def wrongs_alone(work: Work, each: Activity, start: int, end: int, more: int = 0
             yield "is not overnight"
 
 
-def _waits(work: Work, times: Times) -> Iterator[str]:
+def _waits(work: Work, times: Times, told: Collection[tuple[str, str]]) -> Iterator[str]:
     done = {each.key for each in work.done}
     for lag in work.lags:
         if lag.after in done:
@@ -93,8 +96,24 @@ def _waits(work: Work, times: Times) -> Iterator[str]:
         reached = times[lag.after][lag.reaches is Point.END]
         if reached - left < lag.least:
             yield f"{lag.after} comes too soon after {lag.before}"
-        if lag.most is not None and reached - left > lag.most:
+        most = lag.most
+        if (lag.before, lag.after) in told and most is not None:
+            most = max(most, lag.at_a_pinch or 0, lag.at_last or 0)
+        if most is not None and reached - left > most:
             yield f"{lag.after} comes too late after {lag.before}"
+
+
+def to_be_told(work: Work, times: Times) -> set[tuple[str, str]]:
+    """The waits, from what to what, that are longer than is wished, or than they may be."""
+    found = set()
+    for lag in work.lags:
+        left = times[lag.before][lag.leaves is Point.END]
+        reached = times[lag.after][lag.reaches is Point.END]
+        limits = [each for each in (lag.wish, lag.most) if each is not None]
+        gives = (lag.wish, lag.at_a_pinch, lag.at_last) != (None, None, None)
+        if gives and reached - left > min(limits, default=reached):
+            found.add((lag.before, lag.after))
+    return found
 
 
 def _over_used(work: Work, times: Times) -> Iterator[str]:

@@ -19,7 +19,8 @@ def happened(plan: Judged, record: Record, zone: tzinfo | None = None) -> tuple[
     """
     first = record.begun or record.ended
     by_number: dict[str, list[Turn]] = {}
-    for turn in unrolled(plan).turns:
+    begun = [each.number for each in record.steps if each.begun or each.ended]
+    for turn in unrolled(plan, happened=begun).turns:
         by_number.setdefault(_number(turn), []).append(turn)
     return tuple(_happened(record.steps, by_number, first, zone))
 

@@ -39,7 +39,8 @@ _MORE_HEIGHT = (24.0, 18.0, 12.0, 9.0, 6.0, 3.0, 0.0)
 _MOST_LANES, _GAP, _FAR = 5, 18.0, 24.0
 """A label is no further from the beginning of its bar where its row can be higher for it."""
 _TOP, _LEGEND = 80.0, 20.0
-_GOES_ON = " … (all of it is in the timetable as text)"
+_MOST_NOTES, _NOTE_LINE = 5, 8.0
+"""So many lines of notes are at the foot of a sheet; what they have no room for is counted."""
 _FACE = "DejaVu Sans, Verdana, Arial, Helvetica, sans-serif"
 _FILLS = {
     "hands": ("#23405f", "worked at by hand"),
@@ -95,7 +96,8 @@ def draw(agenda: Agenda, paper: str = "a4") -> tuple[str, ...]:
     The steps by number are beneath the rows of their days where there is room, else on sheets of
     their own.
     """
-    size = PAPERS[paper]
+    whole, notes = PAPERS[paper], _notes(agenda.made.work.notes, PAPERS[paper][0])
+    size = whole[0], whole[1] - max(0, len(notes) - 1) * _NOTE_LINE
     room = size[1] - _TOP - _LEGEND - _MARGIN
     drawn_rows = [row for row in agenda.rows if row.resource.kind != "power"]
     drawn_rows += filter(None, [elsewhere(agenda.made)])
@@ -123,7 +125,14 @@ def draw(agenda: Agenda, paper: str = "a4") -> tuple[str, ...]:
     if left_over:
         bodies += _key(agenda, left_over, size, _MARGIN + 40, size[1] - _MARGIN)
     count = len(bodies)
-    return tuple(_sheet(agenda, body, size, (i + 1, count)) for i, body in enumerate(bodies))
+    foot = "\n".join(
+        _text(_MARGIN, size[1] - _MARGIN / 2 + i * _NOTE_LINE, line, SMALL)
+        for i, line in enumerate(notes)
+    )
+    return tuple(
+        _sheet(agenda, f"{foot}\n{body}" if foot else body, whole, (i + 1, count))
+        for i, body in enumerate(bodies)
+    )
 
 
 def _foot(size: tuple[float, float]) -> float:
@@ -216,7 +225,6 @@ def _sheet(agenda: Agenda, body: str, size: tuple[float, float], number: tuple[i
         _text(_MARGIN, _MARGIN + 8, wrap(title, size[0] - 150, _TITLE)[0], _TITLE, bold=True),
         _text(_MARGIN, _MARGIN + 20, said, _TEXT),
         *_cautions(work.cautions, size[0]),
-        *_notes(work.notes, size),
     ]
     if number[1] > 1:
         page = f"sheet {number[0]} of {number[1]}"
@@ -234,15 +242,18 @@ def _cautions(cautions: tuple[str, ...], across: float) -> list[str]:
     ]
 
 
-def _notes(notes: tuple[str, ...], size: tuple[float, float]) -> list[str]:
-    """What has to be known of the plan as a whole, in the line at the foot; the text has it all."""
-    if not notes:
-        return []
-    room = size[0] - 2 * _MARGIN
-    said = " ".join(notes)
-    if width(said, SMALL) > room:
-        said = wrap(said, room - width(_GOES_ON, SMALL), SMALL)[0] + _GOES_ON
-    return [_text(_MARGIN, size[1] - _MARGIN / 2, said, SMALL)]
+def _notes(notes: tuple[str, ...], across: float) -> list[str]:
+    """What has to be known of the plan as a whole, in lines for the foot: no sentence is cut."""
+    found: list[str] = []
+    for number, note in enumerate(notes):
+        lines = wrap(note, across - 2 * _MARGIN, SMALL)
+        last = number == len(notes) - 1
+        if len(found) + len(lines) > _MOST_NOTES - (not last):
+            left = len(notes) - number
+            told = "1 more note is" if left == 1 else f"{left} more notes are"
+            return [*found, f"{told} in the timetable as text."]
+        found += lines
+    return found
 
 
 def _text(

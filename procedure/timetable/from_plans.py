@@ -56,6 +56,7 @@ from procedure.wording.numbers import measured
 
 _OFF = 5
 """Minutes to turn a plate off and look at what is on it (common practice)."""
+_TURN_OFF = "turn the plate off"
 _A_DAY = 24 * 60
 WATCH = "watch"
 SINKS = "sinks"
@@ -90,7 +91,7 @@ def work_of(plans: Sequence[Judged], asked: Asked, longer: bool = True) -> Drawn
     either_way = False
     for number, plan in enumerate(plans):
         prefix = f"{number + 1}: " if len(plans) > 1 else ""
-        all_turns = unrolled(plan, prefix, longer)
+        all_turns = unrolled(plan, prefix, longer, [each.step for each in asked.happened])
         supposed += all_turns.supposed
         either_way = either_way or all_turns.either_way
         name = _project(plan)
@@ -240,7 +241,12 @@ def _pieces(
     activity = _activity(made, plan, turn, course, project)
     if course.heating is None:
         return [activity]
-    return [activity, _heating(made.plates, turn, course, project, plan)]
+    heating = _heating(made.plates, turn, course, project, plan)
+    does = turn.node.does
+    if not does.dips and not does.puts_fibre_in:
+        return [activity, heating]
+    # Fibre comes into a bath that is warm; the plate is off before it does.
+    return [replace(heating, at_end=_OFF, ending=_TURN_OFF), activity]
 
 
 def _turn_off(made: Gathered, turns: tuple[Turn, ...], last_of: dict[str, str]) -> None:
@@ -260,16 +266,15 @@ def _turn_off(made: Gathered, turns: tuple[Turn, ...], last_of: dict[str, str]) 
     for keys in of_bath.values():
         for key, later in zip(keys, [*keys[1:], ""], strict=True):
             each = made.activities[number[key]]
-            off = "turn the plate off"
             stays_on = later and on_plate[later]
-            if stays_on and each.ending == off:
+            if stays_on and each.ending == _TURN_OFF:
                 made.activities[number[key]] = replace(each, ending="", at_end=0)
             if not on_plate[key] or stays_on or each.at_end:
                 continue
             if each.attendance is Attendance.WHOLE:
                 each = replace(each, cautions=(*each.cautions, "Turn the plate off at the end."))
             elif each.lasting.most >= each.at_start + _OFF:
-                each = replace(each, at_end=_OFF, ending=off)
+                each = replace(each, at_end=_OFF, ending=_TURN_OFF)
             made.activities[number[key]] = each
 
 

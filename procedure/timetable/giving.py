@@ -70,8 +70,8 @@ def _left_by(made: Timetable, lag: Lag, key: str) -> int:
     wait = made.moment(lag.after, lag.reaches) - made.moment(lag.before, lag.leaves)
     if lag.before == key:
         return wait - lag.least
-    if lag.after == key and lag.most is not None:
-        return lag.most - wait
+    if lag.after == key and lag.wished is not None:
+        return lag.wished - wait  # below nought where it has to wait in any case
     return far
 
 

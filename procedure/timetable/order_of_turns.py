@@ -10,8 +10,8 @@ from procedure.pipeline import Judged
 from procedure.timetable.gathered import Gathered
 from procedure.timetable.in_baths import in_a_bath, spoils
 from procedure.timetable.poured_away import poured_in_part
-from procedure.timetable.usual import Wait, usual, waits
-from procedure.timetable.work import Lag, Lies, Place, Point, Warmth
+from procedure.timetable.usual import Wait, usual, waiting, waits
+from procedure.timetable.work import Lag, Place, Point, Warmth
 from procedure.timetable.written_out import Turn
 from procedure.trace import Moment
 from procedure.trace.uptake import is_vat, material
@@ -115,9 +115,11 @@ class Order:
             if _goes_on_meanwhile(before, turn):
                 within.add(before.key)
             known = befores.get(before.key)
-            if before.key not in befores or (wait and (known is None or wait.most < known.most)):
+            if before.key not in befores or (
+                wait and (known is None or wait.wished < known.wished)
+            ):
                 befores[before.key] = wait or known
-            if soon or (wait is not None and wait.most < _A_NIGHT):
+            if soon or (wait is not None and wait.wished < _A_NIGHT):
                 near.add(before.key)
         self._rests_from_the_last(befores)
         in_one_pot = {before.key: pot for before, pot in self._of_pots(turn)}
@@ -128,23 +130,17 @@ class Order:
             one_of = in_one_pot.get(key, "") if key not in befores else ""
             if one_of and self.made.copies.get(one_of, 1) > 1:
                 continue
-            self.made.lags.append(
-                Lag(
-                    self.last_of[key],
-                    self.first_of[turn.key],
-                    0,
-                    self._most(known, between),
-                    leaves=Point.START if key in within else Point.END,
-                    why=known.why if known is not None else "",
-                    lies=known.lies if known is not None else Lies.ANYTHING,
-                    # What may wait for a night is not hurried; a bath is made up when it is
-                    # wanted, not days before.
-                    near=key in near,
-                    at_a_pinch=_at_a_pinch(known),
-                    place=Place(self.plan.file, turn.line),
-                    one_of=one_of,
-                )
+            lag = Lag(
+                self.last_of[key],
+                self.first_of[turn.key],
+                leaves=Point.START if key in within else Point.END,
+                # What may wait for a night is not hurried; a bath is made up when it is
+                # wanted, not days before.
+                near=key in near,
+                place=Place(self.plan.file, turn.line),
+                one_of=one_of,
             )
+            self.made.lags.append(waiting(lag, known, self._worked(between) if known else 0))
         self._meanwhile(turn)
         if turn.node.bath and not turn.node.does.prepares:
             self.wanted.add(turn.node.bath)
@@ -185,15 +181,17 @@ class Order:
                 soon = waits()["wetted for a step"]
                 if lag.most is not None and lag.most > soon.most:
                     self.made.lags[i] = replace(
-                        lag, most=soon.most, why=soon.why, at_a_pinch=lag.most
+                        lag,
+                        most=soon.most,
+                        why=soon.why,
+                        at_a_pinch=lag.most,
+                        meanwhile=soon.meanwhile,
                     )
 
-    def _most(self, wait: Wait | None, between: list[Turn]) -> int | None:
-        """How long a wait may be, with the time of what is done in between by hand."""
-        if wait is None:
-            return None
+    def _worked(self, between: list[Turn]) -> int:
+        """The minutes of what is done in between by hand."""
         keys = {self.first_of[each.key] for each in between if each.node.kind == "do"}
-        return wait.most + sum(a.lasting.most for a in self.made.activities if a.key in keys)
+        return sum(a.lasting.most for a in self.made.activities if a.key in keys)
 
     def _made_up_for(self, before: Turn, turn: Turn) -> bool:
         """Whether a bath was made up for this step, the first that wants it."""
@@ -345,12 +343,8 @@ def _fibre_waits(plan: Judged, before: Turn, turn: Turn, lot: str) -> Wait | Non
         return waits()["mordanted fibre"]
     if one.rinses or one.washes:
         return waits()["rinsed fibre"]
-    return waits()["damp fibre"]
-
-
-def _at_a_pinch(wait: Wait | None) -> int | None:
-    """How long a wait may be where no plan keeps to it: a plant stays in its bath for a night."""
-    return waits()["bath in its pot"].most if wait == waits()[_HARMFUL] else None
+    harmed = spoils(plan, state.mordants)
+    return waits()["damp fibre that holds a metal that harms" if harmed else "damp fibre"]
 
 
 def bath_waits(plan: Judged, before: Turn, turn: Turn) -> Wait | None:
@@ -361,7 +355,8 @@ def bath_waits(plan: Judged, before: Turn, turn: Turn) -> Wait | None:
         # A vat that is brought to a heat, or is at one, is dipped in before it cools.
         return waits()["bath at its heat"]
     if one.dips or (two.dips and one.settles) or _reducing(plan, before):
-        return waits()["reduced vat"]
+        # What is poured away may lose its reducer.
+        return None if two.empties else waits()["reduced vat"]
     if hot and two.cools:
         return Wait(0, 0, "the plate is off", "")
     kept = two.settles and turn.step.at is not None and not two.cools

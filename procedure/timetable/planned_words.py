@@ -17,6 +17,7 @@ from procedure.timetable.work import Activity, Attendance, Lag, Point, Work
 
 NARROW = "\u202f"
 _FEW_DAYS = 4
+_MOST_DEMANDS = 20
 _A_DAY = 24 * 60
 _DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 _MONTHS = (
@@ -169,7 +170,12 @@ def giving(made: Timetable, each: Room) -> str:
 def refusal(unfit: Unfit) -> str:
     """Why there is no plan, with the lines that ask for what cannot be had."""
     sentences = [_opening(unfit)]
-    sentences += _demands(unfit)
+    demands = _demands(unfit)
+    more = len(demands) - _MOST_DEMANDS if not unfit.smallest else 0
+    sentences += demands[:_MOST_DEMANDS] if more > 1 else demands
+    if more > 1:
+        sentences.append(f"- and {more} more.")
+    sentences += _of_hours(unfit)
     if unfit.finish is not None:
         days = "1 day" if unfit.days == 1 else f"{unfit.days} days"
         when = moment_in_words(unfit.work, unfit.finish)
@@ -205,9 +211,14 @@ def _demands(unfit: Unfit) -> list[str]:
     for part in unfit.parts:
         if part.kind == "resource":
             said.append(f"- {_resource_demand(work, part)}")
+    return list(dict.fromkeys(said))
+
+
+def _of_hours(unfit: Unfit) -> list[str]:
+    """The hours where they are part of the reason, and by how much they are too short."""
+    said = _short_of_hours(unfit)
     if any(unfit.has(kind) for kind in ("night", "hours", "overnight", "hot")):
-        said.append(f"- the place is open {_opening_times(work)}.")
-    said += _short_of_hours(unfit)
+        said.insert(0, f"- the place is open {_opening_times(unfit.work)}.")
     return list(dict.fromkeys(said))
 
 
@@ -364,7 +375,7 @@ def shortened(found: Fitted) -> list[str]:
     for key in found.left:
         place, each = made.at[key], made.work.activity[key]
         said.append(
-            f"{_line_first(each)}“{each.name}” goes on for {span(place.end - place.start)}, "
+            f"{_step_first(each)}“{each.name}” goes on for {span(place.end - place.start)}, "
             f"over the time when the place is closed: in these hours there is no other way. "
             f"{_instead(each)}"
         )
@@ -373,19 +384,21 @@ def shortened(found: Fitted) -> list[str]:
         before, after = made.work.activity[lag.before], made.work.activity[lag.after]
         if before.plants_in and not before.fibre_in:
             said.append(
-                f"{_line_first(before)}“{before.name}”: the plant stays in its bath for "
+                f"{_step_first(before)}“{before.name}”: the plant stays in its bath for "
                 f"{span(wait)}, until “{after.name}”, in these hours. {_PLANT_OUT}"
             )
             continue
+        lots = [lot for lot in before.lots if lot in after.lots]
+        meanwhile = lag.meanwhile.format(it=listed(lots) if lots else "it")
         said.append(
-            f"{_line_first(before)}“{before.name}”: take the fibre out when it is over and keep "
-            f"it damp and covered until “{after.name}”, for {span(wait)}."
+            f"{_step_first(before)}“{before.name}”: {meanwhile}; it is {span(wait)} until "
+            f"“{after.name}”."
         )
     for key, longest in found.shortened:
         place, each = made.at[key], made.work.activity[key]
         took, may = span(place.end - place.start), span(longest)
         said.append(
-            f"{_line_first(each)}“{each.name}” is planned for {took} and may take {may}: "
+            f"{_step_first(each)}“{each.name}” is planned for {took} and may take {may}: "
             "if it does, the plan does not hold."
         )
     return said
@@ -405,11 +418,11 @@ def _instead(activity: Activity) -> str:
     return "Take the fibre out before you go, if you would rather."
 
 
-def _line_first(activity: Activity) -> str:
-    return f"Line {activity.place.line}: " if activity.place.line else ""
+def _step_first(activity: Activity) -> str:
+    return f"Step {activity.printed}: " if activity.printed else ""
 
 
 def sooner(longer: Timetable, shorter: Timetable) -> str:
     """How much sooner all is over the shorter way through the blocks."""
     saved = span(longer.finish - shorter.finish)
-    return f"With all of that left out that may be, all is over {saved} sooner."
+    return f"The shorter way through these, all is over {saved} sooner."

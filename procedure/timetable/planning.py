@@ -14,6 +14,7 @@ from procedure.timetable.slow_coolings import at_long_ends, may_be_slow, sure_of
 from procedure.timetable.solving import EFFORT, NotKnown, best, lengthened
 from procedure.timetable.unplannable import CannotPlan, faults
 from procedure.timetable.warming import as_cold, as_warmed
+from procedure.timetable.wishes import as_wished, at_last, costs_a_night
 from procedure.timetable.work import Activity, Attendance, Lag, Work
 
 _TO_COME_AND_GO = 15
@@ -27,7 +28,7 @@ class Fitted:
     ``shortened`` are the keys of steps that are planned shorter than their range allows,
     since not all can be as long, with how long they may take; ``left`` of those that are let
     go on over a night longer than is written, since there is no plan without, and ``waits``
-    are those that are longer for the same reason.
+    are those that are longer for the same reason, or longer than is wished.
     """
 
     made: Timetable | Unfit
@@ -46,7 +47,8 @@ def fitted(
     """The best plan with every step at its long end; where there is none, with shorter ones.
 
     A cooling that is estimated is at its long end where all takes no night more by that
-    (:mod:`procedure.timetable.slow_coolings`).
+    (:mod:`procedure.timetable.slow_coolings`); waits are as long as is wished where neither
+    a night nor every plan is lost by that (:mod:`procedure.timetable.wishes`).
 
     A step that fits into no hours (longer than any day, shorter than any night) may be
     shorter at once, as far as its range allows that; only if there is no plan even so, fibre
@@ -61,23 +63,55 @@ def fitted(
     _check(work)
     work = _loosened(work, [lag for lag in work.lags if lag.before in work.happened])
     strict, *looser = _tries(work)
-    made = _slowly(strict, effort, length_alone, at_once)
+    made = _with_its_wishes(work, strict, effort, length_alone, at_once)
     if made is not None:
         return _found(work, as_cold(made, work.warmth))
     # What cannot be done even with everything that may give is refused at once.
     cold = replace(work, warmth=())
     loosest = _solved(eased(_at_a_pinch(cold)), effort, length_alone=True)
     if loosest is None:
-        if not reasons:
-            return Fitted(Unfit(cold, (), smallest=False))
-        return Fitted(why_not(cold, _at_a_pinch(cold)))
-    for tried in looser:
-        made = _solved(tried, effort, length_alone, at_once)
+        return _at_last_or_never(work, effort, length_alone, reasons)
+    for tried in looser if as_wished(work) is work else (strict, *looser):
+        made = (_slowly if tried is strict else _solved)(tried, effort, length_alone, at_once)
         if made is not None:
             return _found(work, as_cold(made, work.warmth))
     if not length_alone:
         loosest = lengthened(cold, loosest, effort)
     return _found(work, as_cold(loosest, work.warmth))
+
+
+def _with_its_wishes(
+    work: Work,
+    strict: Work,
+    effort: float,
+    length_alone: bool,
+    at_once: Callable[[Timetable], None] | None,
+) -> Timetable | None:
+    """The best plan with every wait as it is wished, unless that costs a night; None without."""
+    wished = as_wished(work)
+    if wished is work:
+        return _slowly(strict, effort, length_alone, at_once)
+    made = _slowly(_within_the_hours(wished), effort, length_alone, at_once)
+    if made is None or not costs_a_night(strict, made):
+        return made
+    try:
+        sooner = _slowly(strict, effort, length_alone, at_once)
+    except NotKnown:
+        return made
+    return sooner if sooner is not None and sooner.finish < made.finish else made
+
+
+def _at_last_or_never(work: Work, effort: float, length_alone: bool, reasons: bool) -> Fitted:
+    """A plan in which waits are as long as they ever may be; else why there is none."""
+    cold = replace(work, warmth=())
+    last = at_last(cold)
+    made = _solved(eased(_at_a_pinch(last)), effort, length_alone) if last is not cold else None
+    if made is not None:
+        made = _solved(_within_the_hours(_at_a_pinch(last)), effort, length_alone) or made
+        return _found(work, as_cold(made, work.warmth))
+    if not reasons:
+        return Fitted(Unfit(cold, (), smallest=False))
+    return Fitted(why_not(cold, _at_a_pinch(last)))
 
 
 def _slowly(
@@ -135,14 +169,15 @@ def _found(work: Work, made: Timetable) -> Fitted:
         if each.at_a_pinch
         and (took[each.key] > _longest(made, each) or (each.in_hours and _closed(made, each)))
     )
-    waits = tuple(
-        lag
-        for lag in work.lags
-        if lag.at_a_pinch is not None
-        and lag.most is not None
-        and made.moment(lag.after, lag.reaches) - made.moment(lag.before, lag.leaves) > lag.most
-    )
-    return Fitted(made, shortened, left, waits)
+    return Fitted(made, shortened, left, tuple(_longer_than_wished(work, made)))
+
+
+def _longer_than_wished(work: Work, made: Timetable) -> Iterator[Lag]:
+    for lag in work.lags:
+        if lag.gives and lag.wished is not None and not work.over(lag.after):
+            took = made.moment(lag.after, lag.reaches) - made.moment(lag.before, lag.leaves)
+            if took > lag.wished:
+                yield lag
 
 
 def _longest(made: Timetable, activity: Activity) -> int:
@@ -175,7 +210,10 @@ def _loosened(work: Work, which: Sequence[Lag]) -> Work:
     loose = {id(lag) for lag in which if lag.at_a_pinch is not None}
     if not loose:
         return work
-    lags = (replace(lag, most=lag.at_a_pinch) if id(lag) in loose else lag for lag in work.lags)
+    lags = (
+        replace(lag, most=lag.at_a_pinch, wish=lag.wished) if id(lag) in loose else lag
+        for lag in work.lags
+    )
     return replace(work, lags=tuple(lags))
 
 

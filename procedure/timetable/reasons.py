@@ -18,6 +18,11 @@ from procedure.timetable.work import Activity, Lag, Window, Work
 _EFFORT = 0.5
 """The solver's seconds for each question whether the rest is possible."""
 _EFFORT_FREELY = 3.0
+_QUESTIONS, _FEWEST_QUESTIONS = 60_000, 10
+"""Questions, times the square of the activities: the more work there is, the longer each takes.
+
+They are counted rather than timed, so that a refusal is the same on any machine.
+"""
 _KINDS = ("resource", "greatest wait", "hours", "night", "done", "least wait", "overnight", "hot")
 """Kinds of demands, those first that make a reason long: a night alone is a short one."""
 _A_DAY = 24 * 60
@@ -67,8 +72,14 @@ def why_not(work: Work, looser: Work | None = None) -> Unfit:
     ``looser`` is the same with what may give at a pinch: a plan for other hours is one of it.
     """
     unsure: list[bool] = []
+    left = max(_FEWEST_QUESTIONS, _QUESTIONS // max(1, len(work.activities)) ** 2)
 
     def impossible_without(left_out: Sequence[Part]) -> bool:
+        nonlocal left
+        left -= 1
+        if left < 0:
+            unsure.append(True)
+            return False
         answer = possible(work, _EFFORT, left_out)
         if answer is None:
             unsure.append(True)

@@ -74,10 +74,12 @@ def estimates(made: object) -> list[str]:
     middle = [each.key for each in placed if each.key in waited]
     said: list[str] = []
     if slow:
-        names = [_with_its_line(made, key) for key in slow]
+        names = [_with_its_number(made, key) for key in slow]
         said.append(f"Planned for the long end: {_few(names)}; go on as soon as it has cooled.")
     if middle:
-        names = [f"{_with_its_line(made, key)} up to {span(may_take(made, key))}" for key in middle]
+        names = [
+            f"{_with_its_number(made, key)} up to {span(may_take(made, key))}" for key in middle
+        ]
         said.append(
             "Planned for the middle, since no plan without another night was found for the long "
             f"end: {_few(names)}. If it is still too hot then, what follows waits for it."
@@ -85,9 +87,9 @@ def estimates(made: object) -> list[str]:
     return [" ".join(("How long a bath cools is estimated.", *said))] if said else []
 
 
-def _with_its_line(made: Timetable, key: str) -> str:
+def _with_its_number(made: Timetable, key: str) -> str:
     activity = made.work.activity[key]
-    return f"“{activity.name}” (line {activity.place.line})"
+    return f"“{activity.name}”" + (f" ({activity.printed})" if activity.printed else "")
 
 
 def _few(names: list[str]) -> str:

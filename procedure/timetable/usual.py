@@ -5,11 +5,12 @@ The figures are rows of ``hands_on_times.csv`` and ``waits.csv``, each with its 
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import cache
 from operator import eq
 
 from procedure.quantity.record import NamedTuple
-from procedure.timetable.work import Attendance, Lies
+from procedure.timetable.work import Attendance, Lag, Lies
 from procedure.vocabulary.data_files import rows
 from procedure.vocabulary.effects import effects
 
@@ -29,13 +30,28 @@ class Usual(NamedTuple):
 
 
 class Wait(NamedTuple):
-    """How many minutes something may wait, why, which follows “because”, and what lies there."""
+    """How many minutes something may wait, why, which follows “because”, and what lies there.
+
+    Up to ``wish`` minutes nothing is said of it; beyond them the papers tell what is done
+    ``meanwhile``, with ``{it}`` for the fibre. It may be ``at_a_pinch`` where no plan with all
+    steps at full length keeps to ``most``, and ``at_last`` where no plan does. They are None
+    where ``most`` is all there is.
+    """
 
     least: int
     most: int
     why: str
     source: str
     lies: Lies = Lies.ANYTHING
+    wish: int | None = None
+    at_a_pinch: int | None = None
+    at_last: int | None = None
+    meanwhile: str = ""
+
+    @property
+    def wished(self) -> int:
+        """The most minutes of which nothing need be said."""
+        return self.most if self.wish is None else self.wish
 
 
 _LIES = {
@@ -87,6 +103,22 @@ def _like(name: str) -> str:
     return likest.name if likest is not None else ""
 
 
+def waiting(lag: Lag, wait: Wait | None, more: int = 0) -> Lag:
+    """The same lag with the limits and words of a wait, each ``more`` minutes longer."""
+    if wait is None:
+        return lag
+    return replace(
+        lag,
+        most=wait.most + more,
+        why=wait.why,
+        lies=wait.lies,
+        wish=None if wait.wish is None else wait.wish + more,
+        at_a_pinch=None if wait.at_a_pinch is None else wait.at_a_pinch + more,
+        at_last=None if wait.at_last is None else wait.at_last + more,
+        meanwhile=wait.meanwhile,
+    )
+
+
 @cache
 def waits() -> dict[str, Wait]:
     """The waits by what waits."""
@@ -97,6 +129,14 @@ def waits() -> dict[str, Wait]:
             row["why"],
             row["source"],
             _LIES[row["lies"]],
+            wish=_minutes(row["wish_min"]),
+            at_a_pinch=_minutes(row["pinch_min"]),
+            at_last=_minutes(row["last_min"]),
+            meanwhile=row["meanwhile"],
         )
         for row in rows("waits")
     }
+
+
+def _minutes(cell: str) -> int | None:
+    return int(cell) if cell else None

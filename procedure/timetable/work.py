@@ -196,7 +196,9 @@ class Lag:
     is kept short where nothing is lost by it. ``place`` is the line that asks for it.
     ``one_of`` is a resource for the sake of which alone there is the wait: with two of it,
     there is none. ``at_a_pinch`` is the most where no plan keeps to ``most``; None where
-    that has to be kept. ``lies`` says what waits meanwhile.
+    that has to be kept. ``at_last`` is the same where there is no plan at all, not
+    even with shorter steps. Beyond ``wish`` minutes, or beyond ``most``, the papers tell what is
+    done ``meanwhile``, with ``{it}`` for the lots. ``lies`` says what waits.
     """
 
     before: str
@@ -210,7 +212,20 @@ class Lag:
     place: Place = Place()
     one_of: str = ""
     at_a_pinch: int | None = None
+    at_last: int | None = None
+    wish: int | None = None
+    meanwhile: str = ""
     lies: Lies = Lies.ANYTHING
+
+    @property
+    def wished(self) -> int | None:
+        """The most minutes of which nothing need be said; None where it may be any."""
+        return self.most if self.wish is None else self.wish
+
+    @property
+    def gives(self) -> bool:
+        """Whether it may be longer than is wished, which is told then."""
+        return any(x is not None for x in (self.wish, self.at_a_pinch, self.at_last))
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,13 +8,15 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 from math import ceil
 
 from procedure.flow import FlowNode
+from procedure.flow.printed_numbers import printed_numbers
 from procedure.model import Block, Step
 from procedure.pipeline import Judged
+from procedure.quantity.number_words import listed
 from procedure.quantity.record import NamedTuple
 from procedure.trace import Moment
 
@@ -25,6 +27,8 @@ _MOST_TOLD = 12
 # A round that lasts longer than this is told by itself all the same, unless there are too many.
 _LONG_ROUND = 240
 _TOO_MANY = 200
+# What stands before and after the label, line or number by which a step is named.
+_NAMING = re.compile(r"^.* > (?:line )?|^(?:\d+: )?(?:step |line )?|#\d+$")
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,10 +82,14 @@ class Unrolled:
     either_way: bool = False
 
 
-def unrolled(plan: Judged, prefix: str = "", longer: bool = True) -> Unrolled:
+def unrolled(
+    plan: Judged, prefix: str = "", longer: bool = True, happened: Collection[str] = ()
+) -> Unrolled:
     """The turns of a plan; ``prefix`` comes before each key, to tell several plans apart.
 
-    ``longer`` is the way through blocks: all that may be done, or only what must be.
+    ``longer`` is the way through blocks: all that may be done, or only what must be. Of ways that
+    exclude each other it is the one that takes longer, or of which a step has ``happened``, by
+    the names that people have for steps.
     """
     supposed: list[str] = []
     moments: dict[int, list[Moment]] = {}
@@ -94,7 +102,9 @@ def unrolled(plan: Judged, prefix: str = "", longer: bool = True) -> Unrolled:
     )
     seen: Counter[str] = Counter()
     turns: list[Turn] = []
-    way = _Way(longer, supposed, {node: came[0] for node, came in moments.items()})
+    first = {node: came[0] for node, came in moments.items()}
+    done = {_NAMING.sub("", said) for said in happened}
+    way = _Way(longer, supposed, first, printed_numbers(plan.flow.top), frozenset(done))
     for node, optional, in_round in _in_order(plan.flow.top, way, "", _Round()):
         came = moments.get(node.id)
         if not came:
@@ -133,6 +143,8 @@ class _Way:
     longer: bool
     supposed: list[str]
     first: dict[int, Moment]
+    numbers: dict[int, str]
+    happened: frozenset[str]
     bundles: int = 0
 
     def says(self, sentence: str) -> None:
@@ -154,11 +166,43 @@ def _in_order(nodes: list[FlowNode], way: _Way, optional: str, within: _Round) -
             way.says(f"Line {line}: planned as if “{block.condition}”; it may be left out.")
             if way.longer:
                 yield from _in_order(node.inner, way, block.condition, within)
+        elif node.kind == "either":
+            yield from _in_order(_one_way(node, way), way, optional, within)
         elif node.inner:
             yield from _in_order(node.inner, way, optional, within)
         elif node.kind in ("step", "do"):
             yield node, optional, within
         within = within._replace(begins=None)
+
+
+def _one_way(node: FlowNode, way: _Way) -> list[FlowNode]:
+    """Of ways that exclude each other the one that has been begun, else the longer or shorter."""
+    ways = [each for each in node.inner if each.kind == "way"]
+    if len(ways) < 2:
+        return node.inner
+    chosen = next((each for each in ways if _begun(each, way)), None)
+    if chosen is None:
+        ends = max if way.longer else min
+        chosen = ends(ways, key=lambda each: (_length(each, way), len(each.inner)))
+    others = [f"“{_condition(each)}”" for each in ways if each is not chosen]
+    way.says(
+        f"Line {node.step.place.line}: planned for the way “{_condition(chosen)}”; "
+        f"{listed(others)} {'is' if len(others) == 1 else 'are'} not in this plan."
+    )
+    return [chosen]
+
+
+def _condition(node: FlowNode) -> str:
+    return node.step.condition if isinstance(node.step, Block) else ""
+
+
+def _begun(node: FlowNode, way: _Way) -> bool:
+    """Whether a step within is said to have happened."""
+    step = node.step
+    label = step.label.text if isinstance(step, Step) and step.label is not None else ""
+    names = {label, f"{step.place.line}", way.numbers.get(node.id, "")} - {""}
+    own = node.kind in ("step", "do") and bool(names & way.happened)
+    return own or any(_begun(each, way) for each in node.inner)
 
 
 def _rounds(node: FlowNode, block: Block, way: _Way, optional: str, within: _Round) -> _Found:

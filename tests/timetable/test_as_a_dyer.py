@@ -7,7 +7,7 @@ from itertools import pairwise
 from pathlib import Path
 
 import pytest
-from verifying import wrongs
+from verifying import to_be_told, wrongs
 from verifying_plans import wrongs_of_plan
 
 import procedure
@@ -62,9 +62,12 @@ def found(
 ) -> Fitted:  # fmt: skip
     opening = Hours(times_of(hours), *(days_of(days) if days else ()))
     asked = Asked(begins, opening, f"{hours}, {days}".strip(", "), finish_by)
-    made = fitted(work_of([plan], asked).work)
+    work = work_of([plan], asked).work
+    made = fitted(work)
     if isinstance(made.made, Timetable):
         assert wrongs(made.made.work, times_in(made.made)) == []
+        told = {(lag.before, lag.after) for lag in made.waits}
+        assert told == to_be_told(work, times_in(made.made))
     return made
 
 
@@ -652,12 +655,85 @@ def _plain(said: str) -> str:
 
 
 def test_a_night_that_is_too_long_says_by_how_much() -> None:
-    plan, ten = procedure.load(EXAMPLES / "weld-yellow-wool.dye"), SATURDAY.replace(hour=10)
-    # Closed from 16:00 to 10:00, 18 h; overnight is 16 h at the most.
+    steps = """
+        wet out yarn in tub with water 2 L at 30 °C for 1 h
+        bath: prepare in pot with water 4 L, copperas 2 g at 40 °C
+        modify yarn in bath at 40 °C overnight
+        rinse yarn in tub with water 2 L at 30 °C
+        discard bath
+    """
+    plan, ten = read(steps), SATURDAY.replace(hour=10)
+    # Closed from 16:00 to 10:00, 18 h; overnight is 16 h at the most, and iron hardens wool.
     made = found(plan, days="sat,sun", hours="10-16", begins=ten).made
     assert isinstance(made, Unfit)
     assert "closed for 18 h at the least: 2 h longer on one evening" in _plain(refusal(made))
-    assert isinstance(found(plan, hours="10-18", begins=ten).made, Timetable)
+    assert isinstance(found(plan, hours="9-18", begins=ten).made, Timetable)
+
+
+def test_a_reason_that_takes_long_to_find_is_told_as_far_as_it_is_known(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Nobody waits for minutes to be told no: so many questions are asked, and no more."""
+    steps = """
+        wet out yarn in tub with water 2 L at 30 °C for 1 h
+        bath: prepare in pot with water 4 L, weld 50 g
+        simmer bath at 85 °C for 7 h
+    """
+    for name in ("_QUESTIONS", "_FEWEST_QUESTIONS"):
+        monkeypatch.setattr(f"procedure.timetable.reasons.{name}", 2)
+    made = found(read(steps), hours="10-16", begins=SATURDAY.replace(hour=10)).made
+    assert isinstance(made, Unfit) and not made.smallest
+    said = _plain(refusal(made))
+    assert "takes 7 h" in said and "the place is open" in said
+    assert "There may be a smaller reason than this; it was not found in the time." in said
+
+
+def test_weekends_far_apart_have_a_plan_in_which_yarn_dries_between() -> None:
+    """On short Saturdays and Sundays mordanted yarn would be damp for longer than it keeps."""
+    plan, ten = procedure.load(EXAMPLES / "weld-yellow-wool.dye"), SATURDAY.replace(hour=10)
+    wide = found(plan, days="sat,sun", hours="10-16", begins=ten)
+    assert isinstance(wide.made, Timetable)
+    told = _plain(" ".join(shortened(wide)))
+    assert "“rinse yarn in tub”: hang yarn up to dry, and wet out again" in told
+
+
+TWO_SKEINS = """wet out yarn in tub with water 5 L at 30 °C for 1 h
+first-bath: prepare in pot with water 4 L, weld 30 g at 40 °C
+dye green in first-bath from 40 °C to 85 °C over 45 min for 45 min
+cool first-bath to 40 °C
+wash green in tub with water 4 L, soap 2 g at 40 °C for 5 min
+rinse green in tub with water 4 L at 40 °C
+discard first-bath
+clean pot
+second-bath: prepare in pot with water 4 L, weld 30 g at 40 °C
+dye red in second-bath from 40 °C to 85 °C over 45 min for 45 min
+cool second-bath to 40 °C
+wash red in tub with water 4 L, soap 2 g at 40 °C for 5 min
+rinse red in tub with water 4 L at 40 °C
+dry red, green
+discard second-bath"""
+
+
+def test_a_skein_that_is_dried_with_another_may_wait_damp_for_it() -> None:
+    """One pot for two baths: the first skein is rinsed long before the second."""
+    head = HEAD.replace("  yarn: wool yarn, 100 g", "  red: wool yarn, 50 g, scoured\n"
+                        "  green: wool yarn, 50 g")  # fmt: skip
+    steps = TWO_SKEINS.replace("wet out yarn", "wet out red, green").splitlines()
+    plan = procedure.read(head + "".join(f"  {line}\n" for line in steps), "two.dye")
+    made = found(plan)
+    assert isinstance(made.made, Timetable) and not made.shortened
+    (told,) = shortened(made)
+    assert "hang green up now, or keep damp, squeezed out and covered; it is " in told
+    assert told.endswith("until “dry red and green”.") and "ine 2" not in told
+    at = {made.made.work.activity[each.key].name: each for each in made.made.placed}
+    # Soap is rinsed out at once all the same.
+    assert at["rinse green in tub"].start - at["wash green in tub"].end <= 15
+
+
+def test_a_wait_is_as_it_is_wished_where_that_costs_no_night() -> None:
+    """Clean fibre is hung up at once, and nothing is told, where there is time for that."""
+    made = found(procedure.load(EXAMPLES / "weld-yellow-wool.dye"))
+    assert isinstance(made.made, Timetable) and not made.waits
 
 
 def test_what_takes_longer_than_any_day_says_by_how_much() -> None:
@@ -776,8 +852,8 @@ def test_a_hot_bath_of_iron_that_cools_overnight_has_a_plan_in_usual_hours() -> 
     )
     made = found(plan)
     assert isinstance(made.made, Timetable)
-    (line,) = (a.place.line for a in made.made.work.activities if a.overnight)
-    assert any(f"Line {line}" in said and "there is no other way" in said
+    (number,) = (a.printed for a in made.made.work.activities if a.overnight)
+    assert any(f"Step {number}: " in said and "there is no other way" in said
                for said in shortened(made))  # fmt: skip
 
 

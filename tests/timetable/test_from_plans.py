@@ -10,7 +10,7 @@ from pathlib import Path
 from zoneinfo import ZoneInfo
 
 import pytest
-from verifying import wrongs
+from verifying import to_be_told, wrongs
 from verifying_plans import wrongs_of_plan
 
 import procedure
@@ -59,8 +59,10 @@ def planned_as_written(file: Path) -> Timetable:
     slow = [a.key for a in made.work.activities if a.lasting.most == a.lasting.slowest > 0]
     wanted = slower(wanted, slow)
     times = {each.key: (each.start, each.end) for each in made.placed}
-    if not found.shortened and not found.left and not found.waits:
-        assert wrongs(wanted, times) == []
+    told = {(lag.before, lag.after) for lag in found.waits}
+    assert told == to_be_told(wanted, times)
+    if not found.shortened and not found.left:
+        assert wrongs(wanted, times, told) == []
     assert wrongs_of_plan(procedure.load(file), wanted, times, bool(found.left)) == []
     return made
 

@@ -6,6 +6,7 @@ import csv
 import io
 import json
 import re
+from dataclasses import replace
 from datetime import datetime
 from itertools import combinations
 from pathlib import Path
@@ -149,6 +150,17 @@ def test_the_steps_of_the_days_are_beneath_their_rows_and_what_dries_is_seen() -
         assert listed and min(listed) > rows
     hung = [said for *_, said in letters(sheets[1]) if said.endswith("dry teal")]
     assert any("on Wednesday" in said for said in hung)
+
+
+def test_no_note_at_the_foot_of_a_drawing_is_cut(two: Agenda) -> None:
+    """What there is no room for is counted, and what is there is there to its last word."""
+    long = [f"Note {i} says {'what has to be known of the plan and ' * 8}ends." for i in range(4)]
+    work = replace(two.made.work, notes=tuple(long))
+    for sheet in draw(replace(two, made=replace(two.made, work=work))):
+        foot = [(y, text) for _, y, _, _, text in letters(sheet)]
+        said = " ".join(text for _, text in sorted(foot, key=lambda each: each[0]))
+        assert said.count("ends.") == said.count("Note ") == 2
+        assert "2 more notes are in the timetable as text." in said
 
 
 def test_the_drawing_is_made_as_picture_and_paper(two: Agenda) -> None:

@@ -34,11 +34,11 @@ def coolings(made: Timetable) -> dict[int, Activity]:
 def test_what_is_dyed_with_on_the_same_day_even_so_waits_for_the_slowest_pot() -> None:
     """Turmeric cools from 90 °C in 55 min to 3 h 35 min, and all goes into one day even so."""
     made = planned("turmeric-on-cotton")
-    ((line, cooled),) = coolings(made).items()
+    (cooled,) = coolings(made).values()
     place = made.at[cooled.key]
     assert place.end - place.start == cooled.lasting.most == cooled.lasting.slowest
     (said,) = estimates(made)
-    assert f"Planned for the long end: “{cooled.name}” (line {line}); go on as soon" in said
+    assert f"Planned for the long end: “{cooled.name}” ({cooled.printed}); go on as soon" in said
     assert "middle" not in said
 
 

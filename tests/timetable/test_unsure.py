@@ -58,7 +58,7 @@ def test_a_cooling_that_may_take_longer_is_told_in_each_form(onions: Agenda) -> 
     (cooled,) = (each for each in made.work.activities if each.place.line == 25)
     slowest, place = cooled.lasting.slowest, made.at[cooled.key]
     assert slowest > place.end - place.start
-    told = f"“{cooled.name}” (line 25) up to {slowest // 60} h {slowest % 60} min"
+    told = f"“{cooled.name}” ({cooled.printed}) up to {slowest // 60} h {slowest % 60} min"
     heads = " ".join(report(onions).split())
     assert told.replace("\u202f", " ") in heads.replace("\u202f", " ")
     table = list(csv.DictReader(io.StringIO(rows_by_start.report(onions))))
@@ -83,7 +83,8 @@ def test_nothing_is_told_of_a_cooling_that_has_its_time() -> None:
     """Cochineal cools in line 41 while the silk lies in its alum until the next morning."""
     silk = facts("cochineal-pink-silk")
     (said,) = estimates(silk.made)
-    assert "(line 44)" in said and "(line 41)" not in said
+    number = {each.place.line: each.printed for each in silk.made.work.activities}
+    assert f"({number[44]})" in said and f"({number[41]})" not in said and "line" not in said
 
 
 def test_until_when_somebody_stays_is_told_in_each_form(onions: Agenda) -> None:
