@@ -173,7 +173,8 @@ def _change(reading: Reading, said: dict[str, object], token: Token) -> None:
     for clause, other in reading.moves:
         value = said.get(_FIELDS[clause])
         there = said.get(_FIELDS[other]) if other else None
-        if value and there and clause == "objects":  # put skins in pot with water: both go in
+        both = clause == "objects" and other in _SEVERAL
+        if value and there and both:  # put skins in pot with water: both go in
             value = (*_shaped(there, clause, other), *_shaped(value, clause, other))
         elif not value or there:
             continue

@@ -508,7 +508,7 @@ def _heat_brought(said: dict[str, object], verb: Verb | None) -> dict[str, objec
         return {}
     until = said.get("until")
     warms = isinstance(until, Item) and until.quantity is not None
-    said_else = any(field in said for field in _HEATS[:-1]) or warms or verb is None
+    said_else = warms or verb is None or any(field in said for field in _HEATS[:-1])
     if said_else or (verb is not None and "at" not in verb.may):
         return {}
     return {"at": Item(None, heats[0], None, None, heats[0].place)}

@@ -43,6 +43,16 @@ NOT_OF_PYTHON = (
     *("pickletools.py", "poplib.py", "pty.py", "pyclbr.py", "pydoc.py", "sched.py", "shelve.py"),
     *("smtplib.py", "socketserver.py", "sqlite3/", "tabnanny.py", "this.py", "trace.py"),
     *("unittest/", "wave.py", "wsgiref/", "xmlrpc/", "zipapp.py"),
+    # Code pages that no text here comes in; those that a draft looks for stay.
+    *(
+        f"encodings/{name}"
+        for name in (
+            *("cp0", "cp10", "cp11", "cp1250", "cp1251", "cp1253", "cp1254", "cp1255", "cp1256"),
+            *("cp1257", "cp1258", "cp5", "cp7", "cp852", "cp855", "cp857", "cp858", "cp86", "cp87"),
+            *("cp9", "koi8_", "mac_arabic", "mac_croatian", "mac_cyrillic", "mac_farsi"),
+            *("mac_greek", "mac_iceland", "mac_latin2", "mac_romanian", "mac_turkish"),
+        )
+    ),
 )
 WARM = "warm.packed"
 POLICY = (

@@ -9,9 +9,11 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from functools import cache
 from typing import Any
+
+from procedure.quantity.number_words import listed
 
 # What the fonts of the typst wheel have, and those of any system: Latin, Greek, Cyrillic, and
 # the signs of print. Whatever else a text has is looked up.
@@ -124,16 +126,9 @@ def told(written: Mapping[str, str], *, on_paper: bool) -> str:
     pairs = [latin if on_paper else f"“{word}” as “{latin}”" for word, latin in written.items()]
     return (
         "No font here has all the letters of the file, so these words are written in Latin "
-        f"letters: {_listed(dict.fromkeys(pairs))}. The HTML of a paper and the SVG of a chart "
-        "have the real letters."
+        f"letters: {listed(list(dict.fromkeys(pairs)))}. The HTML of a paper and the SVG of a "
+        "chart have the real letters."
     )
-
-
-def _listed(said: Iterable[str]) -> str:
-    parts = list(said)
-    if len(parts) > 1:
-        return f"{', '.join(parts[:-1])} and {parts[-1]}"
-    return ", ".join(parts)
 
 
 def runs_to_the_left(text: str) -> bool:

@@ -56,7 +56,8 @@ MEANS = {
         dithionite and acid in one vat; fresh or dried left out; scoured or not left out;
         the fibre left out; the day of gathering left out; litres become millilitres;
         a misspelt word in a declaration; a number without its unit;
-        a lime vat for wool; a mild alkali in the vat; bleach for soap""",
+        a lime vat for wool; a mild alkali in the vat; bleach for soap;
+        alpaca put from hot to cool""",
     "heat": """
         silk at the boil; wool kept at the boil for hours; wool stirred at the boil;
         a vat too hot for wool; tannin above 60 °C on cotton; madder boiled an hour;
@@ -87,20 +88,23 @@ MEANS = {
         the wetting-out left out; no rinse between mordant and dye; no rinse after the dye;
         no rinse after the last wash; scoured and not rinsed; alkali left in wool or silk;
         dye carried into another dye; a misspelt verb; dithionite and acid in one vat;
-        a vat dipped in at once; the plants left in with the fibre""",
+        a vat dipped in at once; the plants left in with the fibre;
+        alpaca put from hot to cool""",
     "new": """
         iron in the pot before a bright colour; bleach and acid together; dried before its bath;
-        a vat open overnight; more drawn off than there is; kilograms made ready for grams""",
+        a vat open overnight; more drawn off than there is; kilograms made ready for grams;
+        the alum after its dye on one way""",
     "moved": """
         a step before the bath is made; a pot cleaned before it is empty;
         a bath used after it was thrown away;
-        the alum after its dye; the rinse after the drying""",
+        the alum after its dye; the rinse after the drying;
+        the alum after its dye on one way""",
     "taking part": """
         the mordant left out of its bath; the dyestuff left out of its bath;
         no reducer in the vat; no alkali in the vat; a lot used after it was split;
         a lot used twice in one step; a clause left out; one use of a name renamed;
         bleach and acid together""",
-    "place": "one use of a name renamed",
+    "place": "one use of a name renamed; iron in the tub of another lot's rinse",
     "order": "steps in a circle",
     "worn": """
         gloves taken off; eye protection taken off; the mask taken off for grinding;

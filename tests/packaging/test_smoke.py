@@ -103,6 +103,14 @@ def test_argcomplete_answers_a_shell(plan: str) -> None:
     assert made.returncode == 0 and "check" in Path("answer").read_text("utf-8")
 
 
+def test_anyascii_writes_any_letter_in_latin_ones() -> None:
+    from anyascii import anyascii
+
+    from procedure.paper.letters import readable
+
+    assert anyascii("물").isascii() and readable("rinse") == ("rinse", {})
+
+
 def test_pygls_serves_an_editor() -> None:
     from procedure.command.language_server_lsp import server
 

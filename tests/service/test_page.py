@@ -444,7 +444,7 @@ def test_a_plan_of_two_procedures(browser: Browser, running: Running, folder: Pa
     page.reload()
     page.locator("#file").select_option("day.dye")
     expect(page.locator("#told")).not_to_contain_text("to stop for")
-    expect(page.locator("#panel svg")).to_contain_text("mordant")
+    expect(page.locator("#panel svg")).to_contain_text("Mordanting")
     page.get_by_role("tab", name="Lots").click()
     expect(page.locator("#panel")).to_contain_text("mordanted in")
     page.locator("#file").select_option("mordanting.dye")
