@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from procedure.chart.lettering import clean
 from procedure.chart.placed_symbols import Drawing, Figure
+from procedure.facts.unread_lines import words_of_unread
 from procedure.model.types import UnreadStep
 
 UNREAD = "unread"
@@ -20,7 +21,6 @@ def with_unread(drawing: Drawing, text: str) -> None:
     above it, or else below it.
     """
     key = min((0, *drawing.figures)) - 1
-    lines = text.split("\n")
     for one in drawing.flow.procedure.unread_steps:
         above = _above(drawing, one)
         keys = list(drawing.figures)
@@ -36,7 +36,7 @@ def with_unread(drawing: Drawing, text: str) -> None:
         made = Figure(
             key,
             UNREAD,
-            clean(f"{one.number}. NOT UNDERSTOOD: “{_written(lines, one)}”"),
+            clean(f"{one.number}. NOT UNDERSTOOD: “{words_of_unread(text, one)}”"),
             (ASK,),
             number=f"{one.number}",
             lots=lots,
@@ -73,20 +73,3 @@ def _lots(drawing: Drawing, keys: list[int], at: int) -> tuple[str, ...]:
         if lots:
             return lots
     return ()
-
-
-def _written(lines: list[str], one: UnreadStep) -> str:
-    """The words of the line, with those that go on with it below."""
-    if one.line > len(lines):
-        return ""
-    first = lines[one.line - 1]
-    said = [first.strip()]
-    for line in lines[one.line :] if one.alone else ():
-        if not line.strip() or _indent(line) <= _indent(first):
-            break
-        said.append(line.strip())
-    return " ".join(said)
-
-
-def _indent(line: str) -> int:
-    return len(line) - len(line.lstrip())

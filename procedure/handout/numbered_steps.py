@@ -9,6 +9,7 @@ from pathlib import PurePath
 
 from procedure.batch.asked import SEEN, blanks_of, takes_time
 from procedure.batch.side_of_form import Blank as Asked
+from procedure.facts.unread_lines import words_of_unread
 from procedure.flow import FlowNode
 from procedure.flow.printed_numbers import printed_numbers
 from procedure.handout.metal_waters import metal_notes
@@ -16,7 +17,6 @@ from procedure.handout.phrasebook import Telling
 from procedure.handout.prose import step_text
 from procedure.handout.step_titles import in_short
 from procedure.model import Block, Step
-from procedure.model.types import UnreadStep
 from procedure.paper.blocks import StepCard
 from procedure.paper.measures import unit_of
 from procedure.paper.pieces import (
@@ -142,35 +142,20 @@ def _gaps(
     telling: Telling, node: FlowNode, prefix: str, past: int, until: int | None
 ) -> tuple[Gap, ...]:
     """What could not be read between two numbers of a file."""
-    whole = telling.plan.text.replace("\r\n", "\n").replace("\r", "\n")
-    lines = whole.split("\n") if node.procedure is telling.plan.model else []
+    text = telling.plan.text if node.procedure is telling.plan.model else ""
     found = []
     for one in node.procedure.unread_steps:
         if past < one.number and (until is None or one.number < until):
-            said = phrase(*((" “", Words(_written(lines, one)), "”") if lines else ()))
-            text = phrase(NOT_UNDERSTOOD, ":" if said else "", said, ". ", ASK_THE_WRITER)
-            found.append(Gap(f"{prefix}{one.number}", text))
+            written = words_of_unread(text, one)
+            said = phrase(*((" “", Words(written), "”") if written else ()))
+            told = phrase(NOT_UNDERSTOOD, ":" if said else "", said, ". ", ASK_THE_WRITER)
+            found.append(Gap(f"{prefix}{one.number}", told))
     return tuple(found)
-
-
-def _written(lines: list[str], one: UnreadStep) -> str:
-    """The words of a line that could not be read, with those that go on with it below."""
-    first = lines[one.line - 1]
-    said = [first.strip()]
-    for line in lines[one.line :] if one.alone else ():
-        if not line.strip() or _indent(line) <= _indent(first):
-            break
-        said.append(line.strip())
-    return " ".join(said)
 
 
 def gap_cards(gaps: tuple[Gap, ...]) -> Iterator[StepCard]:
     """What could not be read as cards of its own, each with its number."""
     yield from (StepCard(number=gap.number, text=gap.text, boxes=0) for gap in gaps)
-
-
-def _indent(line: str) -> int:
-    return len(line) - len(line.lstrip())
 
 
 def _told(telling: Telling, node: FlowNode, boxes: int, following: FlowNode | None) -> Told:
