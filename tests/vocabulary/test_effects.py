@@ -26,7 +26,9 @@ from procedure.vocabulary.effects import Effect, Unfit, effects, fit, with_trait
 ROOT = Path(__file__).parents[2]
 HOUSE = ROOT / "procedure"
 PAGE = (ROOT / "grammar" / "README.md").read_text("utf-8")
-SNIPPETS = re.findall(r"^```dye\n(.*?)^```$", PAGE, re.MULTILINE | re.DOTALL)
+# What is said in more words is read by turns that name their verbs, which a row alone has none of.
+PLAIN = re.sub(r"(?ms)^\*\*More ways to say it\.\*\*.*?^(?=Fibre )", "", PAGE)
+SNIPPETS = re.findall(r"^```dye\n(.*?)^```$", PLAIN, re.MULTILINE | re.DOTALL)
 COMMANDS = (
     ("check", "--at-least", "note"),
     ("chart", "-o", "made.dot"),
