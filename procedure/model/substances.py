@@ -25,7 +25,13 @@ _MEASURED = (
 )
 # “Mix bleach with vinegar”, “add chrome”: what is put in, and no word behind that makes it another
 # thing (a bleach bucket, lime green, chrome nails).
-_PUT_IN = r"\b(add|dissolve|(put|stir|tip|drop|pour|sprinkle) in)( the| some| a little)?$"
+_SOME = r"( the| some| a little| a bit of| more)?$"
+_PUT_IN = (
+    r"\b((add|dissolve|sprinkle|shake in|weigh out|(put|stir|tip|drop|pour|throw|shake) in)"
+    rf"{_SOME}|(use|using|with|give (it|them))( some| a little| a bit of| more)?$)"
+)
+# “Throw the copper in”: what is put somewhere by a verb that has “in” behind it.
+_THROWN = rf"\b(put|stir|tip|drop|pour|throw|chuck|toss|shake){_SOME}"
 _MIXED = (
     r"\b(add|mix|pour|stir|tip|use|using|splash|put|drip|squirt|dissolve|sprinkle)( in)?( the)?$"
 )
@@ -36,7 +42,7 @@ _OFTEN_ELSE = frozenset(("lime", "bleach", "spirit", "peroxide", "permanganate")
 _BATHS = frozenset(("bath", "liquor", "mordant", "solution", "salt", "salts", "crystals"))
 _ADDING = (
     r"\b(add\w*|pour\w*|stir\w*|tip\w*|drop\w*|splash\w*|sprinkl\w*|mix\w*|dissolv\w*|put\w*|"
-    r"us\w+|spray\w*|dip\w*|soak\w*|steep\w*|rins\w+|scrub\w*|clean\w*|wash\w*|spoon\w*|cup\w*|"
+    r"us\w+|throw\w*|chuck\w*|toss\w*|shake|give|spray\w*|dip\w*|soak\w*|steep\w*|rins\w+|scrub\w*|clean\w*|wash\w*|spoon\w*|cup\w*|"
     r"bleach\w* (it|them|the|this|each)|forget|boil|simmer|(warm|heat|melt) (the|some|a)|bottle\w*|"
     r"glug|pinch|grams?|ml|litres?|with)\b"
 )
@@ -61,6 +67,10 @@ def _names() -> tuple[int, dict[str, Entry]]:
         for name, entry in known.tables[table].items()
         if entry.facts.get("hazards")
     }
+    # “Add copper” means a salt of it: the first that the list has. Mercury is a metal to pour.
+    for entry in known.tables["mordants"].values():
+        if entry.facts["metal"] not in ("", "mercury") and grave(entry):
+            found.setdefault(entry.facts["metal"], entry)
     return max([len(name.split(" ")) for name in found]), found
 
 
@@ -138,7 +148,9 @@ def _is_meant(entry: Entry, name: str, before: str, words: list[str], at: int) -
         if entry.facts.get("restricted") and behind in _BATHS:
             return True  # a chrome bath is of chrome, a chrome pot may be of steel
         measured = re.search(r"\b(of|grams?|g|spoons?|pinch|salts?)$", before) is not None
-        return measured or (re.search(_PUT_IN, before) is not None and behind in _GOES_ON)
+        put_in = re.search(_PUT_IN, before) is not None and behind in _GOES_ON
+        thrown = behind in ("in", "into") and re.search(_THROWN, before) is not None
+        return measured or put_in or thrown
     behind = words[at + 1] if at + 1 < len(words) else ""
     if re.search(_MIXED, before) and behind in _GOES_ON:
         return True

@@ -62,8 +62,12 @@ def household_product(study: Study) -> Iterator[Found]:
 
 
 def _unknown_on(procedure: Procedure, material: Material) -> tuple[str, ...]:
-    """The words of a declaration that the vocabulary does not know, with those that it does."""
-    words = [word.text for word, *_ in procedure.unknown if word.place.line == material.line]
+    """The words of a declaration that the vocabulary does not know, with those that it does.
+
+    The part of a plant goes with its name: “mercury leaves” are no metal.
+    """
+    on_it = [one for one in procedure.unknown if one.word.place.line == material.line]
+    words = [f"{one.word.text} {one.behind}".strip() for one in on_it]
     return (" ".join((*words, *material.phrases)),) if words else ()
 
 
