@@ -21,6 +21,7 @@ _OTHERWISE = (
 # unless it is a measure or a share of them that is spoken of.
 _MEASURED = (
     r"(of|some|more|add|with|and|household|chlorine|green|blue|slaked|quick|strong|weak|half|"
+    r"thick|thin|neat|diluted?|watered|liquid|laundry|kitchen|toilet|cheap|plain|ordinary|"
     r"\d+ ?(g|ml|%)?|(pour|add|tip|splash)\w*( in)? the)"
 )
 # “Mix bleach with vinegar”, “add chrome”: what is put in, and no word behind that makes it another

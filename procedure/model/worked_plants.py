@@ -26,7 +26,9 @@ _HOW_MUCH = (
     r"armful|armfuls|lots|plenty|half|bit|kilo|pound|little|of))*"
 )
 # “Daffodil yellow”, “rhubarb crumble”: a shade or a dish.
-_NOT_BEHIND = r"(?! (colou?r\w*|shades?|yellow|pink|red|blue|green|brown|wool|yarn|skeins?|cloth)\b)"
+_NOT_BEHIND = (
+    r"(?! (colou?r\w*|shades?|yellow|pink|red|blue|green|brown|wool|yarn|skeins?|cloth)\b)"
+)
 
 
 @cache
