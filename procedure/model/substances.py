@@ -68,6 +68,10 @@ def _names() -> tuple[int, dict[str, Entry]]:
         for name, entry in known.tables[table].items()
         if entry.facts.get("hazards")
     }
+    # “Add oxalic” is of the acid.
+    for name, entry in [*found.items()]:
+        if name.endswith(" acid") and " " not in name.removesuffix(" acid"):
+            found.setdefault(name.removesuffix(" acid"), entry)
     # “Add copper” means a salt of it: the first that the list has. Mercury is a metal to pour.
     for entry in known.tables["mordants"].values():
         if entry.facts["metal"] not in ("", "mercury") and grave(entry):

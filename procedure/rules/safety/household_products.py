@@ -27,12 +27,13 @@ def _product_in(text: str) -> tuple[str, dict[str, str]] | None:
     """The product that words name, with its row; none where they deny it."""
     plain = text.lower().replace("-", " ")
     for word, row in _products():
-        if word not in plain:
+        stem = word.removesuffix("s")  # “a mothball” is one of the mothballs
+        if stem not in plain:
             continue
         for clause in map(undenied, re.split(SPLIT, plain)):
             for other in parts(row["but_not"]):
                 clause = clause.replace(other, " ")
-            if re.search(rf"\b{word}s?\b", clause):
+            if re.search(rf"\b{stem}s?\b", clause):
                 return word, row
     return None
 
