@@ -32,7 +32,7 @@ _PUT_IN = (
     rf"{_SOME}|(use|using|with|give (it|them))( some| a little| a bit of| more)?$)"
 )
 # “Throw the copper in”: what is put somewhere by a verb that has “in” behind it.
-_THROWN = rf"\b(put|stir|tip|drop|pour|throw|chuck|toss|shake){_SOME}"
+_THROWN = rf"\b(keep|store|put|stir|tip|drop|pour|throw|chuck|toss|shake){_SOME}"
 _MIXED = (
     r"\b(add|mix|pour|stir|tip|use|using|splash|put|drip|squirt|dissolve|sprinkle)( in)?( the)?$"
 )
@@ -69,14 +69,24 @@ def _names() -> tuple[int, dict[str, Entry]]:
         if entry.facts.get("hazards")
     }
     # “Add oxalic” is of the acid.
-    for name, entry in [*found.items()]:
-        if name.endswith(" acid") and " " not in name.removesuffix(" acid"):
-            found.setdefault(name.removesuffix(" acid"), entry)
+    found = {**{bare: found[f"{bare} acid"] for bare in _bare_acids()}, **found}
     # “Add copper” means a salt of it: the first that the list has. Mercury is a metal to pour.
     for entry in known.tables["mordants"].values():
         if entry.facts["metal"] not in ("", "mercury") and grave(entry):
             found.setdefault(entry.facts["metal"], entry)
     return max([len(name.split(" ")) for name in found]), found
+
+
+@cache
+def _bare_acids() -> frozenset[str]:
+    """The first words of acids with hazards that are called by one word more: oxalic, formic."""
+    found = (
+        name.lower()
+        for name, entry in vocabulary().tables["assistants"].items()
+        if entry.facts.get("hazards")
+    )
+    bare = (name.removesuffix(" acid") for name in found if name.endswith(" acid"))
+    return frozenset(one for one in bare if " " not in one)
 
 
 @cache
@@ -146,9 +156,10 @@ def _is_a_list(words: list[str]) -> bool:
 
 def _is_meant(entry: Entry, name: str, before: str, words: list[str], at: int) -> bool:
     """Whether a word that is other things too is a substance here."""
-    if len(words) == 1 or name not in _bare_metals() | _OFTEN_ELSE:
+    bare = (_bare_metals() | _bare_acids()) - _OFTEN_ELSE
+    if len(words) == 1 or name not in bare | _OFTEN_ELSE:
         return True
-    if name in _bare_metals() - _OFTEN_ELSE:
+    if name in bare:
         behind = words[at + 1] if at + 1 < len(words) else ""
         if entry.facts.get("restricted") and behind in _BATHS:
             return True  # a chrome bath is of chrome, a chrome pot may be of steel

@@ -166,7 +166,8 @@ def _dye_among_food(one: Said, met: list[Handled]) -> Iterator[Found]:
     """
     for clause in re.split(r"[.;]", one.text) if one.done else ():
         word = food_in(clause)
-        if not word or not re.search(_OF_DYEING, clause.lower()):
+        kept_apart = "dyeing only" in clause or "for dyeing" in clause
+        if not word or kept_apart or not re.search(_OF_DYEING, clause.lower()):
             continue
         hurts = any(map(_grave, met))
         # A jar that held jam once holds marbles too; with a bath in it, it is one for food.
