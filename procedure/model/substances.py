@@ -117,12 +117,14 @@ def _substances_named(text: str) -> Iterator[tuple[Entry, bool]]:
         listed_out = end == "," and (only_listed or _denies_what_ends_it(words))
         at = 0
         while at < len(words):
-            if words[at] not in begun and words[at].removesuffix("s") not in begun:
+            one = words[at]
+            if not {one, one.removesuffix("s"), one.removesuffix("es")} & begun:
                 at += 1
                 continue
             for count in range(min(longest, len(words) - at), 0, -1):
                 name = " ".join(words[at : at + count])
-                entry = known.get(name) or known.get(name.removesuffix("s"))
+                spelt = (name, name.removesuffix("s"), name.removesuffix("es"))
+                entry = next((known[one] for one in spelt if one in known), None)
                 if entry is None:
                     continue
                 before, behind = " ".join(words[:at]), " ".join(words[at + count :])

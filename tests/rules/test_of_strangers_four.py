@@ -92,6 +92,22 @@ IN_WORDS = (
     ("boil the vat on the kitchen stove", "careless-way", "warning"),
     ("put the dye powder in the coffee grinder", "careless-way", "warning"),
     ("keep the mordant in a jam jar", "careless-way", "warning"),
+    ("freeze the rest of the vat in an ice cream tub", "careless-way", "warning"),
+    ("wash the pot with the dishes", "careless-way", "warning"),
+    ("put the mordant jar on the low shelf by the toys", "careless-way", "warning"),
+    ("store the peroxide in a tightly corked bottle", "careless-way", "error"),
+    ("grind it dry and blow off the dust", "careless-way", "warning"),
+    ("let it boil dry to make it stronger", "careless-way", "warning"),
+    # old names and names of the shop
+    ("mix the two bleaches to make it stronger", "danger-in-free-words", "error"),
+    ("add sugar of saturn", "danger-in-free-words", "error"),
+    ("add ratsbane", "danger-in-free-words", "error"),
+    ("add a little tin spirit", "danger-in-free-words", "error"),
+    ("a little killed spirits", "household-product", "error"),
+    ("use pool shock to whiten", "household-product", "error"),
+    ("add stump remover", "household-product", "error"),
+    ("use mould spray on the white skein", "household-product", "error"),
+    ("gather kex stalks and boil them", "danger-in-free-words", "warning"),
 )
 
 
@@ -126,6 +142,10 @@ SOUND = (
     "pour both rinses down the sink",
     "light the gas ring under the kettle",
     "pin up the photo of the formic ants",
+    "keep the skeins away from the toys",
+    "wash the dishes after lunch",
+    "never let it boil dry",
+    "put the colander with the other tools",
 )
 
 
