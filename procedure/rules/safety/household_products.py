@@ -68,7 +68,7 @@ def _unknown_on(procedure: Procedure, material: Material) -> tuple[str, ...]:
     The part of a plant goes with its name: “mercury leaves” are no metal.
     """
     on_it = [one for one in procedure.unknown if one.word.place.line == material.line]
-    words = [f"{one.word.text} {one.behind}".strip() for one in on_it]
+    words = [" ".join((one.word.text, one.behind)).strip() for one in on_it]
     return (" ".join((*words, *material.phrases)),) if words else ()
 
 
