@@ -97,7 +97,6 @@ IN_WORDS = (
     ("put the mordant jar on the low shelf by the toys", "careless-way", "warning"),
     ("store the peroxide in a tightly corked bottle", "careless-way", "error"),
     ("grind it dry and blow off the dust", "careless-way", "warning"),
-    ("let it boil dry to make it stronger", "careless-way", "warning"),
     # old names and names of the shop
     ("mix the two bleaches to make it stronger", "danger-in-free-words", "error"),
     ("add sugar of saturn", "danger-in-free-words", "error"),
@@ -144,7 +143,6 @@ SOUND = (
     "pin up the photo of the formic ants",
     "keep the skeins away from the toys",
     "wash the dishes after lunch",
-    "never let it boil dry",
     "put the colander with the other tools",
 )
 

@@ -33,7 +33,7 @@ def _product_in(text: str) -> tuple[str, dict[str, str]] | None:
         for clause in map(undenied, re.split(SPLIT, plain)):
             for other in parts(row["but_not"]):
                 clause = clause.replace(other, " ")
-            if re.search(rf"\b{stem}s?\b", clause):
+            if re.search(rf"\b{stem}s*\b", clause):
                 return word, row
     return None
 
