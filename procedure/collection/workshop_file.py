@@ -246,7 +246,7 @@ class _Reading:
     def declared(self, made: Procedure, section: str, name: str) -> None:
         """What is amiss with a declaration of the workshop, which no rule will look at again."""
         where = (section, name)
-        for word, _, nearest, _ in made.unknown:
+        for word, _, nearest, *_ in made.unknown:
             hint = (
                 say("Did you mean “{meant}”?", meant=nearest)
                 if nearest

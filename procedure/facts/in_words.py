@@ -8,6 +8,7 @@ from procedure.model import Material, Place, Procedure
 from procedure.model.harm import plants_in, plants_named
 from procedure.model.substances import grave, put_in, substances_named
 from procedure.model.types import Name
+from procedure.model.worked_plants import worked
 from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import Entry, vocabulary
 
@@ -54,6 +55,13 @@ def _said(study: Study) -> list[Said]:
     return list(dict.fromkeys(found))
 
 
+def plants_meant(text: str, done: bool) -> tuple[Entry, ...]:
+    """The plants that harm and that words have in the work; those that only upset or irritate
+    where they are what is done, and not a note, and somebody works them there."""
+    grave_ones = [plant for plant, _ in plants_named(text) if plant.facts["level"] != "harmful"]
+    return tuple(dict.fromkeys((*grave_ones, *(worked(text) if done else ()))))
+
+
 def told_in_words(study: Study) -> tuple[Material, ...]:
     """What harms and is in free words alone, as if it were declared: plants that poison, and
     salts, acids, lyes and bleaches that are put in. A line that could not be read is in free
@@ -82,8 +90,7 @@ def _told_in_words(study: Study) -> tuple[tuple[Material, bool], ...]:
     found: dict[str, Material] = {}
     in_steps: set[str] = set()
     for text, place, substances, done in every:
-        plants = [plant for plant, _ in plants_named(text) if plant.facts["level"] != "harmful"]
-        for thing in (*plants, *substances):
+        for thing in (*plants_meant(text, done), *substances):
             if thing.name not in known:
                 found.setdefault(thing.name, _as_if_declared(thing, place))
                 in_steps |= {thing.name} if done else set()

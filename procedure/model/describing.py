@@ -169,7 +169,9 @@ class Described:
                     asked = self.before + len(unknown)
                     guess = _unknown if asked < MOST_GUESSED else _without_a_guess
                     unknown.append(guess(token, " ".join(rest), section, words))
-                    at += _told_of(rest[1:], unknown[-1], section, words)
+                    told = _told_of(rest[1:], unknown[-1], section, words)
+                    unknown[-1] = unknown[-1]._replace(behind=" ".join(rest[1 : 1 + told]))
+                    at += told
         return found
 
     def _happened(self, entry: Entry, where: Place) -> None:

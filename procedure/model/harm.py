@@ -124,6 +124,20 @@ _AT_HOME = tuple(" " + word for word in _ADDRESS.rpartition("(")[2].partition(")
 _GRAVE = frozenset(("deadly", "poisonous"))
 
 
+# “The foxglove-pink skeins” and “the foxglove pink skeins” are of a shade, unless a part of the
+# plant has that colour.
+_SHADES = (
+    "amber|black|blue|bronze|brown|cream|gold|green|grey|gray|mauve|orange|pink|purple|red|violet|"
+    "white|yellow"
+)
+_SHADE_OF = (
+    rf"\b\w+-(?:{_SHADES})\b"
+    r"(?! (?:\w+ )?(?:lea[vf]\w*|flowers?|petals?|berr\w+|bells?|heads?|tops|plants?|roots?|"
+    r"bark|seeds?)\b)"
+    rf"|\b\w+ (?:{_SHADES})(?= (?:skeins?|hanks?|yarns?|wool|silk|cloth|lots?|threads?)\b)"
+)
+
+
 def _without_likenesses(text: str) -> str:
     return re.sub(_LEAVES_LIKE, " ", text) if "-lea" in text else text
 
@@ -235,7 +249,9 @@ def plants_named(text: str) -> tuple[tuple[Entry, bool], ...]:
     A denial before the name (“never ragwort”) names none; one behind it (“foxglove leaves not
     yet open”) denies nothing. A part of the plant may be beside its name.
     """
-    return tuple(_plants_named(text))
+    found = tuple(_plants_named(text))
+    plain = re.sub(_SHADE_OF, " ", text, flags=re.IGNORECASE) if found else text
+    return found if plain == text else tuple(_plants_named(plain))
 
 
 # A whole sentence that keeps plants out: “no foxglove, yew or oleander is used”, “leave the

@@ -21,11 +21,18 @@ _OTHERWISE = (
 # unless it is a measure or a share of them that is spoken of.
 _MEASURED = (
     r"(of|some|more|add|with|and|household|chlorine|green|blue|slaked|quick|strong|weak|half|"
+    r"thick|thin|neat|diluted?|watered|liquid|laundry|kitchen|toilet|cheap|plain|ordinary|"
     r"\d+ ?(g|ml|%)?|(pour|add|tip|splash)\w*( in)? the)"
 )
 # “Mix bleach with vinegar”, “add chrome”: what is put in, and no word behind that makes it another
 # thing (a bleach bucket, lime green, chrome nails).
-_PUT_IN = r"\b(add|dissolve|(put|stir|tip|drop|pour|sprinkle) in)( the| some| a little)?$"
+_SOME = r"( the| some| a little| a bit of| more)?$"
+_PUT_IN = (
+    r"\b((add|dissolve|sprinkle|shake in|weigh out|(put|stir|tip|drop|pour|throw|shake) in)"
+    rf"{_SOME}|(use|using|with|give (it|them))( some| a little| a bit of| more)?$)"
+)
+# “Throw the copper in”: what is put somewhere by a verb that has “in” behind it.
+_THROWN = rf"\b(keep|store|put|stir|tip|drop|pour|throw|chuck|toss|shake){_SOME}"
 _MIXED = (
     r"\b(add|mix|pour|stir|tip|use|using|splash|put|drip|squirt|dissolve|sprinkle)( in)?( the)?$"
 )
@@ -36,7 +43,7 @@ _OFTEN_ELSE = frozenset(("lime", "bleach", "spirit", "peroxide", "permanganate")
 _BATHS = frozenset(("bath", "liquor", "mordant", "solution", "salt", "salts", "crystals"))
 _ADDING = (
     r"\b(add\w*|pour\w*|stir\w*|tip\w*|drop\w*|splash\w*|sprinkl\w*|mix\w*|dissolv\w*|put\w*|"
-    r"us\w+|spray\w*|dip\w*|soak\w*|steep\w*|rins\w+|scrub\w*|clean\w*|wash\w*|spoon\w*|cup\w*|"
+    r"us\w+|throw\w*|chuck\w*|toss\w*|shake|give|spray\w*|dip\w*|soak\w*|steep\w*|rins\w+|scrub\w*|clean\w*|wash\w*|spoon\w*|cup\w*|"
     r"bleach\w* (it|them|the|this|each)|forget|boil|simmer|(warm|heat|melt) (the|some|a)|bottle\w*|"
     r"glug|pinch|grams?|ml|litres?|with)\b"
 )
@@ -61,7 +68,25 @@ def _names() -> tuple[int, dict[str, Entry]]:
         for name, entry in known.tables[table].items()
         if entry.facts.get("hazards")
     }
+    # “Add oxalic” is of the acid.
+    found = {**{bare: found[f"{bare} acid"] for bare in _bare_acids()}, **found}
+    # “Add copper” means a salt of it: the first that the list has. Mercury is a metal to pour.
+    for entry in known.tables["mordants"].values():
+        if entry.facts["metal"] not in ("", "mercury") and grave(entry):
+            found.setdefault(entry.facts["metal"], entry)
     return max([len(name.split(" ")) for name in found]), found
+
+
+@cache
+def _bare_acids() -> frozenset[str]:
+    """The first words of acids with hazards that are called by one word more: oxalic, formic."""
+    found = (
+        name.lower()
+        for name, entry in vocabulary().tables["assistants"].items()
+        if entry.facts.get("hazards")
+    )
+    bare = (name.removesuffix(" acid") for name in found if name.endswith(" acid"))
+    return frozenset(one for one in bare if " " not in one)
 
 
 @cache
@@ -92,12 +117,14 @@ def _substances_named(text: str) -> Iterator[tuple[Entry, bool]]:
         listed_out = end == "," and (only_listed or _denies_what_ends_it(words))
         at = 0
         while at < len(words):
-            if words[at] not in begun and words[at].removesuffix("s") not in begun:
+            one = words[at]
+            if not {one, one.removesuffix("s"), one.removesuffix("es")} & begun:
                 at += 1
                 continue
             for count in range(min(longest, len(words) - at), 0, -1):
                 name = " ".join(words[at : at + count])
-                entry = known.get(name) or known.get(name.removesuffix("s"))
+                spelt = (name, name.removesuffix("s"), name.removesuffix("es"))
+                entry = next((known[one] for one in spelt if one in known), None)
                 if entry is None:
                     continue
                 before, behind = " ".join(words[:at]), " ".join(words[at + count :])
@@ -131,14 +158,17 @@ def _is_a_list(words: list[str]) -> bool:
 
 def _is_meant(entry: Entry, name: str, before: str, words: list[str], at: int) -> bool:
     """Whether a word that is other things too is a substance here."""
-    if len(words) == 1 or name not in _bare_metals() | _OFTEN_ELSE:
+    bare = (_bare_metals() | _bare_acids()) - _OFTEN_ELSE
+    if len(words) == 1 or name not in bare | _OFTEN_ELSE:
         return True
-    if name in _bare_metals() - _OFTEN_ELSE:
+    if name in bare:
         behind = words[at + 1] if at + 1 < len(words) else ""
         if entry.facts.get("restricted") and behind in _BATHS:
             return True  # a chrome bath is of chrome, a chrome pot may be of steel
         measured = re.search(r"\b(of|grams?|g|spoons?|pinch|salts?)$", before) is not None
-        return measured or (re.search(_PUT_IN, before) is not None and behind in _GOES_ON)
+        put_in = re.search(_PUT_IN, before) is not None and behind in _GOES_ON
+        thrown = behind in ("in", "into") and re.search(_THROWN, before) is not None
+        return measured or put_in or thrown
     behind = words[at + 1] if at + 1 < len(words) else ""
     if re.search(_MIXED, before) and behind in _GOES_ON:
         return True

@@ -64,13 +64,15 @@ class UnknownWord(NamedTuple):
     """A word that the vocabulary lacks, and the nearest one it has.
 
     ``ask`` are things that harm and that it comes near to: the writer is asked about
-    them by their Latin names, and none of them is ever offered.
+    them by their Latin names, and none of them is ever offered. ``behind`` are the words after
+    it that it speaks for, such as the part of a plant.
     """
 
     word: Name
     section: str
     nearest: str | None
     ask: tuple[Entry, ...] = ()
+    behind: str = ""
 
 
 class Past(NamedTuple):

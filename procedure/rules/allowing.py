@@ -117,12 +117,12 @@ def _too_wide(reach: _Reach) -> Finding:
 
 
 def _stays(reach: _Reach) -> Finding:
-    """What is said of an allow that asks for quiet about what kills."""
+    """What is said of an allow that asks for quiet about what kills, or burns in one bucket."""
     return _finding(
         nothing_to_allow,
         reach,
         say(
-            "“{text}” is allowed here, and what may follow kills: it stays an error.",
+            "“{text}” is allowed here, and what may follow kills or burns: it stays an error.",
             text=reach.allow.rule.text,
         ),
         "Change the step: no reason beside it makes it safe.",

@@ -23,7 +23,7 @@ class Found(NamedTuple):
     ``sentence`` and ``remedy`` are templates with typed values, made by
     :func:`procedure.findings.say`; a string is a template without any. A rule writes no
     number itself. ``level`` and ``source`` are the rule's own unless said here; ``firm`` where
-    what may follow kills, and no ``allow`` makes it lighter.
+    what may follow kills or burns, and no ``allow`` makes it lighter.
     """
 
     procedure: Procedure

@@ -159,7 +159,7 @@ def unknown_word(study: Study) -> Iterator[Found]:
     for procedure in study.procedures:
         astray = {one.word.place.line for one in procedure.unknown if _is_equipment(one)}
         told: set[int] = set()
-        for number, (word, section, nearest, ask) in enumerate(procedure.unknown):
+        for number, (word, section, nearest, ask, _) in enumerate(procedure.unknown):
             line = word.place.line
             if line in astray:
                 if line not in told:

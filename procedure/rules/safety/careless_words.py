@@ -113,8 +113,7 @@ def careless_way(study: Study) -> Iterator[Found]:
         yield from _dye_among_food(one, met)
         yield from _by_children(study, one, met)
         yield from _bare_handed(study, one, met)
-        if hurts is not None:
-            yield from _poured_out(study, one, hurts)
+        yield from _poured_out(study, one, hurts)
         yield from _water_onto(study, one)
     yield from _put_by_unlabelled(study, met)
 
@@ -151,8 +150,9 @@ def _grave(one: Handled) -> bool:
 _WHEN = {"fumes": _fumes, "grave": _grave}
 
 # What is spoken of where a dye is put among food: the work, and no tea that is made meanwhile.
+_BY_ITS_NAME = r"\b(dye\w*|mordant\w*|bath|liquor|vat|modifier|afterbath)\b"
 _OF_DYEING = (
-    r"\b(dye\w*|mordant\w*|bath|liquor|vat|modifier|afterbath)\b"
+    _BY_ITS_NAME +
     # Put by without its name: “keep the rest in a milk bottle” is of what the work is done with.
     r"|\b(stor|keep|kept|put|pour|ladl|fill|decant|tip|sav|leav|stand)\w*( \w+)? "
     r"(it|them|this|rest|some|half|remainder|leftovers?)\b"
@@ -166,10 +166,15 @@ def _dye_among_food(one: Said, met: list[Handled]) -> Iterator[Found]:
     """
     for clause in re.split(r"[.;]", one.text) if one.done else ():
         word = food_in(clause)
-        if not word or not re.search(_OF_DYEING, clause.lower()):
+        kept_apart = "dyeing only" in clause or "for dyeing" in clause
+        if not word or kept_apart or not re.search(_OF_DYEING, clause.lower()):
             continue
         hurts = any(map(_grave, met))
-        if hurts or "kitchen" not in word:
+        # A jar that held jam once holds marbles too; with a bath in it, it is one for food.
+        held_food = "kitchen" in word or (
+            word.endswith("jar") and not re.search(_BY_ITS_NAME, clause.lower())
+        )
+        if hurts or not held_food:
             yield _at(
                 one,
                 say("Dye is put among food here (“{word}”).", word=word),
@@ -276,23 +281,43 @@ _POURED = r"\b(throw|tip|pour|empt|sling|chuck|splash|water)\w*\b"
 _WASTE = r"\b(liquor|bath|dye|mordant|vat|leftovers?|remains?|rest|(dye|used|spent) water)\b"
 
 
-def _poured_out(study: Study, one: Said, hurts: Handled) -> Iterator[Found]:
-    """A bath with what harms, poured by words alone where children, animals and water are."""
+# A bath that is called by what harms in it: “the copper water”.
+_BY_ITS_POISON = (
+    r"\b(copper|tin|chrome|iron|lead|acid|bleach|lye|caustic|ammonia|spirit|vitriol)"
+    r"( (and|or) \w+)? (waters?|baths?|liquors?|mordants?|vats?|rinses?|slops|waste)\b"
+)
+_P273 = "Regulation (EC) No 1272/2008, Annex IV, P273 (not into the environment)"
+
+
+def _poured_out(study: Study, one: Said, hurts: Handled | None) -> Iterator[Found]:
+    """A bath with what harms, poured by words alone where children, animals and water are.
+
+    Where nothing declared hurts badly, only what its own name tells of, and any dye in open water.
+    """
     for clause in re.split(SPLIT, one.text.lower()) if one.done else ():
         left = undenied(clause)
         way = next((way for way in ways_named(left) if way in _OUTSIDE), None)
-        if way is not None and re.search(_POURED, left) and re.search(_WASTE, left):
-            yield _at(
-                one,
-                say(
-                    "“{words}” pours it where it harms, and {thing} is in the work.",
-                    words=clause.strip(),
-                    thing=called(study, hurts.thing),
-                ),
-                "Write it with “discard”, and to a place that may take it.",
-                source=sources(hurts.hazards, declared(study, hurts.thing)),
+        if way is None or not re.search(_POURED, left):
+            continue
+        named = re.search(_BY_ITS_POISON, left)
+        if hurts is not None and re.search(_WASTE, left):
+            thing, source = (
+                called(study, hurts.thing),
+                sources(hurts.hazards, declared(study, hurts.thing)),
             )
-            return
+            why = say(", and {thing} is in the work", thing=thing)
+        elif named is not None or (way == "open water" and re.search(_WASTE, left)):
+            why, source = Says(""), _P273
+        else:
+            continue
+        yield _at(
+            one,
+            say("“{words}” pours it where it harms{why}.", words=clause.strip(), why=why),
+            "Write it with “discard”, and to a place that may take it.",
+            source=source,
+            level="error" if hurts is not None or named is not None else "warning",
+        )
+        return
 
 
 _OUTSIDE = ("open water", "ground", "compost", "septic tank", "soakaway", "fodder")

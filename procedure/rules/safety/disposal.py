@@ -327,7 +327,8 @@ def meet_in_the_waste(study: Study) -> Iterator[Found]:
 
     The second bath meets what is left of the first in the trap, the pipe or the drum. It is told
     however much is rinsed in between: what a trap and a blocked pipe hold back nobody sees, and
-    no source was found for an amount of water or a time after which the two are harmless.
+    no source was found for an amount of water or a time after which the two are harmless. In one
+    bucket it stays an error whatever reason an ``allow`` gives.
 
     Trips:
         materials
@@ -433,10 +434,13 @@ def _can_meet(study: Study, contents: Mapping[str, Content]) -> bool:
 
 
 class _Met(NamedTuple):
+    """Two things of two baths, and what comes of them; ``firm`` where no rinse comes between."""
+
     one: str
     other: str
     what: Says
     source: str
+    firm: bool
 
 
 class _Much(NamedTuple):
@@ -504,16 +508,18 @@ def _pairs(here: _Much, there: _Much, way: str) -> Iterator[tuple[str, str, str]
 
 def _met(study: Study, one: str, other: str, way: str) -> _Met | None:
     """What comes of two things that go the same way, where it is bad."""
+    # A pipe may be rinsed with much water between, as a reason may say; a bucket holds both.
+    firm = way == "one vessel"
     for a in _entries(study, one):
         for b in _entries(study, other):
             row = waste.refused_together(a, b, way)
             if row is not None:
-                return _Met(one, other, Says(row.why), row.source)
+                return _Met(one, other, Says(row.why), row.source, firm)
     known = study.once(known_meetings)
     if one in known and other in known:
         worst = worst_of(known[one], known[other])
         if worst is not None and worst.level == "error":
-            return _Met(one, other, worst.what, worst.source)
+            return _Met(one, other, worst.what, worst.source, firm)
     return None
 
 
@@ -531,6 +537,7 @@ def _together(study: Study, moment: Moment, before: Moment, met: _Met) -> Found:
         "Take them to different places, or on different days with much water between.",
         related=study.at(before.node.id, "The other goes there here."),
         source=met.source,
+        firm=met.firm,
     )
 
 

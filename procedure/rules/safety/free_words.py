@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from functools import cache
 
 from procedure.facts.handling import called, declared, grave, handled, plants
-from procedure.facts.in_words import Said, said
+from procedure.facts.in_words import Said, plants_meant, said
 from procedure.facts.study import Study
 from procedure.findings import Says, listed, say
 from procedure.flow import Call
@@ -37,11 +37,11 @@ class Worded(NamedTuple):
 
 
 def plants_in_words(study: Study) -> Iterator[Worded]:
-    """Each plant that poisons and that no material is, with the words that name it."""
+    """Each plant that harms and that no material is, with the words that name it."""
     known = {plant.name for thing in harmful(study) for plant in plants(study, thing)}
     for text, made, place, calls, done, _ in said(study):
-        for plant, _ in plants_named(text):
-            if plant.name not in known and plant.facts["level"] != "harmful":
+        for plant in plants_meant(text, done):
+            if plant.name not in known:
                 yield Worded(plant, made, place, calls, done)
 
 
@@ -74,8 +74,9 @@ def danger_in_free_words(study: Study) -> Iterator[Found]:
         do "hang up the apron"
     """
     for one in plants_in_words(study):
-        if one.thing.facts["level"] != "deadly":
-            yield plant_in_words(one, "error" if one.done else "warning")
+        level = one.thing.facts["level"]
+        if level != "deadly":
+            yield plant_in_words(one, "error" if one.done and level != "harmful" else "warning")
     yield from _perhaps_in_words(study)
     yield from _names_of_things(study)
     yield from _titles(study)
@@ -304,7 +305,9 @@ def plant_in_words(one: Worded, level: str) -> Found:
             plant=in_full(one.thing),
             level=one.thing.facts["level"],
         ),
-        say(
+        say("Declare it as a material, with its part, and write the step with a verb.")
+        if one.thing.facts["level"] == "harmful"
+        else say(
             "Do not use it; {instead} gives a like colour. Who must, declares it as a "
             "material and writes the step with a verb.",
             instead=one.thing.facts["instead"],

@@ -27,12 +27,13 @@ def _product_in(text: str) -> tuple[str, dict[str, str]] | None:
     """The product that words name, with its row; none where they deny it."""
     plain = text.lower().replace("-", " ")
     for word, row in _products():
-        if word not in plain:
+        stem = word.removesuffix("s")  # “a mothball” is one of the mothballs
+        if stem not in plain:
             continue
         for clause in map(undenied, re.split(SPLIT, plain)):
             for other in parts(row["but_not"]):
                 clause = clause.replace(other, " ")
-            if re.search(rf"\b{word}s?\b", clause):
+            if re.search(rf"\b{stem}s*\b", clause):
                 return word, row
     return None
 
@@ -62,8 +63,12 @@ def household_product(study: Study) -> Iterator[Found]:
 
 
 def _unknown_on(procedure: Procedure, material: Material) -> tuple[str, ...]:
-    """The words of a declaration that the vocabulary does not know, with those that it does."""
-    words = [word.text for word, *_ in procedure.unknown if word.place.line == material.line]
+    """The words of a declaration that the vocabulary does not know, with those that it does.
+
+    The part of a plant goes with its name: “mercury leaves” are no metal.
+    """
+    on_it = [one for one in procedure.unknown if one.word.place.line == material.line]
+    words = [" ".join((one.word.text, one.behind)).strip() for one in on_it]
     return (" ".join((*words, *material.phrases)),) if words else ()
 
 
