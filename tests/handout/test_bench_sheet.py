@@ -165,7 +165,7 @@ def test_a_title_names_what_is_really_handled() -> None:
         "Take out bag from b",
         "Lift out the madder root from b",
         "Draw off b 1 L of the b · from pot · into jar · as “little”",
-        "Boil b in pot · at 95 to 100 °C · for 10 minutes",
+        "Boil b in pot · at 95 to 100 °C",
         "Add to b 2 g of neutral soap",
         "Discard b a quarter of the b, 500 mL · from pot · drain",
         "Join left and right as one lot, whole",
