@@ -107,7 +107,7 @@ def _by_verbs(telling: Telling, told: tuple[Told, ...]) -> dict[int, tuple[Phras
         parts.append(_Part(start, place, place, list(names)))
     if not parts:
         return {}
-    finish = _finish(telling, told, parts[-1].last)
+    finish = _finish(telling, told, parts[-1])
     ends = [*(part.start for part in parts[1:]), finish]
     spans = [told[part.start : end] for part, end in zip(parts, ends, strict=True)]
     made: dict[int, tuple[Phrase, Phrase]] = {}
@@ -248,14 +248,14 @@ def _start(telling: Telling, told: tuple[Told, ...], first: int, last: int) -> i
     return last
 
 
-def _finish(telling: Telling, told: tuple[Told, ...], last: int) -> int:
-    """The first step after the last bath of colour at which fibre is washed for good, or lots
-    are joined; where none is, the first at which it is rinsed."""
+def _finish(telling: Telling, told: tuple[Told, ...], part: _Part) -> int:
+    """The first step after the last part at which fibre is washed for good, or lots are joined;
+    where none is, the first after a bath of colour at which it is rinsed."""
     rinsed = len(told)
-    for place in range(last + 1, len(told)):
+    for place in range(part.last + 1, len(told)):
         every = [telling.plan.flow.nodes[one.node].does for one in told[place].every()]
         if any(does.washes or does.joins for does in every):
             return place
-        if any(does.rinses for does in every):
+        if part.names != ["mordant"] and any(does.rinses for does in every):
             rinsed = min(rinsed, place)
     return rinsed
