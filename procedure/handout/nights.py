@@ -8,6 +8,7 @@ from itertools import pairwise
 
 from procedure.facts.handling import grave, in_bath, plants, plants_left_in
 from procedure.facts.study import Study
+from procedure.flow import FlowNode
 from procedure.handout.phrasebook import Telling
 from procedure.model import Quantity, Step
 from procedure.paper.blocks import StepCard
@@ -40,15 +41,19 @@ class Night(NamedTuple):
 
 class Said(NamedTuple):
     """What a step is to say of the night after it, in the ``evening``, or of the one before it:
-    the step's number, and words that may have more before them."""
+    the step's number, and words that may have more before them. Of a step that is done
+    ``again`` and again it is said of the last time."""
 
     number: str
     words: Phrase
     evening: bool
+    again: bool = False
 
     def beside(self, numbers: tuple[str, ...]) -> Phrase:
         """The sentence for a card of these steps, which tells between which of them the night
         is where that is not at the card's own edge."""
+        if self.evening and self.again:
+            return sentence("after the last time ", self.words)
         if self.number == (numbers[-1] if self.evening else numbers[0]):
             return sentence(self.words)
         after = "after" if self.evening else "before"
@@ -124,6 +129,8 @@ def said_at_steps(telling: Telling, days: Mapping[int, int] | None) -> tuple[Sai
     again (``heat by morning``).
     """
     said: dict[Said, None] = {}
+    rounds = [node for node in telling.plan.flow.nodes if node.kind == "repeat"]
+    again = {one.id for node in rounds for one in _within(node)}
     for one in over_night(telling.plan, days):
         bath = telling.the(one.bath)
         evening = telling.numbers.get(one.evening)
@@ -132,7 +139,7 @@ def said_at_steps(telling: Telling, days: Mapping[int, int] | None) -> tuple[Sai
         if evening is not None and (out or lid):
             between = ", " if out and lid else ""
             told = phrase(bath, " stands overnight: ", out, between, lid)
-            said[Said(evening, told, True)] = None
+            said[Said(evening, told, True, one.evening in again)] = None
         wanted = _wanted_warm(telling.plan, one)
         morning = telling.numbers.get(wanted[0]) if wanted is not None else None
         if morning is not None and wanted is not None:
@@ -140,6 +147,13 @@ def said_at_steps(telling: Telling, days: Mapping[int, int] | None) -> tuple[Sai
             told = phrase(bath, " is cold by morning: warm it ", warm, " first")
             said[Said(morning, told, False)] = None
     return tuple(said)
+
+
+def _within(block: FlowNode) -> Iterator[FlowNode]:
+    """All the steps of a block, those of blocks in it among them."""
+    for node in block.inner:
+        yield node
+        yield from _within(node)
 
 
 def _wanted_warm(plan: Judged, night: Night) -> tuple[int, Quantity] | None:
