@@ -13,7 +13,7 @@ from procedure.handout.numbered_steps import titles_followed
 from procedure.handout.phrasebook import Telling
 from procedure.handout.spoken_names import names_as_words
 from procedure.model import Block, Item
-from procedure.paper.pieces import Phrase, Words, plain_text, spaced
+from procedure.paper.pieces import Phrase, plain_text, spaced
 from procedure.quantity.interval import ZERO, Interval
 from procedure.quantity.number_words import listed
 from procedure.timetable.days_in_words import day_in_words

@@ -8,11 +8,15 @@ from pathlib import Path
 from papers import EXAMPLES, METRIC, loaded, plan_of
 from pypdf import PdfReader
 
-from procedure.handout import bench, labels_paper
+from procedure.handout import bench, labels_paper, short
 from procedure.handout.bench import PROPOSED
+from procedure.handout.contents import telling_of
 from procedure.handout.labels import labels
+from procedure.handout.nights import said_at_steps
+from procedure.handout.numbered_steps import tell
 from procedure.paper import in_pdf, in_text
 from procedure.paper.blocks import Steps
+from procedure.paper.pieces import plain_text
 
 SIX = next(path for path in EXAMPLES if path.stem == "six-lots-three-baths")
 FOR_ONE = f"{PROPOSED} It is planned for one person, in the hours 9:00-18:00."
@@ -183,3 +187,34 @@ def test_the_wall_has_first_aid_in_print_too() -> None:
 def test_the_stages_have_their_headings_on_the_wall() -> None:
     stages = [line.stage for line in bench.bench(loaded(SIX), METRIC).lines if line.stage]
     assert len(stages) == 5
+
+
+def test_a_night_after_repeated_dips_is_told_of_the_last() -> None:
+    """The vat is in use until the last dip: no night falls between the first and the second."""
+    plan = plan_of(
+        "wet out yarn in tub with water 3 L for 1 h\n"
+        "v: prepare in kettle with water 3 L, indigo 3 g, soda 5 g, fructose 5 g\n"
+        "repeat 3 times\n  dip yarn in v at 50 °C for 5 min\n  air yarn for 15 min\n"
+        'discard v to "foul drain"'
+    )
+    telling = telling_of(plan, METRIC)
+    tell(telling)
+    last = len(plan.flow.nodes) - 1
+    said = said_at_steps(telling, {n.id: 2 if n.id == last else 1 for n in plan.flow.nodes})
+    told = [plain_text(one.beside((one.number,)), METRIC) for one in said]
+    assert told == ["After the last time the v stands overnight: lid on, labelled."]
+
+
+def test_what_is_minded_at_two_joined_steps_is_said_once() -> None:
+    plan = plan_of(
+        "wet out yarn in tub with water 3 L for 1 h\n"
+        "t: prepare in kettle with water 3 L, tin 3 g\n"
+        "mordant yarn in t from 30 °C to 80 °C over 45 min for 1 h\n"
+        "rinse yarn in tub with water 3 L at 30 °C\n"
+        'discard t to "the collection of hazardous waste"\n'
+        "rinse yarn in tub with water 3 L at 30 °C for 2 min\n"
+        "rinse yarn in tub with water 3 L at 30 °C for 3 min"
+    )
+    said = " ".join(in_text.page(short.paper(plan, METRIC)).split())
+    rest = "This water may still hold some of the metal"
+    assert said.count(rest) == 1
