@@ -331,7 +331,10 @@ def paper(made: Bench) -> Paper:
                 if any(para.text)
             ),
         ),
-        sections=(Section("lines", (), tuple(_by_stages(made.lines))), *aid_section(made.aid)),
+        sections=(
+            Section("lines", (say.STEPS,), tuple(_by_stages(made.lines))),
+            *aid_section(made.aid),
+        ),
         stamp=say.DRAFT if made.draft else "",
     )
 
