@@ -8,12 +8,12 @@ from fractions import Fraction
 
 from procedure.facts.handling import hazards
 from procedure.flow import FlowNode
-from procedure.handout.nights import plant_left_in, said_at_steps, stand_a_night
+from procedure.handout.nights import Said, over_night, said_at_steps, stand_a_night, to_take_out
 from procedure.handout.numbered_steps import titles_followed
 from procedure.handout.phrasebook import Telling
 from procedure.handout.spoken_names import names_as_words
 from procedure.model import Block, Item
-from procedure.paper.pieces import Phrase, Words, plain_text, spaced
+from procedure.paper.pieces import Phrase, plain_text, spaced
 from procedure.quantity.interval import ZERO, Interval
 from procedure.quantity.number_words import listed
 from procedure.timetable.days_in_words import day_in_words
@@ -50,7 +50,7 @@ class Before:
     said: tuple[str, ...]
     nights: tuple[str, ...] = ()
     whose: str = ""
-    at_steps: tuple[tuple[str, Phrase], ...] = ()
+    at_steps: tuple[Said, ...] = ()
 
     @property
     def sentences(self) -> tuple[Phrase, ...]:
@@ -83,10 +83,7 @@ def before(telling: Telling) -> Before:
     days = tuple(_day(telling, taken, each, titles, turns) for each in taken.days)
     work = Fraction(taken.hands_on)
     begins = {node: day for node, (day, _) in taken.begins.items()}
-    left_in = plant_left_in(telling.plan, begins)
-    nights = tuple(
-        _night(telling.name(bath), bath in left_in) for bath in stand_a_night(telling.plan, begins)
-    )
+    nights = tuple(_nights(telling, begins))
     said = tuple(names_as_words(telling.plan, text) for text in taken.sentences)
     at_steps = said_at_steps(telling, begins)
     return Before(Interval(work, work), days, ready, said, nights, taken.whose, at_steps)
@@ -123,9 +120,17 @@ def _and_within(node: FlowNode) -> Iterator[FlowNode]:
         yield from _and_within(one)
 
 
-def _night(bath: Words, left_in: bool) -> str:
-    plant = " Strain the plant out of it before you go, hot if need be." if left_in else ""
-    return f"The {bath.text} stands over a night: lid on, a label on it, out of reach.{plant}"
+def _nights(telling: Telling, begins: dict[int, int]) -> Iterator[str]:
+    """What is to be minded of each bath that harms and stands a night."""
+    out: dict[str, dict[str, None]] = {}
+    for one in over_night(telling.plan, begins):
+        said = plain_text(to_take_out(telling, one), telling.voice)
+        out.setdefault(one.bath, {}).update({said: None} if said else {})
+    for bath in stand_a_night(telling.plan, begins):
+        stands = f"The {telling.name(bath).text} stands over a night: lid on, a label on it, "
+        taken = listed(list(out.get(bath, ())))
+        plant = f" {taken[:1].upper()}{taken[1:]} of it before you go, hot if need be."
+        yield f"{stands}out of reach.{plant if taken else ''}"
 
 
 def _day(

@@ -9,17 +9,19 @@ from dataclasses import dataclass, replace
 from procedure.facts.handling import deadly_words
 from procedure.flow import FlowNode
 from procedure.handout import fixed_phrases as say
-from procedure.handout.before import lots_named, turns_of
+from procedure.handout.before import before, lots_named, turns_of
 from procedure.handout.cautions import CHILDREN, Danger, cautions
 from procedure.handout.first_aid import aid_section, what_to_do_first
+from procedure.handout.nights import Said
 from procedure.handout.numbered_steps import Told, tell, titles_followed
 from procedure.handout.phrasebook import Telling
-from procedure.handout.prose_of_baths import word_heat
+from procedure.handout.prose_of_baths import said_heat
 from procedure.handout.short import briefly, dangers
-from procedure.handout.step_titles import in_short
+from procedure.handout.stages import Stage, stages
+from procedure.handout.step_titles import acts_on_plants, in_short, told_in_title
 from procedure.model import Step
 from procedure.model.types import Name
-from procedure.paper.blocks import Paper, Para, Section, StepCard, Steps
+from procedure.paper.blocks import Block, Heading, Paper, Para, Section, StepCard, Steps
 from procedure.paper.measures import Voice
 from procedure.paper.pieces import Phrase, Words, phrase, spaced
 from procedure.paper.pieces import joined as listed
@@ -40,6 +42,8 @@ class Line:
     """A line of the sheet: a number, what is done, and the numbers and the notes that it takes.
 
     ``boxes`` are to tick, for what is done several times; what is done once has none.
+    ``nights`` are what to mind of the night after it or before it, ``stage`` the heading that
+    begins with it, with a remark.
     """
 
     number: str
@@ -47,6 +51,9 @@ class Line:
     what: Phrase
     how: Phrase
     boxes: int = 0
+    nights: tuple[Phrase, ...] = ()
+    stage: Phrase = ()
+    remark: Phrase = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +62,8 @@ class Bench:
 
     ``errors`` are what the checker has against it, ``dangers`` a line for each thing that burns,
     poisons or catches fire, ``aid`` what to do first, eyes before skin before the rest, ``days``
-    which steps begin when, where the lines themselves do not say it, and that this is a proposal.
+    which steps begin when, where the lines themselves do not say it, and that this is a
+    proposal, ``nights`` which baths that harm stand over a night.
     """
 
     title: str
@@ -69,6 +77,7 @@ class Bench:
     dangers: tuple[str, ...] = ()
     aid: tuple[str, ...] = ()
     days: tuple[str, ...] = ()
+    nights: tuple[str, ...] = ()
 
 
 def bench(plan: Judged, voice: Voice) -> Bench:
@@ -79,7 +88,9 @@ def bench(plan: Judged, voice: Voice) -> Bench:
 
     telling = telling_of(plan, voice)
     steps = tell(telling)
-    lines, days = _by_the_clock(telling, _lines(telling, steps, 0))
+    planned = before(telling)
+    every = [line for stage in stages(telling, steps) for line in _of_stage(telling, stage)]
+    lines, days = _by_the_clock(telling, _with_nights(every, planned.at_steps))
     grams = fibre_of(plan)
     errors = [found for found in plan.findings if found.level == "error"]
     return Bench(
@@ -89,6 +100,7 @@ def bench(plan: Judged, voice: Voice) -> Bench:
         fibre=phrase(Figure("mass", grams, grams), " of fibre") if grams is not None else (),
         lines=lines,
         days=days,
+        nights=planned.nights,
         draft=bool(errors),
         deadly=deadly_words(plan.study),
         errors=tuple(f"Line {found.line}: {found.sentence}" for found in errors),
@@ -134,7 +146,10 @@ def _by_the_clock(telling: Telling, lines: list[Line]) -> tuple[tuple[Line, ...]
         of = turns_of(telling)
         told = (day_in_words(taken, day, telling.numbers, titles, the, of) for day in taken.days)
         return tuple(lines), (*told, proposed)
-    clocks = {telling.numbers[node]: taken.clock_of(node) for node in telling.numbers}
+    clocks = {
+        telling.numbers[node]: taken.clock_of(node).replace(" ", "\u00a0")
+        for node in telling.numbers
+    }
     timed = (
         replace(line, how=phrase(line.how, MIDDLE if line.how else "", clocks[line.number]))
         if clocks.get(line.number)
@@ -142,6 +157,21 @@ def _by_the_clock(telling: Telling, lines: list[Line]) -> tuple[tuple[Line, ...]
         for line in lines
     )
     return tuple(timed), (proposed,) if begins else ()
+
+
+def _of_stage(telling: Telling, stage: Stage) -> list[Line]:
+    """The lines of a stage, the first of them with its heading."""
+    lines = _lines(telling, stage.steps, 0)
+    return [replace(lines[0], stage=stage.title, remark=stage.remark), *lines[1:]] if lines else []
+
+
+def _with_nights(lines: list[Line], at_steps: tuple[Said, ...]) -> list[Line]:
+    return [
+        replace(line, nights=tuple(one.beside((line.number,)) for one in here))
+        if (here := [one for one in at_steps if one.number == line.number])
+        else line
+        for line in lines
+    ]
 
 
 def _lines(telling: Telling, steps: tuple[Told, ...], depth: int) -> list[Line]:
@@ -173,13 +203,13 @@ def _and_minded(how: Phrase, told: Told) -> Phrase:
 def _numbers(telling: Telling, node: FlowNode, step: Step) -> Phrase:
     parts = list(_where(telling, node, step))
     brings = telling.brings(node)
-    if brings:
+    if brings and not told_in_title(node):
         parts.append(brings)
     if step.does.splits:
         parts.append(listed(_part(telling, node, child) for child in node.makes))
     parts += _ends(telling, step)
     if step.does.heat and not any((step.at, step.to)):
-        parts.append(word_heat(telling, step))
+        parts.append(phrase("at ", said_heat(telling, step)))
     if step.ceiling is not None:
         parts.append(telling.heat(step.ceiling, ""))
     if step.over is not None:
@@ -199,24 +229,61 @@ def _numbers(telling: Telling, node: FlowNode, step: Step) -> Phrase:
 
 
 def _where(telling: Telling, node: FlowNode, step: Step) -> Iterator[Phrase]:
-    """The bath that fibre goes into or comes out of, the vessel that a bath goes into, else the
-    pot; and what it is strained through. None has an article, as in the titles of the steps."""
+    """The bath that something goes into or comes out of, the vessel that a bath goes into, else
+    the pot; how much of a bath; and what it is strained through. None has an article, as in the
+    titles of the steps."""
+    part = step.objects[0].quantity if step.objects else None
+    if part is not None and (step.does.draws_off or step.does.empties):
+        yield telling.part_of_bath(node, part)
     if node.does.takes_out and node.left:
         baths = dict.fromkeys(node.left.values())
         yield phrase("from ", listed((telling.name(bath),) for bath in baths))
+    elif node.bath and (node.does.bags or acts_on_plants(node)):
+        way = "into" if node.does.bag_in else "in" if _stays_in(node) else "from"
+        yield phrase(f"{way} ", telling.name(node.bath))
     elif node.lots and node.bath:
         yield phrase("in ", telling.name(node.bath))
-    elif step.does.adds and node.bath:
-        yield phrase("to ", telling.name(node.bath))
     elif step.does.stores:
         vessel = step.within or next(iter(step.into), step.to)
         if vessel is not None:
             yield phrase("in ", _bare(telling, node, vessel.name) or telling.item(node, vessel))
-        if step.named is not None:
-            yield phrase("as “", Words(spaced(step.named.text)), "”")
-    elif node.pot and not step.does.cleans:
-        yield phrase("from " if step.does.empties else "in ", telling.name(node.pot))
+    elif node.pot and not (step.does.cleans or step.does.adds):
+        out = step.does.empties or step.does.draws_off
+        yield phrase("from " if out else "in ", telling.name(node.pot))
     yield from (phrase("through ", said) for said in (_bare(telling, node, step.through),) if said)
+    yield from _with_tools(telling, node, step)
+    yield from _into(telling, node, step)
+
+
+def _stays_in(node: FlowNode) -> bool:
+    """True for a bag that is only moved or filled in its bath."""
+    return node.does.bags and not node.does.bag_out and not node.does.throws_matter_out
+
+
+def _with_tools(telling: Telling, node: FlowNode, step: Step) -> Iterator[Phrase]:
+    if node.does.readies:
+        tools = [(_bare(telling, node, one.name)) for one in step.using if one.name is not None]
+        if tools:
+            yield phrase("with ", listed(tools))
+
+
+def _into(telling: Telling, node: FlowNode, step: Step) -> Iterator[Phrase]:
+    """Where something goes that is not said yet, and the name that it has from then on."""
+    if step.does.splits:
+        return
+    if step.does.joins:
+        yield from (phrase("as one lot, ", telling.name(lot)) for lot in node.makes)
+        return
+    if node.does.bag_in and node.present:
+        yield phrase("on top of ", listed((telling.name(lot),) for lot in node.present))
+        return
+    said = {node.bath, node.bag}
+    for item in step.into if not step.does.stores else ():
+        name = item.name
+        if name is None or node.names.get(name.text, name.text) not in said:
+            yield phrase("into ", _bare(telling, node, name) or telling.item(node, item))
+    if step.named is not None:
+        yield phrase("as “", Words(spaced(step.named.text)), "”")
 
 
 def _bare(telling: Telling, node: FlowNode, name: Name | None) -> Phrase:
@@ -249,7 +316,7 @@ def _part(telling: Telling, node: FlowNode, child: str) -> Phrase:
 
 def paper(made: Bench) -> Paper:
     """The bench sheet as a paper."""
-    head = phrase(made.fibre, ". " if made.fibre and made.wear else "")
+    head = phrase(made.fibre, "." if made.fibre else "")
     return Paper(
         title=(Words(made.title),),
         voice=made.voice,
@@ -264,13 +331,28 @@ def paper(made: Bench) -> Paper:
                 if any(para.text)
             ),
         ),
-        sections=(Section("lines", (), (Steps(_nested(made.lines)),)), *aid_section(made.aid)),
+        sections=(
+            Section("lines", (say.STEPS,), tuple(_by_stages(made.lines))),
+            *aid_section(made.aid),
+        ),
         stamp=say.DRAFT if made.draft else "",
     )
 
 
 def _days(made: Bench) -> Iterator[Para]:
     yield from (Para((said,)) for said in made.days)
+    yield from (Para((said,), "strong") for said in made.nights)
+
+
+def _by_stages(lines: tuple[Line, ...]) -> Iterator[Block]:
+    """The lines as step cards, those of each stage under its heading."""
+    starts = sorted({0, *(at for at, line in enumerate(lines) if line.stage or line.remark)})
+    for first, last in zip(starts, [*starts[1:], len(lines)], strict=True):
+        if first < last and lines[first].stage:
+            yield Heading(lines[first].stage)
+        if first < last and lines[first].remark:
+            yield Para(lines[first].remark, opens=True)
+        yield Steps(_nested(lines[first:last]))
 
 
 def _nested(lines: tuple[Line, ...]) -> tuple[StepCard, ...]:
@@ -282,7 +364,7 @@ def _nested(lines: tuple[Line, ...]) -> tuple[StepCard, ...]:
         while end < len(lines) and lines[end].depth > line.depth:
             end += 1
         inner = _nested(lines[at + 1 : end])
-        notes = (line.how,) if line.how else ()
+        notes = (*((line.how,) if line.how else ()), *line.nights)
         made.append(StepCard(line.number, line.what, notes, boxes=line.boxes, inner=inner))
         at = end
     return tuple(made)

@@ -6,14 +6,17 @@ from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from itertools import pairwise
 
-from procedure.facts.handling import grave, in_bath, plants_left_in
+from procedure.facts.handling import grave, in_bath, plants, plants_left_in
+from procedure.facts.study import Study
+from procedure.flow import FlowNode
 from procedure.handout.phrasebook import Telling
 from procedure.model import Quantity, Step
 from procedure.paper.blocks import StepCard
-from procedure.paper.pieces import Phrase, sentence
+from procedure.paper.pieces import Phrase, phrase, sentence
 from procedure.pipeline import Judged
 from procedure.quantity.record import NamedTuple
-from procedure.trace import BathState
+from procedure.trace import BathState, Moment
+from procedure.trace.states import PotState
 from procedure.vocabulary.thresholds import threshold
 
 
@@ -25,6 +28,36 @@ class Night(NamedTuple):
     evening: int
     morning: int
     left: BathState
+    pots: Mapping[str, PotState]
+
+    def bags(self, study: Study) -> tuple[str, ...]:
+        """The bags in it, where all the pieces of plants that harm are in them."""
+        bags = {name: pot for name, pot in self.pots.items() if pot.within == self.bath}
+        bagged = {thing for pot in bags.values() for thing in pot.matter}
+        solid = {name for name, content in self.left.contents.items() if content.solid}
+        loose = any(plants(study, thing) for thing in solid - bagged)
+        return () if loose else tuple(bags)
+
+
+class Said(NamedTuple):
+    """What a step is to say of the night after it, in the ``evening``, or of the one before it:
+    the step's number, and words that may have more before them. Of a step that is done
+    ``again`` and again it is said of the last time."""
+
+    number: str
+    words: Phrase
+    evening: bool
+    again: bool = False
+
+    def beside(self, numbers: tuple[str, ...]) -> Phrase:
+        """The sentence for a card of these steps, which tells between which of them the night
+        is where that is not at the card's own edge."""
+        if self.evening and self.again:
+            return sentence("after the last time ", self.words)
+        if self.number == (numbers[-1] if self.evening else numbers[0]):
+            return sentence(self.words)
+        after = "after" if self.evening else "before"
+        return sentence(f"{after} step {self.number} ", self.words)
 
 
 def over_night(plan: Judged, days: Mapping[int, int] | None) -> tuple[Night, ...]:
@@ -34,13 +67,23 @@ def over_night(plan: Judged, days: Mapping[int, int] | None) -> tuple[Night, ...
     """
     found = []
     for bath in plan.flow.baths if days else ():
-        here = [moment for moment in plan.trace.moments if moment.node.bath == bath]
+        here = [m for m in plan.trace.moments if bath in (m.node.bath, *m.node.left.values())]
         for one, two in pairwise(here):
             state = one.after.baths.get(bath)
             first, then = (days or {}).get(one.node.id), (days or {}).get(two.node.id)
             if state is not None and first is not None and then is not None and first < then:
-                found.append(Night(bath, one.node.id, two.node.id, state))
+                found.append(Night(bath, one.node.id, two.node.id, state, _pots(plan, one)))
     return tuple(found)
+
+
+def _pots(plan: Judged, until: Moment) -> dict[str, PotState]:
+    """All pots and bags as they are after a moment, which tells only those of its step."""
+    found: dict[str, PotState] = {}
+    for moment in plan.trace.moments:
+        found.update(moment.after.pots)
+        if moment is until:
+            break
+    return found
 
 
 def harms(plan: Judged, bath: str) -> bool:
@@ -69,46 +112,57 @@ def stand_a_night(plan: Judged, days: Mapping[int, int] | None) -> tuple[str, ..
     return tuple(found)
 
 
-def plant_left_in(plan: Judged, days: Mapping[int, int] | None) -> tuple[str, ...]:
-    """The baths in which pieces of a plant that harms are when a day is over.
+def to_take_out(telling: Telling, night: Night) -> Phrase:
+    """What is to be done so that no piece of a plant that harms stands in a bath overnight."""
+    study = telling.plan.study
+    if not plants_left_in(study, night.left):
+        return ()
+    bags = night.bags(study)
+    return phrase("lift ", telling.the_all(bags), " out") if bags else ("strain the plant out",)
 
-    ``days`` is that of :func:`stand_a_night`; where it is None, none is known.
+
+def said_at_steps(telling: Telling, days: Mapping[int, int] | None) -> tuple[Said, ...]:
+    """What each step is to say of the night after it or before it.
+
+    In the evening that a plant that harms is taken out, and that a bath is covered and has a
+    label, where the writer does not say so; in the morning that it is cold and has to be warmed
+    again (``heat by morning``).
     """
-    nights = over_night(plan, days)
-    found = (one.bath for one in nights if plants_left_in(plan.study, one.left))
-    return tuple(dict.fromkeys(found))
-
-
-def said_at_steps(
-    telling: Telling, days: Mapping[int, int] | None
-) -> tuple[tuple[str, Phrase], ...]:
-    """What a step is to say of the night after it or before it, with the step's number.
-
-    In the evening that a bath is covered and has a label, where the writer does not say so; in
-    the morning that it is cold and has to be warmed again (``heat by morning``).
-    """
-    said: dict[tuple[str, Phrase], None] = {}
+    said: dict[Said, None] = {}
+    rounds = [node for node in telling.plan.flow.nodes if node.kind == "repeat"]
+    again = {one.id for node in rounds for one in _within(node)}
     for one in over_night(telling.plan, days):
         bath = telling.the(one.bath)
         evening = telling.numbers.get(one.evening)
-        if evening is not None and not (one.left.covered and one.left.labelled):
-            told = sentence(bath, " stands overnight: lid on, labelled")
-            said[evening, told] = None
+        out = to_take_out(telling, one)
+        lid = "" if one.left.covered and one.left.labelled else "lid on, labelled"
+        if evening is not None and (out or lid):
+            between = ", " if out and lid else ""
+            told = phrase(bath, " stands overnight: ", out, between, lid)
+            said[Said(evening, told, True, one.evening in again)] = None
         wanted = _wanted_warm(telling.plan, one)
         morning = telling.numbers.get(wanted[0]) if wanted is not None else None
         if morning is not None and wanted is not None:
             warm = telling.heat(wanted[1], "to")
-            told = sentence(bath, " is cold by morning: warm it ", warm, " first")
-            said[morning, told] = None
+            told = phrase(bath, " is cold by morning: warm it ", warm, " first")
+            said[Said(morning, told, False)] = None
     return tuple(said)
+
+
+def _within(block: FlowNode) -> Iterator[FlowNode]:
+    """All the steps of a block, those of blocks in it among them."""
+    for node in block.inner:
+        yield node
+        yield from _within(node)
 
 
 def _wanted_warm(plan: Judged, night: Night) -> tuple[int, Quantity] | None:
     """The first step after a night that says how hot its bath is, by its node, with that heat;
     None where the bath may be as cold as it is then, or is heated by that step."""
-    here = [moment.node for moment in plan.trace.moments if moment.node.bath == night.bath]
+    every = [moment.node for moment in plan.trace.moments]
+    here = [n for n in every if night.bath in (n.bath, *n.left.values())]
     at = next(n for n, (a, b) in enumerate(pairwise(here)) if (a.id, b.id) == night[1:3])
-    for node in here[at + 1 :]:
+    for node in (one for one in here[at + 1 :] if one.bath == night.bath):
         if node.does.tops_up or node.does.adds:  # the heat is that of what comes into it
             continue
         step = node.step
@@ -123,21 +177,15 @@ def _wanted_warm(plan: Judged, night: Night) -> tuple[int, Quantity] | None:
     return None
 
 
-def noted(
-    cards: tuple[StepCard, ...], at_steps: tuple[tuple[str, Phrase], ...]
-) -> tuple[StepCard, ...]:
+def noted(cards: tuple[StepCard, ...], at_steps: tuple[Said, ...]) -> tuple[StepCard, ...]:
     """Step cards with what is said at their steps; a card may be for several (9–11)."""
-    return tuple(
-        replace(
-            card,
-            notes=(
-                *card.notes,
-                *(said for number, said in at_steps if number in set(_numbers(card.number))),
-            ),
-            inner=noted(card.inner, at_steps),
-        )
-        for card in cards
-    )
+    made = []
+    for card in cards:
+        numbers = tuple(_numbers(card.number))
+        here = (one.beside(numbers) for one in at_steps if one.number in numbers)
+        notes = (*card.notes, *here)
+        made.append(replace(card, notes=notes, inner=noted(card.inner, at_steps)))
+    return tuple(made)
 
 
 def _numbers(number: str) -> Iterator[str]:

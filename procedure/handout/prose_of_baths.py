@@ -114,10 +114,15 @@ def _change(telling: Telling, node: FlowNode, step: Step) -> Phrase:
 
 def word_heat(telling: Telling, step: Step) -> Phrase:
     """The heat that ``simmer`` and ``boil`` mean where none is written."""
+    said = said_heat(telling, step)
+    return (f"({said.replace(' (', ', ').removesuffix(')')})",)
+
+
+def said_heat(telling: Telling, step: Step) -> str:
+    """The same without brackets: ``80 to 95 °C``."""
     word = vocabulary().heats[step.does.heat]
     boiling = telling.plan.trace.boiling
-    said = telling.voice.heat(min(word.low, boiling), min(word.high, boiling))
-    return (f"({said.replace(' (', ', ').removesuffix(')')})",)
+    return telling.voice.heat(min(word.low, boiling), min(word.high, boiling))
 
 
 def _cool(telling: Telling, node: FlowNode, step: Step) -> Phrase:

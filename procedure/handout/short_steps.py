@@ -123,7 +123,7 @@ class Short:
         return StepCard(
             number=number,
             text=self._text(group),
-            notes=tuple(notes),
+            notes=tuple(dict.fromkeys(notes)),
             blanks=(blank,) if blank is not None else (),
             boxes=max(told.boxes for told in group),
             inner=self.cards(first.inner),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from procedure.facts.handling import declared
 from procedure.flow import FlowNode
 from procedure.handout.numbered_steps import Told
 from procedure.handout.phrasebook import Telling
@@ -22,6 +23,10 @@ MOST_NAMES = 3
 # Work that goes to and fro between baths has one heading where it has no more steps than these
 # (the project's choice: as many as go on half a printed page).
 LONGEST_STAGE = 16
+# What is made ready first has its own heading in a longer stage, where it is so many steps.
+LEAST_READY = 4
+# What a bath without a dyestuff is made for, by what is in it.
+_PREPARING = frozenset(("mordant", "tannin"))
 
 
 class Stage(NamedTuple):
@@ -99,15 +104,19 @@ def _by_verbs(telling: Telling, told: tuple[Told, ...]) -> dict[int, tuple[Phras
             parts[-1].last = place
             continue
         start = _start(telling, told, parts[-1].last + 1, place) if parts else 0
-        parts.append(_Part(start, place, list(names)))
+        parts.append(_Part(start, place, place, list(names)))
     if not parts:
         return {}
-    finish = _finish(telling, told, parts[-1].last)
+    finish = _finish(telling, told, parts[-1])
     ends = [*(part.start for part in parts[1:]), finish]
     spans = [told[part.start : end] for part, end in zip(parts, ends, strict=True)]
     made: dict[int, tuple[Phrase, Phrase]] = {}
     for one in _together(telling, parts, spans):
         made[one.start] = (_title(one.names), ())
+    opening = parts[0]
+    if len(spans[0]) > LONGEST_STAGE and opening.first >= LEAST_READY:
+        made[opening.first] = made[0]
+        made[0] = (("Getting ready",), ())
     if finish < len(told):
         made[finish] = (("Finish",), ())
     return made if len(made) > 1 else {}
@@ -115,9 +124,11 @@ def _by_verbs(telling: Telling, told: tuple[Told, ...]) -> dict[int, tuple[Phras
 
 @dataclass(slots=True)
 class _Part:
-    """A part of the work: the places of its first step and its last main one, and its names."""
+    """A part of the work: the places of its first step, its first main one and its last main
+    one, and its names."""
 
     start: int
+    first: int
     last: int
     names: list[str]
 
@@ -190,13 +201,34 @@ def _names(telling: Telling, told: Told) -> tuple[str, ...]:
 
 def _name(telling: Telling, node: FlowNode) -> str:
     step = node.step
-    if not isinstance(step, Step) or not step.does.main or not node.lots:
+    if not isinstance(step, Step) or step.does.splits or step.does.joins or step.verb is None:
         return ""
-    if step.does.splits or step.does.joins or step.verb is None:
+    if not step.does.main:
+        return _lies_in(telling, node)
+    if not node.lots:
         return ""
     if step.does.prepares_fibre:
         return "mordant"
     return spaced(telling.plan.study.called(node.bath)) if node.bath else ""
+
+
+def _lies_in(telling: Telling, node: FlowNode) -> str:
+    """What a bath is a stage of that fibre lies in without a verb that says what for: that of a
+    mordant, or by its name where it has a dyestuff in it or the fibre has its colour."""
+    lots = (*node.lots, *node.present)
+    if not node.bath or not lots or node.does.own_water or not node.does.gives_colour:
+        return ""
+    for moment in telling.moments.get(node.id, ()):
+        bath = moment.after.baths.get(node.bath)
+        found = [declared(telling.plan.study, thing) for thing in bath.contents] if bath else []
+        roles = {role for made in found if made is not None for role in made.roles}
+        states = [state for lot in lots if (state := moment.after.lots.get(lot)) is not None]
+        coloured = any(state.dyes for state in states)
+        if "dyestuff" in roles or (roles & _PREPARING and coloured):
+            return spaced(telling.plan.study.called(node.bath))
+        if roles & _PREPARING:
+            return "mordant"
+    return ""
 
 
 def _start(telling: Telling, told: tuple[Told, ...], first: int, last: int) -> int:
@@ -216,10 +248,14 @@ def _start(telling: Telling, told: tuple[Told, ...], first: int, last: int) -> i
     return last
 
 
-def _finish(telling: Telling, told: tuple[Told, ...], last: int) -> int:
-    """The first step after the last bath of colour at which fibre is washed for good."""
-    for place in range(last + 1, len(told)):
+def _finish(telling: Telling, told: tuple[Told, ...], part: _Part) -> int:
+    """The first step after the last part at which fibre is washed for good, or lots are joined;
+    where none is, the first after a bath of colour at which it is rinsed."""
+    rinsed = len(told)
+    for place in range(part.last + 1, len(told)):
         every = [telling.plan.flow.nodes[one.node].does for one in told[place].every()]
         if any(does.washes or does.joins for does in every):
             return place
-    return len(told)
+        if part.names != ["mordant"] and any(does.rinses for does in every):
+            rinsed = min(rinsed, place)
+    return rinsed

@@ -7,6 +7,7 @@ from fractions import Fraction
 from textwrap import fill
 
 from procedure.paper.measures import Voice
+from procedure.paper.pieces import spaced
 from procedure.quantity.interval import Interval
 from procedure.quantity.number_words import ranged
 from procedure.weigh.shopping import Errand, Errands, Vessel, in_hundredths
@@ -60,7 +61,8 @@ def _where(one: Errand) -> str:
 
 def _said(one: Errand, voice: Voice) -> str:
     real = voice.spelt(one.name)
-    name = real if one.own == one.name else f"{real} (called {one.own})"
+    own = spaced(one.own)
+    name = real if own in (one.name, real) else f"{real} (called {own})"
     need = (
         voice.amount(one.kind, *one.need) if one.need is not None else "an amount that is not said"
     )

@@ -2,13 +2,21 @@
 
 from __future__ import annotations
 
-from papers import EXAMPLES, METRIC, loaded, plan_of
+from io import BytesIO
+from pathlib import Path
 
-from procedure.handout import bench, labels_paper
+from papers import EXAMPLES, METRIC, loaded, plan_of
+from pypdf import PdfReader
+
+from procedure.handout import bench, labels_paper, short
 from procedure.handout.bench import PROPOSED
+from procedure.handout.contents import telling_of
 from procedure.handout.labels import labels
-from procedure.paper import in_text
+from procedure.handout.nights import said_at_steps
+from procedure.handout.numbered_steps import tell
+from procedure.paper import in_pdf, in_text
 from procedure.paper.blocks import Steps
+from procedure.paper.pieces import plain_text
 
 SIX = next(path for path in EXAMPLES if path.stem == "six-lots-three-baths")
 FOR_ONE = f"{PROPOSED} It is planned for one person, in the hours 9:00-18:00."
@@ -27,14 +35,14 @@ def test_where_the_clock_would_run_backwards_the_days_are_told_at_the_head() -> 
     made = bench.bench(loaded(SIX), METRIC)
     assert made.days[0].startswith("Day 1, ") and made.days[-1] == FOR_ONE
     assert not any(
-        "day " in part for line in made.lines for part in line.how if isinstance(part, str)
+        "day\u00a0" in part for line in made.lines for part in line.how if isinstance(part, str)
     )
 
 
 def test_where_it_runs_on_each_step_has_its_time() -> None:
     made = bench.bench(loaded(STRAIGHT), METRIC)
     assert made.days == (FOR_ONE,)
-    timed = [line for line in made.lines if any("day " in str(part) for part in line.how)]
+    timed = [line for line in made.lines if any("day\u00a0" in str(part) for part in line.how)]
     assert len(timed) == len(made.lines)
 
 
@@ -108,3 +116,105 @@ def test_what_is_done_three_times_has_three_boxes_and_the_rest_none() -> None:
     assert [line.boxes for line in made.lines] == [0, 0, 0, 0, 3]
     (steps,) = bench.paper(made).sections[0].blocks
     assert isinstance(steps, Steps) and steps.cards[-1].inner[0].boxes == 3
+
+
+BAGGED = next(path for path in EXAMPLES if path.stem == "tansy-on-two-mordants")
+
+
+def _said(path: Path) -> str:
+    return " ".join(in_text.page(bench.paper(bench.bench(loaded(path), METRIC))).split())
+
+
+def test_the_nights_are_told_at_their_steps_and_what_comes_out_before_them() -> None:
+    """Plants that harm are out overnight; of a bag, the bag (common practice)."""
+    said = _said(BAGGED)
+    assert "The tansy bath stands overnight: lift the bag out, lid on, labelled." in said
+    assert "Lift the bag out of it before you go, hot if need be." in said
+    told = _said(SIX)
+    assert "The weld bath is cold by morning: warm it to 40 °C" in told
+    assert told.index("stands overnight") > told.index("Mordant ground")
+
+
+_MATTER = """procedure "All kinds of matter"
+fibre
+  yarn: wool yarn, 100 g, scoured
+equipment
+  pot: stainless steel pot, 15 L, lidded, for dyeing only
+  jar: glass jar, 5 L, for dyeing only
+  bag: net bag, for dyeing only
+materials
+  weld: weld tops, dried
+  madder: madder root, dried
+  soap: neutral soap
+steps
+  fill bag with weld 50 g
+  b: prepare in pot with water 3 L, madder 50 g
+  lower bag into b
+  boil b for 10 min
+  take bag out of b
+  lift madder out of b
+  draw off 1 L of b into jar as little
+  add soap 2 g to b
+  discard 1/4 of b to "drain"
+  split yarn into left 50 g, right 50 g
+  join left, right as whole
+"""
+
+
+def test_a_title_names_what_is_really_handled() -> None:
+    """No bath is lifted out where its bag or its plants are, and no part of it is all of it."""
+    said = sheet(_MATTER)
+    for title in (
+        "Lower bag into b",
+        "Take out bag from b",
+        "Lift out the madder root from b",
+        "Draw off b 1 L of the b · from pot · into jar · as “little”",
+        "Boil b in pot · at 95 to 100 °C",
+        "Add to b 2 g of neutral soap",
+        "Discard b a quarter of the b, 500 mL · from pot · drain",
+        "Join left and right as one lot, whole",
+    ):
+        assert title in " ".join(said.split()), title
+
+
+def test_the_wall_has_first_aid_in_print_too() -> None:
+    printed = in_pdf.printed(bench.paper(bench.bench(loaded(BAGGED), METRIC)))
+    text = "".join(page.extract_text() for page in PdfReader(BytesIO(printed)).pages)
+    assert "Swallowed: rinse the mouth" in " ".join(text.split())
+    assert "Poison centre:" in text
+
+
+def test_the_stages_have_their_headings_on_the_wall() -> None:
+    stages = [line.stage for line in bench.bench(loaded(SIX), METRIC).lines if line.stage]
+    assert len(stages) == 5
+
+
+def test_a_night_after_repeated_dips_is_told_of_the_last() -> None:
+    """The vat is in use until the last dip: no night falls between the first and the second."""
+    plan = plan_of(
+        "wet out yarn in tub with water 3 L for 1 h\n"
+        "v: prepare in kettle with water 3 L, indigo 3 g, soda 5 g, fructose 5 g\n"
+        "repeat 3 times\n  dip yarn in v at 50 °C for 5 min\n  air yarn for 15 min\n"
+        'discard v to "foul drain"'
+    )
+    telling = telling_of(plan, METRIC)
+    tell(telling)
+    last = len(plan.flow.nodes) - 1
+    said = said_at_steps(telling, {n.id: 2 if n.id == last else 1 for n in plan.flow.nodes})
+    told = [plain_text(one.beside((one.number,)), METRIC) for one in said]
+    assert told == ["After the last time the v stands overnight: lid on, labelled."]
+
+
+def test_what_is_minded_at_two_joined_steps_is_said_once() -> None:
+    plan = plan_of(
+        "wet out yarn in tub with water 3 L for 1 h\n"
+        "t: prepare in kettle with water 3 L, tin 3 g\n"
+        "mordant yarn in t from 30 °C to 80 °C over 45 min for 1 h\n"
+        "rinse yarn in tub with water 3 L at 30 °C\n"
+        'discard t to "the collection of hazardous waste"\n'
+        "rinse yarn in tub with water 3 L at 30 °C for 2 min\n"
+        "rinse yarn in tub with water 3 L at 30 °C for 3 min"
+    )
+    said = " ".join(in_text.page(short.paper(plan, METRIC)).split())
+    rest = "This water may still hold some of the metal"
+    assert said.count(rest) == 1

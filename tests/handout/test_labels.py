@@ -53,6 +53,7 @@ class Printed(NamedTuple):
     across: float
     down: float
     points: float
+    said: str
 
 
 def _pieces(made: bytes) -> list[Printed]:
@@ -73,7 +74,7 @@ def _pieces(made: bytes) -> list[Printed]:
                 x = tm[4] * cm[0] + tm[5] * cm[2] + cm[4]
                 y = tm[4] * cm[1] + tm[5] * cm[3] + cm[5]
                 points = size * abs(tm[0] * cm[0])
-                found.append(Printed(number, x / MM, (tall - y) / MM, points))
+                found.append(Printed(number, x / MM, (tall - y) / MM, points, text))
 
         page.extract_text(visitor_text=visit)
     return found
@@ -267,16 +268,23 @@ def _names_and_words(made: Labels, size: str) -> list[tuple[float, float]]:
 
 
 @pytest.mark.parametrize("size", sorted(SIZES))
-def test_no_harmless_name_is_larger_than_one_that_warns(size: str) -> None:
-    """On one sheet the eye goes to the danger first, and its words are no smaller than others."""
+def test_a_harmless_name_fills_its_label_whatever_else_is_on_the_sheet(size: str) -> None:
+    """What harms has much to say in little room; the jar beside it is read from the shelf."""
     made = labels(_of("potassium alum 10 g, stannous chloride 10 g, soap 3 g"), METRIC)
     jars = replace(made, labels=made.labels[:3], draft=False)
     alum, *tin, soap = _names_and_words(jars, size)
     assert len(tin) == {"8": 1, "14": 2, "21": 3}[size]
     for name, words in tin:
-        assert name >= alum[0] - 0.01 and name >= soap[0] - 0.01
         assert name >= 8.99 and words >= 6.99
-    assert alum[1] <= min(words for _, words in tin) + 0.01
+    for name, words in (alum, soap):
+        assert name >= {"8": 40, "14": 24, "21": 20}[size] and words >= 6.99
+
+
+def test_the_mark_of_a_draft_does_not_grow_with_the_name() -> None:
+    made = replace(labels(_of("potassium alum 10 g"), METRIC), draft=True)
+    pieces = _pieces(in_pdf.printed(paper(replace(made, labels=made.labels[:1]), "8")))
+    assert max(one.points for one in pieces) >= 40
+    assert [one.points <= 11 for one in pieces if one.said.strip().startswith("D")] == [True]
 
 
 @pytest.mark.parametrize("size", ["14", "21"])
@@ -350,12 +358,14 @@ def test_the_step_says_that_its_bath_stands_and_in_the_morning_that_it_is_cold()
     """Harmless or not: a lid and a label, and it is as cold as the room (common practice)."""
     text = _GATHERED.format(plant="plant: weld tops, fresh").replace("from 30 °C", "from 40 °C")
     made = contents(plan_of(text), METRIC).before.at_steps
-    said = [(number, in_words(told)) for number, told in made]
+    said = [(one.number, in_words(one.beside((one.number,)))) for one in made]
     stands = "The green bath stands overnight: lid on, labelled"
     cold = "The green bath is cold by morning: warm it to 40 °C"
     evenings = [number for number, told in said if told.startswith(stands)]
     mornings = [number for number, told in said if told.startswith(cold)]
     assert evenings == ["4", "9"] and mornings == ["5", "11"]
+    among = [in_words(one.beside(("4", "5"))) for one in made if one.number in ("4", "5")]
+    assert [" ".join(told.split()[:3]) for told in among] == ["After step 4", "Before step 5"]
     printed = in_text.printed(short.paper(plan_of(text), METRIC)).decode()
     assert " ".join(printed.split()).count(cold) == len(mornings)
 

@@ -208,3 +208,25 @@ def test_a_name_with_a_capital_has_it_on_every_paper() -> None:
         in_text.page(as_paper.paper(contents.contents(plan, METRIC))),
     ):
         assert "St John's wort" in said and "st john" not in said
+
+
+def test_the_shop_is_told_no_nickname_that_is_the_name() -> None:
+    """A hyphen is the language's, not the shop's."""
+    text = (
+        POUNDS.split("\nfibre")[0]
+        + """
+fibre
+  yarn: wool yarn, 100 g, scoured
+equipment
+  pot: stainless steel pot, 15 L, lidded, for dyeing only
+materials
+  copper-sulphate: copper sulphate
+  blue-salt: ferrous sulphate
+steps
+  b: prepare in pot with water 3 L, copper-sulphate 1 g, blue-salt 1 g
+"""
+    )
+    plan = read(text, "salts.dye")
+    said = shopping_text.report(errands(plan, weigh(plan), {}), "Salts", Voice("metric"))
+    assert "copper sulphate: 1 g" in said
+    assert "ferrous sulphate (called blue salt): 1 g" in said

@@ -157,6 +157,37 @@ def test_headings_are_the_writers_comments_or_the_stages() -> None:
     assert re.findall(r"<h3>(.*?)</h3>", html) == ["Mordant", "Yellow bath", "Finish"]
 
 
+@pytest.mark.parametrize(
+    ("example", "heads"),
+    [
+        ("tansy-on-two-mordants", ["Getting ready", "Tansy bath", "Finish"]),
+        ("indigo-lime-and-copperas-vat", ["Vat", "Finish"]),
+        ("first-onion-skins", ["Gold bath", "Finish"]),
+    ],
+)
+def test_a_plan_whose_verbs_do_not_say_mordant_or_dye_has_headings_too(
+    example: str, heads: list[str]
+) -> None:
+    """Fibre that is put into a bath and heated there, dips, and a plan without a wash."""
+    path = next(one for one in EXAMPLES if one.stem == example)
+    html = in_html.page(paper(loaded(path), PLAIN))
+    assert re.findall(r"<h3>(.*?)</h3>", html) == heads
+
+
+def test_fibre_that_is_put_into_a_mordant_and_heated_there_is_mordanted() -> None:
+    made = plan_of(
+        "wet out yarn in tub with water 3 L for 1 h\n"
+        "a: prepare in kettle with water 3 L, alum 10 g\n"
+        "enter yarn in a\nheat a to 85 °C over 45 min\nhold a at 85 °C for 1 h\n"
+        'lift yarn\nrinse yarn in tub with water 3 L\ndiscard a to "drain"\nclean kettle\n'
+        "b: prepare in kettle with water 3 L, weld 50 g\n"
+        "enter yarn in b\nheat b to 80 °C over 45 min\nhold b at 80 °C for 1 h\n"
+        'lift yarn\nwash yarn in tub with water 3 L\ndiscard b to "drain"'
+    )
+    html = in_html.page(paper(made, PLAIN))
+    assert re.findall(r"<h3>(.*?)</h3>", html) == ["Mordant", "B", "Finish"]
+
+
 def test_baths_between_which_the_work_goes_to_and_fro_have_one_heading() -> None:
     """No step on the pink bath is below the gold one's name alone, nor the other way round."""
     made = (
