@@ -92,6 +92,7 @@ class _Reader:
         # What is kept of the line that is finished now.
         self.held = Held()
         self.told_of_margin = False
+        self.told_of_headings = False
         # How far the lines of this section are indented; nought before the first of them.
         self.usual = 0
         self.told_of_marks = False
@@ -127,6 +128,11 @@ class _Reader:
             )
             self.fault(number, 1, 2, said, Says("Break it into shorter lines."))
             return
+        if _seems_doubled(raw) and not self.prose:
+            from procedure.language.doubled import without_doubled
+
+            raw, doubled = without_doubled(raw, number)
+            self.faults += doubled
         margin = raw[: len(raw) - len(raw.lstrip())]
         indent = len(margin.expandtabs(TAB)) if margin else 0
         if indent == 0:
@@ -205,6 +211,9 @@ class _Reader:
             remedy = say("Write: procedure {title}.", title=tokens[1].text)
             self.fault(number, first.column, first.to, sentence, remedy)
             tokens = [first._replace(kind="PROCEDURE"), *tokens[1:]]
+        elif self.without_heading(tokens):
+            self.indented(raw, number)
+            return
         elif self.begun_at_margin(tokens):
             self.told_of_margin = True
             self.indented(raw, number)
@@ -244,6 +253,29 @@ class _Reader:
                 self.sections.append(Section(name, tokens[0], None, []))
                 self.open = []
 
+    def without_heading(self, tokens: list[Token]) -> bool:
+        """Begin the section of a line whose heading is missing; that it is, is told once."""
+        if not self.sections or self.prose or len(tokens) == 1:
+            return False
+        here = self.sections[-1].name
+        if not self.told_of_headings and (here == "steps" or _lost_from(here, tokens[0])):
+            return False
+        from procedure.language.without_headings import no_heading, section_of
+
+        name = section_of(tokens)
+        if not name:
+            return False
+        if name != here:
+            if not self.told_of_headings:
+                self.told_of_headings = self.told_of_margin = True
+                self.faults.append(no_heading(tokens[0], name))
+            begun = [one for one in self.sections if one.name == name]
+            self.sections = [one for one in self.sections if one.name != name]
+            self.sections += begun or [Section(name, tokens[0], None, [])]
+            self.open = []
+            self.usual = 0
+        return True
+
     def begun_at_margin(self, tokens: list[Token]) -> bool:
         """True for a line that lost its indentation; told once, for it is one mistake."""
         first = tokens[0]
@@ -251,13 +283,7 @@ class _Reader:
         # A heading that is misspelt is no line that lost its place.
         if not here or len(tokens) == 1:
             return False
-        if here == "steps":
-            word = first.text.lower()
-            lost = first.kind == "LABEL" or word in heads() or word in _BLOCKS.values()
-        elif here == "procedure":
-            lost = first.text.rstrip(":").lower() in HEADER_WORDS
-        else:
-            lost = first.kind == "LABEL"
+        lost = _lost_from(here, first)
         if lost and not self.told_of_margin:
             said = first.text.rstrip(": ")
             sentence = say("“{word}” is at the margin, where only headings are.", word=said)
@@ -542,6 +568,22 @@ def _refused(
     from procedure.language.faults import refused
 
     return refused(why, tokens, start, raws)
+
+
+def _lost_from(section: str, first: Token) -> bool:
+    """True where a line at the margin may be one of that section, by its first word."""
+    if section == "steps":
+        word = first.text.lower()
+        return first.kind == "LABEL" or word in heads() or word in _BLOCKS.values()
+    if section == "procedure":
+        return first.text.rstrip(":").lower() in HEADER_WORDS
+    return first.kind == "LABEL"
+
+
+def _seems_doubled(raw: str) -> bool:
+    """True where a line may hold a word twice over; it is looked at closely only then."""
+    words = raw.replace(",", " ,").split()
+    return any(map(str.__eq__, words, words[1:])) or any(map(str.__eq__, words, words[2:]))
 
 
 def _is_title(tokens: list[Token]) -> bool:
