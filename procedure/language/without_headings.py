@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import takewhile
+
 from procedure.findings import Says, say
 from procedure.language.everyday_order import heads
 from procedure.language.tree import Fault, Token
@@ -21,13 +23,19 @@ def section_of(tokens: list[Token]) -> str:
         return "steps"
     if not labelled:
         return ""
+    return _declared_in(list(takewhile(lambda word: word != ",", said)))
+
+
+def _declared_in(said: list[str]) -> str:
+    """The section in which a thing is declared that is described so."""
     words = vocabulary()
     told = [" ".join(said[at : at + many]) for many in (3, 2, 1) for at in range(len(said))]
-    if any(words.find(one, "vessel", "tool", "heater", "metals") is not None for one in told):
+    if any(words.find(one, "vessel", "tool", "heater") is not None for one in told):
         return "equipment"
     if any(words.find(one, "fibres") is not None for one in told):
         return "fibre"
-    return "materials"
+    a_metal = any(words.find(one, "metals") is not None for one in told)
+    return "equipment" if a_metal and words.material(" ".join(said)) is None else "materials"
 
 
 def no_heading(first: Token, section: str) -> Fault:
