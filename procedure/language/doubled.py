@@ -23,7 +23,7 @@ _DOUBLED = re.compile(
 def without_doubled(raw: str, number: int) -> tuple[str, list[Fault]]:
     """A line with blanks in the place of what is written again, and a fault for each of it."""
     faults: list[Fault] = []
-    for found in iter(lambda: next(_doubled(raw), None), None):
+    while (found := next(_doubled(raw), None)) is not None:
         begin, end = found.span("again")
         raw = raw[:begin] + " " * (end - begin) + raw[end:]
         once = found["once"]

@@ -112,6 +112,13 @@ def refused(
 _SHORT_LINE = 80
 
 
+def no_verb(slip: Token) -> Fault:
+    """The fault of a misspelt verb behind “leave ... to”, which is read as it is meant."""
+    sentence = say("“{word}” is not a verb that I know.", word=slip.text)
+    remedy = say("Did you mean “{meant}”?", meant=slip.meant)
+    return Fault(slip.line, slip.column, slip.to, sentence, remedy, slip.text, slip.meant)
+
+
 def nothing_below(line: Line) -> Fault:
     """The fault of a block that nothing is in: its steps are not indented."""
     first = line.first

@@ -9,11 +9,11 @@ from fractions import Fraction
 from procedure.findings import Count, Says, Word, say
 from procedure.language.called import Called
 from procedure.language.chained import chained
-from procedure.language.everyday_order import heads, in_plain_order
+from procedure.language.everyday_order import heads, in_plain_order, slip_behind_to
 from procedure.language.kept_lines import Held, Lines, Part, Said
 from procedure.language.parsing import Refusal, parse
 from procedure.language.table import table
-from procedure.language.tree import Fault, Line, Node, Section, Token, Tree, written_as
+from procedure.language.tree import Fault, Line, Node, SaidOf, Section, Token, Tree, written_as
 from procedure.language.turns import described, plainly, rounds
 from procedure.language.words import (
     HEADER_WORDS,
@@ -81,6 +81,7 @@ class _Reader:
         # The pending line and those that continue it, as they were written.
         self.raws: tuple[tuple[int, str], ...] = ()
         self.sections: list[Section] = []
+        self.said_of: list[SaidOf] = []
         self.faults: list[Fault] = []
         # The lines that a deeper one may continue or be under: indentation and line.
         self.open: list[tuple[int, Line | None]] = []
@@ -107,7 +108,7 @@ class _Reader:
                     break
                 self.take(raw, number)
         self.finish()
-        self.tree = Tree(self.sections, self.faults, len(lines))
+        self.tree = Tree(self.sections, self.faults, len(lines), self.said_of)
 
     def give_up(self, number: int) -> None:
         """Say that the text is read no further: nobody puts right so much of it at once."""
@@ -338,6 +339,7 @@ class _Reader:
         said = self.said(start, tokens)
         if len(self.raws) > 1 and self.in_two(said):
             return
+        self.said_of += said.of_things
         self.called.declare(section.name, said.described)
         if start == "step":
             self.label_of_no_bath(tokens)
@@ -413,7 +415,12 @@ class _Reader:
         if start != "step":
             tokens = described(tokens) if start != "header" else tokens
             return Said((self.part(start, tokens),), (), tuple(tokens))
-        tokens = self.called.in_one_word(plainly(tokens))
+        written, tokens = tokens, self.called.in_one_word(plainly(tokens))
+        of_things: tuple[SaidOf, ...] = ()
+        if len(tokens) < len(written):
+            from procedure.language.read_over import left_out
+
+            of_things = left_out(written, tokens)
         parts = tuple(self.steps_of(tokens))
         labels: list[Token] = []
         before = ""
@@ -421,7 +428,7 @@ class _Reader:
             if token.kind == "LABEL" or before == "AS":
                 labels.append(token)
             before = token.kind
-        return Said(parts, tuple(labels))
+        return Said(parts, tuple(labels), of_things=of_things)
 
     def steps_of(self, tokens: list[Token]) -> Iterator[Part]:
         """The steps of one line, and the blocks that it makes of them."""
@@ -431,6 +438,12 @@ class _Reader:
             yield self.part("step", tokens[:1])
             count, block = 1, 0
             tokens = tokens[1:]
+        slips: tuple[Fault, ...] = ()
+        if (slip := slip_behind_to(tokens, self.called.names)) is not None:
+            from procedure.language.faults import no_verb
+
+            tokens = [slip if one.column == slip.column else one for one in tokens]
+            slips = (no_verb(slip),)
         steps = [in_plain_order(one) for one in chained(tokens, self.called.names)]
         for one in steps:
             again, step = rounds(one)
@@ -440,6 +453,7 @@ class _Reader:
                 yield self.part("step", again, block)
                 count, within = count + 1, count
             part = self.part("step", step, within)
+            part, slips = part._replace(faults=(*slips, *part.faults)), ()
             yield part._replace(said=tuple(one)) if len(steps) > 1 else part
             count += 1
 
