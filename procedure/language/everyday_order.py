@@ -129,7 +129,8 @@ def slip_behind_to(tokens: list[Token], names: set[str]) -> Token | None:
         if to.kind == "TO" and word.kind == "NAME" and word.line == tokens[at].line:
             if word.word in names or word.word in _said():
                 return None
-            meant = only_meant(word.word, _said())
+            turned = [one for one in _said() if sorted(one) == sorted(word.word)]
+            meant = turned[0] if len(turned) == 1 else only_meant(word.word, _said())
             return None if meant is None else word._replace(meant=meant)
     return None
 

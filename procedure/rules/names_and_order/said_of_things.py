@@ -67,13 +67,16 @@ def said_but_not_so(study: Study) -> Iterator[Found]:
         wet out yarn in tub with water 5 L for 1 h
         alum-bath: prepare in kettle with water 3 L, alum 12 g
         mordant yarn in alum-bath at 40 °C for 1 h
-        put the rinsed yarn in tub with water 5 L for 1 h
+        lift yarn from alum-bath
+        discard alum-bath to "foul drain"
+        hang the rinsed yarn to dry
     Cure:
         wet out yarn in tub with water 5 L for 1 h
         alum-bath: prepare in kettle with water 3 L, alum 12 g
         mordant yarn in alum-bath at 40 °C for 1 h
         rinse yarn in tub with water 5 L
-        put the rinsed yarn in tub with water 5 L for 1 h
+        discard alum-bath to "foul drain"
+        hang the rinsed yarn to dry
     """
     procedure = study.procedure
     for word, thing in procedure.said_of:
