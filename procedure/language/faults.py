@@ -86,6 +86,10 @@ def refused(
 
         near_one = _nearest(token.text, refusal.expected) if refusal.at else None
         special = None if near_one else of_beginners(start, tokens, refusal.at)
+        before_it = tokens[refusal.at - 1] if refusal.at else None
+        if special is None and near_one is None and before_it is not None and start == "step":
+            beside = before_it.kind == token.kind == "NAME" and before_it.line == token.line
+            special = _two_words(before_it, token) if beside else None
     if special is not None:
         sentence, remedy = special
     elif not end and not meant and (amount := _amount_before(tokens[: refusal.at])) is not None:
@@ -268,7 +272,8 @@ def _special(
             ),
             Says("Indent it like the line above."),
         )
-    if start == "step" and refusal.at == 0 and tokens[-1].word in vocabulary().verbs:
+    denied = tokens[0].word.lower() in _DENYING
+    if start == "step" and refusal.at == 0 and tokens[-1].word in vocabulary().verbs and not denied:
         thing = " ".join(one.text for one in tokens[:-1])
         return (
             Says("A step begins with its verb."),
@@ -294,6 +299,45 @@ def _special(
                 say("Write “{word}” first and then the amount.", word=text),
             )
     return None
+
+
+_DENYING = frozenset(("never", "do", "don't", "don’t", "not", "no"))
+_BATHS = frozenset(("bath", "vat", "liquor", "pot"))
+
+
+def _two_words(before: Token, token: Token) -> tuple[Says, Says]:
+    """What is said of a name behind another name, which are no name together."""
+    both = f"{before.text} {token.text}"
+    words = vocabulary()
+    if token.word in _BATHS:
+        return (
+            say("Nothing is called “{name}” so far.", name=both),
+            shown(
+                "A bath gets its name where it is made: “{label}: prepare in pot with water "
+                "{much_water}”.",
+                label="-".join(both.split()),
+            ),
+        )
+    if words.find(both, "vessel", "tool") is not None or words.find(token.word, "vessel", "tool"):
+        return (
+            say("Nothing is called “{name}” here.", name=both),
+            say(
+                "Declare it in the section “equipment”: “{label}: {name}, for dyeing only”.",
+                label=token.text,
+                name=both,
+            ),
+        )
+    return (
+        say(
+            "“{word}” says nothing that I know in front of “{next}”.",
+            word=_short(before.text),
+            next=_short(token.text),
+        ),
+        Says(
+            "Leave it out, join the two with a hyphen where they are one name, or put a comma "
+            "between them."
+        ),
+    )
 
 
 def _without_a_name(tokens: list[Token]) -> tuple[Says, Says]:
