@@ -339,7 +339,8 @@ class _Reader:
         said = self.said(start, tokens)
         if len(self.raws) > 1 and self.in_two(said):
             return
-        self.said_of += said.of_things
+        if all(part.node is not None for part in said.parts):
+            self.said_of += said.of_things
         self.called.declare(section.name, said.described)
         if start == "step":
             self.label_of_no_bath(tokens)

@@ -24,7 +24,7 @@ steps
   dye-bath: prepare in pot with water 5 L, madder 50 g at 30 °C
 """
 READ = (
-    ("keep the dye bath below the boil", "hold"),
+    ("keep the dye bath below the boil for 1 h", "hold"),
     ("keep the dye bath at 60 °C for 1 h", "hold"),
     ("pour the used dye bath on the compost", "discard"),
     ("grind the madder to a fine powder", "grind"),
