@@ -219,7 +219,7 @@ def _small_word(word: str) -> str:
     from procedure.vocabulary.everyday import particles
 
     small = {kind.lower() for kind in _CLAUSES - {"MANNER", "LIMIT"}} | particles()
-    if word in small:
+    if word in small or word == "it":
         return ""
     alike = [one for one in sorted(small) if len(one) == len(word) and sorted(one) == sorted(word)]
     if len(word) == 2:
@@ -284,7 +284,7 @@ def _special(
     named = (
         start == "step" and "NAME" in refusal.expected and token.kind not in _CLAUSES - {"MANNER"}
     )
-    if named and token.text in reserved():
+    if named and token.text in reserved() and token.text != "every":
         return (
             say("“{word}” is a word of the language, so it cannot be a name here.", word=text),
             Says("Choose another name, such as two words with a hyphen between them."),
@@ -309,6 +309,11 @@ def _two_words(before: Token, token: Token) -> tuple[Says, Says]:
     """What is said of a name behind another name, which are no name together."""
     both = f"{before.text} {token.text}"
     words = vocabulary()
+    if before.word in ("it", "they", "you"):  # as it leaves the vat
+        return (
+            Says("When and how it is done is told to the reader in a note."),
+            Says('Write it behind the step: “note "squeeze it as it comes out"”.'),
+        )
     if token.word in _BATHS:
         return (
             say("Nothing is called “{name}” so far.", name=both),

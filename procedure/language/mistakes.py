@@ -416,7 +416,8 @@ MISTAKES = (
     Mistake(
         "step",
         "",
-        r"^(?:(?:turning|stirring|moving|lifting) )?every (?:\d+|few|hour|half|couple|now)",
+        r"^(?:(?:turning|stirring|moving|lifting) )?every (?:\d+|few|hour|half|couple|now|minute|"
+        r"two|three|four|five|ten|fifteen|twenty|thirty)",
         "How often something is done within a step is told to the reader in a note.",
         'Put it behind the step: “note "turn it every 10 min"”.',
     ),
