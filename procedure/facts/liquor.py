@@ -248,9 +248,14 @@ def ancestors(study: Study, lot: str) -> set[str]:
 
 
 def pure(grams: Interval | None, made: Material) -> Interval | None:
-    """The weight of the stuff itself in a solution of a stated strength."""
+    """The weight of the stuff itself in a solution of a stated strength.
+
+    All of it where the strength is said as less than nothing, which a rule tells.
+    """
     strength = made.strength
     if grams is None or strength is None or strength.low is None or strength.high is None:
+        return grams
+    if strength.low < 0:
         return grams
     per = HUNDRED * 10 if strength.kind == "concentration" else Fraction(1)
     return grams.times(strength.ends).over(per)

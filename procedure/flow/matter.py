@@ -62,7 +62,7 @@ def lower(here: Here, step: Step) -> None:
 def move_aside(here: Here, step: Step) -> None:
     """A bag is moved about in the bath that it is in."""
     bag = _bag(here, step)
-    bath = here.places.bag_in.get(bag, "") or _named(here, step.within or step.source)
+    bath = _bath_it_is_in(here, bag, step.within or step.source)
     if bag and bath:
         _at(here, bag, bath)
 
@@ -70,7 +70,7 @@ def move_aside(here: Here, step: Step) -> None:
 def take_out(here: Here, step: Step) -> None:
     """A bag comes out of the bath that it is in."""
     bag = _bag(here, step)
-    bath = here.places.bag_in.get(bag, "") or _named(here, step.source)
+    bath = _bath_it_is_in(here, bag, step.source)
     if not bag:
         return
     if not bath and step.objects and step.objects[0].name is not None:
@@ -182,6 +182,15 @@ def _named(here: Here, item: Item | None) -> str:
         return ""
     found = bath_of(here, item.name, "a bath")
     return "" if found is None else found[0]
+
+
+def _bath_it_is_in(here: Here, bag: str, item: Item | None) -> str:
+    """The bath that a bag is in, which is the one that a clause names, if it names any."""
+    bath = here.places.bag_in.get(bag, "")
+    named = _named(here, item)
+    if bath and named and named != bath and item is not None and item.name is not None:
+        here.slip("wrong kind", item.name, wanted="the bath that the bag is in")
+    return bath or named
 
 
 def _lot_named(here: Here, item: Item | None) -> str:

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from functools import cache
+from itertools import pairwise
 
 from procedure.language.tree import Token
 from procedure.vocabulary import vocabulary
 from procedure.vocabulary.everyday import everyday, particles
+from procedure.vocabulary.slips import only_meant
 
 # Behind these another verb says what is done: let it cool, leave it to stand.
 LETTING = frozenset(("let", "leave", "hang", "put", "set", "allow"))
@@ -116,6 +118,21 @@ def _both_words(tokens: list[Token], at: int) -> list[Token]:
 def _to_a_verb(rest: list[Token]) -> bool:
     """True for the “to dry” of “hang it up to dry”."""
     return len(rest) > 1 and rest[0].kind == "TO" and rest[1].word in _said()
+
+
+def slip_behind_to(tokens: list[Token], names: set[str]) -> Token | None:
+    """The misspelt verb of “leave vat to coll”, as it was meant; None where there is none."""
+    at = 1 if tokens[0].kind == "LABEL" else 0
+    if len(tokens) < at + 4 or tokens[at].word not in LETTING:
+        return None
+    for to, word in pairwise(tokens[at + 1 :]):
+        if to.kind == "TO" and word.kind == "NAME" and word.line == tokens[at].line:
+            if word.word in names or word.word in _said():
+                return None
+            turned = [one for one in _said() if sorted(one) == sorted(word.word)]
+            meant = turned[0] if len(turned) == 1 else only_meant(word.word, _said())
+            return None if meant is None else word._replace(meant=meant)
+    return None
 
 
 def _known_alone(tokens: list[Token], at: int) -> list[Token]:

@@ -86,6 +86,10 @@ def refused(
 
         near_one = _nearest(token.text, refusal.expected) if refusal.at else None
         special = None if near_one else of_beginners(start, tokens, refusal.at)
+        before_it = tokens[refusal.at - 1] if refusal.at else None
+        if special is None and near_one is None and before_it is not None and start == "step":
+            beside = before_it.kind == token.kind == "NAME" and before_it.line == token.line
+            special = _two_words(before_it, token) if beside else None
     if special is not None:
         sentence, remedy = special
     elif not end and not meant and (amount := _amount_before(tokens[: refusal.at])) is not None:
@@ -110,6 +114,13 @@ def refused(
 
 # A longer line is not written out again in a remedy.
 _SHORT_LINE = 80
+
+
+def no_verb(slip: Token) -> Fault:
+    """The fault of a misspelt verb behind “leave ... to”, which is read as it is meant."""
+    sentence = say("“{word}” is not a verb that I know.", word=slip.text)
+    remedy = say("Did you mean “{meant}”?", meant=slip.meant)
+    return Fault(slip.line, slip.column, slip.to, sentence, remedy, slip.text, slip.meant)
 
 
 def nothing_below(line: Line) -> Fault:
@@ -208,7 +219,7 @@ def _small_word(word: str) -> str:
     from procedure.vocabulary.everyday import particles
 
     small = {kind.lower() for kind in _CLAUSES - {"MANNER", "LIMIT"}} | particles()
-    if word in small:
+    if word in small or word == "it":
         return ""
     alike = [one for one in sorted(small) if len(one) == len(word) and sorted(one) == sorted(word)]
     if len(word) == 2:
@@ -261,7 +272,8 @@ def _special(
             ),
             Says("Indent it like the line above."),
         )
-    if start == "step" and refusal.at == 0 and tokens[-1].word in vocabulary().verbs:
+    denied = tokens[0].word.lower() in _DENYING
+    if start == "step" and refusal.at == 0 and tokens[-1].word in vocabulary().verbs and not denied:
         thing = " ".join(one.text for one in tokens[:-1])
         return (
             Says("A step begins with its verb."),
@@ -272,7 +284,7 @@ def _special(
     named = (
         start == "step" and "NAME" in refusal.expected and token.kind not in _CLAUSES - {"MANNER"}
     )
-    if named and token.text in reserved():
+    if named and token.text in reserved() and token.text != "every":
         return (
             say("“{word}” is a word of the language, so it cannot be a name here.", word=text),
             Says("Choose another name, such as two words with a hyphen between them."),
@@ -287,6 +299,50 @@ def _special(
                 say("Write “{word}” first and then the amount.", word=text),
             )
     return None
+
+
+_DENYING = frozenset(("never", "do", "don't", "don’t", "not", "no"))
+_BATHS = frozenset(("bath", "vat", "liquor", "pot"))
+
+
+def _two_words(before: Token, token: Token) -> tuple[Says, Says]:
+    """What is said of a name behind another name, which are no name together."""
+    both = f"{before.text} {token.text}"
+    words = vocabulary()
+    if before.word in ("it", "they", "you"):  # as it leaves the vat
+        return (
+            Says("When and how it is done is told to the reader in a note."),
+            Says('Write it behind the step: “note "squeeze it as it comes out"”.'),
+        )
+    if token.word in _BATHS:
+        return (
+            say("Nothing is called “{name}” so far.", name=both),
+            shown(
+                "A bath gets its name where it is made: “{label}: prepare in pot with water "
+                "{much_water}”.",
+                label="-".join(both.split()),
+            ),
+        )
+    if words.find(both, "vessel", "tool") is not None or words.find(token.word, "vessel", "tool"):
+        return (
+            say("Nothing is called “{name}” here.", name=both),
+            say(
+                "Declare it in the section “equipment”: “{label}: {name}, for dyeing only”.",
+                label=token.text,
+                name=both,
+            ),
+        )
+    return (
+        say(
+            "“{word}” says nothing that I know in front of “{next}”.",
+            word=_short(before.text),
+            next=_short(token.text),
+        ),
+        Says(
+            "Leave it out, join the two with a hyphen where they are one name, or put a comma "
+            "between them."
+        ),
+    )
 
 
 def _without_a_name(tokens: list[Token]) -> tuple[Says, Says]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Hashable
 
-from procedure.language.tree import Fault, Node, Token
+from procedure.language.tree import Fault, Node, SaidOf, Token
 from procedure.quantity.record import TYPE_CHECKING, NamedTuple
 
 if TYPE_CHECKING:
@@ -57,11 +57,15 @@ class Part(NamedTuple):
 
 
 class Said(NamedTuple):
-    """What a line says: its parts, and the labels that it makes, in their order."""
+    """What a line says: its parts, and the labels that it makes, in their order.
+
+    ``of_things`` is what it says of things and orders nothing.
+    """
 
     parts: tuple[Part, ...]
     labels: tuple[Token, ...] = ()
     described: tuple[Token, ...] = ()
+    of_things: tuple[SaidOf, ...] = ()
 
 
 class Held:

@@ -305,6 +305,21 @@ MISTAKES = (
         "Words for the reader are a note.",
         'Put them after a step: “note "turn it gently"”.',
     ),
+    Mistake(
+        "step",
+        "",
+        r"^(?:never|do not|don't|don’t|not)\b.*",
+        "What must not happen is said with the step in which it might.",
+        "Write a ceiling behind it, as in “dye yarn in dye-bath for 1 h never above {hot}”, or a "
+        'note: “note "it must not boil"”.',
+    ),
+    Mistake(
+        "step",
+        "",
+        r"^(?:use|reuse|re-use)\b",
+        "What is done with it is the verb here.",
+        "Write what is done: “dye yarn in dye-bath at {hot} for 1 h”.",
+    ),
     Mistake("step", "", r"^(?:the|my|your|a|an) ", "A step begins with its verb.", _STEP),
     # -------------------------------------------------------------- inside steps
     Mistake(
@@ -401,7 +416,8 @@ MISTAKES = (
     Mistake(
         "step",
         "",
-        r"^(?:(?:turning|stirring|moving|lifting) )?every (?:\d+|few|hour|half|couple|now)",
+        r"^(?:(?:turning|stirring|moving|lifting) )?every (?:\d+|few|hour|half|couple|now|minute|"
+        r"two|three|four|five|ten|fifteen|twenty|thirty)",
         "How often something is done within a step is told to the reader in a note.",
         'Put it behind the step: “note "turn it every 10 min"”.',
     ),
@@ -509,6 +525,28 @@ MISTAKES = (
         r"^(?:it|them)\b",
         "“{said}” does not say what.",
         "Say the name of the fibre or the bath.",
+    ),
+    Mistake(
+        "step",
+        "",
+        r"^(?:(?:equal|even) )?(?:lots|parts|halves|portions|bundles|batches|pieces|groups)\b",
+        "Each part that fibre is divided into gets a name and its share.",
+        "Write it so: “split yarn into pale 1/2 of yarn, dark 1/2 of yarn”.",
+    ),
+    Mistake(
+        "step",
+        "NAME HEAT VERB",
+        r"^(?:bright |deep |dark |pale |light )?"
+        r"(?:blue|green|yellow|red|brown|black|orange|purple)\b",
+        "A colour to wait for comes after “until”, in quotation marks.",
+        'Write it behind the step: “until "it has turned blue"”.',
+    ),
+    Mistake(
+        "step",
+        "NAME",
+        r"^(?:surface|liquid|liquor|side|top|bottom)\b",
+        "This tells how a step is done.",
+        'Write it as a note behind the step: “note "it is covered all the while"”.',
     ),
 )
 

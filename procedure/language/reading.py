@@ -9,11 +9,11 @@ from fractions import Fraction
 from procedure.findings import Count, Says, Word, say
 from procedure.language.called import Called
 from procedure.language.chained import chained
-from procedure.language.everyday_order import heads, in_plain_order
+from procedure.language.everyday_order import heads, in_plain_order, slip_behind_to
 from procedure.language.kept_lines import Held, Lines, Part, Said
 from procedure.language.parsing import Refusal, parse
 from procedure.language.table import table
-from procedure.language.tree import Fault, Line, Node, Section, Token, Tree, written_as
+from procedure.language.tree import Fault, Line, Node, SaidOf, Section, Token, Tree, written_as
 from procedure.language.turns import described, plainly, rounds
 from procedure.language.words import (
     HEADER_WORDS,
@@ -81,6 +81,7 @@ class _Reader:
         # The pending line and those that continue it, as they were written.
         self.raws: tuple[tuple[int, str], ...] = ()
         self.sections: list[Section] = []
+        self.said_of: list[SaidOf] = []
         self.faults: list[Fault] = []
         # The lines that a deeper one may continue or be under: indentation and line.
         self.open: list[tuple[int, Line | None]] = []
@@ -92,6 +93,7 @@ class _Reader:
         # What is kept of the line that is finished now.
         self.held = Held()
         self.told_of_margin = False
+        self.told_of_headings = False
         # How far the lines of this section are indented; nought before the first of them.
         self.usual = 0
         self.told_of_marks = False
@@ -106,7 +108,7 @@ class _Reader:
                     break
                 self.take(raw, number)
         self.finish()
-        self.tree = Tree(self.sections, self.faults, len(lines))
+        self.tree = Tree(self.sections, self.faults, len(lines), self.said_of)
 
     def give_up(self, number: int) -> None:
         """Say that the text is read no further: nobody puts right so much of it at once."""
@@ -127,6 +129,11 @@ class _Reader:
             )
             self.fault(number, 1, 2, said, Says("Break it into shorter lines."))
             return
+        if _seems_doubled(raw) and not self.prose:
+            from procedure.language.doubled import without_doubled
+
+            raw, doubled = without_doubled(raw, number)
+            self.faults += doubled
         margin = raw[: len(raw) - len(raw.lstrip())]
         indent = len(margin.expandtabs(TAB)) if margin else 0
         if indent == 0:
@@ -205,6 +212,9 @@ class _Reader:
             remedy = say("Write: procedure {title}.", title=tokens[1].text)
             self.fault(number, first.column, first.to, sentence, remedy)
             tokens = [first._replace(kind="PROCEDURE"), *tokens[1:]]
+        elif self.without_heading(tokens):
+            self.indented(raw, number)
+            return
         elif self.begun_at_margin(tokens):
             self.told_of_margin = True
             self.indented(raw, number)
@@ -244,6 +254,29 @@ class _Reader:
                 self.sections.append(Section(name, tokens[0], None, []))
                 self.open = []
 
+    def without_heading(self, tokens: list[Token]) -> bool:
+        """Begin the section of a line whose heading is missing; that it is, is told once."""
+        if not self.sections or self.prose or len(tokens) == 1:
+            return False
+        here = self.sections[-1].name
+        if not self.told_of_headings and (here == "steps" or _lost_from(here, tokens[0])):
+            return False
+        from procedure.language.without_headings import no_heading, section_of
+
+        name = section_of(tokens)
+        if not name:
+            return False
+        if name != here:
+            if not self.told_of_headings:
+                self.told_of_headings = self.told_of_margin = True
+                self.faults.append(no_heading(tokens[0], name))
+            begun = [one for one in self.sections if one.name == name]
+            self.sections = [one for one in self.sections if one.name != name]
+            self.sections += begun or [Section(name, tokens[0], None, [])]
+            self.open = []
+            self.usual = 0
+        return True
+
     def begun_at_margin(self, tokens: list[Token]) -> bool:
         """True for a line that lost its indentation; told once, for it is one mistake."""
         first = tokens[0]
@@ -251,13 +284,7 @@ class _Reader:
         # A heading that is misspelt is no line that lost its place.
         if not here or len(tokens) == 1:
             return False
-        if here == "steps":
-            word = first.text.lower()
-            lost = first.kind == "LABEL" or word in heads() or word in _BLOCKS.values()
-        elif here == "procedure":
-            lost = first.text.rstrip(":").lower() in HEADER_WORDS
-        else:
-            lost = first.kind == "LABEL"
+        lost = _lost_from(here, first)
         if lost and not self.told_of_margin:
             said = first.text.rstrip(": ")
             sentence = say("“{word}” is at the margin, where only headings are.", word=said)
@@ -312,6 +339,8 @@ class _Reader:
         said = self.said(start, tokens)
         if len(self.raws) > 1 and self.in_two(said):
             return
+        if all(part.node is not None for part in said.parts):
+            self.said_of += said.of_things
         self.called.declare(section.name, said.described)
         if start == "step":
             self.label_of_no_bath(tokens)
@@ -387,7 +416,12 @@ class _Reader:
         if start != "step":
             tokens = described(tokens) if start != "header" else tokens
             return Said((self.part(start, tokens),), (), tuple(tokens))
-        tokens = self.called.in_one_word(plainly(tokens))
+        written, tokens = tokens, self.called.in_one_word(plainly(tokens))
+        of_things: tuple[SaidOf, ...] = ()
+        if len(tokens) < len(written):
+            from procedure.language.read_over import left_out
+
+            of_things = left_out(written, tokens)
         parts = tuple(self.steps_of(tokens))
         labels: list[Token] = []
         before = ""
@@ -395,7 +429,7 @@ class _Reader:
             if token.kind == "LABEL" or before == "AS":
                 labels.append(token)
             before = token.kind
-        return Said(parts, tuple(labels))
+        return Said(parts, tuple(labels), of_things=of_things)
 
     def steps_of(self, tokens: list[Token]) -> Iterator[Part]:
         """The steps of one line, and the blocks that it makes of them."""
@@ -405,6 +439,12 @@ class _Reader:
             yield self.part("step", tokens[:1])
             count, block = 1, 0
             tokens = tokens[1:]
+        slips: tuple[Fault, ...] = ()
+        if (slip := slip_behind_to(tokens, self.called.names)) is not None:
+            from procedure.language.faults import no_verb
+
+            tokens = [slip if one.column == slip.column else one for one in tokens]
+            slips = (no_verb(slip),)
         steps = [in_plain_order(one) for one in chained(tokens, self.called.names)]
         for one in steps:
             again, step = rounds(one)
@@ -414,6 +454,7 @@ class _Reader:
                 yield self.part("step", again, block)
                 count, within = count + 1, count
             part = self.part("step", step, within)
+            part, slips = part._replace(faults=(*slips, *part.faults)), ()
             yield part._replace(said=tuple(one)) if len(steps) > 1 else part
             count += 1
 
@@ -542,6 +583,22 @@ def _refused(
     from procedure.language.faults import refused
 
     return refused(why, tokens, start, raws)
+
+
+def _lost_from(section: str, first: Token) -> bool:
+    """True where a line at the margin may be one of that section, by its first word."""
+    if section == "steps":
+        word = first.text.lower()
+        return first.kind == "LABEL" or word in heads() or word in _BLOCKS.values()
+    if section == "procedure":
+        return first.text.rstrip(":").lower() in HEADER_WORDS
+    return first.kind == "LABEL"
+
+
+def _seems_doubled(raw: str) -> bool:
+    """True where a line may hold a word twice over; it is looked at closely only then."""
+    words = raw.replace(",", " ,").split()
+    return any(map(str.__eq__, words, words[1:])) or any(map(str.__eq__, words, words[2:]))
 
 
 def _is_title(tokens: list[Token]) -> bool:

@@ -78,6 +78,13 @@ class Fault(NamedTuple):
     meant: str = ""
 
 
+class SaidOf(NamedTuple):
+    """A word that is said of a thing and orders nothing: the “rinsed” of “the rinsed yarn”."""
+
+    word: Token
+    thing: str
+
+
 class Line:
     """A line with its continuation lines, and the block below it.
 
@@ -111,8 +118,12 @@ class Section(NamedTuple):
 
 
 class Tree(NamedTuple):
-    """A whole text: its sections as written and every place that could not be read."""
+    """A whole text: its sections as written and every place that could not be read.
+
+    ``said_of`` is what is said of the things of steps, and read over.
+    """
 
     sections: list[Section]
     faults: list[Fault]
     line_count: int
+    said_of: list[SaidOf] = []  # noqa: RUF012

@@ -51,6 +51,7 @@ def build(tree: Tree, file: str, workshop: Workshop | None = None, key: str = ""
                 else:
                     describing.declare(made, section.name, line.node)
     made.body = tuple(body)
+    made.said_of = [(Name(one.word.text, place_of(one.word)), one.thing) for one in tree.said_of]
     if workshop is not None:
         from procedure.model.from_workshop import bring
 

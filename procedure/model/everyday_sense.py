@@ -18,7 +18,7 @@ _FIELDS = {**FIELD_OF, "onto": "into", "objects": "objects"}
 _OF_TIME = frozenset(("dipped", "briefly"))
 # What hangs no longer than so many minutes is aired, and does not dry.
 _BRIEF = 120
-_SEVERAL = frozenset(("into", "with"))
+_SEVERAL = frozenset(("into", "with", "objects"))
 
 
 def kind_of(made: Procedure, baths: set[str], lots: set[str], name: str) -> str:
@@ -105,7 +105,9 @@ class Known:
             if self._fits(reading, said):
                 _change(reading, said, token)
                 return vocabulary().verbs[reading.verb]
-        if own is not None and not said.get("objects") and not _suits(own, said):
+        objects = said.get("objects", ())
+        unknown = isinstance(objects, tuple) and not any(self.kind(item) for item in objects)
+        if own is not None and unknown and not _suits(own, said):
             for reading in readings:  # keep at the simmer, which is no keeping for later
                 if reading.having and self._fits(reading._replace(of=frozenset()), said):
                     return vocabulary().verbs[reading.verb]
@@ -131,7 +133,8 @@ class Known:
         if not self._goes_with_before(reading, said):
             return False
         named = reading.having - asked - _OF_TIME
-        if asked and not any(said.get(_FIELDS[clause]) for clause in asked):
+        limited = "at" in asked and bool(said.get("limits"))  # kept below the boil
+        if asked and not limited and not any(said.get(_FIELDS[clause]) for clause in asked):
             return False
         return not named or bool(named & self._kinds_named(said, asked))
 

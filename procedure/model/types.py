@@ -346,7 +346,8 @@ class Procedure:
     ``file`` is the name that findings show and ``key`` the one that never changes: the
     resolved path, or ``file`` where the text has no path. ``unread`` are the names that
     lines which could not be read would have declared or made; nothing more is said of them.
-    ``unread_words`` are all the words of such lines below the header.
+    ``unread_words`` are all the words of such lines below the header. ``said_of`` are words that
+    are said of a thing and order nothing (“the rinsed yarn”), each with the thing's name.
     """
 
     def __init__(
@@ -395,6 +396,7 @@ class Procedure:
         self.unread: set[str] = set()
         self.unread_steps: list[UnreadStep] = []
         self.unread_words: list[Name] = []
+        self.said_of: list[tuple[Name, str]] = []
 
     def declared(self, name: str) -> Lot | Equipment | Material | None:
         """The declaration of that name, whatever its section."""

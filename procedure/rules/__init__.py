@@ -33,6 +33,7 @@ from procedure.rules.names_and_order import (
     followed_plans,
     one_name_each,
     order_of_steps,
+    said_of_things,
     side_by_side,
     what_is_written,
 )
@@ -83,6 +84,7 @@ RULES: tuple[Rule, ...] = (
     *one_name_each.RULES,
     *order_of_steps.RULES,
     *side_by_side.RULES,
+    *said_of_things.RULES,
     *followed_plans.RULES,
     *soak.RULES,
     *rinse.RULES,

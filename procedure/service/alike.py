@@ -12,6 +12,8 @@ def same_nodes(one: Tree, two: Tree) -> bool:
     """
     if one.line_count != two.line_count or len(one.sections) != len(two.sections):
         return False
+    if one.said_of != two.said_of:
+        return False
     return all(
         a.name == b.name
         and a.heading == b.heading

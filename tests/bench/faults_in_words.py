@@ -182,6 +182,7 @@ def _times_ten(sound: Sound, up: bool) -> Iterator[tuple[Written, str]]:
 @kind(
     "an amount times ten",
     "amounts",
+    least="note",
     finds="too-much-mordant too-much-dyestuff too-much-of-it pot-too-small pot-too-full "
     "vat-out-of-proportion",
     follows="must-not-meet wrong-order-of-pouring",
@@ -195,6 +196,7 @@ def times_ten(sound: Sound) -> Iterator[Fault]:
 @kind(
     "an amount divided by ten",
     "amounts",
+    least="note",
     finds="too-little-mordant too-little-dyestuff more-ready-than-used vat-out-of-proportion",
     follows="bath-worn-out",
 )
@@ -330,6 +332,16 @@ def misspelt(sound: Sound) -> Iterator[Fault]:
         word = first.group()
         text = sound.with_line(number, row[:start] + _misspelt(word) + row[start + len(word) :])
         yield fault(text, [number], f"“{word}” becomes “{_misspelt(word)}”")
+
+
+@kind("a word written twice", "names", finds="cannot-read")
+def doubled(sound: Sound) -> Iterator[Fault]:
+    """The verb of a step is written twice. Found at that step."""
+    for step in sound.steps:
+        if step.verb is not None and step.word:
+            place = step.verb_place
+            written = sound.lines[place.line - 1][place.column - 1 : place.to - 1]
+            yield fault(sound.put(place, f"{written} {written}"), [place.line], "twice")
 
 
 @kind(

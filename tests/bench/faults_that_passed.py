@@ -167,6 +167,55 @@ def no_time(sound: Sound) -> Iterator[Fault]:
             yield fault(text, sound.extent(dip.place.line), "not left to stand")
 
 
+def _fermenting(sound: Sound) -> Iterator[tuple[list[Step], Step]]:
+    """How a vat that only plants or bran reduce stands before its first dip, and that dip."""
+    told: set[str] = set()
+    for dip, moment in sound.of("dip"):
+        bath = moment.node.bath
+        roles = [set(made.roles) for made in sound.contents(moment)]
+        feeds = any("food for ferment" in mine for mine in roles)
+        if bath in told or not feeds or any("reducer" in mine for mine in roles):
+            continue
+        told.add(bath)
+        stands = [
+            step
+            for step, at in sound.of("stand")
+            if at.node.bath == bath and step.place.line < dip.place.line
+        ]
+        if stands:
+            yield stands, dip
+
+
+@kind(
+    "a fermenting vat in the cold",
+    "colour",
+    finds="vat-ferments-cold",
+    least="note",
+    follows="gone-cold",
+)
+def ferments_cold(sound: Sound) -> Iterator[Fault]:
+    """A vat that is to ferment stands at 12 °C. A note, found at the standing."""
+    for stands, _ in _fermenting(sound):
+        for step in stands:
+            heat = step.at.quantity if step.at is not None else None
+            if heat is not None:
+                text = sound.put(sound.whole(heat), "12 °C")
+                yield fault(text, sound.extent(step.place.line), "left at 12 °C")
+
+
+@kind("a vat that ferments for an hour", "colour", finds="vat-time-unstated", least="note")
+def ferments_an_hour(sound: Sound) -> Iterator[Fault]:
+    """A vat that is to ferment stands for an hour in all. A note, found at the first dip."""
+    for (first, *others), dip in _fermenting(sound):
+        if first.lasting is None:
+            continue
+        place = sound.whole(first.lasting)
+        text = sound.put(place, "1 h").split("\n")
+        for step in others:
+            text[step.place.line - 1] = ""
+        yield fault("\n".join(text), sound.extent(dip.place.line), "fermented for an hour")
+
+
 # What the other order of two whole blocks brings besides.
 OTHER_ORDER = (
     "pot-not-free heat-shock entered-dry soaked-too-briefly dye-carried-over "

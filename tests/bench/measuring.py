@@ -153,16 +153,15 @@ def bench_one(
 # Why some faults of a kind are missed, and rightly so or not.
 MISSED_BECAUSE = {
     "an amount times ten": "the tenfold of a small amount may still be usual: a strong vat is "
-    "made for many lots, and of some woods 20 to 100 % are taken",
-    "an amount divided by ten": "the tenth of a large amount may still be usual or only noted as "
-    "a little less: a weak vat gives a pale blue, and a pinch of iron a breath of grey",
+    "made for many lots, and of some woods 20 to 100 % are taken; what goes into a bag is told of "
+    "where the bag goes into its bath",
+    "an amount divided by ten": "the tenth of a large amount may still be usual: a weak vat gives "
+    "a pale blue, 3 to 5 % of logwood a lilac or a grey, a pinch of iron a breath of grey, and "
+    "what feeds a ferment may be little; what goes into a bag is told of where the bag goes in",
     "minutes become hours": "a few minutes become a few hours, which a cool bath takes without "
     "harm; where no heat is said, a mordant may be cold and take days",
     "no rinse after the dye": "what a kept bath holds is not known, so neither is what is loose "
     "in fibre that was dipped in it",
-    "grams become kilograms": "soda for cleaning goes into no stated water, and nothing is known "
-    "to hold it against",
-    "litres become millilitres": "a pot that is only cleaned is filled with nothing",
 }
 
 # Faults that stand in the steps of a followed file and are the same for whoever follows it.

@@ -61,14 +61,15 @@ MEANS = {
     "heat": """
         silk at the boil; wool kept at the boil for hours; wool stirred at the boil;
         a vat too hot for wool; tannin above 60 °C on cotton; madder boiled an hour;
-        °C becomes °F; °F becomes °C; two readings that disagree; a heat of both scales swapped;
+        °C becomes °F; °F becomes °C; a fermenting vat in the cold;
+        two readings that disagree; a heat of both scales swapped;
         a heat left out; a number without its unit; a range backwards""",
     "time": """
         wool kept at the boil for hours; heated in five minutes; madder boiled an hour;
         aired for a minute; a heat held overnight; wetted out for two minutes;
         minutes become hours; hours become minutes; a time left out; a number without its unit;
         a range backwards;
-        tannin for two minutes""",
+        tannin for two minutes; a vat that ferments for an hour""",
     "amount": """
         alum at 40 % on wool; iron at 40 %; iron at 15 % for no dark colour;
         chrome at 8 %; tin at 12 %; tin at 8 % without oxalic acid;
@@ -127,6 +128,7 @@ SLIPS = frozenset(
         "a name declared twice",
         "a misspelt word in a declaration",
         "a misspelt verb",
+        "a word written twice",
         "a letter in a number",
         "a comma in a number",
         "a gallon of no country",

@@ -10,7 +10,7 @@ import random
 from pathlib import Path
 
 import pytest
-from near_misses import missed, misses, paths
+from near_misses import Miss, missed, misses, paths
 
 from procedure.pipeline import read
 
@@ -39,3 +39,17 @@ def test_a_few_near_misses_of_each_example(path: Path) -> None:
 @pytest.mark.parametrize("path", paths(), ids=lambda path: path.stem)
 def test_every_near_miss(path: Path) -> None:
     assert not passing(path, None)
+
+
+def test_every_strength_below_nothing_is_told_of() -> None:
+    path = Path("examples/weld-yellow-wool.dye")
+    text = path.read_text("utf-8").replace("materials\n", "materials\n  sour: white vinegar, 5 %\n")
+    text = text.rstrip("\n") + "\n  rinse yarn in tub with water 5 L, sour 50 mL\n"
+    sound = read(text, path.name, path)
+    changed = [one for one in misses(text) if one.was == "5" and "vinegar" in _line(one)]
+    assert changed
+    assert not [one for one in changed if missed(one, sound, path)]
+
+
+def _line(miss: Miss) -> str:
+    return miss.text.split("\n")[miss.line - 1]

@@ -279,3 +279,13 @@ def test_a_followed_file_that_comes_and_goes_is_noticed(tmp_path: Path) -> None:
     assert rules() != without
     other.unlink()
     assert rules() == without
+
+
+def test_what_is_said_of_a_thing_is_read_again_when_it_changes() -> None:
+    text = (EXAMPLES / "first-onion-skins.dye").read_text("utf-8")
+    again = Again()
+    line = next(line for line in text.split("\n") if line.startswith("  dry "))
+    for said in ("", "rinsed ", "dyed ", "mordanted ", "rinsed ", "the mordanted ", ""):
+        changed = text.replace(line, line.replace("  dry ", f"  dry {said}"))
+        fresh = pipeline.read(changed, "text").findings
+        assert again.read(changed, "text").findings == fresh

@@ -72,7 +72,8 @@ def too_little_dyestuff(study: Study) -> Iterator[Found]:
             strength = _strength(use)
             weak = strength is not None and strength < threshold("weak vat").value
             weak = weak and use.most < low
-        if weak and ("pale" in colours_meant(study, use.moment) or _among_others(study, use)):
+        pale = "pale" in colours_meant(study, use.moment) or _among_others(study, use)
+        if weak and pale and use.most > low * threshold("little for a pale shade").value:
             continue
         if weak and not _feeds(study, use):
             yield at_material(
@@ -85,7 +86,10 @@ def too_little_dyestuff(study: Study) -> Iterator[Found]:
                     fibre=fibre_of(use.state),
                     usual=Percent(low, high),
                 ),
-                "See whether a figure slipped; otherwise say that a pale colour is wanted.",
+                "See whether a figure slipped, even for so pale a colour."
+                if pale
+                else "See whether a figure slipped; otherwise say that a pale colour is wanted.",
+                level="note" if pale else "",
             )
 
 

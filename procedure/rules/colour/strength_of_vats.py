@@ -19,13 +19,15 @@ from procedure.facts.liquor import (
     stuff,
 )
 from procedure.facts.study import Study
-from procedure.findings import Mass, Span, say
+from procedure.findings import Heat, Mass, Span, say
 from procedure.quantity.interval import ZERO, Interval
 from procedure.rules.rule import Found, at_node, rule
 from procedure.trace import BathState, Moment
 from procedure.vocabulary.thresholds import threshold
 
 FAMILY = "colour"
+# From lukewarm to as hot as the hand bears it, in °C.
+_WARM = Heat(Fraction(35), Fraction(50), worded=False)
 
 
 def _first_dips(study: Study) -> Iterator[tuple[Moment, BathState]]:
@@ -201,7 +203,8 @@ def vat_time_unstated(study: Study) -> Iterator[Found]:
     """A new vat that is dipped in as soon as it is made, without a word on how long it stands.
 
     Indigo takes a quarter of an hour with the strongest reducer, and a night or days with
-    others, before it is dissolved; until then the fibre takes up blue dust.
+    others, before it is dissolved; until then the fibre takes up blue dust. What only bran or
+    plants reduce must ferment first, for a day at the least.
 
     Trips:
         wet out yarn in tub with water 5 L for 1 h
@@ -221,27 +224,98 @@ def vat_time_unstated(study: Study) -> Iterator[Found]:
         rinse yarn in tub with water 5 L, vinegar 50 mL
         discard vat to "foul drain"
     """
-    wait = threshold("vat reduces")
     for moment, bath in _first_dips(study):
         first = _reduced_by(study, moment.node.bath, bath)
-        if first is None or _waited(study, moment, first) >= wait.value:
+        ferments = _only_ferments(study, bath)
+        wait = threshold("vat ferments" if ferments else "vat reduces")
+        if first is None or _waited(study, moment, first, wait.value, ferments) >= wait.value:
             continue
         yield at_node(
             moment.node,
             say(
-                "{vat} is dipped in as soon as it is made, and needs time before: "
+                "{vat} is dipped in before it can have begun to ferment, which takes {wait} "
+                "at the least."
+                if ferments
+                else "{vat} is dipped in as soon as it is made, and needs time before: "
                 "{wait} at the least.",
                 vat=study.thing(moment.node.bath),
                 wait=Span(wait.value),
             ),
             say(
                 "Say how long it stands, and by what it is known to be ready: "
-                '“stand {vat} for 1 h covered until "it is yellow-green"”.',
+                '“stand {vat} for {time} covered until "it is yellow-green"”.',
                 vat=study.thing(moment.node.bath),
+                time="2 d" if ferments else "1 h",
             ),
             related=study.at(first, "Its reducer went in here."),
             source=wait.source,
         )
+
+
+@rule("vat-ferments-cold", level="note", family=FAMILY, source="Mairet 1916, ch. VI")
+def vat_ferments_cold(study: Study) -> Iterator[Found]:
+    """A vat of bran, madder or other plants that is left to ferment in the cold.
+
+    What lives in it wants to be lukewarm at the least; in the cold it sleeps, and the indigo
+    stays blue at the bottom.
+
+    Trips:
+        materials
+          bran: wheat bran
+        steps
+          wet out yarn in tub with water 5 L for 1 h
+          vat: prepare in kettle with water 5 L, indigo 5 g, soda 20 g, bran 30 g at 40 °C
+          stand vat at 12 °C for 4 d covered labelled
+          heat vat to 45 °C
+          dip yarn in vat at 45 °C for 10 min
+          air yarn for 15 min
+          rinse yarn in tub with water 5 L
+          rinse yarn in tub with water 5 L, vinegar 50 mL
+          discard vat to "foul drain"
+    Cure:
+        materials
+          bran: wheat bran
+        steps
+          wet out yarn in tub with water 5 L for 1 h
+          vat: prepare in kettle with water 5 L, indigo 5 g, soda 20 g, bran 30 g at 40 °C
+          stand vat at 35 to 45 °C for 4 d covered labelled
+          heat vat to 45 °C
+          dip yarn in vat at 45 °C for 10 min
+          air yarn for 15 min
+          rinse yarn in tub with water 5 L
+          rinse yarn in tub with water 5 L, vinegar 50 mL
+          discard vat to "foul drain"
+    """
+    least = threshold("ferment heat")
+    dipped = {
+        moment.node.bath: moment
+        for moment, bath in _first_dips(study)
+        if _only_ferments(study, bath)
+    }
+    for moment in study.moments:
+        dip = dipped.get(moment.node.bath)
+        if dip is None or moment.node.id > dip.node.id or not moment.node.does.left_covered:
+            continue
+        said = moment.step.at is not None or moment.step.to is not None
+        if not said or moment.heat is None or moment.heat.high >= least.value:
+            continue
+        yield at_node(
+            moment.node,
+            say(
+                "{vat} is left to ferment at {heat}, and hardly does in the cold.",
+                vat=study.thing(moment.node.bath),
+                heat=Heat(moment.heat.low, moment.heat.high),
+            ),
+            say("Keep it warm, at {heat}.", heat=_WARM),
+            source=least.source,
+        )
+
+
+def _only_ferments(study: Study, bath: BathState) -> bool:
+    """True where nothing reduces a vat but what feeds its ferment."""
+    roles = [{*one.made.roles, fact(one, "also")} for one in stuff(study, bath.contents)]
+    reduced = any("reducer" in mine for mine in roles)
+    return not reduced and any("food for ferment" in mine for mine in roles)
 
 
 def _reduced_by(study: Study, name: str, bath: BathState) -> int | None:
@@ -257,8 +331,11 @@ def _reduced_by(study: Study, name: str, bath: BathState) -> int | None:
     return None
 
 
-def _waited(study: Study, dip: Moment, since: int) -> Fraction:
-    """Minutes between two steps, at the least; a sign that is waited for is long enough."""
+def _waited(study: Study, dip: Moment, since: int, need: Fraction, ferments: bool) -> Fraction:
+    """Minutes between two steps, at the least; a sign that is waited for is long enough.
+
+    So is a night for what a reducer reduces, and a note where no time is said beside it.
+    """
     minutes, counting = Fraction(0), False
     for moment in study.moments:
         if moment is dip:
@@ -268,10 +345,11 @@ def _waited(study: Study, dip: Moment, since: int) -> Fraction:
             continue
         step = moment.step
         until = step.until is not None and moment.node.bath == dip.node.bath
-        if until or (step.note and moment.node.bath == dip.node.bath):
-            return threshold("vat reduces").value
-        if step.manner & {"overnight", "until-next-day"}:
-            return threshold("vat reduces").value
+        told = step.note and moment.node.bath == dip.node.bath
+        if until or (told and not (ferments and moment.minutes is not None)):
+            return need
+        if step.manner & {"overnight", "until-next-day"} and not ferments:
+            return need
         minutes += moment.minutes.low if moment.minutes is not None else Fraction(0)
     return minutes
 
@@ -280,4 +358,5 @@ RULES = (
     vat_out_of_proportion,
     lime_vat_for_wool,
     vat_time_unstated,
+    vat_ferments_cold,
 )

@@ -434,6 +434,19 @@ def _where_it_is(study: Study, slip: Slip) -> Says | None:
     return say("Name the bath: “{verb} {bath}”.", verb=step.word, bath=bath)
 
 
+def _bath_of_it(study: Study, slip: Slip) -> Says:
+    """What to write where a material is named in the place of the bath that is made with it."""
+    name = slip.name.text
+    named = [bath for bath in _before(study, slip) if bath.startswith(f"{name}-")]
+    if named:
+        return say("Write the name of the bath: “{bath}”.", bath=named[-1])
+    return shown(
+        "Make a bath with it first: “{label}: prepare in pot with water {much_water}, {name}”.",
+        label=f"{name}-bath",
+        name=name,
+    )
+
+
 def _done_before(study: Study, slip: Slip) -> Says | None:
     """What to write for a share of a lot, for a material beside fibre, or for several baths in one
     step; None for any other thing."""
@@ -445,6 +458,8 @@ def _done_before(study: Study, slip: Slip) -> Says | None:
         )
     if slip.wanted == "a bath" and (said := _where_it_is(study, slip)) is not None:
         return said
+    if slip.wanted == "a bath or a pot" and slip.name.text in slip.procedure.materials:
+        return _bath_of_it(study, slip)
     part, of, lot = slip.name.text.rpartition(" of ")
     if of and lot in slip.procedure.lots and slip.wanted == "a lot of fibre":
         return say(

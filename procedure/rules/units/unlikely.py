@@ -18,7 +18,7 @@ from procedure.facts.liquor import (
     stuff,
 )
 from procedure.facts.study import Pointer, Study
-from procedure.findings import Says, Span, Strength, say
+from procedure.findings import Mass, Says, Span, Strength, say
 from procedure.flow.graph import WATER
 from procedure.model import Place, Procedure, Quantity
 from procedure.quantity.interval import Interval
@@ -237,6 +237,28 @@ def too_much_of_it(study: Study) -> Iterator[Found]:
                 study.node(node).calls,
                 source=limit.source,
             )
+    yield from _for_cleaning(study)
+
+
+def _for_cleaning(study: Study) -> Iterator[Found]:
+    """Kilograms of what pots are cleaned with, for which no water is said."""
+    limit = threshold("much for cleaning")
+    for moment in study.moments:
+        if not moment.node.does.cleans:
+            continue
+        for thing, _, made in moment.amounts:
+            if made is None or made.grams is None or made.grams.low <= limit.value:
+                continue
+            yield at_node(
+                moment.node,
+                say(
+                    "{amount} of {material} to clean with is hardly ever meant.",
+                    amount=Mass(made.grams.low),
+                    material=told_apart(study, thing),
+                ),
+                "See whether g and kg are mixed up.",
+                source=limit.source,
+            )
 
 
 def _thick(study: Study, moment: Moment) -> Iterator[tuple[Stuff, int, Interval, Interval]]:
@@ -314,6 +336,26 @@ def unlikely_size(study: Study) -> Iterator[Found]:
             related=declared(study, name, "The pot is declared here."),
             source=least.source,
         )
+    for name, pot in study.procedure.equipment.items():
+        capacity = pot.capacity
+        known = capacity is not None and capacity.low is not None
+        if name in told or capacity is None or not known or pot.kind is None:
+            continue
+        if pot.kind.name in _FOR_FIBRE and capacity.ends[1] < least.value:
+            yield Found(
+                study.procedure,
+                pot.name.place,
+                say(
+                    "{name} holds {capacity}, which is hardly meant.",
+                    name=pot.name.text,
+                    capacity=capacity.text,
+                ),
+                "See whether mL and L are mixed up.",
+                source=least.source,
+            )
 
+
+# Vessels that hold fibre or a bath; a jar or a basin may be small.
+_FOR_FIBRE = frozenset(("pot", "kettle", "tub", "bucket", "barrel", "bath"))
 
 RULES = (heat_in_other_scale, unlikely_time, too_much_of_it, unlikely_size)

@@ -1,0 +1,38 @@
+"""A word written twice: “the the bath”, “wet out wet out yarn”, which is read as once.
+
+The eye passes over it, and so it is told of: what is doubled may be a slip for another word.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+from procedure.findings import Says, say
+from procedure.language.tree import Fault
+
+_WORD = r"(?:[^\W\d_][\w'’-]*|%|°[CF])"
+# Free words and comments are passed over; “in” behind a number is an inch.
+_DOUBLED = re.compile(
+    r"\"[^\"]*\"|“[^”]*”|[\"“#].*"
+    rf"|(?P<inch>\d\s+in\s+in\b)|(?<![\w.'’-])(?P<once>{_WORD}(?:\s+{_WORD})?)"
+    r"(?P<again>\s+(?P=once))(?![\w'’:-])"
+)
+
+
+def without_doubled(raw: str, number: int) -> tuple[str, list[Fault]]:
+    """A line with blanks in the place of what is written again, and a fault for each of it."""
+    faults: list[Fault] = []
+    while (found := next(_doubled(raw), None)) is not None:
+        begin, end = found.span("again")
+        raw = raw[:begin] + " " * (end - begin) + raw[end:]
+        once = found["once"]
+        sentence = say("“{word}” is written twice.", word=once)
+        at = found.start("once") + 1
+        twice = found["once"] + found["again"]
+        faults.append(Fault(number, at, end + 1, sentence, Says("Write it once."), twice, once))
+    return raw, faults
+
+
+def _doubled(raw: str) -> Iterator[re.Match[str]]:
+    return (found for found in _DOUBLED.finditer(raw) if found["once"])
