@@ -52,20 +52,24 @@ class _Turn(NamedTuple):
     begins: bool
     known_by: frozenset[str]
     kinds: frozenset[str]
+    words: tuple[frozenset[str], ...]
 
 
 def plainly(tokens: list[Token]) -> list[Token]:
     """The tokens of a step with each turn of speech in the words of the grammar."""
     if tokens[0].kind == "MANNER" or tokens[0].kind == "LABEL":
         tokens = _manner_first(tokens)
-    turns, by_word = _turns()
-    known = by_word.keys() & words_of(tokens)
+    words = words_of(tokens)
+    known = _turns_by_word().keys() & words
     kinds = frozenset([token.kind for token in tokens])
     if known:
-        for at in sorted({at for word in known for at in by_word[word]}):
-            if kinds.issuperset(turns[at].kinds):
-                tokens = _turned(tokens, turns[at])
-                kinds = frozenset([token.kind for token in tokens])
+        for turn in _turns_known_by(frozenset(known)):
+            # All that it says must be there; most turns are known by words that others have too.
+            if not kinds.issuperset(turn.kinds) or any(map(words.isdisjoint, turn.words)):
+                continue
+            before, tokens = tokens, _turned(tokens, turn)
+            if tokens is not before:
+                words, kinds = words_of(tokens), frozenset([token.kind for token in tokens])
     at = _next_change(kinds, 0)
     while at >= 0:
         before, tokens = tokens, _CHANGES[at][1](tokens)
@@ -85,14 +89,26 @@ def _next_change(kinds: frozenset[str], at: int) -> int:
 
 
 @cache
-def _turns() -> tuple[tuple[_Turn, ...], dict[str, tuple[int, ...]]]:
-    """All turns, and by each word that one is known by the places of its turns."""
-    made = tuple(_turn(row["said"], row["means"]) for row in rows("turns"))
+def _turns() -> tuple[_Turn, ...]:
+    """All turns, in the order in which they are made."""
+    return tuple([_turn(row["said"], row["means"]) for row in rows("turns")])
+
+
+@cache
+def _turns_by_word() -> dict[str, tuple[int, ...]]:
+    """By each word that a turn is known by the places of its turns."""
     by_word: dict[str, tuple[int, ...]] = {}
-    for at, turn in enumerate(made):
+    for at, turn in enumerate(_turns()):
         for word in turn.known_by:
             by_word[word] = (*by_word.get(word, ()), at)
-    return made, by_word
+    return by_word
+
+
+@lru_cache(maxsize=8192)
+def _turns_known_by(words: frozenset[str]) -> tuple[_Turn, ...]:
+    """The turns that may be in a line with these of the words that turns are known by."""
+    by_word, turns = _turns_by_word(), _turns()
+    return tuple([turns[at] for at in sorted({at for word in words for at in by_word[word]})])
 
 
 def _turn(said: str, means: str) -> _Turn:
@@ -100,11 +116,12 @@ def _turn(said: str, means: str) -> _Turn:
     items = tuple([_item(one) for one in said.removeprefix("^ ").split(" ")])
     # A turn is looked for by an item of which no alternative is a common word.
     rare = [one.words for one in items if not one.spare and one.words and not one.words & _COMMON]
-    common = frozenset().union(*[one.words for one in items if not one.spare])
+    said_by = tuple([one.words for one in items if not one.spare and one.words])
+    common = frozenset().union(*said_by)
     known_by = max(rare, key=lambda words: min(map(len, words)), default=common)
     kinds = frozenset([one.kind for one in items if one.kind.isupper() and not one.spare])
     made = tuple(_made(one) for one in _split(means) if one)
-    return _Turn(items, made, begins, known_by, kinds - {"END"})
+    return _Turn(items, made, begins, known_by, kinds - {"END"}, said_by)
 
 
 def _item(said: str) -> _Item:
