@@ -72,9 +72,11 @@ def plainly(tokens: list[Token]) -> list[Token]:
                 words, kinds = words_of(tokens), frozenset([token.kind for token in tokens])
     at = _next_change(kinds, 0)
     while at >= 0:
-        before, tokens = tokens, _CHANGES[at][1](tokens)
-        if tokens is not before:
-            kinds = frozenset([token.kind for token in tokens])
+        _, change, asked = _CHANGES[at]
+        if not asked or not words.isdisjoint(asked):
+            before, tokens = tokens, change(tokens)
+            if tokens is not before:
+                words, kinds = words_of(tokens), frozenset([token.kind for token in tokens])
         at = _next_change(kinds, at + 1)
     return tokens
 
@@ -82,7 +84,7 @@ def plainly(tokens: list[Token]) -> list[Token]:
 @lru_cache(maxsize=8192)
 def _next_change(kinds: frozenset[str], at: int) -> int:
     """The first change from a place on that tokens of these kinds may need; -1 for none."""
-    for place, (asked, _) in enumerate(_CHANGES[at:], at):
+    for place, (asked, _, _) in enumerate(_CHANGES[at:], at):
         if any(map(kinds.issuperset, asked)):
             return place
     return -1
@@ -419,8 +421,10 @@ def _heat_within_a_list(tokens: list[Token]) -> list[Token]:
 def _in_so_much_water(tokens: list[Token]) -> list[Token]:
     """“dissolve alum 12 g in 1 L of hot water” is with 1 L of hot water."""
     kinds = [token.kind for token in tokens]
+    if "WITH" in kinds:
+        return tokens
     for at, kind in enumerate(kinds):
-        if kind not in ("IN", "INTO") or "WITH" in kinds:
+        if kind not in ("IN", "INTO"):
             continue
         end = at + 1
         while end < len(tokens) and kinds[end] in _WATERED:
@@ -551,19 +555,23 @@ def _repeated(often: list[Token]) -> list[Token]:
     return [Token("REPEAT", "", first.line, first.column, "repeat"), *often]
 
 
-# Each with the kinds of token, of one sort of line or of several, without which it changes nothing.
-_CHANGES: tuple[tuple[tuple[frozenset[str], ...], Callable[[list[Token]], list[Token]]], ...] = (
-    (_asks("MANNER NAME"), _manner_first),
-    (_asks("VERB NAME"), _as_it_is),
-    (_asks("IN UNIT"), _in_a_time),
-    (_asks("NUMBER AND UNIT", "FROM NUMBER RANGE UNIT"), _between),
-    (_asks("NUMBER UNIT"), _second_heat),
-    (_asks("HEAT"), _heat_alone),
-    (_asks("WITH AT"), _heat_within_a_list),
-    (_asks("IN UNIT", "IN LOOSE", "INTO UNIT"), _in_so_much_water),
-    (_asks("OF"), _times_the_weight),
-    (_asks("UNIT NAME PER", "NAME COMMA NUMBER UNIT TO"), _amount_behind_a_name),
-    (_asks("AT NUMBER UNIT TO"), _range_of_heat),
-    (_asks("INTO COMMA", "INTO AND"), _what_a_split_leaves),
-    (_asks("VERB OR"), _either_in_line),
+_ANY: frozenset[str] = frozenset()
+# Each with the kinds of token, of one sort of line or of several, without which it changes nothing,
+# and with the words of which there must be one, where it is told by words.
+_CHANGES: tuple[
+    tuple[tuple[frozenset[str], ...], Callable[[list[Token]], list[Token]], frozenset[str]], ...
+] = (
+    (_asks("MANNER NAME"), _manner_first, _ANY),
+    (_asks("VERB NAME"), _as_it_is, _STATES),
+    (_asks("IN UNIT"), _in_a_time, _ANY),
+    (_asks("NUMBER AND UNIT", "FROM NUMBER RANGE UNIT"), _between, _ANY),
+    (_asks("NUMBER UNIT COMMA", "NUMBER UNIT EQUAL", "NUMBER UNIT ODD"), _second_heat, _ANY),
+    (_asks("HEAT"), _heat_alone, _ANY),
+    (_asks("WITH AT"), _heat_within_a_list, _ANY),
+    (_asks("IN UNIT", "IN LOOSE", "INTO UNIT"), _in_so_much_water, _ANY),
+    (_asks("OF"), _times_the_weight, _ANY),
+    (_asks("UNIT NAME PER", "NAME COMMA NUMBER UNIT TO"), _amount_behind_a_name, _ANY),
+    (_asks("AT NUMBER UNIT TO"), _range_of_heat, _ANY),
+    (_asks("INTO COMMA", "INTO AND"), _what_a_split_leaves, _ANY),
+    (_asks("VERB OR"), _either_in_line, frozenset(("either",))),
 )
