@@ -65,7 +65,9 @@ else:
         def _replace(self, /, **new):
             values, fields = list(self), self._fields
             for field, value in new.items():
-                values[fields.index(field)] = value  # a ValueError where there is none of that name
+                if field not in fields:
+                    raise ValueError(f"Got unexpected field names: {[field]!r}")
+                values[fields.index(field)] = value
             return tuple.__new__(type(self), values)
 
         def _asdict(self):
