@@ -176,7 +176,8 @@ def empty(here: Here, step: Step) -> None:
         return
     node, places = here.node, here.places
     name = item.name or Name("", item.place)
-    for lot, within in places.bath_of.items():
+    # In the order in which lots were first put anywhere; mostly none are left in it.
+    for lot, within in places.bath_of.items() if places.lots_in(node.bath) else ():
         if within == node.bath and places.live[lot].status == IN_USE:
             other = here.walk.place_of(here.walk.last.get(lot, -1))
             here.slip("fibre thrown away", name, other, wanted=here.flow.lots[lot].name)

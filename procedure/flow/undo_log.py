@@ -26,7 +26,7 @@ class Watched(dict[str, Thing]):
         for log in self._logs:
             if name not in log:
                 log[name] = self.get(name)
-        super().__setitem__(name, thing)
+        dict.__setitem__(self, name, thing)  # without asking for super: a plan does it often
 
     def watch(self) -> dict[str, Thing | None]:
         """A log that is kept until :meth:`unwatch` is called with it."""

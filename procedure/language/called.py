@@ -82,6 +82,8 @@ class Called:
             tokens = _without_brackets(tokens)
         if "UNTIL" in kinds:
             tokens = _signs(tokens)
+        if not _one_after_another([token.kind for token in tokens]):
+            return tokens
         at = 1
         while at + 1 < len(tokens):
             if tokens[at].kind == "NAME" and tokens[at + 1].kind in _INSIDE:
@@ -114,6 +116,16 @@ class Called:
 
     def _joined(self, run: list[Token]) -> Token:
         return run[0]._replace(text=_spaced(run), meant=self._name(_said(run)))
+
+
+def _one_after_another(kinds: list[str]) -> bool:
+    """True where a name may have several words: one stands right behind another."""
+    before = ""
+    for kind in kinds:
+        if before == "NAME" and kind in _INSIDE:
+            return True
+        before = kind
+    return False
 
 
 # What people put before a sign: until it is dry, until the water runs clear.

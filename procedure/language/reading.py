@@ -423,13 +423,7 @@ class _Reader:
 
             of_things = left_out(written, tokens)
         parts = tuple(self.steps_of(tokens))
-        labels: list[Token] = []
-        before = ""
-        for token in tokens:
-            if token.kind == "LABEL" or before == "AS":
-                labels.append(token)
-            before = token.kind
-        return Said(parts, tuple(labels), of_things=of_things)
+        return Said(parts, _labels(tokens), of_things=of_things)
 
     def steps_of(self, tokens: list[Token]) -> Iterator[Part]:
         """The steps of one line, and the blocks that it makes of them."""
@@ -544,9 +538,14 @@ class _Reader:
 
     def parsed(self, start: str, tokens: list[Token]) -> Node | None:
         for token in tokens:
-            # The colon of a label is no part of its name.
-            letters = len(token.name) if token.kind == "LABEL" else len(token.text)
-            if letters > LONGEST_NAME and token.kind in ("NAME", "LABEL"):
+            kind = token.kind
+            if kind == "NAME":
+                letters = len(token.text)
+            elif kind == "LABEL":
+                letters = len(token.name)  # the colon of a label is no part of its name
+            else:
+                continue
+            if letters > LONGEST_NAME:
                 sentence = say(
                     "This name is {long} characters long; {most} is the most.",
                     long=Count(Fraction(letters)),
@@ -620,6 +619,15 @@ def _heading_meant(tokens: list[Token]) -> str:
 def _meaning(token: Token) -> tuple[int, int, str]:
     """What a token is in its line, where names of several words are read as one."""
     return token.line, token.column, token.word
+
+
+def _labels(tokens: list[Token]) -> tuple[Token, ...]:
+    """The labels of a line, and the names behind “as”."""
+    kinds = [token.kind for token in tokens]
+    if "LABEL" not in kinds and "AS" not in kinds:
+        return ()
+    behind = zip(tokens, ("", *kinds), strict=False)
+    return tuple([one for one, before in behind if one.kind == "LABEL" or before == "AS"])
 
 
 def _opens(tokens: list[Token]) -> str:

@@ -171,6 +171,8 @@ _MAY_END_AMOUNT = frozenset("UNIT HEAT WAIT NUMBER BASIS TIMES BEYOND NAME".spli
 
 def spoken(word: str, text: str, at: int, previous: str) -> Said | None:
     """The spoken phrase that starts with ``word``, one of ``FIRST_WORDS``, at ``at``, or None."""
+    if not text.startswith(_openings()[word], at):
+        return None
     # The patterns hold every unit and heat: they are made only for a line that needs them.
     # Over an hour, behind “for”; “over 45 min” by itself is a clause.
     begun = text.startswith(_begun(BOUNDS, word), at) and (word != "over" or previous == "FOR")
@@ -200,6 +202,23 @@ def _all_begun() -> dict[tuple[int, str], tuple[str, ...]]:
 def _begun(table: object, word: str) -> tuple[str, ...]:
     """The phrases of a table that begin with a word; none where there are none."""
     return _all_begun().get((id(table), word), ())
+
+
+# How what is told apart below begins, besides the phrases of the tables.
+_TOLD_APART = (
+    *("per", "a", "an", "to the", "for each", "to each", "for every", "to every", "as long as"),
+    *("weight as", "the", "times the weight of", "once", "twice", "thrice"),
+)
+
+
+@cache
+def _openings() -> dict[str, tuple[str, ...]]:
+    """How a phrase of spoken amounts can begin, by its first word; most words begin none."""
+    found: dict[str, tuple[str, ...]] = dict.fromkeys(FIRST_WORDS, ())
+    for phrase in (*_TOLD_APART, *BOUNDS, *BEYOND, *NUMBERS):
+        word = phrase.split(" ", 1)[0]
+        found[word] = (*found[word], phrase)
+    return found
 
 
 def counted(text: str) -> bool:

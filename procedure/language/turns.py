@@ -52,25 +52,31 @@ class _Turn(NamedTuple):
     begins: bool
     known_by: frozenset[str]
     kinds: frozenset[str]
+    words: tuple[frozenset[str], ...]
 
 
 def plainly(tokens: list[Token]) -> list[Token]:
     """The tokens of a step with each turn of speech in the words of the grammar."""
     if tokens[0].kind == "MANNER" or tokens[0].kind == "LABEL":
         tokens = _manner_first(tokens)
-    turns, by_word = _turns()
-    known = by_word.keys() & words_of(tokens)
+    words = words_of(tokens)
+    known = _turns_by_word().keys() & words
     kinds = frozenset([token.kind for token in tokens])
     if known:
-        for at in sorted({at for word in known for at in by_word[word]}):
-            if kinds.issuperset(turns[at].kinds):
-                tokens = _turned(tokens, turns[at])
-                kinds = frozenset([token.kind for token in tokens])
+        for turn in _turns_known_by(frozenset(known)):
+            # All that it says must be there; most turns are known by words that others have too.
+            if not kinds.issuperset(turn.kinds) or any(map(words.isdisjoint, turn.words)):
+                continue
+            before, tokens = tokens, _turned(tokens, turn)
+            if tokens is not before:
+                words, kinds = words_of(tokens), frozenset([token.kind for token in tokens])
     at = _next_change(kinds, 0)
     while at >= 0:
-        before, tokens = tokens, _CHANGES[at][1](tokens)
-        if tokens is not before:
-            kinds = frozenset([token.kind for token in tokens])
+        _, change, asked = _CHANGES[at]
+        if not asked or not words.isdisjoint(asked):
+            before, tokens = tokens, change(tokens)
+            if tokens is not before:
+                words, kinds = words_of(tokens), frozenset([token.kind for token in tokens])
         at = _next_change(kinds, at + 1)
     return tokens
 
@@ -78,21 +84,33 @@ def plainly(tokens: list[Token]) -> list[Token]:
 @lru_cache(maxsize=8192)
 def _next_change(kinds: frozenset[str], at: int) -> int:
     """The first change from a place on that tokens of these kinds may need; -1 for none."""
-    for place, (asked, _) in enumerate(_CHANGES[at:], at):
+    for place, (asked, _, _) in enumerate(_CHANGES[at:], at):
         if any(map(kinds.issuperset, asked)):
             return place
     return -1
 
 
 @cache
-def _turns() -> tuple[tuple[_Turn, ...], dict[str, tuple[int, ...]]]:
-    """All turns, and by each word that one is known by the places of its turns."""
-    made = tuple(_turn(row["said"], row["means"]) for row in rows("turns"))
+def _turns() -> tuple[_Turn, ...]:
+    """All turns, in the order in which they are made."""
+    return tuple([_turn(row["said"], row["means"]) for row in rows("turns")])
+
+
+@cache
+def _turns_by_word() -> dict[str, tuple[int, ...]]:
+    """By each word that a turn is known by the places of its turns."""
     by_word: dict[str, tuple[int, ...]] = {}
-    for at, turn in enumerate(made):
+    for at, turn in enumerate(_turns()):
         for word in turn.known_by:
             by_word[word] = (*by_word.get(word, ()), at)
-    return made, by_word
+    return by_word
+
+
+@lru_cache(maxsize=8192)
+def _turns_known_by(words: frozenset[str]) -> tuple[_Turn, ...]:
+    """The turns that may be in a line with these of the words that turns are known by."""
+    by_word, turns = _turns_by_word(), _turns()
+    return tuple([turns[at] for at in sorted({at for word in words for at in by_word[word]})])
 
 
 def _turn(said: str, means: str) -> _Turn:
@@ -100,11 +118,12 @@ def _turn(said: str, means: str) -> _Turn:
     items = tuple([_item(one) for one in said.removeprefix("^ ").split(" ")])
     # A turn is looked for by an item of which no alternative is a common word.
     rare = [one.words for one in items if not one.spare and one.words and not one.words & _COMMON]
-    common = frozenset().union(*[one.words for one in items if not one.spare])
+    said_by = tuple([one.words for one in items if not one.spare and one.words])
+    common = frozenset().union(*said_by)
     known_by = max(rare, key=lambda words: min(map(len, words)), default=common)
     kinds = frozenset([one.kind for one in items if one.kind.isupper() and not one.spare])
     made = tuple(_made(one) for one in _split(means) if one)
-    return _Turn(items, made, begins, known_by, kinds - {"END"})
+    return _Turn(items, made, begins, known_by, kinds - {"END"}, said_by)
 
 
 def _item(said: str) -> _Item:
@@ -402,8 +421,10 @@ def _heat_within_a_list(tokens: list[Token]) -> list[Token]:
 def _in_so_much_water(tokens: list[Token]) -> list[Token]:
     """“dissolve alum 12 g in 1 L of hot water” is with 1 L of hot water."""
     kinds = [token.kind for token in tokens]
+    if "WITH" in kinds:
+        return tokens
     for at, kind in enumerate(kinds):
-        if kind not in ("IN", "INTO") or "WITH" in kinds:
+        if kind not in ("IN", "INTO"):
             continue
         end = at + 1
         while end < len(tokens) and kinds[end] in _WATERED:
@@ -534,19 +555,23 @@ def _repeated(often: list[Token]) -> list[Token]:
     return [Token("REPEAT", "", first.line, first.column, "repeat"), *often]
 
 
-# Each with the kinds of token, of one sort of line or of several, without which it changes nothing.
-_CHANGES: tuple[tuple[tuple[frozenset[str], ...], Callable[[list[Token]], list[Token]]], ...] = (
-    (_asks("MANNER NAME"), _manner_first),
-    (_asks("VERB NAME"), _as_it_is),
-    (_asks("IN UNIT"), _in_a_time),
-    (_asks("NUMBER AND UNIT", "FROM NUMBER RANGE UNIT"), _between),
-    (_asks("NUMBER UNIT"), _second_heat),
-    (_asks("HEAT"), _heat_alone),
-    (_asks("WITH AT"), _heat_within_a_list),
-    (_asks("IN UNIT", "IN LOOSE", "INTO UNIT"), _in_so_much_water),
-    (_asks("OF"), _times_the_weight),
-    (_asks("UNIT NAME PER", "NAME COMMA NUMBER UNIT TO"), _amount_behind_a_name),
-    (_asks("AT NUMBER UNIT TO"), _range_of_heat),
-    (_asks("INTO COMMA", "INTO AND"), _what_a_split_leaves),
-    (_asks("VERB OR"), _either_in_line),
+_ANY: frozenset[str] = frozenset()
+# Each with the kinds of token, of one sort of line or of several, without which it changes nothing,
+# and with the words of which there must be one, where it is told by words.
+_CHANGES: tuple[
+    tuple[tuple[frozenset[str], ...], Callable[[list[Token]], list[Token]], frozenset[str]], ...
+] = (
+    (_asks("MANNER NAME"), _manner_first, _ANY),
+    (_asks("VERB NAME"), _as_it_is, _STATES),
+    (_asks("IN UNIT"), _in_a_time, _ANY),
+    (_asks("NUMBER AND UNIT", "FROM NUMBER RANGE UNIT"), _between, _ANY),
+    (_asks("NUMBER UNIT COMMA", "NUMBER UNIT EQUAL", "NUMBER UNIT ODD"), _second_heat, _ANY),
+    (_asks("HEAT"), _heat_alone, _ANY),
+    (_asks("WITH AT"), _heat_within_a_list, _ANY),
+    (_asks("IN UNIT", "IN LOOSE", "INTO UNIT"), _in_so_much_water, _ANY),
+    (_asks("OF"), _times_the_weight, _ANY),
+    (_asks("UNIT NAME PER", "NAME COMMA NUMBER UNIT TO"), _amount_behind_a_name, _ANY),
+    (_asks("AT NUMBER UNIT TO"), _range_of_heat, _ANY),
+    (_asks("INTO COMMA", "INTO AND"), _what_a_split_leaves, _ANY),
+    (_asks("VERB OR"), _either_in_line, frozenset(("either",))),
 )

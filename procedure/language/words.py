@@ -85,6 +85,7 @@ _INNER = frozenset("in into from with at to over for until after on through time
 _CAPITAL = re.compile(r"\s*([A-Z][a-z]+)")
 _WAIT_AFTER = frozenset(("FOR", "OVER", "UNTIL", "RANGE", "LPAR", "BOUND", "LIMIT", "EVERY"))
 _BEFORE_UNIT = frozenset(("NUMBER", "PER"))
+_MAY_BE_UNITS = frozenset(("WORD", "ODD", "DASH"))
 # The first words of units of two, which say something alone as well.
 _HALVES = frozenset(("degrees", "deg", "degree"))
 _RANGE_MARKS = frozenset(("to", "-", "–", "—", "−"))
@@ -98,6 +99,9 @@ class _Lexicon(NamedTuple):
     phrases: dict[str, tuple[str, ...]]
     heads: dict[str, str]
     head_phrases: dict[str, tuple[str, ...]]
+    # The kinds of words that say the same wherever they are but at the head and behind a number,
+    # and nothing for those that must be looked at; any other word is a name.
+    plain: dict[str, str]
 
 
 @cache
@@ -111,11 +115,15 @@ def _lexicon() -> _Lexicon:
     for name, heat in words.heats.items():
         kinds[name] = "WAIT" if heat.kind.endswith("wait") else "HEAT"
     verbs = heads()
+    phrases = _by_first_word(kinds)
+    waits = [word for word, kind in kinds.items() if kind == "WAIT"]
+    looked_at = (*FIRST_WORDS, *phrases, *_RANGE_MARKS, *waits, "down")
     return _Lexicon(
         kinds,
-        _by_first_word(kinds),
+        phrases,
         {**dict.fromkeys(verbs, "VERB"), **BLOCK_WORDS},
         _by_first_word((*kinds, *BLOCK_WORDS, *[one for one in verbs if not one.endswith(" in")])),
+        kinds | dict.fromkeys(looked_at, ""),
     )
 
 
@@ -208,8 +216,8 @@ def _scan(text: str, line: int, before: list[Token], lexicon: _Lexicon | None) -
     match = _SHAPES.match
     new = tuple.__new__  # a token without a call of its class: a text has many
     written = text
-    if lexicon is not None and not before:
-        text = _uncapitalised(text, lexicon)
+    text = text if lexicon is None or before else _uncapitalised(text, lexicon)
+    plain = {} if lexicon is None else lexicon.plain
     at = 0
     previous = before[-1].kind if before else ""
     # The head is the place of the verb: the first word, or the first after a label.
@@ -218,20 +226,23 @@ def _scan(text: str, line: int, before: list[Token], lexicon: _Lexicon | None) -
         shape = found.lastgroup or "ODD"
         at, stop = found.span(shape)
         word = text[at:stop]
-        if shape == "ODD":
+        if shape == "WORD" and plain and not head and previous not in _BEFORE_UNIT:
+            kind = plain.get(word, "NAME")
+            if kind and not text.startswith(" water", stop):
+                add(new(Token, (kind, word, line, at + 1, "")))
+                previous, at = kind, stop
+                continue
+        elif shape == "ODD":
             shape = _mark(text, at, previous, bool(tokens), lexicon is not None)
         if shape == "SPACE":
             at = stop
             continue
         if shape == "COMMENT":
             break
-        said = None
-        spoken_word = word in FIRST_WORDS or (previous == "UNIT" and word in _RANGE_MARKS)
-        if spoken_word and lexicon is not None and not head:
-            said = _said(word, text, at, tokens[-1] if tokens else None, previous)
-        unit_here = previous in _BEFORE_UNIT and (word in _RANGE_MARKS or not _acidity(tokens))
-        if said is None and unit_here and shape in ("WORD", "ODD", "DASH"):
-            said = _range_or_unit(text, at, word, lexicon is None)
+        spoken_here = lexicon is not None and not head
+        said = _said(word, text, at, tokens, previous) if spoken_here else None
+        if said is None and previous in _BEFORE_UNIT and shape in _MAY_BE_UNITS:
+            said = _range_or_unit(text, at, word, tokens, lexicon is None)
         if said is not None:
             kind, stop = said
             head = head and kind == "SKIP"
@@ -320,17 +331,21 @@ def _ends_sentence(text: str, at: int) -> bool:
 
 
 def _said(
-    word: str, text: str, at: int, last: Token | None, previous: str
+    word: str, text: str, at: int, tokens: list[Token], previous: str
 ) -> tuple[str, int] | None:
     """A phrase of spoken amounts at ``at``, or the mark of a range between two measures."""
-    measured = previous == "UNIT" and last is not None and word in _RANGE_MARKS
-    if measured and last is not None and range_of_measures(text, at, last.text):
+    measured = previous == "UNIT" and word in _RANGE_MARKS and tokens
+    if measured and range_of_measures(text, at, tokens[-1].text):
         return "RANGE", at + len(word)
     return spoken(word, text, at, previous) if word in FIRST_WORDS else None
 
 
-def _range_or_unit(text: str, at: int, word: str, describing: bool) -> tuple[str, int] | None:
+def _range_or_unit(
+    text: str, at: int, word: str, tokens: list[Token], describing: bool
+) -> tuple[str, int] | None:
     """After a number: the mark of a range before another number, or a unit."""
+    if word not in _RANGE_MARKS and _acidity(tokens):
+        return None
     if word in _RANGE_MARKS or (word == "or" and not describing):
         rest = text[at + len(word) :].lstrip()
         if rest and (rest[0] in _DIGITS or counted(rest)):

@@ -48,14 +48,20 @@ def made_by(body: Sequence[Step | Block]) -> tuple[set[str], set[str]]:
             more = made_by(step.body)
             baths |= more[0]
             lots |= more[1]
-            continue
-        if step.label is not None and step.does.makes_bath:
-            baths.add(step.label.text)
-        if step.named is not None:
-            (lots if step.does.joins else baths).add(step.named.text)
-        if step.does.makes_lots:
-            lots |= {item.name.text for item in step.into if item.name is not None}
+        else:
+            _enter_made(step, baths, lots)
     return baths, lots
+
+
+def _enter_made(step: Step, baths: set[str], lots: set[str]) -> None:
+    """Enter the baths and lots that one step makes among those."""
+    does = step.does
+    if step.label is not None and does.makes_bath:
+        baths.add(step.label.text)
+    if step.named is not None:
+        (lots if does.joins else baths).add(step.named.text)
+    if does.makes_lots:
+        lots |= {item.name.text for item in step.into if item.name is not None}
 
 
 class Known:
@@ -67,11 +73,13 @@ class Known:
         self.lots: set[str] = set()
         self.dipped: set[str] = set()
 
+    def is_lot(self, name: str) -> bool:
+        """True for a lot that is declared, or parted off so far."""
+        return name in self.made.lots or name in self.lots
+
     def note(self, step: Step) -> None:
         """Keep what a step makes."""
-        baths, lots = made_by((step,))
-        self.baths |= baths
-        self.lots |= lots
+        _enter_made(step, self.baths, self.lots)
         dips = step.does.dips
         if dips or self.dipped:
             named = {item.name.text for item in step.objects if item.name is not None}

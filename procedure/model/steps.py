@@ -302,14 +302,12 @@ class Steps:
 
     def _goes_with(self, last: Item, item: Item) -> bool:
         """True for the silk of “alum 12 % of yarn and silk”, both declared or parted off before."""
-        lots = {*self.made.lots, *self.known.lots}
-        alone = item.name is not None and item.quantity is None and item.given is None
+        if item.name is None or item.quantity is not None or item.given is not None:
+            return False
         return (
-            alone
-            and item.name is not None
-            and item.name.text in lots
-            and last.quantity is not None
-            and last.quantity.base in lots
+            last.quantity is not None
+            and self.known.is_lot(item.name.text)
+            and self.known.is_lot(last.quantity.base)
         )
 
     def item(self, node: Node | Token, materials: bool = False) -> Item:

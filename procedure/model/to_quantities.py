@@ -100,6 +100,9 @@ def quantity(node: Node) -> Quantity:
 
 
 def _parts(node: Node) -> _Parts:
+    first = node.children[0]
+    if len(node.children) == 1 and isinstance(first, Node) and first.kind not in _AROUND:
+        return _Parts(first)  # most are no more than an amount
     made = _Parts(node)
     for child in node.children:
         if isinstance(child, Token):
@@ -125,6 +128,10 @@ def _parts(node: Node) -> _Parts:
         else:
             made = made._replace(amount=child)
     return made
+
+
+# What a quantity may have beside its amount.
+_AROUND = frozenset(("base", "each_of", "per", "reading"))
 
 
 class Value(NamedTuple):

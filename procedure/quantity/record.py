@@ -63,10 +63,12 @@ else:
             return cls(*values)
 
         def _replace(self, /, **new):
-            made = tuple.__new__(type(self), map(new.pop, self._fields, self))
-            if new:
-                raise ValueError(f"Got unexpected field names: {list(new)!r}")
-            return made
+            values, fields = list(self), self._fields
+            for field, value in new.items():
+                if field not in fields:
+                    raise ValueError(f"Got unexpected field names: {[field]!r}")
+                values[fields.index(field)] = value
+            return tuple.__new__(type(self), values)
 
         def _asdict(self):
             return dict(zip(self._fields, self, strict=True))

@@ -73,15 +73,16 @@ def is_vat(flow: Flow, bath: BathState) -> bool:
 
     Indigo in strong acid is no vat: it is dissolved there without alkali or reducer.
     """
-    entries = [
-        (made.entry, made.roles)
-        for thing in bath.contents
-        if (made := material(flow, thing)) is not None and made.entry is not None
-    ]
-    vat = any(entry.facts.get("dye_class") == "vat" for entry, _ in entries)
-    return vat and not any(
-        "acid" in roles and entry.facts.get("strength") == "strong" for entry, roles in entries
-    )
+    vat = False
+    for thing in bath.contents:
+        made = material(flow, thing)
+        if made is None or made.entry is None:
+            continue
+        facts = made.entry.facts
+        if facts.get("strength") == "strong" and "acid" in made.roles:
+            return False
+        vat = vat or facts.get("dye_class") == "vat"
+    return vat
 
 
 def loose_kinds(made: Material) -> list[str]:

@@ -209,8 +209,7 @@ class _Walk:
                 hottest=middle(peak),  # which many rules ask for, each of every moment
                 held=readings.held(step),
                 amounts=it.amounts,
-                wearing=self.wearing
-                | frozenset([name.text for name in (*node.procedure.wearing, *step.wearing)]),
+                wearing=self.worn(node, step),
                 covered="covered" in step.manner,
                 labelled=labelled,
                 attended=readings.attended(step, minutes),
@@ -312,6 +311,13 @@ class _Walk:
         if said and not bath.labelled:
             self.now.baths[node.bath] = bath._replace(labelled=True)
         return said or bath.labelled
+
+    def worn(self, node: FlowNode, step: Step) -> frozenset[str]:
+        """What is worn at a step: as the plan, its own file and the step itself say."""
+        own = step.wearing
+        if node.procedure is not self.flow.procedure:
+            own = (*node.procedure.wearing, *own)
+        return self.wearing.union([name.text for name in own]) if own else self.wearing
 
     def setting(self, node: FlowNode, step: Step) -> str:
         """Where the step happens: as it says itself, or as its file or the plan says."""

@@ -28,7 +28,9 @@ FAMILY = "fibre care"
 
 def _gap(one: Interval, two: Interval) -> Fraction:
     """The least difference between two heats, in degrees; none where they overlap."""
-    return max(one[0] - two[1], two[0] - one[1], Fraction(0))
+    if one[0] > two[1]:
+        return one[0] - two[1]
+    return two[0] - one[1] if two[0] > one[1] else Fraction(0)
 
 
 def in_liquor(study: Study) -> list[tuple[Moment, str, LotState]]:

@@ -238,7 +238,8 @@ def _names_of_things(study: Study) -> Iterator[Found]:
     ]
     named = [(owner, pot.name) for owner in study.procedures for pot in owner.equipment.values()]
     for owner, name in dict.fromkeys((*named, *made)):
-        text = name.text.replace("-", " ")
+        # Baths of one kind are numbered, and no plant has a number in its name.
+        text = " ".join([word for word in name.text.split("-") if not word.isdigit()])
         meant = [plant for plant, _ in plants_named(text)] or list(misspelt(text))
         grave = [plant for plant in meant if plant.facts["level"] != "harmful"]
         if grave and not known & {plant.name for plant in grave}:

@@ -198,6 +198,9 @@ def _at(study: Study, moment: Moment, known: dict[str, frozenset[Key]]) -> Itera
     brought = {t: path for t, path in _brought(study, moment).items() if t in known}
     bath = moment.bath_after or moment.bath_before
     inside = {t: c for t, c in bath.contents.items() if t in known} if bath is not None else {}
+    if not brought and not inside:
+        yield from _between_lots(study, moment, known)
+        return
     order = [t for t, _ in (*moment.node.materials, *moment.node.moved) if t in brought]
     put_in = set(order)
     order += [t for t in brought if t not in put_in]
@@ -332,6 +335,8 @@ def _on_fibre(
 def _between_lots(study: Study, moment: Moment, known: dict[str, frozenset[Key]]) -> Iterator[Met]:
     """What lots carry in loose that lie together: in one tub, in one bag, joined to one."""
     lots = dict.fromkeys(moment.node.lots)
+    if len(lots) < 2:
+        return
     carried = [
         (lot, loose)
         for lot in lots
@@ -373,6 +378,8 @@ def _between_lots(study: Study, moment: Moment, known: dict[str, frozenset[Key]]
 def _with_pot(
     study: Study, moment: Moment, known: dict[str, frozenset[Key]], things: set[str]
 ) -> Iterator[Met]:
+    if not things:
+        return
     pot = moment.node.to_pot or _pot_of(moment)
     found = study.flow.pots.get(pot)
     if found is None or found[0].metal is None:

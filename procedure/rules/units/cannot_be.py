@@ -102,8 +102,11 @@ def _measures_in(text: str) -> tuple[tuple[str, str], ...]:
 
 def _carried(quantity: Quantity) -> tuple[Says, str] | None:
     """``1 h 75 min``: the smaller unit holds more than one of the larger."""
+    measures = _measures_in(quantity.text)
+    if len(measures) < 2:
+        return None
     units = vocabulary().units
-    for (_, large), (number, small) in pairwise(_measures_in(quantity.text)):
+    for (_, large), (number, small) in pairwise(measures):
         same = units[large].kind == units[small].kind and units[small].factor < units[large].factor
         if same and " ".join((large, number)) in quantity.text:
             whole = units[large].factor

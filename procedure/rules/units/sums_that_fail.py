@@ -116,6 +116,8 @@ def more_ready_than_used(study: Study) -> Iterator[Found]:
         red-bath: prepare in kettle with water 3 L, madder 50 g note "hard tap water"
         discard red-bath to "foul drain"
     """
+    if not any(moment.node.does.readies for moment in study.moments):
+        return
     much = threshold("much made ready").value
     used: dict[str, Interval] = {}
     unsure: set[str] = set()

@@ -121,8 +121,8 @@ def _usual(verb: str, clause: str, heat: Fraction | None) -> _Usual | None:
             if (one.heats[0] is None or heat >= one.heats[0])
             and (one.heats[1] is None or heat < one.heats[1])
         ]
-    if not fitting:
-        return None
+    if len(fitting) < 2:
+        return fitting[0] if fitting else None
     least, most = min(one.least for one in fitting), max(one.most for one in fitting)
     return fitting[0]._replace(least=least, most=most)
 
