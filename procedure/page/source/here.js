@@ -2,7 +2,7 @@
 import { EditorView } from "@codemirror/view";
 import { asked } from "asking";
 
-export const now = { file: "", stamp: "", panel: "chart", found: [], view: null, checking: false,
+export const now = { file: "", stamp: "", saved: "", panel: "chart", found: [], view: null, checking: false,
   fibre: "", gathered: "", bench: false, start: "", hours: "9-18", hands: "1", days: "", other: "" };
 
 // What is on its way: assistive technology is told, and so is whoever waits for the page to rest.
