@@ -3,8 +3,9 @@
 Each keystroke goes to a journal beside the file (``.NAME.journal``) until it is saved, and
 what can be undone to another (``.NAME.undo``) whenever the writer pauses. Where two windows
 have one file open, the journal keeps what each of them has not saved. A file is saved
-whole or not at all, with the line ends that it had. Where it has been changed elsewhere meanwhile, what is on the disk
-stays as it is, and what was written here is kept under a name of its own.
+whole or not at all, with the line ends that it had. Where it has been changed elsewhere
+meanwhile, what is on the disk stays as it is, and what was written here is kept under a
+name of its own.
 """
 
 from __future__ import annotations
@@ -15,7 +16,8 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
-from procedure.collection.files import NotText, text_of
+from procedure.collection.bytes_of import bytes_of
+from procedure.collection.files import NotText, decoded, text_of
 from procedure.collection.writing import NotWritten, write_whole
 from procedure.quantity.record import NamedTuple
 
@@ -92,7 +94,7 @@ class Folder:
             if path.stat().st_size > LARGEST:
                 size = LARGEST // 1_000_000
                 raise NotBelow(f"“{name[:80]}” is larger than {size} MB, too large for this page.")
-            read = text_of(path)
+            read = decoded(bytes_of(path, LARGEST), name)
             text, stamp = _plain(read), stamp_of(read)
         journal = _read(_journal(path)).get("text")
         unsaved = journal if isinstance(journal, str) and journal != text else None

@@ -8,6 +8,7 @@ import functools
 import http.server
 import re
 import threading
+import zlib
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
@@ -363,7 +364,7 @@ def test_a_text_is_taken_in_and_given_out(browser: Browser, plain: Plain, tmp_pa
 
 
 def test_a_link_carries_its_name_and_a_cut_one_says_so(browser: Browser, plain: Plain) -> None:
-    page, asked = opened(browser, plain.address + link(TEXT))
+    page, _ = opened(browser, plain.address + link(TEXT))
     page.context.grant_permissions(["clipboard-read", "clipboard-write"])
     page.get_by_role("button", name="Link to it").click()
     expect(page.locator("#state")).to_contain_text("The link was copied")

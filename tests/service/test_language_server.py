@@ -99,7 +99,7 @@ async def test_the_whole_document(client: LanguageClient) -> None:
             lsp.RenameParams(document, lsp.Position(5, 7), "two words")
         )
     nowhere = lsp.TextDocumentIdentifier((ROOT / "examples" / "none-such.dye").as_uri())
-    with pytest.raises(JsonRpcException, match="none-such.dye: no such file"):
+    with pytest.raises(JsonRpcException, match=r"none-such\.dye: no such file"):
         await client.text_document_hover_async(lsp.HoverParams(nowhere, lsp.Position(0, 0)))
     tokens = await client.text_document_semantic_tokens_full_async(
         lsp.SemanticTokensParams(document)

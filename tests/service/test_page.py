@@ -259,10 +259,15 @@ def test_another_file_takes_nothing_of_the_one_that_is_left(
     page, _ = page_of(browser, running, DESKTOP)
     first = (folder / "tansy.dye").read_text()
     choice = page.get_by_label("Procedure", exact=True)
-    page.get_by_role("button", name="Begin another").click()  # the list is read anew
-    page.get_by_role("button", name="Leave it").click()
-    page.reload()
-    choice.select_option("odd.dye")  # is not UTF-8, so what is open stays open
+    page.reload()  # the first of the list is not UTF-8, so the next is opened
+    expect(page.locator("#state")).to_contain_text("odd.dye is not UTF-8 text")
+    expect(choice).to_have_value("tansy.dye")
+    page.locator(".cm-content").focus()
+    page.keyboard.press("Control+Home")
+    page.keyboard.type("#")
+    page.keyboard.press("Backspace")
+    expect(page.locator("#state")).to_be_empty()
+    choice.select_option("odd.dye")  # what is open stays open
     expect(page.locator("#state")).to_contain_text("is not UTF-8 text")
     expect(choice).to_have_value("tansy.dye")
     page.locator(".cm-content").click()
@@ -294,6 +299,23 @@ def test_the_text_can_be_taken_from_a_page_whose_program_has_ended(
     assert download.value.suggested_filename == "tansy.dye"
     assert Path(download.value.path()).read_text().endswith("# written after the end")
     page.close()
+
+
+def test_an_empty_folder_has_nothing_to_save(browser: Browser, tmp_path: Path) -> None:
+    running = Running(tmp_path)
+    page = browser.new_page(viewport=DESKTOP)
+    wrong: list[str] = []
+    page.on("pageerror", lambda error: wrong.append(str(error)))
+    page.goto(running.address)
+    page.get_by_role("button", name="Leave it").click()
+    for name in ("Save", "Neaten"):
+        expect(page.get_by_role("button", name=name)).to_be_disabled()
+    for tab in page.get_by_role("tab").all():
+        tab.click()
+        expect(page.locator("#panel")).to_contain_text("There is no procedure here yet")
+    assert not wrong
+    page.close()
+    running.kill()
 
 
 def test_a_file_has_the_letters_of_its_title(

@@ -12,7 +12,8 @@ from typing import Any
 
 import pytest
 
-from procedure.page.keeping import LARGEST, Folder, NotBelow
+from procedure.page import keeping
+from procedure.page.keeping import Folder, NotBelow
 from procedure.page.serving import BUILT, LARGEST, Serving, server
 
 ROOT = Path(__file__).parents[2]
@@ -219,7 +220,7 @@ def test_a_file_that_cannot_be_read_is_never_written_over(tmp_path: Path) -> Non
 
 
 def test_a_file_too_large_to_be_kept_is_not_opened(tmp_path: Path) -> None:
-    (tmp_path / "a.dye").write_bytes(b"#" * (LARGEST + 1))
+    (tmp_path / "a.dye").write_bytes(b"#" * (keeping.LARGEST + 1))
     with pytest.raises(NotBelow, match="too large for this page"):
         Folder(tmp_path).open("a.dye")
 

@@ -55,6 +55,7 @@ let turn = 0;
 export const show = () => whileBusy(() => shown());
 async function shown(again = false) {
   const mine = ++turn, name = now.panel;
+  if (!now.view) { by("panel").replaceChildren(made("p", { class: "why" }, "There is no procedure here yet. Begin one.")); return; }
   if (name === "help") { await help(); return; }
   const { fibre, gathered, bench, start, hours, hands, days } = now;
   const told = await ask({ ask: "panel", panel: name, fibre, gathered, bench, start, hours, hands, days, old: name === "changes" ? await older() : undefined });

@@ -19,7 +19,7 @@ async function list(chosen) {
 async function open(file) {
   await leave();
   const told = await opened(file);
-  if (told.why) { by("file").value = now.file; say(told.why); return; }
+  if (told.why) { by("file").value = now.file; say(told.why); return told.why; }
   await leave(); // what was typed meanwhile belongs to the file that is left
   [now.file, now.stamp, now.saved] = [file, told.stamp, told.text];
   by("file").value = file;
@@ -27,8 +27,10 @@ async function open(file) {
   say([ofLink, told.journal === null ? "" : "What you wrote last time was not saved; here it is.", ...told.aside.map((name) => `What was written in another window is kept as ${name}.`)].filter(Boolean).join(" "));
   ofLink = "";
   if (told.aside.length) await list(file);
+  for (const one of ["save", "neaten"]) by(one).disabled = false;
   await checkSoon();
   await show();
+  return "";
 }
 async function neaten() {
   const told = await ask({ ask: "format" });
@@ -53,5 +55,12 @@ by("file").addEventListener("change", (event) => open(event.target.value));
 setInterval(look, 3000);
 more(document.querySelector("header"), () => now.view ? textNow() : "", () => now.file, async (name) => { await list(name); await open(name); }, say);
 const first = await list();
-if (first) await open(first);
-if (!now.view) { if (!first) say(ofLink || "There is no procedure here yet. Begin one."); begin(list, open); }
+// The one to begin with, or the first that can be opened.
+let refused = "";
+for (const name of new Set([first, ...[...by("file").options].map((one) => one.value)].filter(Boolean))) {
+  const why = await open(name);
+  refused ||= why;
+  if (now.view) break;
+}
+if (refused) say(refused);
+if (!now.view) { if (!refused) say(ofLink || "There is no procedure here yet. Begin one."); begin(list, open); }
