@@ -352,8 +352,10 @@ def test_a_text_is_taken_in_and_given_out(browser: Browser, plain: Plain, tmp_pa
     with page.expect_download() as download:
         page.get_by_role("button", name="Take a copy").click()
     assert Path(download.value.path()).read_bytes() == given.read_bytes()
+    page.context.grant_permissions(["clipboard-read", "clipboard-write"])
     page.get_by_role("button", name="Link to it").click()
-    there = page.evaluate("location.href")
+    expect(page.locator("#state")).to_contain_text("The link was copied")
+    there = page.evaluate("navigator.clipboard.readText()")
     page.context.close()
     other, _ = opened(browser, there)
     expect(other.locator(".cm-content")).to_contain_text("brought in")
@@ -397,10 +399,13 @@ def test_two_tabs_lose_nothing_of_each_other(browser: Browser, plain: Plain) -> 
     last = one.context.new_page()
     last.goto(plain.address)
     expect(last.locator("#state")).to_contain_text("What was written in another window is kept as")
-    last.get_by_label("Procedure", exact=True).select_option("shared-written-here.dye")
-    expect(last.locator(".cm-content")).to_contain_text("# of two")
-    last.get_by_label("Procedure", exact=True).select_option(NAME)
-    expect(last.locator(".cm-content")).to_contain_text("# of one more")
+    for name, words in (("shared-written-here.dye", "# of two"), (NAME, "# of one more")):
+        last.get_by_label("Procedure", exact=True).select_option(name)
+        expect(last.locator("#file")).to_have_value(name)
+        at_rest(last)
+        last.locator(".cm-content").focus()
+        last.keyboard.press("Control+End")
+        expect(last.locator(".cm-content")).to_contain_text(words)
     last.context.close()
 
 

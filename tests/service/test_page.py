@@ -32,7 +32,7 @@ CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
 pytestmark = pytest.mark.skipif(CHROMIUM is None, reason="no Chromium on this machine")
 DESKTOP: ViewportSize = {"width": 1280, "height": 800}
 PHONE: ViewportSize = {"width": 360, "height": 740}
-SLOW = 120_000  # a busy machine, not the page
+SLOW = 12_000
 
 
 MORDANTING = """procedure "Mordanting"
@@ -262,11 +262,10 @@ def test_another_file_takes_nothing_of_the_one_that_is_left(
     page.reload()  # the first of the list is not UTF-8, so the next is opened
     expect(page.locator("#state")).to_contain_text("odd.dye is not UTF-8 text")
     expect(choice).to_have_value("tansy.dye")
-    page.locator(".cm-content").focus()
-    page.keyboard.press("Control+Home")
-    page.keyboard.type("#")
-    page.keyboard.press("Backspace")
+    choice.select_option("zest.dye")
     expect(page.locator("#state")).to_be_empty()
+    choice.select_option("tansy.dye")
+    expect(page.locator(".cm-content")).to_contain_text("Tansy")
     choice.select_option("odd.dye")  # what is open stays open
     expect(page.locator("#state")).to_contain_text("is not UTF-8 text")
     expect(choice).to_have_value("tansy.dye")

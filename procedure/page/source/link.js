@@ -18,8 +18,8 @@ const CUT = "The link was cut on its way, and a part of the text is missing. Ask
 export function textOf(hash) {
   if (!/^#(name|text)=/.test(hash)) return null;
   const said = Object.fromEntries(hash.slice(1).split("&").map((part) => [part.slice(0, part.indexOf("=")), part.slice(part.indexOf("=") + 1)]));
-  const letters = said.text.replace(/[^\w-]/g, "");
   try {
+    const letters = said.text.replace(/[^\w-]/g, "");
     const whole = letters.slice(0, letters.length - (letters.length % 4 === 1));
     const bytes = Uint8Array.from(atob(whole.replace(/-/g, "+").replace(/_/g, "/")), (c) => c.charCodeAt(0));
     const name = decodeURIComponent(said.name ?? "shared.dye");
