@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import asyncio
-from collections.abc import Iterable
-from functools import lru_cache
+import inspect
+from collections.abc import Callable, Iterable
+from functools import lru_cache, wraps
 from pathlib import Path
+from typing import Any
 from urllib.parse import unquote, urlparse
 
 from lsprotocol import types as lsp
+from pygls.exceptions import JsonRpcException
 from pygls.lsp.server import LanguageServer
 
 from procedure import __version__
@@ -56,6 +59,27 @@ class Server(LanguageServer):
         super().__init__("vatwright", __version__)
         self.desk = Desk()
         self.waiting: dict[Path, asyncio.Task[None]] = {}
+
+    def feature(self, feature_name: str, options: Any = None) -> Callable[[Any], Any]:
+        """As pygls has it; what cannot be done is refused in a sentence, which editors show."""
+        register = super().feature(feature_name, options)
+        return lambda act: register(act if inspect.iscoroutinefunction(act) else refusing(act))
+
+
+def refusing(act: Callable[..., Any]) -> Callable[..., Any]:
+    """An answer that is refused where its document cannot be read or its name not be changed."""
+
+    @wraps(act)
+    def answered(*asked: Any) -> Any:
+        try:
+            return act(*asked)
+        except OSError as reason:
+            said = f"{Path(reason.filename or '').name}: {(reason.strerror or '').lower()}."
+        except (NotText, CannotRename) as reason:
+            said = str(reason)
+        raise JsonRpcException(said, lsp.LSPErrorCodes.RequestFailed)
+
+    return answered
 
 
 # ------------------------------------------------------------------ places
@@ -279,15 +303,22 @@ def _names(made: Server) -> None:
         named = name_at(server.desk, path, params.position.line + 1, column)
         return locations(server, uses(server.desk, *named) if named else ())
 
-    @made.feature(lsp.TEXT_DOCUMENT_RENAME)
-    def renamed(server: Server, params: lsp.RenameParams) -> lsp.WorkspaceEdit | None:
+    @made.feature(lsp.TEXT_DOCUMENT_PREPARE_RENAME)
+    def renameable(server: Server, params: lsp.PrepareRenameParams) -> lsp.Range | None:
+        path = path_of(params.text_document.uri)
+        text, line = server.desk.text(path), params.position.line + 1
+        column = column_of(text, params.position)
+        named = name_at(server.desk, path, line, column)
+        for one in uses(server.desk, *named) if named else ():
+            if one.file == path and one.line == line and one.column <= column <= one.to:
+                return span(text, one.line, one.column, one.to)
+        return None
+
+    @made.feature(lsp.TEXT_DOCUMENT_RENAME, lsp.RenameOptions(prepare_provider=True))
+    def renamed(server: Server, params: lsp.RenameParams) -> lsp.WorkspaceEdit:
         path = path_of(params.text_document.uri)
         column = column_of(server.desk.text(path), params.position)
-        try:
-            found = rename(server.desk, path, params.position.line + 1, column, params.new_name)
-        except CannotRename as reason:
-            server.window_show_message(lsp.ShowMessageParams(lsp.MessageType.Warning, str(reason)))
-            return None
+        found = rename(server.desk, path, params.position.line + 1, column, params.new_name)
         return lsp.WorkspaceEdit(
             {
                 file.as_uri(): _text_edits(server.desk.text(file), edits)

@@ -1,23 +1,28 @@
 """Files of the page: read and written below one folder only, and nothing written is lost.
 
 Each keystroke goes to a journal beside the file (``.NAME.journal``) until it is saved, and
-what can be undone to another (``.NAME.undo``) whenever the writer pauses. A file is saved
-whole or not at all. Where it has been changed elsewhere meanwhile, what is on the disk
-stays as it is, and what was written here is kept under a name of its own.
+what can be undone to another (``.NAME.undo``) whenever the writer pauses. Where two windows
+have one file open, the journal keeps what each of them has not saved. A file is saved
+whole or not at all, with the line ends that it had. Where it has been changed elsewhere
+meanwhile, what is on the disk stays as it is, and what was written here is kept under a
+name of its own.
 """
 
 from __future__ import annotations
 
 import hashlib
 import json
+from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
-from procedure.collection.files import NotText, text_of
+from procedure.collection.bytes_of import bytes_of
+from procedure.collection.files import NotText, decoded, text_of
 from procedure.collection.writing import NotWritten, write_whole
 from procedure.quantity.record import NamedTuple
 
 SUFFIX = ".dye"
+LARGEST = 2_000_000  # bytes of a text; a question of the page holds it and what is asked
 LONGEST_HISTORY = 1_000_000
 MOST_FILES = 1_000
 
@@ -31,7 +36,8 @@ class Opened(NamedTuple):
 
     ``stamp`` tells what is on the disk ('' for a new file). ``journal`` is text that was
     written and not saved, or None; ``history`` what the page needs to undo, or None, and
-    ``past`` the text that it belongs to.
+    ``past`` the text that it belongs to. ``aside`` are the files under which was kept what
+    another window had not saved when the program ended. Lines end in a line feed.
     """
 
     text: str
@@ -39,6 +45,7 @@ class Opened(NamedTuple):
     journal: str | None
     history: Any
     past: str | None = None
+    aside: tuple[str, ...] = ()
 
 
 class Folder:
@@ -46,6 +53,8 @@ class Folder:
 
     def __init__(self, root: Path) -> None:
         self.root = root.resolve()
+        # What each window of this session began with, by file and window.
+        self._began: dict[tuple[Path, str], str] = {}
 
     def path(self, name: str) -> Path:
         """The file of a name as the page says it. Raises :class:`NotBelow`."""
@@ -74,37 +83,83 @@ class Folder:
                 break
         return found
 
-    def open(self, name: str) -> Opened:
-        """A file with what was written in it and not saved.
+    def open(self, name: str, writer: str = "") -> Opened:
+        """A file with what was written in it and not saved, for a window (``writer``).
 
         Raises :class:`NotBelow`, ``NotText`` or ``OSError``.
         """
         path = self.path(name)
         text, stamp = "", ""
         if path.exists():
-            text = text_of(path)
-            stamp = stamp_of(text)
-        kept = _read(_journal(path))
-        journal = kept.get("text") if kept.get("stamp") is not None else None
+            if path.stat().st_size > LARGEST:
+                size = LARGEST // 1_000_000
+                raise NotBelow(f"“{name[:80]}” is larger than {size} MB, too large for this page.")
+            read = decoded(bytes_of(path, LARGEST), name)
+            text, stamp = _plain(read), stamp_of(read)
+        journal = _read(_journal(path)).get("text")
         unsaved = journal if isinstance(journal, str) and journal != text else None
+        aside = self._aside(path, (text, unsaved)) if writer else ()
+        if writer:
+            self._began[path, writer] = text if unsaved is None else unsaved
         undo = _read(_undo(path))
         past = undo.get("past")
         if not isinstance(past, str):
-            return Opened(text, stamp, unsaved, None)
-        return Opened(text, stamp, unsaved, undo.get("history"), past)
+            return Opened(text, stamp, unsaved, None, aside=aside)
+        return Opened(text, stamp, unsaved, undo.get("history"), past, aside)
+
+    def _aside(self, path: Path, known: tuple[str | None, ...]) -> tuple[str, ...]:
+        """What windows of an earlier session had not saved gets files of its own."""
+        kept = _read(_journal(path))
+        others, made = _others(kept), []
+        for writer in [one for one in others if (path, one) not in self._began]:
+            text = others.pop(writer)
+            if text not in known:
+                file = _beside(path)
+                write_whole(file, text.encode("utf-8", "replace"))
+                made.append(file.relative_to(self.root).as_posix())
+        if others != _others(kept):
+            _write(_journal(path), {**kept, "others": others})
+        return tuple(made)
 
     def stamp(self, name: str) -> str:
         """What tells whether a file has changed on the disk; '' where there is none."""
         path = self.path(name)
         try:
             return stamp_of(text_of(path))
-        except (OSError, NotText):
+        except FileNotFoundError:
             return ""
+        except (OSError, NotText):
+            return "unreadable"  # something is there, and it is never written over
 
-    def note(self, name: str, text: str, stamp: str) -> None:
-        """Keep what was written and not saved. Raises :class:`NotBelow`, ``NotWritten``."""
-        data = json.dumps({"stamp": stamp, "text": text}, ensure_ascii=False)
-        write_whole(_journal(self.path(name)), data.encode("utf-8", "surrogatepass"))
+    def note(self, name: str, text: str, stamp: str, writer: str = "") -> None:
+        """Keep what a window has not saved. Raises :class:`NotBelow`, ``NotWritten``."""
+        path = self.path(name)
+        others = self._of_others(path, text, writer)
+        kept = {"stamp": stamp, "text": text, "writer": writer, "others": others}
+        _write(_journal(path), kept)
+        self._began[path, writer] = text
+
+    def _of_others(self, path: Path, text: str, writer: str) -> dict[str, str]:
+        """What other windows have not saved and this one has not taken up."""
+        kept = _read(_journal(path))
+        others, last, theirs = _others(kept), kept.get("writer", ""), kept.get("text")
+        known = (text, self._began.get((path, writer)))
+        if isinstance(theirs, str) and last != writer and theirs not in known:
+            others[str(last)] = theirs
+        others.pop(writer, None)
+        return others
+
+    def _drop(self, path: Path, writer: str) -> None:
+        """What a window had not saved is kept elsewhere now."""
+        kept = _read(_journal(path))
+        others = _others(kept)
+        others.pop(writer, None)
+        if kept.get("writer", "") != writer:
+            _write(_journal(path), {**kept, "others": others})
+        elif others:
+            _write(_journal(path), {"others": others})
+        else:
+            _journal(path).unlink(missing_ok=True)
 
     def undo(self, name: str, past: str, history: Any) -> None:
         """Keep what can be undone; ``past`` is the text that it belongs to.
@@ -118,30 +173,57 @@ class Folder:
         else:
             write_whole(_undo(path), data.encode("utf-8", "surrogatepass"))
 
-    def save(self, name: str, text: str, stamp: str) -> tuple[str, str]:
+    def save(self, name: str, text: str, stamp: str, writer: str = "") -> tuple[str, str]:
         """Save a text; gives the name under which it is kept, and its stamp.
 
         The name is another where the file is not what it was when it was opened.
         Raises :class:`NotBelow` or ``NotWritten``.
         """
         path = self.path(name)
-        if self.stamp(name) not in (stamp, stamp_of(text)):
+        whole = _with_ends_of(path, text)
+        if self.stamp(name) not in (stamp, stamp_of(whole)):
             path = _beside(path)
         try:
-            data = text.encode()
+            data = whole.encode()
         except UnicodeEncodeError:
             raise NotWritten("The text holds half a character, so it was not saved.") from None
         write_whole(path, data)
         kept = path.relative_to(self.root).as_posix()
-        self.note(kept, text, stamp_of(text))
+        self.note(kept, text, stamp_of(whole), writer)
         if kept != name:
-            _journal(self.path(name)).unlink(missing_ok=True)
-        return kept, stamp_of(text)
+            self._drop(self.path(name), writer)
+        return kept, stamp_of(whole)
 
 
 def stamp_of(text: str) -> str:
     """What tells one text from another."""
     return hashlib.sha256(text.encode("utf-8", "surrogatepass")).hexdigest()[:24]
+
+
+def _plain(text: str) -> str:
+    """A text with the line ends that the page has."""
+    return text.replace("\r\n", "\n").replace("\r", "\n")
+
+
+def _with_ends_of(path: Path, text: str) -> str:
+    """A text with the line ends that most lines of the file on the disk have."""
+    try:
+        there = text_of(path)
+    except (OSError, NotText):
+        return text
+    return text.replace("\n", "\r\n") if there.count("\r\n") * 2 > there.count("\n") else text
+
+
+def _others(kept: Mapping[str, Any]) -> dict[str, str]:
+    """What a journal has of other windows than the last that wrote."""
+    others = kept.get("others")
+    found = others.items() if isinstance(others, dict) else ()
+    return {writer: text for writer, text in found if isinstance(text, str)}
+
+
+def _write(path: Path, kept: Mapping[str, Any]) -> None:
+    data = json.dumps(kept, ensure_ascii=False)
+    write_whole(path, data.encode("utf-8", "surrogatepass"))
 
 
 def _journal(path: Path) -> Path:

@@ -90,16 +90,21 @@ def _start(serving: Serving, asked: Mapping[str, Any]) -> Data:
 
 
 def _open(serving: Serving, asked: Mapping[str, Any]) -> Data:
-    return serving.folder.open(str(asked.get("file", "")))._asdict()
+    name, writer = str(asked.get("file", "")), str(asked.get("writer", ""))
+    return serving.folder.open(name, writer)._asdict()
 
 
 def _stamp(serving: Serving, asked: Mapping[str, Any]) -> Data:
     return {"stamp": serving.folder.stamp(str(asked.get("file", "")))}
 
 
-def _note(serving: Serving, asked: Mapping[str, Any]) -> Data:
+def _written(asked: Mapping[str, Any]) -> tuple[str, str, str, str]:
     name, text, stamp = (str(asked.get(key, "")) for key in ("file", "text", "stamp"))
-    serving.folder.note(name, text, stamp)
+    return name, text, stamp, str(asked.get("writer", ""))
+
+
+def _note(serving: Serving, asked: Mapping[str, Any]) -> Data:
+    serving.folder.note(*_written(asked))
     return {}
 
 
@@ -110,8 +115,7 @@ def _undo(serving: Serving, asked: Mapping[str, Any]) -> Data:
 
 
 def _save(serving: Serving, asked: Mapping[str, Any]) -> Data:
-    name, text, stamp = (str(asked.get(key, "")) for key in ("file", "text", "stamp"))
-    kept, now = serving.folder.save(name, text, stamp)
+    kept, now = serving.folder.save(*_written(asked))
     return {"file": kept, "stamp": now}
 
 
@@ -185,7 +189,7 @@ class _Handler(BaseHTTPRequestHandler):
             return
         size = self.headers.get("Content-Length", "")
         if not size.isdigit() or int(size) > LARGEST:
-            said = f"A text of more than {LARGEST // 1_000_000} MB is no procedure."
+            said = f"A text of more than {LARGEST // 1_000_000} MB is no procedure: it is not kept."
             self._refuse(HTTPStatus.REQUEST_ENTITY_TOO_LARGE, said)
             return
         try:

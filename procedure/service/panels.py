@@ -133,7 +133,8 @@ def _amounts(plan: Judged, asked: Asked) -> Shown:
         }
         for row in weighing.rows
     ]
-    return {"said": said, "fibre": fibre, "rows": rows}
+    dyestuffs = [n for n, one in plan.model.materials.items() if "dyestuff" in one.roles]
+    return {"said": said, "fibre": fibre, "rows": rows, "dyestuffs": dyestuffs}
 
 
 def _paper(plan: Judged, asked: Asked) -> Shown:

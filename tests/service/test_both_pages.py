@@ -8,6 +8,7 @@ import functools
 import http.server
 import re
 import threading
+import zlib
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
@@ -126,7 +127,8 @@ def opened(
 
 
 def link(text: str) -> str:
-    return "#text=" + base64.urlsafe_b64encode(text.encode()).decode()
+    said = base64.urlsafe_b64encode(text.encode()).decode()
+    return f"#text={said}&sum={zlib.crc32(text.encode()):08x}"
 
 
 def compared(one: Page, other: Page) -> dict[str, list[str]]:
@@ -350,8 +352,10 @@ def test_a_text_is_taken_in_and_given_out(browser: Browser, plain: Plain, tmp_pa
     with page.expect_download() as download:
         page.get_by_role("button", name="Take a copy").click()
     assert Path(download.value.path()).read_bytes() == given.read_bytes()
+    page.context.grant_permissions(["clipboard-read", "clipboard-write"])
     page.get_by_role("button", name="Link to it").click()
-    there = page.evaluate("location.href")
+    expect(page.locator("#state")).to_contain_text("The link was copied")
+    there = page.evaluate("navigator.clipboard.readText()")
     page.context.close()
     other, _ = opened(browser, there)
     expect(other.locator(".cm-content")).to_contain_text("brought in")
@@ -359,6 +363,50 @@ def test_a_text_is_taken_in_and_given_out(browser: Browser, plain: Plain, tmp_pa
         one for one in asked if "#" in one or not one.startswith((plain.address, "blob:", "data:"))
     ]
     other.context.close()
+
+
+def test_a_link_carries_its_name_and_a_cut_one_says_so(browser: Browser, plain: Plain) -> None:
+    page, _ = opened(browser, plain.address + link(TEXT))
+    page.context.grant_permissions(["clipboard-read", "clipboard-write"])
+    page.get_by_role("button", name="Link to it").click()
+    expect(page.locator("#state")).to_contain_text("The link was copied")
+    there = page.evaluate("navigator.clipboard.readText()").replace("shared.dye", "f%C3%A4rben.dye")
+    assert "#" not in page.url  # so that to load it again opens no older text
+    page.evaluate("there => { location.href = there; }", there)  # where the page is open already
+    expect(page.locator("#file")).to_have_value("färben.dye")
+    expect(page.locator("#state")).to_be_empty()
+    page.evaluate("there => { location.href = there; }", there[:-40].replace("rben", "rbig"))
+    expect(page.locator("#state")).to_contain_text("cut on its way")
+    expect(page.locator("#file")).to_have_value("färbig.dye")
+    page.evaluate("there => { location.href = there; }", there.split("&")[0])
+    expect(page.locator("#state")).to_contain_text("cannot be read")
+    page.context.close()
+
+
+def test_two_tabs_lose_nothing_of_each_other(browser: Browser, plain: Plain) -> None:
+    one, _ = opened(browser, plain.address + link(TEXT))
+    two = one.context.new_page()
+    two.goto(plain.address)
+    expect(two.locator(".cm-content")).to_contain_text("procedure")
+    for page, words in ((one, "# of one"), (two, "# of two"), (one, " more")):
+        page.locator(".cm-content").focus()
+        page.keyboard.press("Control+End")
+        page.keyboard.type(words)
+        expect(page.locator("#state")).to_contain_text("kept all the same")
+        at_rest(page)
+    one.close()
+    two.close()
+    last = one.context.new_page()
+    last.goto(plain.address)
+    expect(last.locator("#state")).to_contain_text("What was written in another window is kept as")
+    for name, words in (("shared-written-here.dye", "# of two"), (NAME, "# of one more")):
+        last.get_by_label("Procedure", exact=True).select_option(name)
+        expect(last.locator("#file")).to_have_value(name)
+        at_rest(last)
+        last.locator(".cm-content").focus()
+        last.keyboard.press("Control+End")
+        expect(last.locator(".cm-content")).to_contain_text(words)
+    last.context.close()
 
 
 # Stands for the window in which a person chooses: the same kind of handle, in the page's own store.

@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 import pytest_lsp
 from lsprotocol import types as lsp
+from pygls.exceptions import JsonRpcException
 from pytest_lsp import ClientServerConfig, LanguageClient
 
 # Loaded here alone: it takes longer to import than most files of tests do to run.
@@ -89,6 +90,17 @@ async def test_the_whole_document(client: LanguageClient) -> None:
     )
     assert renamed is not None and renamed.changes is not None
     assert len(renamed.changes[uri]) == 2
+    place = await client.text_document_prepare_rename_async(
+        lsp.PrepareRenameParams(document, lsp.Position(5, 7))
+    )
+    assert place == lsp.Range(lsp.Position(5, 6), lsp.Position(5, 10))
+    with pytest.raises(JsonRpcException, match="letters, digits and hyphens"):
+        await client.text_document_rename_async(
+            lsp.RenameParams(document, lsp.Position(5, 7), "two words")
+        )
+    nowhere = lsp.TextDocumentIdentifier((ROOT / "examples" / "none-such.dye").as_uri())
+    with pytest.raises(JsonRpcException, match=r"none-such\.dye: no such file"):
+        await client.text_document_hover_async(lsp.HoverParams(nowhere, lsp.Position(0, 0)))
     tokens = await client.text_document_semantic_tokens_full_async(
         lsp.SemanticTokensParams(document)
     )

@@ -234,6 +234,103 @@ def test_a_file_changed_elsewhere_is_noticed_and_both_are_kept(
     page.close()
 
 
+def test_a_file_changed_elsewhere_is_shown_where_nothing_was_written_here(
+    browser: Browser, running: Running, folder: Path
+) -> None:
+    page, _ = page_of(browser, running, DESKTOP)
+    (folder / "tansy.dye").write_text("# theirs\n" + (folder / "tansy.dye").read_text())
+    expect(page.locator("#state")).to_contain_text("this is how it is there now")
+    expect(page.locator(".cm-content")).to_contain_text("# theirs")
+    page.locator(".cm-content").click()
+    page.keyboard.press("Control+Home")
+    page.keyboard.type("# mine ")
+    page.get_by_role("button", name="Save").click()
+    expect(page.locator("#state")).to_have_text("Saved.")
+    assert (folder / "tansy.dye").read_text().startswith("# mine # theirs\n")
+    page.close()
+
+
+def test_another_file_takes_nothing_of_the_one_that_is_left(
+    browser: Browser, running: Running, folder: Path
+) -> None:
+    other = 'procedure "Another"\n'
+    (folder / "zest.dye").write_text(other)
+    (folder / "odd.dye").write_bytes('procedure "Färben"\n'.encode("latin-1"))
+    page, _ = page_of(browser, running, DESKTOP)
+    first = (folder / "tansy.dye").read_text()
+    choice = page.get_by_label("Procedure", exact=True)
+    page.reload()  # the first of the list is not UTF-8, so the next is opened
+    expect(page.locator("#state")).to_contain_text("odd.dye is not UTF-8 text")
+    expect(choice).to_have_value("tansy.dye")
+    choice.select_option("zest.dye")
+    expect(page.locator("#state")).to_be_empty()
+    choice.select_option("tansy.dye")
+    expect(page.locator(".cm-content")).to_contain_text("Tansy")
+    choice.select_option("odd.dye")  # what is open stays open
+    expect(page.locator("#state")).to_contain_text("is not UTF-8 text")
+    expect(choice).to_have_value("tansy.dye")
+    page.locator(".cm-content").click()
+    page.keyboard.press("Control+End")
+    page.keyboard.type("# the last words")
+    choice.select_option("zest.dye")  # at once
+    expect(page.locator(".cm-content")).to_contain_text("Another")
+    choice.select_option("tansy.dye")
+    expect(page.locator("#state")).to_contain_text("here it is")
+    page.get_by_role("button", name="Save").click()
+    expect(page.locator("#state")).to_have_text("Saved.")
+    assert (folder / "tansy.dye").read_text() == first + "# the last words"
+    assert (folder / "zest.dye").read_text() == other
+    assert not (folder / ".odd.dye.journal").exists()
+    page.close()
+
+
+def test_the_text_can_be_taken_from_a_page_whose_program_has_ended(
+    browser: Browser, running: Running
+) -> None:
+    page, _ = page_of(browser, running, DESKTOP)
+    running.kill()
+    page.locator(".cm-content").click()
+    page.keyboard.press("Control+End")
+    page.keyboard.type("# written after the end")
+    expect(page.locator("#state")).to_contain_text("has ended")
+    with page.expect_download() as download:
+        page.get_by_role("button", name="Take a copy").click()
+    assert download.value.suggested_filename == "tansy.dye"
+    assert Path(download.value.path()).read_text().endswith("# written after the end")
+    page.close()
+
+
+def test_an_empty_folder_has_nothing_to_save(browser: Browser, tmp_path: Path) -> None:
+    running = Running(tmp_path)
+    page = browser.new_page(viewport=DESKTOP)
+    wrong: list[str] = []
+    page.on("pageerror", lambda error: wrong.append(str(error)))
+    page.goto(running.address)
+    page.get_by_role("button", name="Leave it").click()
+    for name in ("Save", "Neaten"):
+        expect(page.get_by_role("button", name=name)).to_be_disabled()
+    for tab in page.get_by_role("tab").all():
+        tab.click()
+        expect(page.locator("#panel")).to_contain_text("There is no procedure here yet")
+    assert not wrong
+    page.close()
+    running.kill()
+
+
+def test_a_file_has_the_letters_of_its_title(
+    browser: Browser, running: Running, folder: Path
+) -> None:
+    page, _ = page_of(browser, running, DESKTOP)
+    for title, name in (("Großmutters Färbung", "grossmutters-farbung"), ("黄 2", "黄-2")):
+        page.get_by_role("button", name="Begin another").click()
+        page.get_by_label("What is it called?").fill(title)
+        page.get_by_role("button", name="Begin", exact=True).click()
+        expect(page.locator("#file")).to_have_value(f"{name}.dye")
+        assert (folder / f"{name}.dye").exists()
+        expect(page.locator(".cm-content")).to_be_focused()  # to write on by keys alone
+    page.close()
+
+
 def test_a_save_is_not_taken_for_a_change_elsewhere(browser: Browser, running: Running) -> None:
     page, _ = page_of(browser, running, DESKTOP)
     late: list[tuple[Route, APIResponse]] = []  # what the disk held before the save

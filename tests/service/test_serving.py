@@ -12,6 +12,7 @@ from typing import Any
 
 import pytest
 
+from procedure.page import keeping
 from procedure.page.keeping import Folder, NotBelow
 from procedure.page.serving import BUILT, LARGEST, Serving, server
 
@@ -158,6 +159,70 @@ def test_a_file_that_changed_elsewhere_stays(tmp_path: Path) -> None:
     assert (tmp_path / "a.dye").read_text() == "theirs"
     with pytest.raises(NotBelow):
         folder.path("../a.dye")
+
+
+def test_what_two_windows_had_not_saved_is_kept_of_both(tmp_path: Path) -> None:
+    folder = Folder(tmp_path)
+    _, stamp = folder.save("a.dye", TEXT, "")
+    for window in ("one", "two"):
+        folder.open("a.dye", window)
+    for turn in range(3):  # they write in turn
+        for window in ("one", "two"):
+            folder.note("a.dye", f"{TEXT}# {window} {turn}", stamp, window)
+    after = Folder(tmp_path).open("a.dye", "three")
+    assert after.journal == f"{TEXT}# two 2"
+    assert [(tmp_path / name).read_text() for name in after.aside] == [f"{TEXT}# one 2"]
+    assert Folder(tmp_path).open("a.dye", "four").aside == ()  # once is enough
+    assert (tmp_path / "a.dye").read_text() == TEXT
+
+
+def test_a_window_that_goes_on_with_the_text_of_another_takes_its_place(tmp_path: Path) -> None:
+    folder = Folder(tmp_path)
+    _, stamp = folder.save("a.dye", TEXT, "")
+    folder.open("a.dye", "one")
+    folder.note("a.dye", TEXT + "# one", stamp, "one")
+    again = Folder(tmp_path)
+    assert again.open("a.dye", "two").journal == TEXT + "# one"
+    again.note("a.dye", TEXT + "# one and two", stamp, "two")
+    last = Folder(tmp_path).open("a.dye", "three")
+    assert (last.journal, last.aside) == (TEXT + "# one and two", ())
+
+
+def test_what_one_window_saves_drops_nothing_of_another(tmp_path: Path) -> None:
+    folder = Folder(tmp_path)
+    _, stamp = folder.save("a.dye", TEXT, "")
+    for window in ("one", "two"):
+        folder.open("a.dye", window)
+        folder.note("a.dye", f"{TEXT}# {window}", stamp, window)
+    folder.save("a.dye", f"{TEXT}# one", stamp, "one")
+    after = Folder(tmp_path).open("a.dye", "three")
+    assert after.journal is None
+    assert [(tmp_path / name).read_text() for name in after.aside] == [f"{TEXT}# two"]
+
+
+def test_a_file_keeps_its_line_ends(tmp_path: Path) -> None:
+    (tmp_path / "a.dye").write_bytes(TEXT.replace("\n", "\r\n").encode())
+    folder = Folder(tmp_path)
+    found = folder.open("a.dye", "one")
+    assert found.text == TEXT
+    name, stamp = folder.save("a.dye", TEXT + "# more\n", found.stamp, "one")
+    assert name == "a.dye"
+    assert (tmp_path / "a.dye").read_bytes() == (TEXT + "# more\n").replace("\n", "\r\n").encode()
+    again = folder.open("a.dye", "one")
+    assert (again.text, again.stamp, again.journal) == (TEXT + "# more\n", stamp, None)
+
+
+def test_a_file_that_cannot_be_read_is_never_written_over(tmp_path: Path) -> None:
+    there = 'procedure "Färben"\n'.encode("latin-1")
+    (tmp_path / "a.dye").write_bytes(there)
+    assert Folder(tmp_path).save("a.dye", TEXT, "")[0] == "a-written-here.dye"
+    assert (tmp_path / "a.dye").read_bytes() == there
+
+
+def test_a_file_too_large_to_be_kept_is_not_opened(tmp_path: Path) -> None:
+    (tmp_path / "a.dye").write_bytes(b"#" * (keeping.LARGEST + 1))
+    with pytest.raises(NotBelow, match="too large for this page"):
+        Folder(tmp_path).open("a.dye")
 
 
 def test_the_bundle_is_small_and_made_of_these_sources() -> None:

@@ -1,5 +1,8 @@
 // The transport without a server: files are kept in this browser, and the same language
 // service runs in a worker. Nothing leaves the machine.
+import { copy } from "./to-disk.js";
+import { linkTo, textOf } from "./link.js";
+
 const worker = new Worker("worker.js", { type: "module" });
 const waiting = new Map();
 let number = 0;
@@ -45,20 +48,53 @@ const proper = (name) => /^[^/\\\0]{1,200}\.dye$/.test(name) && name[0] !== ".";
 
 // A link may carry a text behind its “#”, which no browser sends anywhere.
 async function shared() {
-  const said = location.hash.slice(1);
-  if (!said.startsWith("text=")) return "";
+  const link = textOf(location.hash);
+  if (!link) return {};
   history.replaceState(null, "", location.pathname);
-  try {
-    const bytes = Uint8Array.from(atob(said.slice(5).replace(/-/g, "+").replace(/_/g, "/")), (c) => c.charCodeAt(0));
-    const text = new TextDecoder().decode(bytes);
-    let name = "shared.dye";
-    for (let n = 2, kept; (kept = await get(name)); n++) {
-      if (kept.text === text) return name; // the same link again
-      name = `shared-${n}.dye`;
+  if (link.why) return link;
+  const given = proper(link.name) ? link.name : "shared.dye";
+  let name = given;
+  for (let n = 2, kept; (kept = await get(name)); n++) {
+    if (kept.text === link.text) return { ...link, name }; // the same link again
+    name = given.replace(/\.dye$/, `-${n}.dye`);
+  }
+  await put(name, { text: link.text });
+  return { ...link, name };
+}
+// A link that is opened where the page is open already loads nothing by itself.
+addEventListener("hashchange", () => { if (textOf(location.hash)) location.reload(); });
+
+// Two tabs may have one file open: what each has not saved is kept for itself, as long as it is open.
+const began = new Map();
+function noted(kept, file, text, writer) {
+  const others = { ...kept.others };
+  if (kept.journal !== undefined && kept.writer !== writer && ![text, kept.text, began.get(file)].includes(kept.journal)) others[kept.writer ?? ""] = kept.journal;
+  delete others[writer];
+  began.set(file, text);
+  return { ...kept, journal: text, writer, others };
+}
+const lockOf = (writer) => `vatwright ${writer}`;
+const isOpen = async () => new Set(((await navigator.locks?.query())?.held ?? []).map((lock) => lock.name));
+const freeName = async (file) => {
+  for (let n = 1; ; n++) {
+    const name = file.replace(/\.dye$/, n === 1 ? "-written-here.dye" : `-written-here-${n}.dye`);
+    if (!await get(name)) return name;
+  }
+};
+let held = false;
+async function aside(file, kept, writer) {
+  if (!held) navigator.locks?.request(lockOf(writer), () => new Promise(() => {}));
+  held = true;
+  const made = [], open = await isOpen();
+  for (const [other, text] of Object.entries(kept?.others ?? {})) {
+    if (open.has(lockOf(other))) continue;
+    if (![kept.text, kept.journal].includes(text)) {
+      made.push(await freeName(file));
+      await put(made.at(-1), { text });
     }
-    await put(name, { text });
-    return name;
-  } catch { return ""; }
+    await change(file, (now) => { const others = { ...now.others }; delete others[other]; return { ...now, others }; });
+  }
+  return made;
 }
 
 let started = false;
@@ -72,18 +108,20 @@ const ACTS = {
       work({ ask: "kept", file, text: journal ?? text ?? "" });
     }
     started = true;
-    return { files, first: given || files[0] || "" };
+    return { files, first: given.name || files[0] || "", said: given.why ?? given.said };
   },
-  async open({ file }) {
+  async open({ file, writer }) {
     if (!proper(file)) return { why: `“${file}” is no name for a procedure.` };
     const kept = await get(file);
     const text = kept?.text ?? "";
     const journal = kept?.journal ?? null;
-    return { text, stamp: stampOf(kept), journal: journal === text ? null : journal, history: kept?.history ?? null, past: kept?.past ?? null };
+    const others = writer ? await aside(file, kept, writer) : [];
+    if (writer) began.set(file, journal ?? text);
+    return { text, stamp: stampOf(kept), journal: journal === text ? null : journal, history: kept?.history ?? null, past: kept?.past ?? null, aside: others };
   },
   async stamp({ file }) { return { stamp: stampOf(await get(file)) }; },
-  async note({ file, text }) {
-    await change(file, (kept) => ({ ...kept, journal: text }));
+  async note({ file, text, writer }) {
+    await change(file, (kept) => noted(kept, file, text, writer));
     return {};
   },
   async undo({ file, past, history }) {
@@ -91,15 +129,13 @@ const ACTS = {
     return {};
   },
   // Another tab of this browser may have saved it meanwhile: then both are kept.
-  async save({ file, text, stamp }) {
+  async save({ file, text, stamp, writer }) {
     if (!proper(file)) return { why: `“${file}” is no name for a procedure.` };
     const here = await get(file);
-    let name = file;
-    if (stampOf(here) !== stamp && here?.text !== text) {
-      for (let n = 1; n === 1 || await get(name); n++) name = file.replace(/\.dye$/, n === 1 ? "-written-here.dye" : `-written-here-${n}.dye`);
-    }
+    const name = stampOf(here) === stamp || here?.text === text ? file : await freeName(file);
     const edition = (here?.edition ?? 0) + 1;
-    await change(name, (kept) => ({ ...kept, text, journal: text, edition }));
+    await change(name, (kept) => ({ ...noted(kept, name, text, writer), text, edition }));
+    if (name !== file) await change(file, (kept) => kept.writer === writer ? { ...kept, journal: kept.text } : kept);
     return { file: name, stamp: String(edition) };
   },
   ask: (question) => work(question),
@@ -113,18 +149,13 @@ export async function asked(name, question) {
   }
 }
 
-function download(name, text) {
-  const link = document.createElement("a");
-  link.href = URL.createObjectURL(new Blob([text], { type: "text/plain" }));
-  link.download = name;
-  link.click();
-  setTimeout(() => URL.revokeObjectURL(link.href), 10_000);
-}
 // A file of the person's own disk that was opened or saved here, where this browser can do that.
 const KIND = { types: [{ description: "Procedure", accept: { "text/plain": [".dye"] } }] };
 const given = (reason) => { if (reason.name !== "AbortError") throw reason; return []; };
 async function toDisk(name, text) {
-  if (!window.showSaveFilePicker) { download(name, text); return `A copy of ${name} was given to this device.`; }
+  const ends = (await get(name))?.ends ?? "\n"; // as the file had them that was brought in
+  text = text.replace(/\n/g, ends);
+  if (!window.showSaveFilePicker) { copy(name, text); return `A copy of ${name} was given to this device.`; }
   let { handle } = (await get(name)) ?? {};
   const may = handle && await handle.requestPermission({ mode: "readwrite" });
   if (may !== "granted") {
@@ -141,9 +172,14 @@ async function takenIn(file, handle) {
   const said = file.name.endsWith(".dye") ? file.name : `${file.name}.dye`;
   let name = said;
   for (let n = 2; await get(name); n++) name = said.replace(/\.dye$/, `-${n}.dye`);
-  await put(name, { text: await file.text(), ...(handle ? { handle } : {}) });
+  const text = await file.text();
+  await put(name, { text: text.replace(/\r\n?/g, "\n"), ...(text.includes("\r\n") ? { ends: "\r\n" } : {}), ...(handle ? { handle } : {}) });
   return name;
 }
+const LONG_LINK = 8000; // characters
+const copied = async (link) => {
+  try { await navigator.clipboard.writeText(link); return true; } catch { return false; }
+};
 // What only this page has: to the person's disk and back, and a link that carries the text.
 export function more(bar, text, file, show, say) {
   const button = (words, act) => {
@@ -167,11 +203,10 @@ export function more(bar, text, file, show, say) {
   });
   button("Take a copy", async () => { const said = await toDisk(file(), text()); if (said) say(said); });
   button("Link to it", async () => {
-    const bytes = new TextEncoder().encode(text());
-    const said = btoa(Array.from(bytes, (b) => String.fromCharCode(b)).join("")).replace(/\+/g, "-").replace(/\//g, "_");
-    location.hash = `text=${said}`;
-    await navigator.clipboard?.writeText(location.href).catch(() => {});
-    say("The address of this page now carries the text, and it was copied: who opens it has the text.");
+    const link = linkTo(file(), text()), long = link.length > LONG_LINK ? ` It has ${link.length} letters, which a message may cut: a copy is safer.` : "";
+    if (await copied(link)) { say(`The link was copied: who opens it has the text.${long}`); return; }
+    history.replaceState(null, "", link);
+    say(`The address of this page now carries the text: copy it, and who opens it has the text.${long}`);
   });
 }
 navigator.storage?.persist?.(); // what is kept here is somebody's work: not to be cleared for room

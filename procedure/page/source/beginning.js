@@ -1,9 +1,13 @@
 // Beginning another procedure: from a few questions, from a recipe in words, or an empty form.
 import { asked } from "asking";
-import { by, say, side } from "./here.js";
+import { by, now, say, side } from "./here.js";
 
 const WAYS = ["questions", "recipe", "blank"];
-const fileOf = (title) => `${title.toLowerCase().normalize("NFKD").replace(/[^a-z0-9]+/g, "-").replace(/^-|-$/g, "") || "procedure"}.dye`;
+// Letters of every script stay; accents go, so that the name can be typed on any keyboard.
+const fileOf = (title) => {
+  const plain = title.toLowerCase().replace(/ß/g, "ss").normalize("NFKD").replace(/[\u0300-\u036f]/g, "").normalize("NFC");
+  return `${[...plain.replace(/[^\p{L}\p{M}\p{N}]+/gu, "-")].slice(0, 60).join("").replace(/^-|-$/g, "") || "procedure"}.dye`;
+};
 const way = () => WAYS.find((one) => by(`way-${one}`).checked);
 
 function shown() {
@@ -34,6 +38,8 @@ export function begin(list, open) {
     await open(saved.file);
     say(told.said || "");
     side("text");
+    // Not by touch: there the keys on the screen would cover half of the text.
+    if (!matchMedia("(pointer: coarse)").matches) now.view.focus();
   };
   if (!dialog.open) dialog.showModal();
   by("answer-title").focus();

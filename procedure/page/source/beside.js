@@ -55,6 +55,7 @@ let turn = 0;
 export const show = () => whileBusy(() => shown());
 async function shown(again = false) {
   const mine = ++turn, name = now.panel;
+  if (!now.view) { by("panel").replaceChildren(made("p", { class: "why" }, "There is no procedure here yet. Begin one.")); return; }
   if (name === "help") { await help(); return; }
   const { fibre, gathered, bench, start, hours, hands, days } = now;
   const told = await ask({ ask: "panel", panel: name, fibre, gathered, bench, start, hours, hands, days, old: name === "changes" ? await older() : undefined });
@@ -108,13 +109,15 @@ function mark(again = false) {
 
 function amounts(told) {
   const rows = (told.rows || []).map((row) => made("tr", {}, made("td", {}, row.amount || "______"), made("td", {}, row.name), made("td", {}, [row.written, row.condition].filter(Boolean).join("; ")), made("td", {}, line(row.line))));
+  const gathered = told.dyestuffs?.[0] ?? "tansy";
   const head = made("tr", {}, ...["Amount", "Of what", "As written", "Where"].map((word) => made("th", { scope: "col" }, word)));
-  return [form("Work it out", ["fibre", "For so much fibre", "600 g"], ["gathered", "Or for what was gathered", "tansy = 800 g"]),
+  return [form("Work it out", ["fibre", "For so much fibre", "600 g"], ["gathered", "Or for what was gathered", `${gathered} = 800 g`]),
     ...paragraphs(told.said), ...paragraphs(told.fibre?.length ? [told.fibre.map((one) => `${one.name}: ${one.amount}`).join("; ")] : []),
     ...(rows.length ? [made("table", {}, head, ...rows)] : [])];
 }
 
-const framed = (title, html) => made("iframe", { title, sandbox: "allow-same-origin allow-modals", srcdoc: html || "" });
+// No script runs in the frame, so none is given to it.
+const framed = (title, html = "") => made("iframe", { title, sandbox: "allow-same-origin allow-modals", srcdoc: html.replace(/<script[^]*?<\/script>/g, "") });
 function paper(told) {
   const frame = framed("The paper", told.html);
   const swap = made("button", { type: "button", onclick: () => { now.bench = !now.bench; show(); } }, now.bench ? "The whole paper" : "One page for the wall");
@@ -139,7 +142,7 @@ function lots(told) {
 }
 
 // The text that this one is compared with: another file, or this one as it was saved.
-const older = async () => { const told = await asked("open", { file: now.other || now.file }); return told.text ?? ""; };
+const older = async () => { return now.other ? (await asked("open", { file: now.other })).text ?? "" : now.saved; };
 function changes(told) {
   const names = [...by("file").options].map((one) => one.value);
   const choice = made("select", { id: "other", onchange: (event) => { now.other = event.target.value; show(); } },

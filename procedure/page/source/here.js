@@ -2,7 +2,7 @@
 import { EditorView } from "@codemirror/view";
 import { asked } from "asking";
 
-export const now = { file: "", stamp: "", panel: "chart", found: [], view: null, checking: false,
+export const now = { file: "", stamp: "", saved: "", panel: "chart", found: [], view: null, checking: false,
   fibre: "", gathered: "", bench: false, start: "", hours: "9-18", hands: "1", days: "", other: "" };
 
 // What is on its way: assistive technology is told, and so is whoever waits for the page to rest.
@@ -20,7 +20,7 @@ export const by = (id) => document.getElementById(id);
 // Only what has changed is put on the screen: with every key the same words would be laid out anew.
 export function put(id, text) { if (by(id).textContent !== text) by(id).textContent = text; }
 export const say = (text) => put("state", text);
-export const textNow = () => now.view.state.doc.toString();
+export const textNow = () => now.view?.state.doc.toString() ?? "";
 export const ask = (question) => asked("ask", { ...question, file: now.file, text: textNow() });
 
 export function made(tag, about = {}, ...inside) {

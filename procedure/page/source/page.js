@@ -4,25 +4,33 @@ import { asked, more } from "asking";
 import { ask, by, made, now, say, side, textNow } from "./here.js";
 import { begin } from "./beginning.js";
 import { PANELS, beside, show } from "./beside.js";
-import { look, save } from "./keeping.js";
+import { leave, look, opened, save } from "./keeping.js";
 import { checkSoon, replaceAll, showText } from "./text.js";
 
+let ofLink = ""; // what is to be said of the link that brought a text, until it is open
 async function list(chosen) {
-  const { files, first } = await asked("start", {});
+  const { files, first, said } = await asked("start", {});
+  if (said) ofLink = said;
   const every = [...new Set([...files, ...(chosen ? [chosen] : first ? [first] : [])])];
   by("file").replaceChildren(...every.map((name) => made("option", { value: name }, name)));
   by("file").value = chosen || first;
   return chosen || first;
 }
 async function open(file) {
-  now.file = file;
-  const told = await asked("open", { file });
-  if (told.why) { say(told.why); return; }
-  now.stamp = told.stamp;
+  await leave();
+  const told = await opened(file);
+  if (told.why) { by("file").value = now.file; say(told.why); return told.why; }
+  await leave(); // what was typed meanwhile belongs to the file that is left
+  [now.file, now.stamp, now.saved] = [file, told.stamp, told.text];
+  by("file").value = file;
   showText(told, () => save(list));
-  say(told.journal === null ? "" : "What you wrote last time was not saved; here it is.");
+  say([ofLink, told.journal === null ? "" : "What you wrote last time was not saved; here it is.", ...told.aside.map((name) => `What was written in another window is kept as ${name}.`)].filter(Boolean).join(" "));
+  ofLink = "";
+  if (told.aside.length) await list(file);
+  for (const one of ["save", "neaten"]) by(one).disabled = false;
   await checkSoon();
   await show();
+  return "";
 }
 async function neaten() {
   const told = await ask({ ask: "format" });
@@ -47,4 +55,12 @@ by("file").addEventListener("change", (event) => open(event.target.value));
 setInterval(look, 3000);
 more(document.querySelector("header"), () => now.view ? textNow() : "", () => now.file, async (name) => { await list(name); await open(name); }, say);
 const first = await list();
-if (first) await open(first); else { say("There is no procedure here yet. Begin one."); begin(list, open); }
+// The one to begin with, or the first that can be opened.
+let refused = "";
+for (const name of new Set([first, ...[...by("file").options].map((one) => one.value)].filter(Boolean))) {
+  const why = await open(name);
+  refused ||= why;
+  if (now.view) break;
+}
+if (refused) say(refused);
+if (!now.view) { if (!refused) say(ofLink || "There is no procedure here yet. Begin one."); begin(list, open); }

@@ -138,6 +138,12 @@ export function showText(told, save) {
   else now.view = new EditorView({ state, parent: by("writing") });
 }
 export function replaceAll(text) {
-  const { doc } = now.view.state;
-  if (doc.toString() !== text) now.view.dispatch({ changes: { from: 0, to: doc.length, insert: text } });
+  const here = now.view.state.doc.toString();
+  if (here === text) return;
+  // Only what differs, so that the cursor stays where it was.
+  const most = Math.min(here.length, text.length);
+  let from = 0, end = 0;
+  while (from < most && here[from] === text[from]) from++;
+  while (end < most - from && here.at(-1 - end) === text.at(-1 - end)) end++;
+  now.view.dispatch({ changes: { from, to: here.length - end, insert: text.slice(from, text.length - end) } });
 }
