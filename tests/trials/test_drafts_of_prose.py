@@ -23,6 +23,8 @@ from prose_measure import measured
         ("held_out", 0.71, 0.065, 0.0),
         ("other_hands/open", 0.655, 0.015, 0.0),
         ("other_hands/held_out", 0.53, 0.08, 0.0),
+        ("later_hands/open", 0.79, 0.08, 0.0),
+        ("later_hands/held_out", 0.82, 0.06, 0.0),
     ],
 )
 def test_amounts_are_placed_as_by_hand(
