@@ -442,7 +442,7 @@ def _bath_of_it(study: Study, slip: Slip) -> Says:
         return say("Write the name of the bath: “{bath}”.", bath=named[-1])
     return shown(
         "Make a bath with it first: “{label}: prepare in pot with water {much_water}, {name}”.",
-        label=f"{name}-bath",
+        label=name + "-bath",
         name=name,
     )
 
