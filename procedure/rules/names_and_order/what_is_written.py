@@ -437,7 +437,7 @@ def _where_it_is(study: Study, slip: Slip) -> Says | None:
 def _bath_of_it(study: Study, slip: Slip) -> Says:
     """What to write where a material is named in the place of the bath that is made with it."""
     name = slip.name.text
-    named = [bath for bath in _before(study, slip) if bath.startswith(f"{name}-")]
+    named = [bath for bath in _before(study, slip) if bath.startswith(name + "-")]
     if named:
         return say("Write the name of the bath: “{bath}”.", bath=named[-1])
     return shown(
