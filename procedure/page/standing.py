@@ -38,10 +38,12 @@ LIBRARIES: Mapping[str, tuple[str, ...]] = {
 WASM = "pyodide.asm.wasm"
 # Parts of Python's own library that a page never asks for: other ways in, tests, other machines.
 NOT_OF_PYTHON = (
-    *("_pyrepl/", "antigravity.py", "doctest.py", "ftplib.py", "http/server.py", "idlelib/"),
-    *("imaplib.py", "mailbox.py", "modulefinder.py", "multiprocessing/", "pdb.py"),
-    *("pickletools.py", "poplib.py", "pty.py", "pyclbr.py", "pydoc.py", "sched.py", "shelve.py"),
-    *("smtplib.py", "socketserver.py", "sqlite3/", "tabnanny.py", "this.py", "trace.py"),
+    *("_pyio.py", "_pyrepl/", "antigravity.py", "bdb.py", "cmd.py", "compileall.py", "doctest.py"),
+    *("fileinput.py", "ftplib.py", "http/server.py", "idlelib/", "imaplib.py", "mailbox.py"),
+    *("modulefinder.py", "multiprocessing/", "optparse.py", "pdb.py", "pickletools.py"),
+    *("poplib.py", "profile.py", "pstats.py", "pty.py", "pyclbr.py", "pydoc.py", "sched.py"),
+    *("shelve.py", "smtplib.py", "socketserver.py", "sqlite3/", "tabnanny.py", "this.py"),
+    *("timeit.py", "trace.py"),
     *("unittest/", "wave.py", "wsgiref/", "xmlrpc/", "zipapp.py"),
     # Code pages that no text here comes in; those that a draft looks for stay.
     *(
