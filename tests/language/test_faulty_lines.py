@@ -63,7 +63,7 @@ SLIPS = [
     ("  dry yarn", "  repeat thre times\n    dry yarn", "thre", ["a number"], ""),
     ("  dry yarn", "  if too yellow\n    dry yarn", "too", ['free words in "quotation marks"'], ""),
     ("  dry yarn", "  follow wash.dye with yarn", "wash.dye", ["free words"], ""),
-    ("  dry yarn", "  dry yarn in in tub", "in", ["a name", "an amount"], ""),
+    ("  dry yarn", "  dry yarn in in tub", "in in", ["is written twice"], ""),
     ("  dry yarn", "  dry @yarn", "@", ["expected"], ""),
     ("  dry yarn", "  dry yarn allow never-used", None, ["because"], ""),
 ]

@@ -139,7 +139,7 @@ def _is_so(study: Study, moment: Moment, word: str, thing: str) -> bool:
         return True
     if state in _OF_LOTS:
         return _OF_LOTS[state](lot)
-    if "rinse" in effects and _loose(lot):
+    if state == "clear" and _loose(lot):
         return False
     return not effects or _was_done(study, moment, thing, effects)
 
@@ -148,7 +148,7 @@ def _was_done(study: Study, moment: Moment, thing: str, effects: tuple[str, ...]
     """True where a step above has one of the effects on a thing, or on what it was part of."""
     names = {thing} | ancestors(study, thing)
     return any(
-        one.node.effect in effects and not names.isdisjoint(_things(one))
+        any(effect == one.node.effect for effect in effects) and not names.isdisjoint(_things(one))
         for one in study.moments
         if one.node.id < moment.node.id
     )
