@@ -61,7 +61,7 @@ def heated_unattended(study: Study) -> Iterator[Found]:
 
 
 def on_the_heat(step: Step) -> bool:
-    """Whether a step is done over a flame or a hotplate, by its verb, what it stands on or its heat."""
+    """Whether a step is done over a flame or a hotplate: by its verb, its place or its heat."""
     heated = step.does.held_hot and (step.on is not None or _said_hot(step))
     return step.does.warms or heated
 
