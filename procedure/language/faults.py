@@ -104,6 +104,12 @@ def refused(
             near_word = meant.text
         if near_word is not None:
             remedy = say("Did you mean “{meant}”?", meant=near_word)
+        elif not end and _unmarked_label(tokens, refusal.at):
+            remedy = say(
+                "Write a colon behind the name: “{name}: {verb}”.",
+                name=token.text,
+                verb=tokens[refusal.at + 1].text,
+            )
         elif not end and start == "step" and "VERB" in refusal.expected:
             remedy = _in_free_words(written_as(tokens[refusal.at :], raws)) or remedy
     column, to = (last.to, last.to + 1) if end else (token.column, token.to)
@@ -140,6 +146,12 @@ def _in_free_words(said: str) -> Says | None:
         '“do "{said}"”.',
         said=said,
     )
+
+
+def _unmarked_label(tokens: list[Token], at: int) -> bool:
+    """True for a name and a verb at the head of a line: the bath's name lacks its colon."""
+    named = at == 0 and len(tokens) > 1 and tokens[0].kind == "NAME"
+    return named and tokens[1].word in vocabulary().verbs
 
 
 def _wrong_before(tokens: list[Token], end: bool) -> Fault | None:
@@ -184,6 +196,7 @@ def _no_unit(word: Token, number: Token | None) -> Fault:
     else:
         said = say("“{word}” is not a unit that I know.", word=_short(word.text))
         meant = near(word.word, [*vocabulary().units, "imp", "US"])
+        meant = vocabulary().units[meant].name if meant in vocabulary().units else meant
         remedy = say("Did you mean “{meant}”?", meant=meant or "")
         remedy = remedy if meant else shown("Write a unit such as {weight} or {degrees}.")
     return Fault(word.line, column, word.to, said, remedy)

@@ -39,8 +39,15 @@ MISTAKES = (
     Mistake(
         "header",
         "",
-        r"^(\d{1,2})[/.-] ?(\d{1,2})[/.-] ?(\d{4}|\d{2})",
+        r"^(?:0?[1-9]|1[0-2])[/.-] ?(?:0?[1-9]|1[0-2])[/.-] ?(?:\d{4}|\d{2})\b",
         "“{said}” can be read as two days.",
+        "Write the year first, then the month, then the day: “revised 2026-11-05”.",
+    ),
+    Mistake(
+        "header",
+        "",
+        r"^(\d{1,2})[/.-] ?(\d{1,2})[/.-] ?(\d{4}|\d{2})",
+        "“{said}” does not begin with the year.",
         "Write the year first, then the month, then the day: “revised 2026-11-05”.",
     ),
     Mistake(
@@ -427,6 +434,13 @@ MISTAKES = (
         r"^(?:, ?)?(?:turning|stirring|moving|swirling|lifting) (?:it|them|the)\b",
         "How a step is done comes in one word behind it, without what it is done to.",
         "Write “stirring” or “gently”.",
+    ),
+    Mistake(
+        "",
+        "",
+        r"^at (?:the )?least (?:twice|thrice)\b(?! (?:the|as)\b)",
+        "How often at least is a number here.",
+        "Write how often at least: “repeat at least 2 times”, and the step deeper below it.",
     ),
     Mistake(
         "step",

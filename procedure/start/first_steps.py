@@ -230,11 +230,13 @@ def _vat(writing: Writing) -> list[str]:
     dye = asked.over or asked.dye
     share = up_the_range(dye, "dried", usual("vat strength"))
     strength = roundly(share * 10 / usual("vat liquor"))  # % of the fibre to grams in a litre
+    # A blue of which more is taken, as of woad, is given no less than its own weight of reducer.
     plant = asked.plant_fibre
     heat = usual("plant vat heat" if plant else "wool vat heat")
     grams = f"{name} {number(strength)} g/L"
     if plant:
-        soda, sugar = number(usual("plant vat soda")), number(usual("plant vat fructose"))
+        soda = number(usual("plant vat soda"))
+        sugar = number(max(usual("plant vat fructose"), strength))
         make = [
             f"vat: prepare in {pot} with {writing.water('vat liquor')}, soda {soda} g/L, "
             f"fructose {sugar} g/L, {grams} at {_c('plant vat first heat')} stirring",
@@ -243,7 +245,7 @@ def _vat(writing: Writing) -> list[str]:
             f"at {number(heat)} °C covered",
         ]
     else:
-        reducer = number(usual("wool vat reducer"))
+        reducer = number(max(usual("wool vat reducer"), strength))
         make = [
             f"vat: prepare in {pot} with {writing.water('vat liquor')}, "
             f"soda {number(usual('wool vat soda'))} g/L at {number(heat)} °C covered",

@@ -104,6 +104,34 @@ def test_indigo_is_dyed_in_a_vat_that_suits_the_fibre(
     assert "fructose" in cotton and "woad powder" in cotton
 
 
+def _vat_dyes() -> list[str]:
+    dyes = vocabulary().tables["dyestuffs"].values()
+    return sorted({one.name for one in dyes if one.facts["dye_class"] == "vat"})
+
+
+@pytest.mark.parametrize("units", ["metric", "us"])
+@pytest.mark.parametrize("fibre", ["wool yarn 8 oz", "cotton cloth 200 g"])
+@pytest.mark.parametrize("dye", _vat_dyes())
+def test_every_vat_dye_has_a_sound_vat_or_a_reason_of_the_trade(
+    dye: str, fibre: str, units: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Reducer grows with the blue, alone and below another dye, in either units."""
+    for dyes in (["--dye", dye], ["--dye", "madder", "--mordant", "alum", "--over", dye]):
+        code = main(["new", "X", "--fibre", fibre, *dyes, "--units", units])
+        said = capsys.readouterr()
+        if code:
+            assert "is not for a first vat" in said.err, said.err
+            assert dye not in ("indigo", "woad")
+            continue
+        blue, reducer = (
+            float(re.search(rf"(?:{word}) ([\d.]+) g/L", said.out)[1])  # type: ignore[index]
+            for word in (dye, "reducer|fructose")
+        )
+        assert reducer >= blue
+        found = pipeline.read(said.out).findings
+        assert not [one for one in found if at_least(one.level, "warning")]
+
+
 def test_iron_after_and_indigo_under(capsys: pytest.CaptureFixture[str]) -> None:
     text = _made("--dye", "weld", "--after", "iron", "--over", "indigo", capsys=capsys)
     order = [text.index(part) for part in ("dip yarn", "mordant yarn", "dye yarn", "modify yarn")]

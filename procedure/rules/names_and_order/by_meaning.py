@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from procedure.flow.names import EQUIPMENT
 from procedure.model import Procedure
 from procedure.vocabulary import Entry, everyday, vocabulary
 
@@ -15,8 +16,11 @@ def _alike(one: Entry, other: Entry) -> bool:
     return one.name == other.name or (bool(meaning) and meaning == other.facts.get("meaning"))
 
 
-def by_meaning(procedure: Procedure, word: str) -> str:
-    """The one name that a word can mean by what is declared; empty where none or several are."""
+def by_meaning(procedure: Procedure, word: str, wanted: str = "") -> str:
+    """The one name that a word can mean by what is declared; empty where none or several are.
+
+    Where equipment is ``wanted``, no fibre is meant: a cloth to strain through is not the yarn.
+    """
     known = vocabulary()
     material = known.material(word)
     fibre = known.find(word, "fibres", "form")
@@ -26,7 +30,8 @@ def by_meaning(procedure: Procedure, word: str) -> str:
         if material is not None and made.entry is not None and made.entry.name == material.name:
             names.add(made.name.text)
     only = len(procedure.lots) == 1 and word in _ANY_FIBRE
-    for lot in procedure.lots.values():
+    lots = () if wanted == EQUIPMENT else procedure.lots.values()
+    for lot in lots:
         if only or (fibre is not None and any(one.name == fibre.name for one in lot.fibres)):
             names.add(lot.name.text)
     for pot in procedure.equipment.values():

@@ -72,7 +72,7 @@ def _not_there(study: Study, slip: Slip) -> tuple[Says, Says]:
             level=poison.facts["level"],
             instead=poison.facts["instead"],
         )
-    elif meant := slip.near or by_meaning(slip.procedure, name) or "".join(baths[:1]):
+    elif meant := slip.near or by_meaning(slip.procedure, name, slip.wanted) or "".join(baths[:1]):
         remedy = _which(meant, baths)
     elif vocabulary().material(name) is not None:
         remedy = say(

@@ -61,8 +61,9 @@ def heated_unattended(study: Study) -> Iterator[Found]:
 
 
 def on_the_heat(step: Step) -> bool:
-    """Whether a step is done over a flame or a hotplate, by its verb and the heat it says."""
-    return step.does.warms or (step.does.held_hot and _said_hot(step))
+    """Whether a step is done over a flame or a hotplate: by its verb, its place or its heat."""
+    heated = step.does.held_hot and (step.on is not None or _said_hot(step))
+    return step.does.warms or heated
 
 
 _AWAY = (

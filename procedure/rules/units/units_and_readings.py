@@ -44,9 +44,11 @@ def unknown_unit(study: Study) -> Iterator[Found]:
                 continue
             from procedure.rules import edits
 
-            meant = near(quantity.word, list(vocabulary().units))
+            units = vocabulary().units
+            meant = near(quantity.word, list(units))
             edit = edits.of_unit(quantity, meant)
-            meant = edit.text if edit else meant
+            # The unit itself is offered, never a rare way to write it.
+            meant = edit.text if edit else units[meant].name if meant in units else meant
             remedy = _which_degree(quantity) or (
                 say("Did you mean “{meant}”?", meant=meant) if meant else _elsewhere(quantity)
             )
