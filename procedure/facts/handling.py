@@ -158,6 +158,20 @@ def in_bath(study: Study, bath: BathState, thing: str) -> tuple[Entry, ...]:
     made = declared(study, thing)
     if made is None or not hazards(made):
         return ()
+    # A bath that stands as it is from step to step carries the same, and fractions take long.
+    grams, volume = bath.contents[thing].grams, bath.volume
+    known, key = study.once(_carried), (thing, id(grams), id(volume))
+    if key not in known:
+        known[key] = (_carries(made, bath, thing), grams, volume)
+    return known[key][0]
+
+
+def _carried(_study: Study) -> dict[tuple[str, int, int], tuple[tuple[Entry, ...], object, object]]:
+    """What baths carry by their very amounts, which are kept so that no other has their place."""
+    return {}
+
+
+def _carries(made: Material, bath: BathState, thing: str) -> tuple[Entry, ...]:
     percent = strength(bath, thing)
     if percent is not None and made.strength is not None and made.strength.kind == "percent":
         percent *= made.strength.high if made.strength.high is not None else 1
