@@ -95,8 +95,11 @@ def strength(bath: BathState, thing: str) -> Fraction | None:
         return None
     if grams[1] >= ENDLESS:
         return Fraction(100)  # "at least 5 L": how much it may be at the most has no end
-    whole = bath.volume[0] * 1000 + grams[1]
-    return grams[1] / whole * 100 if whole > 0 else Fraction(100)
+    stuff, of = grams[1].as_integer_ratio()
+    litres, parts = bath.volume[0].as_integer_ratio()
+    # grams / (litres * 1000 + grams) * 100, made a fraction once: each bath goes through here.
+    whole = litres * 1000 * of + stuff * parts
+    return Fraction(stuff * parts * 100, whole) if whole > 0 else Fraction(100)
 
 
 def stays(hazard: Entry) -> bool:

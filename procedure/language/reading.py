@@ -448,7 +448,8 @@ class _Reader:
                 yield self.part("step", again, block)
                 count, within = count + 1, count
             part = self.part("step", step, within)
-            part, slips = part._replace(faults=(*slips, *part.faults)), ()
+            if slips:
+                part, slips = part._replace(faults=(*slips, *part.faults)), ()
             yield part._replace(said=tuple(one)) if len(steps) > 1 else part
             count += 1
 
