@@ -95,8 +95,11 @@ def strength(bath: BathState, thing: str) -> Fraction | None:
         return None
     if grams[1] >= ENDLESS:
         return Fraction(100)  # "at least 5 L": how much it may be at the most has no end
-    whole = bath.volume[0] * 1000 + grams[1]
-    return grams[1] / whole * 100 if whole > 0 else Fraction(100)
+    stuff, of = grams[1].as_integer_ratio()
+    litres, parts = bath.volume[0].as_integer_ratio()
+    # grams / (litres * 1000 + grams) * 100, made a fraction once: each bath goes through here.
+    whole = litres * 1000 * of + stuff * parts
+    return Fraction(stuff * parts * 100, whole) if whole > 0 else Fraction(100)
 
 
 def stays(hazard: Entry) -> bool:
@@ -158,6 +161,20 @@ def in_bath(study: Study, bath: BathState, thing: str) -> tuple[Entry, ...]:
     made = declared(study, thing)
     if made is None or not hazards(made):
         return ()
+    # A bath that stands as it is from step to step carries the same, and fractions take long.
+    grams, volume = bath.contents[thing].grams, bath.volume
+    known, key = study.once(_carried), (thing, id(grams), id(volume))
+    if key not in known:
+        known[key] = (_carries(made, bath, thing), grams, volume)
+    return known[key][0]
+
+
+def _carried(_study: Study) -> dict[tuple[str, int, int], tuple[tuple[Entry, ...], object, object]]:
+    """What baths carry by their very amounts, which are kept so that no other has their place."""
+    return {}
+
+
+def _carries(made: Material, bath: BathState, thing: str) -> tuple[Entry, ...]:
     percent = strength(bath, thing)
     if percent is not None and made.strength is not None and made.strength.kind == "percent":
         percent *= made.strength.high if made.strength.high is not None else 1

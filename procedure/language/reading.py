@@ -448,7 +448,8 @@ class _Reader:
                 yield self.part("step", again, block)
                 count, within = count + 1, count
             part = self.part("step", step, within)
-            part, slips = part._replace(faults=(*slips, *part.faults)), ()
+            if slips:
+                part, slips = part._replace(faults=(*slips, *part.faults)), ()
             yield part._replace(said=tuple(one)) if len(steps) > 1 else part
             count += 1
 
@@ -596,7 +597,7 @@ def _lost_from(section: str, first: Token) -> bool:
 
 def _seems_doubled(raw: str) -> bool:
     """True where a line may hold a word twice over; it is looked at closely only then."""
-    words = raw.replace(",", " ,").split()
+    words = raw.replace(",", " ").split()  # a comma stands twice in most lists
     return any(map(str.__eq__, words, words[1:])) or any(map(str.__eq__, words, words[2:]))
 
 

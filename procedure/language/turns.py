@@ -50,7 +50,6 @@ class _Turn(NamedTuple):
     said: tuple[_Item, ...]
     means: tuple[_Made, ...]
     begins: bool
-    known_by: frozenset[str]
     kinds: frozenset[str]
     words: tuple[frozenset[str], ...]
 
@@ -91,39 +90,54 @@ def _next_change(kinds: frozenset[str], at: int) -> int:
 
 
 @cache
-def _turns() -> tuple[_Turn, ...]:
-    """All turns, in the order in which they are made."""
-    return tuple([_turn(row["said"], row["means"]) for row in rows("turns")])
+def _rows() -> list[dict[str, str]]:
+    """All turns as their file has them, in the order in which they are made."""
+    return rows("turns")
+
+
+@cache
+def _turn_at(at: int) -> _Turn:
+    """The turn in a row of the file; most texts need few, and each takes long to make."""
+    row = _rows()[at]
+    return _turn(row["said"], row["means"])
 
 
 @cache
 def _turns_by_word() -> dict[str, tuple[int, ...]]:
     """By each word that a turn is known by the places of its turns."""
     by_word: dict[str, tuple[int, ...]] = {}
-    for at, turn in enumerate(_turns()):
-        for word in turn.known_by:
+    for at, row in enumerate(_rows()):
+        for word in _known_by(row["said"]):
             by_word[word] = (*by_word.get(word, ()), at)
     return by_word
+
+
+def _known_by(said: str) -> Sequence[str]:
+    """The words of the item by which a turn is looked for: none of them is a common word."""
+    items = [one for one in said.removeprefix("^ ").split(" ") if one[-1] != "?"]
+    choices = [
+        one.replace("_", " ").split("/") for one in items if one[0] != "<" and not one.isupper()
+    ]
+    rare = [words for words in choices if _COMMON.isdisjoint(words)]
+    if rare:
+        return max(rare, key=lambda words: min(map(len, words)))
+    return list(dict.fromkeys([word for words in choices for word in words]))
 
 
 @lru_cache(maxsize=8192)
 def _turns_known_by(words: frozenset[str]) -> tuple[_Turn, ...]:
     """The turns that may be in a line with these of the words that turns are known by."""
-    by_word, turns = _turns_by_word(), _turns()
-    return tuple([turns[at] for at in sorted({at for word in words for at in by_word[word]})])
+    by_word = _turns_by_word()
+    return tuple([_turn_at(at) for at in sorted({at for word in words for at in by_word[word]})])
 
 
 def _turn(said: str, means: str) -> _Turn:
     begins = said.startswith("^ ")
     items = tuple([_item(one) for one in said.removeprefix("^ ").split(" ")])
-    # A turn is looked for by an item of which no alternative is a common word.
-    rare = [one.words for one in items if not one.spare and one.words and not one.words & _COMMON]
     said_by = tuple([one.words for one in items if not one.spare and one.words])
-    common = frozenset().union(*said_by)
-    known_by = max(rare, key=lambda words: min(map(len, words)), default=common)
     kinds = frozenset([one.kind for one in items if one.kind.isupper() and not one.spare])
     made = tuple(_made(one) for one in _split(means) if one)
-    return _Turn(items, made, begins, known_by, kinds - {"END"}, said_by)
+    return _Turn(items, made, begins, kinds - {"END"}, said_by)
 
 
 def _item(said: str) -> _Item:

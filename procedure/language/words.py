@@ -398,10 +398,13 @@ def _long_label(text: str, stop: int) -> re.Match[str] | None:
 
 def _water(word: str, text: str, stop: int) -> int:
     """Where “rain water” ends, if a word says what kind of water is meant; 0 if none does."""
+    if not text[stop:].lstrip(" ").startswith("water"):
+        return 0
     words = vocabulary()
+    if word not in words.tables["water"] and word not in words.heats:
+        return 0
     found = re.compile(r"[ ]+water(?![\w-])").match(text, stop)
-    known = word in words.tables["water"] or word in words.heats
-    return found.end() if found is not None and known else 0
+    return found.end() if found is not None else 0
 
 
 def _describing_kind(word: str, previous: str) -> str:

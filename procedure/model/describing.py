@@ -401,13 +401,13 @@ def _by_its_name(said: Described) -> tuple[Entry, str] | None:
     return None
 
 
-_LATIN = re.compile(r"\b[A-Z][a-z]{2,} (?:x )?[a-z-]{3,}\b")
+_LATIN = r"\b[A-Z][a-z]{2,} (?:x )?[a-z-]{3,}\b"
 
 
 def _by_its_latin_name(said: Described) -> Entry | None:
     """The plant whose Latin name is in the free words of a material, where they do not deny it."""
     for text in said.free:
-        for words in _LATIN.findall(text):
+        for words in () if text.islower() else re.findall(_LATIN, text):
             before = text.partition(words)[0].lower()
             found = said.known.material(words)
             latin = found is not None and words.lower() in found.facts.get("botanical", "").lower()

@@ -36,8 +36,11 @@ def span_of(node: Node) -> Place:
     while type(last) is Node:
         last = last.children[-1]
     assert isinstance(first, Token) and isinstance(last, Token)
-    if last.line == first.line and last.column >= first.column:
-        return Place(first.line, first.column, last.column + len(last.text))
+    # Every clause and every amount comes by here: each field is asked for once.
+    _, _, line, column, _ = first
+    _, text, last_line, last_column, _ = last
+    if last_line == line and last_column >= column:
+        return Place(line, column, last_column + len(text))
     if (last.line, last.column) < (first.line, first.column):  # read in another order than written
         every = sorted(tokens_of(node), key=lambda token: (token.line, token.column))
         first, last = every[0], every[-1]

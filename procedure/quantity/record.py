@@ -65,9 +65,10 @@ else:
         def _replace(self, /, **new):
             values, fields = list(self), self._fields
             for field, value in new.items():
-                if field not in fields:
-                    raise ValueError(f"Got unexpected field names: {[field]!r}")
-                values[fields.index(field)] = value
+                try:
+                    values[fields.index(field)] = value
+                except ValueError:
+                    raise ValueError(f"Got unexpected field names: {[field]!r}") from None
             return tuple.__new__(type(self), values)
 
         def _asdict(self):

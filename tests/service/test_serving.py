@@ -27,7 +27,8 @@ class Asking:
         self.serving = Serving(folder)
         self.made = server(self.serving)
         self.port = self.made.server_address[1]
-        threading.Thread(target=self.made.serve_forever, daemon=True).start()
+        # It looks every hundredth of a second whether it is to end: each test waits for that.
+        threading.Thread(target=self.made.serve_forever, args=(0.01,), daemon=True).start()
 
     def ask(
         self, method: str, path: str, body: Any = None, **head: str

@@ -72,10 +72,12 @@ def too_little_dyestuff(study: Study) -> Iterator[Found]:
             strength = _strength(use)
             weak = strength is not None and strength < threshold("weak vat").value
             weak = weak and use.most < low
-        pale = "pale" in colours_meant(study, use.moment) or _among_others(study, use)
-        if weak and pale and use.most > low * threshold("little for a pale shade").value:
+        if not weak:
             continue
-        if weak and not _feeds(study, use):
+        pale = "pale" in colours_meant(study, use.moment) or _among_others(study, use)
+        if pale and use.most > low * threshold("little for a pale shade").value:
+            continue
+        if not _feeds(study, use):
             yield at_material(
                 study,
                 use,

@@ -219,7 +219,7 @@ def _by_children(study: Study, one: Said, met: list[Handled]) -> Iterator[Found]
                     source=sources(kept_from, declared(study, each.thing)),
                 )
                 return
-        nameless = _NAMELESS.search(clause) if one.done else None
+        nameless = re.search(_NAMELESS, clause) if one.done else None
         if nameless is not None and not _plays(study, nameless.group(1)):
             yield _at(
                 one,
@@ -236,7 +236,7 @@ def _by_children(study: Study, one: Said, met: list[Handled]) -> Iterator[Found]
 
 
 # Parts of the work that harm as often as not, where no material plays them.
-_NAMELESS = re.compile(r"\b(mordant|acid|alkali|bleach|lye|chemicals?|vat)\b")
+_NAMELESS = r"\b(mordant|acid|alkali|bleach|lye|chemicals?|vat)\b"
 
 
 def _plays(study: Study, part: str) -> bool:

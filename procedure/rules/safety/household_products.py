@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from functools import cache
+from functools import cache, lru_cache
 
 from procedure.facts.in_words import said
 from procedure.facts.study import Study
@@ -23,11 +23,17 @@ def _products() -> tuple[tuple[str, dict[str, str]], ...]:
     return tuple(sorted(found, key=lambda pair: -len(pair[0])))
 
 
+@cache
+def _stems() -> tuple[str, ...]:
+    """The words for products, each as for one: “a mothball” is one of the mothballs."""
+    return tuple([word.removesuffix("s") for word, _ in _products()])
+
+
+@lru_cache(maxsize=1024)  # a plan says the same words again and again
 def _product_in(text: str) -> tuple[str, dict[str, str]] | None:
     """The product that words name, with its row; none where they deny it."""
     plain = text.lower().replace("-", " ")
-    for word, row in _products():
-        stem = word.removesuffix("s")  # “a mothball” is one of the mothballs
+    for stem, (word, row) in zip(_stems(), _products(), strict=True):
         if stem not in plain:
             continue
         for clause in map(undenied, re.split(SPLIT, plain)):

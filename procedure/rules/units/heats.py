@@ -35,7 +35,7 @@ def hotter_than_boiling(study: Study) -> Iterator[Found]:
         quantity = written.quantity
         if quantity.kind != "temperature" or quantity.high is None or quantity.word:
             continue
-        if quantity.high - quantity.slack_high > top:
+        if quantity.high > top and quantity.high - quantity.slack_high > top:
             here = "" if study.procedure.altitude is None else " at this altitude"
             remedy = Says("Write a heat that water can reach, or “boil”.")
             if quantity.unit is not None and quantity.unit.name == "°C":
