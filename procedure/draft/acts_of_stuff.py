@@ -122,7 +122,8 @@ def free_for_more(course: Course) -> bool:
     bath = course.bath
     if bath is None or (bath.begun and bath.had_fibre and not bath.fibre):
         return True
-    return bath.kind == "mordant" and bath.begun and course.stock.has("dye")
+    done = bath.begun and (course.has_worked(bath) or not course.stock.has("mordant"))
+    return bath.kind == "mordant" and done and course.stock.has("dye")
 
 
 TO_VOLUME = re.compile(r"\bto\s+(?:about\s+|around\s+|a\s+total\s+of\s+)?$", re.I)
