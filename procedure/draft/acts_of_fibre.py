@@ -48,6 +48,7 @@ def enter(course: Course, part: Part) -> None:
             return
     if stuff:
         supply(course, part, stuff)
+    _turn_to_what_waits(course)
     back = RETURNS.search(part.doing.words) is not None
     if course.bath is None or (
         course.stock and (not course.bath.stuff or (_left(course) and not back))
@@ -58,6 +59,22 @@ def enter(course: Course, part: Part) -> None:
         supply(course, part, [Measured(plant, (), course.number)])
         return
     work_in(course, part, course.ready())
+
+
+def _turn_to_what_waits(course: Course) -> None:
+    """Out of a mordant of an earlier sentence, into the one dye bath that waits for the fibre."""
+    bath = course.bath
+    if bath is None or bath.kind != "mordant" or not bath.fibre:
+        return
+    if course.steps and course.steps[-1].sentence == course.number:
+        return
+    waiting = [
+        one for one in course.baths if one.kind == "dye" and one.clear and not one.had_fibre
+    ]
+    if len(waiting) == 1:
+        course.on_lot("lift")
+        fibre_out(course)
+        course.bath = waiting[0]
 
 
 LIQUOR = re.compile(

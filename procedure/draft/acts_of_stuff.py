@@ -122,8 +122,7 @@ def free_for_more(course: Course) -> bool:
     bath = course.bath
     if bath is None or (bath.begun and bath.had_fibre and not bath.fibre):
         return True
-    done = bath.begun and (course.has_worked(bath) or not course.stock.has("mordant"))
-    return bath.kind == "mordant" and done and course.stock.has("dye")
+    return bath.kind == "mordant" and course.has_worked(bath) and course.stock.has("dye")
 
 
 TO_VOLUME = re.compile(r"\bto\s+(?:about\s+|around\s+|a\s+total\s+of\s+)?$", re.I)
@@ -168,9 +167,14 @@ def _then(course: Course, part: Part) -> None:
             course.on_bath("stand", {"until": amount})
 
 
+UNTIL = re.compile(r"\b(?:un)?till?\s+(?:\w+\s+){0,3}$", re.I)
+
+
 def dissolve(course: Course, part: Part) -> None:
     """Something dissolved in water of its own: a liquor that goes into the bath."""
     stuff = stuff_of(course, part)
+    if not stuff and UNTIL.search(course.text[: part.doing.start][-24:]):
+        return  # "stir until dissolved": a sign of what has been put in
     water = [m for m in stuff if m.thing.kind == "water"]
     last = course.steps[-1] if course.steps else None
     solids = [m for m in stuff if m.thing.kind != "water"]

@@ -41,6 +41,7 @@ class Course:
         self.text, self.scale = text, scale
         self.steps: list[Step] = []
         self.not_followed: list[tuple[int, str]] = []
+        self.entries_lost: list[int] = []  # where something is said to go in and no line says so
         self.told: list[Sentence] = []
         self.lots: dict[str, Lot] = {}
         self.pots: dict[str, str] = {}
@@ -163,6 +164,7 @@ class Course:
             return
         roles = [part_played(one.thing) for one in taken]
         kind = next((one for one in meanings("kind of bath") if one in roles), "")
+        kind = kind or ("mordant" if self.section == "mordant" else "")
         bath = self.bath
         if bath is None or bath.begun or (bath.kind and kind and bath.kind != kind):
             bath = self.new_bath(kind)
