@@ -15,12 +15,20 @@ from procedure.draft.working import bath_phase, bring_fibre, go_on, phases_of, w
 ADDED = re.compile(r"add|put|pop|place|drop|throw|layer|lay|chuck|tip|in with|stir in|slip", re.I)
 
 
+# "I take a separate pan, three litres of water, some iron": what is taken is in it.
+APART = re.compile(
+    r"\b(?:take|taking|took|get|use)\s+an?(?:other)?\s+(?:\w+\s+)?(?:pot|pan|kettle|bucket|tub|bowl|jar|basin)\b",
+    re.I,
+)
+
+
 def gather(course: Course, part: Part) -> None:
     """What is taken or listed before it is used."""
     stuff = stuff_of(course, part)
     found = phases_of(course, part)
     _amounts_for_what_is_in(course, stuff)
-    if found[0].has("for", "at") and any(m.thing.kind == "material" for m in stuff):
+    solid = any(m.thing.kind == "material" for m in stuff)
+    if solid and (found[0].has("for", "at") or APART.search(part.words)):
         supply(course, part, stuff)
         course.ready()
     else:

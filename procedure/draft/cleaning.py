@@ -51,7 +51,9 @@ LEAST_ROWS = 3
 # Dots that lead the eye to the amount of an ingredient: "alum ........ 20 g".
 LEADERS = re.compile(r"[ \t]*(?:\.[ \t]?){4,}(?=[ \t]*[^\s.])[ \t]*")
 # Two or three dots lead to it where nothing else stands in the line: "leaf ... 150 g".
-FEW_LEADERS = re.compile(r"(?m)^([ \t]*[^.\n]{2,40}?)[ \t]+\.{2,3}[ \t]*(?=[\d½¼¾][^.\n]{0,20}\.?$)")
+FEW_LEADERS = re.compile(
+    r"(?m)^([ \t]*[^.\n]{2,40}?)[ \t]+\.{2,3}[ \t]*(?=[\d½¼¾][^.\n]{0,20}\.?$)"
+)
 
 
 class NotProse(Exception):
