@@ -63,6 +63,12 @@ THEM_INTO = re.compile(
 )
 
 
+LAST_RINSE = re.compile(
+    r"\b(?:in|into|to)\s+(?:the|your)\s+(?:last|final|second|third)\s+(?:rinse|rinsing|water)\b[^.;]*$",
+    re.I,
+)
+
+
 def put(course: Course, part: Part) -> None:
     """Stuff into a bath, or fibre where it is fibre that goes in."""
     if course.liquor[0] == course.number and POURED.match(part.words):
@@ -70,6 +76,8 @@ def put(course: Course, part: Part) -> None:
         pour.name, course.liquor = course.liquor[1], (0, "")
         course.add(pour)
         return
+    if LAST_RINSE.search(part.words) or LAST_RINSE.search(course.text[: part.doing.start][-32:]):
+        return  # of one rinse among several: it is asked about
     stuff = stuff_of(course, part)
     fibre = course.names_fibre(part)
     if fibre and course.bath is not None and not any(m.amounts for m in stuff):

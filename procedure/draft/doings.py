@@ -223,7 +223,7 @@ def _is_state(word: str, before: str, behind: str) -> bool:
         return False
     if STATES_BEFORE.search(before):
         return bool(re.match(r"\s*[,)]", behind))
-    noun = re.search(r"([\w-]+),\s*(?:well\s+|newly\s+|already\s+)?$", before)
+    noun = re.search(r"([\w-]+),\s*(?:well\s+|newly\s+|already\s+|clean\s+)?$", before)
     return bool(
         noun
         and _kind_of(noun[1].lower()) == "fibre"
