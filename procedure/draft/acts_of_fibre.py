@@ -68,9 +68,7 @@ def _turn_to_what_waits(course: Course) -> None:
         return
     if course.steps and course.steps[-1].sentence == course.number:
         return
-    waiting = [
-        one for one in course.baths if one.kind == "dye" and one.clear and not one.had_fibre
-    ]
+    waiting = [one for one in course.baths if one.kind == "dye" and one.clear and not one.had_fibre]
     if len(waiting) == 1:
         course.on_lot("lift")
         fibre_out(course)

@@ -64,20 +64,40 @@ THEM_INTO = re.compile(
 
 
 LAST_RINSE = re.compile(
-    r"\b(?:in|into|to)\s+(?:the|your)\s+(?:last|final|second|third)\s+(?:rinse|rinsing|water)\b[^.;]*$",
+    r"\b(?:in|into|to)\s+(?:the|your)\s+(?:last|final|second|third)\s+(?:rinse|rinsing|water)\b[^.;]*[.;]?\s*$",
     re.I,
 )
 
 
+def _into_last_rinse(course: Course, part: Part) -> bool:
+    """True for stuff of a last rinse: in the rinse where there is one, else it is asked about."""
+    said = part.words, course.text[: part.doing.start][-32:]
+    if not any(LAST_RINSE.search(one) for one in said):
+        return False
+    last = course.steps[-1] if course.steps else None
+    if last is not None and last.verb == "rinse" and not (last.repeat or last.brought):
+        for item in stuff_of(course, part):
+            if item.thing.kind == "material" and item.amounts:
+                last.vessel = course.tub()
+                last.brought.append(Brought(course.material(item.thing), item.amounts))
+                course.used.update(one.start for one in item.amounts)
+    return True
+
+
+def _poured(course: Course, part: Part) -> bool:
+    """True where a part pours the liquor that its sentence has made into the bath."""
+    if course.liquor[0] != course.number or not POURED.match(part.words):
+        return False
+    pour = Step("add", course.number, "add", course.bath)
+    pour.name, course.liquor = course.liquor[1], (0, "")
+    course.add(pour)
+    return True
+
+
 def put(course: Course, part: Part) -> None:
     """Stuff into a bath, or fibre where it is fibre that goes in."""
-    if course.liquor[0] == course.number and POURED.match(part.words):
-        pour = Step("add", course.number, "add", course.bath)
-        pour.name, course.liquor = course.liquor[1], (0, "")
-        course.add(pour)
+    if _into_last_rinse(course, part) or _poured(course, part):
         return
-    if LAST_RINSE.search(part.words) or LAST_RINSE.search(course.text[: part.doing.start][-32:]):
-        return  # of one rinse among several: it is asked about
     stuff = stuff_of(course, part)
     fibre = course.names_fibre(part)
     if fibre and course.bath is not None and not any(m.amounts for m in stuff):

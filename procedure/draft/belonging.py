@@ -391,7 +391,8 @@ def _first_is_thing(text: str, near: _Near, start: int) -> bool:
 
 
 SECOND = re.compile(
-    r"[\s,()=/-]*(?:so\s+|or\s+|say\s+|perhaps\s+|i\.?e\.?,?\s+|(?:that|which)(?:'s|\s+is)\s+)?(?:about\s+|around\s+)?")
+    r"[\s,()=/-]*(?:so\s+|or\s+|say\s+|perhaps\s+|i\.?e\.?,?\s+|(?:that|which)(?:'s|\s+is)\s+)?(?:about\s+|around\s+)?"
+)
 
 
 def _second_measures(text: str, stuff: list[Amount], of: dict[int, Thing]) -> None:

@@ -89,8 +89,10 @@ def sentences(text: str) -> list[Sentence]:
             re.I,
         ):
             continue
-        if dot and (follows.isdigit() or follows in "(=") and SHORT_BEFORE_FIGURE.search(
-            text[max(0, match.start() - 12) : match.start()]
+        if (
+            dot
+            and (follows.isdigit() or follows in "(=")
+            and SHORT_BEFORE_FIGURE.search(text[max(0, match.start() - 12) : match.start()])
         ):
             continue
         starts.append(match.end())
