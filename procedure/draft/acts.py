@@ -92,18 +92,7 @@ def follow(course: Course, sentence: Sentence) -> None:
         _follow_part(course, part)
         if part.doing.act and before == _come_to(course):
             course.not_followed.append((sentence.number, part.doing.words))
-            if _is_entry(course, part):
-                course.entries_lost.append(part.doing.start)
     _notice_focus(course, sentence)
-
-
-IN_AT_LAST = re.compile(r"\bin\W*$")
-
-
-def _is_entry(course: Course, part: Part) -> bool:
-    """True for what is told to go in and is no stuff that is known: "put the bag in"."""
-    inside = course.bath is not None and course.bath.fibre
-    return part.doing.act == "put" and not inside and IN_AT_LAST.search(part.words) is not None
 
 
 def _headed(course: Course, sentence: Sentence) -> Sentence:

@@ -41,7 +41,6 @@ class Course:
         self.text, self.scale = text, scale
         self.steps: list[Step] = []
         self.not_followed: list[tuple[int, str]] = []
-        self.entries_lost: list[int] = []  # where something is said to go in and no line says so
         self.told: list[Sentence] = []
         self.lots: dict[str, Lot] = {}
         self.pots: dict[str, str] = {}

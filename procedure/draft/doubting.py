@@ -40,10 +40,7 @@ def leave_what_is_doubtful(course: Course) -> None:
     had: set[str] = set()
     kept: list[Step] = []
     drawn = _drawn(course.steps)
-    lost = False
-    since = 0
     for at, step in enumerate(course.steps):
-        lost, since = _is_lost(course, step, since, lost)
         if step.on == "lot":
             goes_in = step.verb in INTO and step.bath is not None
             entry = how_told(step) if goes_in and inside is not step.bath else entry
@@ -56,7 +53,7 @@ def leave_what_is_doubtful(course: Course) -> None:
         else:
             left = step.bath is not None and step.bath.name in had
             sure = _alone_is_sure(step, left, drawn[at])
-        if sure and not (lost and step.on in ("bath", "lot") and step.bath is not None):
+        if sure:
             kept.append(step)
             continue
         course.asked_about.update(one.start for one in (*step.clauses.values(), *step.spoken))
@@ -64,19 +61,6 @@ def leave_what_is_doubtful(course: Course) -> None:
             step.clauses = {}
             kept.append(step)
     course.steps = kept
-
-
-def _is_lost(course: Course, step: Step, since: int, lost: bool) -> tuple[bool, int]:
-    """Whether fibre was told to go in since a step said where it is, and no line says so.
-
-    Then what the draft takes to be in the bath is not what the prose does.
-    """
-    here = step.part.doing.start if step.part is not None else since
-    if any(since <= one < here for one in course.entries_lost):
-        lost = True
-    if step.on == "lot":
-        lost = False
-    return lost, max(since, here)
 
 
 def how_told(step: Step) -> str:
