@@ -183,6 +183,17 @@ NOT_DONE = re.compile(
 )
 
 
+# "Can be dyed with privet": talk of what is possible, before anything is done.
+CAN_BE = re.compile(r"\b(?:can|could|may|might)\s+(?:also\s+)?be\s+(?:\w+ly\s+)?$", re.I)
+
+
+def _is_mere_talk(course: Course, part: Part) -> bool:
+    """True for what is said to be possible before the first step, with nothing measured for it."""
+    if course.steps or not CAN_BE.search(course.text[: part.doing.start][-40:]):
+        return False
+    return all(_weighs_fibre(course, a) or a.kind in ("figure", "loose") for a in part.amounts)
+
+
 def _weighs_fibre(course: Course, amount: Amount) -> bool:
     of = course.of(amount)
     return amount.kind == "mass" and of is not None and of.kind == "fibre"
@@ -252,6 +263,8 @@ def _follow_part(course: Course, part: Part) -> None:
         return
     part = behind
     declare_fibre(course, part)
+    if _is_mere_talk(course, part):
+        return
     if part.doing.act in TURNS and not any(course.of(a) is not None for a in part.amounts):
         turn_to(course, part)
     if part.doing.act in INTO_BATHS and not any(a.kind == "mass" for a in part.amounts):

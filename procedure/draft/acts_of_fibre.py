@@ -8,6 +8,7 @@ from procedure.draft.acts_of_heat import until_cold
 from procedure.draft.acts_of_stuff import gather, put
 from procedure.draft.amount import Amount
 from procedure.draft.course import Course
+from procedure.draft.headings import turn_to_section
 from procedure.draft.lexicon import meanings
 from procedure.draft.sentences import Part
 from procedure.draft.stock import Measured, part_played, role_of
@@ -47,6 +48,7 @@ def enter(course: Course, part: Part) -> None:
             return
     if stuff:
         supply(course, part, stuff)
+    _turn_to_what_waits(course)
     back = RETURNS.search(part.doing.words) is not None
     if course.bath is None or (
         course.stock and (not course.bath.stuff or (_left(course) and not back))
@@ -57,6 +59,20 @@ def enter(course: Course, part: Part) -> None:
         supply(course, part, [Measured(plant, (), course.number)])
         return
     work_in(course, part, course.ready())
+
+
+def _turn_to_what_waits(course: Course) -> None:
+    """Out of a mordant of an earlier sentence, into the one dye bath that waits for the fibre."""
+    bath = course.bath
+    if bath is None or bath.kind != "mordant" or not bath.fibre:
+        return
+    if course.steps and course.steps[-1].sentence == course.number:
+        return
+    waiting = [one for one in course.baths if one.kind == "dye" and one.clear and not one.had_fibre]
+    if len(waiting) == 1:
+        course.on_lot("lift")
+        fibre_out(course)
+        course.bath = waiting[0]
 
 
 LIQUOR = re.compile(
@@ -377,7 +393,8 @@ def dip(course: Course, part: Part) -> None:
 
 # Mordanting that was done before the recipe begins.
 DONE = re.compile(
-    r"\bpre-?mordanted\b|\b(?:had|have|has)\s+(?:already\s+|been\s+)*(?:\w+ly\s+)?mordanted\b|\balready\s+mordanted\b",
+    r"\bpre-?(?:mordanted|alumed)\b|\b(?:had|have|has)\s+(?:already\s+|been\s+)*(?:\w+ly\s+)?"
+    r"(?:mordanted|alumed|galled|chromed)\b|\balready\s+(?:mordanted|alumed|galled|chromed)\b",
     re.I,
 )
 
@@ -396,7 +413,25 @@ DAY_BEFORE = re.compile(
 )
 
 
+def _lists_for_bath(course: Course, part: Part) -> bool:
+    """True for "Mordant: 10 g of alum.": a heading with what its bath is made of, and no deed."""
+    if course.text[part.doing.end : part.doing.end + 1] != ":" or part.doing.words.endswith("ed"):
+        return False
+    stuff = stuff_of(course, part)
+    timed = any(one.clauses for one in phases_of(course, part))
+    solid = any(m.amounts and m.thing.kind == "material" for m in stuff)
+    return solid and not timed and not course.names_fibre(part)
+
+
 def _mordant(course: Course, part: Part) -> None:
+    if _lists_for_bath(course, part):
+        turn_to_section(course, "mordant")
+        for item in stuff_of(course, part):
+            if item.amounts:
+                course.stock.put(item)
+                course.used.update(a.start for a in item.amounts)
+        course.focus = "material"
+        return
     before = course.text[max(0, part.doing.start - 24) : part.doing.start]
     bath = course.bath
     waits = bath is not None and bath.kind == "dye" and bath.begun and not bath.had_fibre

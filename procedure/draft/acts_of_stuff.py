@@ -15,12 +15,20 @@ from procedure.draft.working import bath_phase, bring_fibre, go_on, phases_of, w
 ADDED = re.compile(r"add|put|pop|place|drop|throw|layer|lay|chuck|tip|in with|stir in|slip", re.I)
 
 
+# "I take a separate pan, three litres of water, some iron": what is taken is in it.
+APART = re.compile(
+    r"\b(?:take|taking|took|get|use)\s+an?(?:other)?\s+(?:\w+\s+)?(?:pot|pan|kettle|bucket|tub|bowl|jar|basin)\b",
+    re.I,
+)
+
+
 def gather(course: Course, part: Part) -> None:
     """What is taken or listed before it is used."""
     stuff = stuff_of(course, part)
     found = phases_of(course, part)
     _amounts_for_what_is_in(course, stuff)
-    if found[0].has("for", "at") and any(m.thing.kind == "material" for m in stuff):
+    solid = any(m.thing.kind == "material" for m in stuff)
+    if solid and (found[0].has("for", "at") or APART.search(part.words)):
         supply(course, part, stuff)
         course.ready()
     else:
@@ -55,12 +63,40 @@ THEM_INTO = re.compile(
 )
 
 
+LAST_RINSE = re.compile(
+    r"\b(?:in|into|to)\s+(?:the|your)\s+(?:last|final|second|third)\s+(?:rinse|rinsing|water)\b[^.;]*[.;]?\s*$",
+    re.I,
+)
+
+
+def _into_last_rinse(course: Course, part: Part) -> bool:
+    """True for stuff of a last rinse: in the rinse where there is one, else it is asked about."""
+    said = part.words, course.text[: part.doing.start][-32:]
+    if not any(LAST_RINSE.search(one) for one in said):
+        return False
+    last = course.steps[-1] if course.steps else None
+    if last is not None and last.verb == "rinse" and not (last.repeat or last.brought):
+        for item in stuff_of(course, part):
+            if item.thing.kind == "material" and item.amounts:
+                last.vessel = course.tub()
+                last.brought.append(Brought(course.material(item.thing), item.amounts))
+                course.used.update(one.start for one in item.amounts)
+    return True
+
+
+def _poured(course: Course, part: Part) -> bool:
+    """True where a part pours the liquor that its sentence has made into the bath."""
+    if course.liquor[0] != course.number or not POURED.match(part.words):
+        return False
+    pour = Step("add", course.number, "add", course.bath)
+    pour.name, course.liquor = course.liquor[1], (0, "")
+    course.add(pour)
+    return True
+
+
 def put(course: Course, part: Part) -> None:
     """Stuff into a bath, or fibre where it is fibre that goes in."""
-    if course.liquor[0] == course.number and POURED.match(part.words):
-        pour = Step("add", course.number, "add", course.bath)
-        pour.name, course.liquor = course.liquor[1], (0, "")
-        course.add(pour)
+    if _into_last_rinse(course, part) or _poured(course, part):
         return
     stuff = stuff_of(course, part)
     fibre = course.names_fibre(part)
@@ -122,7 +158,7 @@ def free_for_more(course: Course) -> bool:
     bath = course.bath
     if bath is None or (bath.begun and bath.had_fibre and not bath.fibre):
         return True
-    return bath.kind == "mordant" and bath.begun and course.stock.has("dye")
+    return bath.kind == "mordant" and course.has_worked(bath) and course.stock.has("dye")
 
 
 TO_VOLUME = re.compile(r"\bto\s+(?:about\s+|around\s+|a\s+total\s+of\s+)?$", re.I)
@@ -167,9 +203,14 @@ def _then(course: Course, part: Part) -> None:
             course.on_bath("stand", {"until": amount})
 
 
+UNTIL = re.compile(r"\b(?:un)?till?\s+(?:\w+\s+){0,3}$", re.I)
+
+
 def dissolve(course: Course, part: Part) -> None:
     """Something dissolved in water of its own: a liquor that goes into the bath."""
     stuff = stuff_of(course, part)
+    if not stuff and UNTIL.search(course.text[: part.doing.start][-24:]):
+        return  # "stir until dissolved": a sign of what has been put in
     water = [m for m in stuff if m.thing.kind == "water"]
     last = course.steps[-1] if course.steps else None
     solids = [m for m in stuff if m.thing.kind != "water"]

@@ -105,6 +105,7 @@ def belonging(
             other = unknown_stuff(text, one, things, here, start, end) if comma else None
             of[one.start] = other or near.back
     _settle(text, unsure, of, start)
+    _settle_rows(text, listed, stuff, of, (start, end))
     _second_measures(text, stuff, of)
     for one in stuff:
         if one.start not in of:
@@ -327,6 +328,51 @@ def _settle(text: str, unsure: list[_Near], of: dict[int, Thing], start: int) ->
         taken.add(way.start)
 
 
+GAP_IN_ROW = re.compile(r"[\s,:=|-]*")
+LEAST_PAIRS = 2
+
+
+def _settle_rows(
+    text: str,
+    listed: list[Thing],
+    stuff: list[Amount],
+    of: dict[int, Thing],
+    within: tuple[int, int],
+) -> None:
+    """Each amount to the thing before it in a row that goes from thing to amount throughout.
+
+    "Wool 100 g alum 12 % madder 50 %": the row begins with a thing and ends with an amount.
+    """
+    row: list[Thing | Amount] = []
+    tokens: list[Thing | Amount] = sorted([*listed, *stuff], key=lambda one: one.start)
+    for token in [*tokens, None]:
+        if token is not None:
+            fits = isinstance(token, Thing) != (bool(row) and isinstance(row[-1], Thing))
+            near = not row or GAP_IN_ROW.fullmatch(text, row[-1].end, token.start)
+            if fits and near:
+                row.append(token)
+                continue
+        if len(row) % 2 == 0 and len(row) // 2 >= LEAST_PAIRS and _fills_line(text, row, within):
+            for thing, amount in zip(row[::2], row[1::2], strict=True):
+                if isinstance(thing, Thing):
+                    of[amount.start] = thing
+        row = [token] if isinstance(token, Thing) else []
+
+
+ROW_BEGINS = re.compile(r"(?:\A|\n)\s*(?:\(?\w{1,2}[.):]?\s)?\s*$")
+ROW_ENDS = re.compile(r"[ \t.,;]*(?:\n|\Z)")
+
+
+def _fills_line(text: str, row: list[Thing | Amount], within: tuple[int, int]) -> bool:
+    """True where a row of things and amounts has a line, or its sentence, for itself."""
+    if not isinstance(row[0], Thing):
+        return False
+    begins = row[0].start == within[0] or ROW_BEGINS.search(
+        text[max(0, row[0].start - 24) : row[0].start]
+    )
+    return bool(begins and (row[-1].end >= within[1] or ROW_ENDS.match(text, row[-1].end)))
+
+
 def _listed_behind(text: str, near: _Near) -> bool:
     """True for the soda of "scour the napkins: 8 g soda ash": what is listed for the fibre."""
     assert near.ahead is not None and near.back is not None
@@ -344,7 +390,9 @@ def _first_is_thing(text: str, near: _Near, start: int) -> bool:
     )
 
 
-SECOND = re.compile(r"[\s,()=/-]*(?:so\s+|or\s+|say\s+|perhaps\s+)?(?:about\s+|around\s+)?")
+SECOND = re.compile(
+    r"[\s,()=/-]*(?:so\s+|or\s+|say\s+|perhaps\s+|i\.?e\.?,?\s+|(?:that|which)(?:'s|\s+is)\s+)?(?:about\s+|around\s+)?"
+)
 
 
 def _second_measures(text: str, stuff: list[Amount], of: dict[int, Thing]) -> None:

@@ -50,6 +50,10 @@ LEAST_ROWS = 3
 
 # Dots that lead the eye to the amount of an ingredient: "alum ........ 20 g".
 LEADERS = re.compile(r"[ \t]*(?:\.[ \t]?){4,}(?=[ \t]*[^\s.])[ \t]*")
+# Two or three dots lead to it where nothing else stands in the line: "leaf ... 150 g".
+FEW_LEADERS = re.compile(
+    r"(?m)^([ \t]*[^.\n]{2,40}?)[ \t]+\.{2,3}[ \t]*(?=[\d½¼¾][^.\n]{0,20}\.?$)"
+)
 
 
 class NotProse(Exception):
@@ -122,7 +126,7 @@ def cleaned(text: str) -> str:
     even = re.sub(rf"\b({HALVES})-\n\s*(?=[a-z])", r"\1-", even, flags=re.I)
     even = re.sub(r"(?<=[a-z])-\n\s*(?=[a-z])", "", even)
     even = re.sub(r"(?<=\d)·(?=\d)", ".", even)
-    even = LEADERS.sub(": ", even)
+    even = FEW_LEADERS.sub(r"\1: ", LEADERS.sub(": ", even))
     return _misprints(even)
 
 

@@ -163,6 +163,7 @@ class Course:
             return
         roles = [part_played(one.thing) for one in taken]
         kind = next((one for one in meanings("kind of bath") if one in roles), "")
+        kind = kind or ("mordant" if self.section == "mordant" else "")
         bath = self.bath
         if bath is None or bath.begun or (bath.kind and kind and bath.kind != kind):
             bath = self.new_bath(kind)

@@ -73,6 +73,12 @@ class Named(NamedTuple):
 
 
 TAKES_OUT = frozenset(("take", "took", "pull", "draw", "bring", "brought", "get", "taken"))
+# "Lay it on the grass an hour": in the air, and in no bath.
+LAYS = frozenset(("lay", "laid", "lays", "spread", "put", "leave", "left"))
+ON_THE_GRASS = re.compile(
+    r"\s+(?:it|them|the\s+[\w-]+)\s+(?:out\s+)?(?:on|upon|over)\s+(?:the|a)\s+(?:grass|lawn|hedge|bushes|line)\b",
+    re.I,
+)
 TAKES_TIME = frozenset(("take", "takes", "took", "taking"))
 
 
@@ -117,6 +123,8 @@ def _done(
     word, behind = doing.words, text[match.end() : end]
     if word in TAKES_OUT and OUT.match(behind):
         doing = doing._replace(act="strain" if BAG_OUT.match(behind) else "lift")
+    if word in LAYS and ON_THE_GRASS.match(behind):
+        doing = doing._replace(act="air")
     if TO_REACH.match(word + behind[:24]):
         doing = doing._replace(act="heat")
     if word in TAKES_TIME and any(
@@ -215,7 +223,7 @@ def _is_state(word: str, before: str, behind: str) -> bool:
         return False
     if STATES_BEFORE.search(before):
         return bool(re.match(r"\s*[,)]", behind))
-    noun = re.search(r"([\w-]+),\s*(?:well\s+|newly\s+|already\s+)?$", before)
+    noun = re.search(r"([\w-]+),\s*(?:well\s+|newly\s+|already\s+|clean\s+)?$", before)
     return bool(
         noun
         and _kind_of(noun[1].lower()) == "fibre"

@@ -24,7 +24,7 @@ SECTION = re.compile(
     r"|(?P<dye>dye(?:ing)?(?:\s+process)?))"
     r"(?:\s+(?:the\s+)?(?:bath|liquor|pot|wool|yarn|cotton|silk|linen|cloth|fabric|fib(?:re|er)"
     r"|skeins?|colou?r|dye|step|stage|process|method))*"
-    r"(?:\s+(?:the\s+(?:day|night|evening)\s+before|first))?",
+    r"(?:\s+(?:\(?(?:the\s+)?(?:day|night|evening)\s+before\)?|first))?",
     re.I,
 )
 
@@ -84,7 +84,8 @@ def section(sentence: Sentence) -> str | None:
     """The kind of bath that a heading is about: ``mordant``, ``dye``; None for no heading."""
     if len(sentence.words) > LONGEST or sentence.words.rstrip().endswith("?"):
         return None
-    if any(a.kind != "figure" for part in sentence.parts for a in part.amounts):
+    every = [a for part in sentence.parts for a in part.amounts]
+    if any(a.kind != "figure" and not a.words.lower().endswith(" before") for a in every):
         return None
     found = SECTION.fullmatch(_plain(sentence))
     if found is None:

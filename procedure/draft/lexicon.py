@@ -22,6 +22,9 @@ def meanings(kind: str) -> dict[str, str]:
         return {row["word"]: row["means"] for row in csv.DictReader(file) if row["kind"] == kind}
 
 
+LEAST_FORMULA = 4  # letters: shorter ones are as often numbers of samples
+
+
 Branches = dict[str, "Branches"]
 
 
@@ -72,6 +75,11 @@ def materials() -> dict[str, str]:
             found.setdefault(name.lower(), entry.name)
             if table == "dyestuffs":
                 found.setdefault(_plural(name.lower()), entry.name)
+                if name.lower().endswith(" extract"):
+                    found.setdefault(name.lower().removesuffix("ract"), entry.name)
+            formula = str(entry.facts.get("formula") or "").partition("·")[0].lower()
+            if len(formula) >= LEAST_FORMULA and any(one.isdigit() for one in formula):
+                found.setdefault(formula, entry.name)  # "FeSO4" in a laboratory's hand
             parts = entry.words("part") if table == "dyestuffs" else ()
             for part in parts:
                 found.setdefault(f"{name.lower()} {part}", entry.name)

@@ -71,6 +71,11 @@ def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
         ("ratio", r"\b(?P<low>\d+)\s+(?:to)\s+(?P<high>1|one)\b(?!\s*(?:\w|/|½))"),
         ("article odd", r"\b(?:1|one)[\s-]in[\s-](?:\d+|ten|twenty)\b(?!\s*(?:h|min))"),
         ("article odd", r"\b\d+(?:-\d+)?\s*(?:°|degrees?|deg\.?)\s*(?:R(?:[ée]aumur)?\b|Reau\.?)"),
+        # How strong a liquor is by a hydrometer, and no heat: "6° Tw.", "4 degrees Baumé".
+        (
+            "article odd",
+            rf"{span}\s*(?:°|degrees?|deg\.?)\s*(?:Tw(?:add(?:ell?|le)?)?|B(?:é|e|aum[ée]))\b\.?",
+        ),
         (
             "spoonmark",
             r"(?P<low>\d+(?:\s?[½¼¾/]\s?\d?)?|[½¼¾])\s?(?-i:(?P<unit>T|Tb|t))\.?(?=\s+(?:of\s+)?[a-z])",
@@ -159,6 +164,12 @@ def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
             rf"\b(?P<article>an?)\s+(?P<unit>{u})\s+and\s+(?P<second>{n})\s*(?P<unit2>{u})(?!\w)",
         ),
         ("many", rf"(?P<count>{n})\s*x\s*(?P<low>{n})\s*(?P<unit>{u})\b"),
+        # "Two 50 g skeins" weigh 100 g.
+        (
+            "many",
+            rf"(?<![\w/.])(?P<count>{n})\s+(?P<low>\d+)[ -]?(?P<unit>{u})(?=\s+(?:[a-z]+\s+)?"
+            r"(?:skeins|hanks|balls|cones|cops)\b)",
+        ),
         ("times", rf"\b(?:{n}\s+times|twice|thrice|once)\s+(?:a|per|each|every)\s+day\b"),
         (
             "quarters",

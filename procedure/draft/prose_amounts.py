@@ -10,6 +10,7 @@ from procedure.draft.lexicon import meanings
 from procedure.draft.matched_amounts import MAKERS
 from procedure.draft.patterns import patterns
 from procedure.draft.said_twice import agree
+from procedure.draft.things import known_words
 from procedure.vocabulary import vocabulary
 
 ABOUT = re.compile(
@@ -178,6 +179,16 @@ def _is_vessel(match: re.Match[str], text: str, start: int) -> bool:
     return bool(into) and not HELD.match(text, match.end())
 
 
+ENDS_HEADING = re.compile(r"[ \t]*:[ \t]*\n")
+
+
+def _heads_lines(text: str, start: int, end: int) -> bool:
+    """True for the time of "Lesson, 80 minutes:", a heading with no deed and no bath in it."""
+    if not ENDS_HEADING.match(text, end):
+        return False
+    return known_words()[0].search(text, text.rfind("\n", 0, start) + 1, start) is None
+
+
 def _made(kind: str, match: re.Match[str], text: str, start: int) -> Amount | None:
     if kind == "article odd" and _is_vessel(match, text, start):
         return None
@@ -189,6 +200,8 @@ def _made(kind: str, match: re.Match[str], text: str, start: int) -> Amount | No
         return None
     if made.kind != "figure" and re.search(r"(?:±|\+/?-)\s*$", text[max(0, start - 6) : start]):
         made = Amount("figure", None, None, "", "", 0, 0)  # how far the one before may be off
+    if made.kind == "time" and _heads_lines(text, start, match.end()):
+        made = Amount("figure", None, None, "", "", 0, 0)
     before, behind = text[max(0, start - 48) : start], text[match.end() : match.end() + 20]
     bound = "most" if MOST.search(before) or MOST_AFTER.match(behind) else ""
     if (

@@ -89,6 +89,12 @@ def sentences(text: str) -> list[Sentence]:
             re.I,
         ):
             continue
+        if (
+            dot
+            and (follows.isdigit() or follows in "(=")
+            and SHORT_BEFORE_FIGURE.search(text[max(0, match.start() - 12) : match.start()])
+        ):
+            continue
         starts.append(match.end())
     starts = [*(at for at in sorted(set(starts)) if not _amid(found, begun, at)), len(text)]
     starts = [one for pair in itertools.pairwise(starts) for one in _cut(text, *pair, found, begun)]
@@ -102,6 +108,8 @@ def sentences(text: str) -> list[Sentence]:
     return made
 
 
+# "Logwood ext. 3 %": words that are shortened before a figure.
+SHORT_BEFORE_FIGURE = re.compile(r"\b(?:ext|approx|ca|abt|powd|cryst|pkt|wt)$", re.I)
 LONGEST_SENTENCE = 1200  # letters: what goes on for longer is no sentence, and is slow to read
 CUT = re.compile(r"[,;]\s|\n|\s(?=(?:and|then)\s)")
 
@@ -254,7 +262,7 @@ def _stands_alone(before: str, here: list[Amount], first: int) -> bool:
     stuff = any(a.start < first and a.kind in (*STUFF, "time", "temperature") for a in here)
     return stuff and bool(
         re.search(
-            r"[,:;)]\s*(?:(?:and|then|so|you|we|i|one|it|they|let|just|now)\s+)*$", before, re.I
+            r"[,:;).]\s*(?:(?:and|then|so|you|we|i|one|it|they|let|just|now)\s+)*$", before, re.I
         )
     )
 

@@ -50,6 +50,37 @@ SAID = [
         " Dip the wool in the iron 5 minutes.",
         "prepare in pot-2 with potassium-alum 40 g, water 4 L",
     ),
+    (
+        "Lot   Fibre\nA   wool   100 g   alum 12 %   madder   50 %\nMordant the wool at 90 °C.",
+        "potassium-alum 12 % of",
+    ),
+    ("Materials\n  wool 50 g\n  weld leaf ... 150 g\nBoil the weld 1 h in 3 L.", "weld 150 g"),
+    (
+        "Two 50 g skeins of wool. Mordant: 10 g of alum. Dissolve it in 4 litres of water, slip the"
+        " yarn in and take it up to 85 °C over an hour.",
+        "prepare in pot-1 with potassium-alum 10 g, water 4 L",
+    ),
+    ("Two 50 g skeins of wool. Boil 60 g of weld 1 h in 3 L.", "100 g"),
+    (
+        "8 oz of wool can be dyed with privet leaves. Dissolve 2 oz alum in 2 gallons of water. Put"
+        " in the wool and simmer 1 hour.",
+        "mordant-bath: prepare in pot-1 with potassium-alum 2 oz, water 2 gal",
+    ),
+    (
+        "Wool 250 g. The wool has been alumed at 15 per cent. Boil 250 g of broom in 8 l an hour.",
+        "dye-bath: prepare in pot-2 with broom 250 g, water 8 L",
+    ),
+    ("Dye 100 g wool in 90 g weld, 4 L, 1 h. Lay it on the grass an hour.", "air wool for 1 h"),
+    ("Silk 90 g. Logwood ext. 3 %. Dissolve hot, 200 ml. Silk in, 1 h.", "logwood-extract 3 %"),
+    (
+        "Dye 100 g wool in 90 g weld, 4 L, 1 h. Rinse it. Add 20 ml of vinegar to the last rinse.",
+        "rinse wool in tub with vinegar 20 mL",
+    ),
+    (
+        "Dye 100 g wool in 90 g weld and 4 L. Take a separate pan, 3 L of water, 1 g of iron; dip"
+        " the wool for 2 minutes.",
+        "prepare in pot-2 with water 3 L, ferrous-sulphate 1 g",
+    ),
 ]
 
 
