@@ -16,6 +16,12 @@ MOST_PEOPLE = 50
 MOST_RINGS = 50
 MOST_POTS = 50
 MOST_GRAMS = 100_000_000
+_NO_NAME = frozenset(
+    "a an the no none one two three four five six seven eight nine ten eleven twelve dozen few "
+    "some several many more most less least about around half couple pair both all any enough to "
+    "or and at of up than people persons person hands hand helpers".split()
+)
+"""Words that say how many: a name is not made of these alone."""
 _AMOUNT = r"\s*(\d+(?:\.\d+)?)\s*(\S+)\s*"
 
 
@@ -32,7 +38,7 @@ def people_of(said: object) -> tuple[str, ...]:
 
     Raises :class:`BadHours` with a plain sentence.
     """
-    if isinstance(said, str) and said.strip().isdigit():
+    if isinstance(said, str) and said.strip().isdecimal():
         said = int(said)
     if isinstance(said, int) and not isinstance(said, bool):
         if not 1 <= said <= MOST_PEOPLE:
@@ -46,9 +52,15 @@ def people_of(said: object) -> tuple[str, ...]:
         twice = next((name for name in names if names.count(name) > 1), "")
         if twice:
             raise BadHours(f"{twice} is named twice; give each person a name of their own.")
-        if names and not names[0].startswith("-") and len(names) <= MOST_PEOPLE:
+        if names and all(map(_is_name, names)) and len(names) <= MOST_PEOPLE:
             return names
-    raise BadHours(f"“{said}” is no number of people, nor their names.")
+    raise BadHours(f"“{said}” is no number of people, nor their names; give 2, or Ada,Bo, say.")
+
+
+def _is_name(said: str) -> bool:
+    """Whether it may be somebody's name: it begins with a letter, and does not say how many."""
+    words = re.findall(r"[^\W\d_]+", said.lower())
+    return said[0].isalpha() and not _NO_NAME.issuperset(words)
 
 
 def line_of(said: str) -> int:
@@ -163,7 +175,7 @@ def pots_of(said: object) -> tuple[tuple[str, int], ...]:
     if isinstance(said, str):
         pairs = [part.partition("=") for part in said.split(",") if part.strip()]
         said = {
-            name.strip(): int(count) if count.strip().isdigit() else count
+            name.strip(): int(count) if count.strip().isdecimal() else count
             for name, _, count in pairs
         }
     if not isinstance(said, dict) or not said:

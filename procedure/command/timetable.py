@@ -39,12 +39,15 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     add(
         "--participants",
         metavar="NAMES",
-        default="",
         help="those who work at the lots of their names alone: Elder,Hazel; --hands then teach",
     )
-    add("--rings", type=int, help="how many pots can be heated at once (one a hotplate declared)")
+    add(
+        "--rings",
+        metavar="NUMBER",
+        help="how many pots can be heated at once (one a hotplate declared)",
+    )
     add("--pots", metavar="NAMES", help="of which pots there are several: kettle=2,tub=3")
-    add("--sinks", type=int, help="how many can rinse at a tap or pour away at once (any)")
+    add("--sinks", metavar="NUMBER", help="how many can rinse at a tap or pour away at once (any)")
     add("--line", metavar="WEIGHT", help="how much fibre can hang to dry at once: 2 kg, 1 lb")
     add("--zone", metavar="NAME", help="the time zone, as in Europe/London (the clock as it is)")
     add(
@@ -60,7 +63,6 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     add(
         "--who",
         metavar="NAME",
-        default="",
         help="what one person alone has to do, as a calendar or text",
     )
     add("--paper", choices=("a4", "letter"), default="a4", help="the size of the drawing (a4)")
@@ -77,6 +79,7 @@ def run(arguments: argparse.Namespace) -> int:
     from procedure.timetable.planned_words import refusal, shortened, sooner
     from procedure.timetable.unsure import estimates
 
+    _check_named(arguments)
     form = _form(arguments)
     plans = [plan_of(name) for name in arguments.files]
     _check(plans)
@@ -91,7 +94,7 @@ def run(arguments: argparse.Namespace) -> int:
         if isinstance(made, Unfit):
             return _refuse(made, refusal(made), form, arguments)
         idle = nothing_alone(made.work, asked.participants)
-        unsure = (*shortened(found), *estimates(made))
+        unsure = (*shortened(found), *estimates(made, [key for key, _ in found.shortened]))
         made = noted(made, [*_as_a_draft(plans), *idle, *unsure])
         if drawn.longer_way and not asked.happened:
             at_work("looking for a longer way")
@@ -103,6 +106,17 @@ def run(arguments: argparse.Namespace) -> int:
     at_work("writing the timetable")
     _give(arguments, form, made, supposed)
     return 0
+
+
+def _check_named(arguments: argparse.Namespace) -> None:
+    """Raises ``CannotRun`` where an option is given with nothing in it."""
+    for said, sentence in (
+        (arguments.pots, "Say of which pot there are several, and how many: --pots kettle=2."),
+        (arguments.who, "Say whose work is asked for: --who with a name."),
+        (arguments.out, "Say where to write it: -o with the name of a file."),
+    ):
+        if said is not None and not said.strip():
+            raise CannotRun(sentence)
 
 
 def _tell_at_once(first: Timetable) -> None:
@@ -192,7 +206,9 @@ def _give(arguments: argparse.Namespace, form: str, made: Timetable, supposed: l
         _out(arguments, rows_by_start.report(facts).encode())
     elif form == "ics":
         try:
-            written = icalendar_file.calendar(facts, datetime.now().astimezone(), arguments.who)
+            written = icalendar_file.calendar(
+                facts, datetime.now().astimezone(), arguments.who or ""
+            )
         except ValueError as reason:
             raise CannotRun(str(reason)) from None
         _out(arguments, written)
@@ -213,10 +229,12 @@ def _check_who(arguments: argparse.Namespace, facts: Agenda) -> None:
     from procedure.timetable.participants import nothing_alone, without_a_step
 
     who = arguments.who
-    taught = people_of(arguments.participants) if arguments.participants else ()
+    taught = people_of(arguments.participants) if arguments.participants is not None else ()
+    if who is None:
+        return
     if who in without_a_step(facts.made.work, taught):
         raise CannotRun(*nothing_alone(facts.made.work, (who,)))
-    if who and who not in facts.people:
+    if who not in facts.people:
         known = f"{'there are' if len(facts.people) > 1 else 'there is'} {listed(facts.people)}"
         raise CannotRun(f"Nobody in this plan is called {who}; {known}.")
 
@@ -240,19 +258,17 @@ def _asked(arguments: argparse.Namespace, plans: list[Judged]) -> Asked:
     from procedure.timetable.terms import Asked
 
     here = next((p.study.workshop.opening for p in plans if p.study.workshop), Opening())
-    today = _today(arguments.zone or here.zone)
+    today = _today(arguments.zone if arguments.zone is not None else here.zone or None)
     recorded = _recorded(arguments, plans, today)
     begins = _begins(arguments.start, today, recorded)
-    finish = moment_of(arguments.finish_by, begins) if arguments.finish_by else None
+    finish = moment_of(arguments.finish_by, begins) if arguments.finish_by is not None else None
     if finish is not None and finish <= begins:
         raise BadHours("It would have to be finished before it begins.")
-    happened = (*recorded, *(_happened(each, begins) for each in arguments.done))
+    happened = (*recorded, *(_happened(each, begins, today) for each in arguments.done))
     if not happened and begins < today - timedelta(minutes=1):
         raise BadHours(f"{begins:%Y-%m-%d %H:%M} has passed; begin later, or say what is --done.")
-    if arguments.rings is not None and arguments.rings < 1:
-        raise BadHours("Without a ring nothing can be heated; give --rings 1 or more.")
-    if arguments.sinks is not None and arguments.sinks < 1:
-        raise BadHours("Without a sink nothing can be poured away; give --sinks 1 or more.")
+    rings = _count(arguments.rings, "ring", "Without a ring nothing can be heated")
+    sinks = _count(arguments.sinks, "sink", "Without a sink nothing can be poured away")
     ends = [m for each in happened for m in (each.start, each.end) if m is not None]
     hours, said = _hours(arguments, here)
     return Asked(
@@ -260,16 +276,31 @@ def _asked(arguments: argparse.Namespace, plans: list[Judged]) -> Asked:
         hours,
         said,
         finish,
-        people_of(arguments.hands) if arguments.hands else here.people or ("you",),
-        arguments.rings if arguments.rings is not None else here.rings,
+        people_of(arguments.hands) if arguments.hands is not None else here.people or ("you",),
+        rings if rings is not None else here.rings,
         line_of(arguments.line) if arguments.line is not None else here.line,
         happened,
         max(ends) if ends else None,
         here.power,
-        people_of(arguments.participants) if arguments.participants else (),
-        _pots(arguments.pots, plans) if arguments.pots else here.pots,
-        arguments.sinks if arguments.sinks is not None else here.sinks,
+        people_of(arguments.participants) if arguments.participants is not None else (),
+        _pots(arguments.pots, plans) if arguments.pots is not None else here.pots,
+        sinks if sinks is not None else here.sinks,
     )
+
+
+def _count(said: str | None, what: str, without: str) -> int | None:
+    """How many rings or sinks there are, where that is said. Raises ``BadHours``."""
+    from procedure.collection.opening import MOST_RINGS
+    from procedure.collection.opening_hours import BadHours
+
+    if said is None:
+        return None
+    count = int(said) if said.strip().isdecimal() else -1
+    if count == 0:
+        raise BadHours(f"{without}; give --{what}s 1 or more.")
+    if not 1 <= count <= MOST_RINGS:
+        raise BadHours(f"“{said}” is no number of {what}s from 1 to {MOST_RINGS}.")
+    return count
 
 
 def _pots(said: str, plans: list[Judged]) -> tuple[tuple[str, int], ...]:
@@ -309,7 +340,7 @@ def _today(zone: str | None) -> datetime:
 
     from procedure.collection.opening_hours import BadHours
 
-    if not zone:
+    if zone is None:
         return datetime.now()
     try:
         return datetime.now(ZoneInfo(zone))
@@ -324,7 +355,7 @@ def _recorded(
     from procedure.batch.folder import CannotRead, batch_of
     from procedure.batch.happened import happened
 
-    if not arguments.record:
+    if arguments.record is None:
         return ()
     if len(plans) > 1:
         raise CannotRun("A record is of one procedure; plan that one by itself.")
@@ -344,7 +375,7 @@ def _recorded(
 def _begins(start: str | None, today: datetime, recorded: tuple[Happened, ...]) -> datetime:
     from procedure.timetable.hours import moment_of
 
-    if start:
+    if start is not None:
         return moment_of(start, today)
     known = [m for each in recorded for m in (each.start, each.end) if m is not None]
     if known:
@@ -352,7 +383,7 @@ def _begins(start: str | None, today: datetime, recorded: tuple[Happened, ...]) 
     return (today + timedelta(hours=1)).replace(minute=0, second=0, microsecond=0)
 
 
-def _happened(said: str, begins: datetime) -> Happened:
+def _happened(said: str, begins: datetime, today: datetime) -> Happened:
     from procedure.collection.opening_hours import BadHours
     from procedure.timetable.hours import moment_of
     from procedure.timetable.terms import Happened
@@ -362,6 +393,11 @@ def _happened(said: str, begins: datetime) -> Happened:
         raise BadHours(f"“{said}” does not say which step and when: soak=10:40, say.")
     when = when.strip()
     if len(when) <= len("10:40"):
-        when = f"{begins:%Y-%m-%d} {when.zfill(5)}"
+        when = f"{min(begins, today):%Y-%m-%d} {when.zfill(5)}"
     end = moment_of(when, begins)
+    if end > today + timedelta(minutes=1):
+        raise BadHours(
+            f"“{said}”: that time is still to come; --done is for a step that is over, and takes "
+            "the time at which it was."
+        )
     return Happened(step.strip(), end)

@@ -184,7 +184,7 @@ def _timetable(plan: Judged, asked: Asked) -> Shown:
         return {"why": refusal(found.made)}
     in_doubt = hindrances([plan])
     draft = ["This is a draft: some lines have to be put right first."] if in_doubt else []
-    unsure = (*shortened(found), *estimates(found.made))
+    unsure = (*shortened(found), *estimates(found.made, [key for key, _ in found.shortened]))
     notes = [*draft, *in_doubt, *drafted([plan]), *unsure]
     facts = agenda(noted(found.made, notes))
     return {

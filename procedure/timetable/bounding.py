@@ -35,6 +35,12 @@ def least_length(work: Work) -> int:
     return max(work.now + by_waits, *ends, *by_hands)
 
 
+def least_length_at_any_hour(work: Work) -> int:
+    """The minutes that steps and waits take one after another, were the place always open."""
+    left = (tail for key, tail in tails_of(work).items() if key not in work.happened)
+    return max(left, default=0)
+
+
 class Span(NamedTuple):
     """Between when a step can begin, and between when it can end."""
 

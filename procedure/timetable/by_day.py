@@ -7,8 +7,10 @@ import textwrap
 from procedure.quantity.number_words import listed
 from procedure.quantity.record import NamedTuple
 from procedure.timetable.agenda import Agenda, Day, Entry
+from procedure.timetable.bounding import least_length_at_any_hour
 from procedure.timetable.giving import rooms
 from procedure.timetable.hours import clock
+from procedure.timetable.planned import Timetable
 from procedure.timetable.planned_words import (
     attended,
     capital,
@@ -24,7 +26,7 @@ from procedure.timetable.planned_words import (
 )
 from procedure.timetable.printed import in_order
 from procedure.timetable.relief import Relief, worth_asking
-from procedure.timetable.unsure import stays
+from procedure.timetable.unsure import may_take, stays
 from procedure.timetable.usual import waits
 from procedure.timetable.work import Attendance, Work
 
@@ -94,7 +96,12 @@ def unbroken(agenda: Agenda, reliefs: tuple[Relief, ...] = (), give: bool = True
     for day in agenda.days:
         lines += [_GAP, *_day(agenda, day)]
     if reliefs:
-        lines += [_GAP, Line("What holds it up"), *_reliefs(reliefs), *_night_limits(agenda)]
+        lines += [
+            _GAP,
+            Line("What holds it up"),
+            *_reliefs(agenda, reliefs),
+            *_night_limits(agenda),
+        ]
     elif made.searched and not worth_asking(made):
         lines += [_GAP, Line(_SHORT_STEPS if made.to_the_limit else _NOT_ASKED)]
     if give:
@@ -102,11 +109,18 @@ def unbroken(agenda: Agenda, reliefs: tuple[Relief, ...] = (), give: bool = True
     return lines
 
 
-def _reliefs(reliefs: tuple[Relief, ...]) -> list[Line]:
+def _nothing_more(made: Timetable) -> str:
+    """Why more of anything saves nothing: the steps and their waits, or the hours and the order."""
+    said = "More of anything would save nothing: the steps and their waits take this long"
+    if made.finish - made.work.now <= least_length_at_any_hour(made.work):
+        return f"{said} by themselves."
+    return f"{said} in these hours and in this order. Longer hours, or more days, may save time."
+
+
+def _reliefs(agenda: Agenda, reliefs: tuple[Relief, ...]) -> list[Line]:
     helps = [each for each in reliefs if each.most]
     if not helps:
-        said = "More of anything would save nothing: the waits themselves take this long."
-        return [Line(said, 2, 4)]
+        return [Line(_nothing_more(agenda.made), 2, 4)]
     lines = [Line(saving(each), 2, 4) for each in reliefs if not each.unknown]
     unknown = [one_more(each) for each in reliefs if each.unknown]
     if unknown:
@@ -118,18 +132,24 @@ def _reliefs(reliefs: tuple[Relief, ...]) -> list[Line]:
 def _giving(agenda: Agenda) -> list[Line]:
     made = agenda.made
     every = rooms(made)
-    bound = [each for each in every if each.later == 0 and not each.shorter]
-    loose = [each for each in every if each.later or each.shorter]
+    loose = [each for each in every if each.later or each.shorter or may_take(made, each.key)]
+    bound = [each for each in every if each not in loose]
+    most = sorted(loose, key=lambda each: -max(each.later, each.shorter))[:_MOST_GIVING]
     lines: list[Line] = []
-    for each in loose[:_MOST_GIVING]:
-        lines.append(Line(f"{agenda.printed(each.key):>4}  {giving(made, each)}", 2, 8))
-    if len(loose) > _MOST_GIVING:
-        lines.append(Line(f"{len(loose) - _MOST_GIVING} more can give.", 2, 4))
+    for each in loose:
+        if each in most:
+            lines.append(Line(f"{agenda.printed(each.key):>4}  {giving(made, each)}", 2, 8))
+    if len(loose) > len(most):
+        lines.append(Line(f"{len(loose) - len(most)} more can give, by less.", 2, 4))
     if bound:
         numbers = list(dict.fromkeys(agenda.printed(each.key) for each in bound))
         numbers = sorted(filter(None, numbers), key=in_order)
         word = "step" if len(numbers) == 1 else "steps"
-        lines.append(Line(f"Nothing gives in {word} {listed(numbers)}.", 2, 2))
+        what = "begins on time and takes" if len(numbers) == 1 else "begin on time and take"
+        said = (
+            f"{capital(word)} {listed(numbers)} {what} just so long, with all else as it is here."
+        )
+        lines.append(Line(said, 2, 2))
     return lines
 
 

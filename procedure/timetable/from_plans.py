@@ -109,7 +109,7 @@ def work_of(plans: Sequence[Judged], asked: Asked, longer: bool = True) -> Drawn
         tuple(made.lags),
         tuple(made.holds),
         _resources(made, asked),
-        windows(asked.begins, asked.hours),
+        windows(asked.begins, asked.hours, since=asked.now),
         asked.begins,
         minutes_between(asked.begins, asked.finish_by) if asked.finish_by else None,
         done,

@@ -48,9 +48,17 @@ def rooms(made: Timetable) -> tuple[Room, ...]:
         if each.key in happened:
             continue
         activity = made.work.activity[each.key]
-        lasting = activity.lasting
-        found.append(Room(each.key, _later(made, activity), lasting.most - lasting.least))
+        found.append(Room(each.key, _later(made, activity), _sooner_over(made, activity)))
     return tuple(found)
+
+
+def _sooner_over(made: Timetable, activity: Activity) -> int:
+    """How much sooner a step may be over by its own range; at a night it lasts until morning."""
+    lasting, place = activity.lasting, made.at[activity.key]
+    took = place.end - place.start
+    if activity.overnight:
+        return max(0, min(took, lasting.most) - lasting.least)
+    return max(0, took - lasting.least)
 
 
 def _later(made: Timetable, activity: Activity) -> int:

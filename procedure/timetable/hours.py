@@ -58,12 +58,19 @@ def clock(begins: datetime, minute: int) -> datetime:
     return (begins.astimezone(UTC) + timedelta(minutes=minute)).astimezone(begins.tzinfo)
 
 
-def windows(begins: datetime, hours: Hours, until: datetime | None = None) -> tuple[Window, ...]:
+def windows(
+    begins: datetime,
+    hours: Hours,
+    until: datetime | None = None,
+    since: datetime | None = None,
+) -> tuple[Window, ...]:
     """When the place is open from the beginning on, in minutes; ``until`` ends the last.
+
+    There are so many open days and no more, counted from ``since`` where that is later.
 
     Raises :class:`BadHours` where that is never.
     """
-    found = tuple(_windows(begins, hours, until))
+    found = tuple(_windows(begins, hours, until, since or begins))
     if not found:
         before = f" before {until:%Y-%m-%d %H:%M}" if until is not None else ""
         raise BadHours(
@@ -73,9 +80,11 @@ def windows(begins: datetime, hours: Hours, until: datetime | None = None) -> tu
     return found
 
 
-def _windows(begins: datetime, hours: Hours, until: datetime | None) -> Iterator[Window]:
+def _windows(
+    begins: datetime, hours: Hours, until: datetime | None, since: datetime
+) -> Iterator[Window]:
     open_days = 0
-    for number in range(_FARTHEST):
+    for number in range(max(0, (since - begins).days) + _FARTHEST):
         day = begins.date() + timedelta(days=number)
         if open_days >= MOST_DAYS or (until is not None and day > until.date()):
             return
@@ -92,4 +101,4 @@ def _windows(begins: datetime, hours: Hours, until: datetime | None) -> Iterator
             if start < end:
                 opened = True
                 yield Window(start, end, number)
-        open_days += opened
+        open_days += opened and day >= since.date()

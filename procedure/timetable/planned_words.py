@@ -82,14 +82,14 @@ def how_good(made: Timetable) -> str:
 def _how_near(made: Timetable) -> str:
     if made.to_the_limit:
         return (
-            "Not every step can take as long as it may in the time there is; as few as can be "
+            "No plan was found in which every step takes as long as it may; as few as can be "
             "are planned shorter."
         )
     if made.shortest:
         extra = []
         if made.fewest_days and made.days > 1:
             extra.append("on fewer days")
-        said = "No plan is shorter"
+        said = "No plan with steps and waits as long as here is shorter"
         if extra:
             said += f", and none of this length is {extra[0]}"
         return f"{said}: that is proven."
@@ -376,7 +376,7 @@ def shortened(found: Fitted) -> list[str]:
         place, each = made.at[key], made.work.activity[key]
         said.append(
             f"{_step_first(each)}“{each.name}” goes on for {span(place.end - place.start)}, "
-            f"over the time when the place is closed: in these hours there is no other way. "
+            f"over the time when the place is closed: no plan was found without. "
             f"{_instead(each)}"
         )
     for lag in found.waits:
@@ -396,7 +396,7 @@ def shortened(found: Fitted) -> list[str]:
         )
     for key, longest in found.shortened:
         place, each = made.at[key], made.work.activity[key]
-        took, may = span(place.end - place.start), span(longest)
+        took, may = span(place.end - place.start), span(max(longest, each.lasting.slowest))
         said.append(
             f"{_step_first(each)}“{each.name}” is planned for {took} and may take {may}: "
             "if it does, the plan does not hold."

@@ -8,7 +8,7 @@ form.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 
 from procedure.quantity.number_words import listed
 from procedure.quantity.record import NamedTuple
@@ -61,16 +61,18 @@ def may_take(made: Timetable, key: str) -> int:
     return slowest if slowest > place.end - place.start and not over else 0
 
 
-def estimates(made: object) -> list[str]:
+def estimates(made: object, shortened: Collection[str] = ()) -> list[str]:
     """Which estimated coolings are planned for the long end, and which for the middle, and why.
 
-    Not those after which there is so much time in any case.
+    Not those after which there is so much time in any case, nor those that are ``shortened``, of
+    which more is said.
     """
     if not isinstance(made, Timetable):
         return []
     placed = sorted(made.placed, key=lambda each: each.start)
+    placed = [each for each in placed if each.key not in shortened]
     slow = [each.key for each in placed if _slow_and_waited_for(made, each.key)]
-    waited = {key for each in placed for key in waited_for(made, each.key)}
+    waited = {key for each in made.placed for key in waited_for(made, each.key)}
     middle = [each.key for each in placed if each.key in waited]
     said: list[str] = []
     if slow:

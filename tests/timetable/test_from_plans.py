@@ -33,6 +33,8 @@ PLANS = sorted(EXAMPLES.glob("plans/*.dye"))
 BEGINS = datetime(2099, 11, 28, 9, tzinfo=ZoneInfo("Europe/London"))
 TANSY = str(EXAMPLES / "tansy-gold-and-moss.dye")
 START = ["--start", "2099-11-28 09:00"]
+BEGUN = ["--start", "2020-11-28 09:00"]
+"""What is done is over: it was begun on a day that has been."""
 
 
 def work(*files: Path, hours: Hours | None = None) -> Work:
@@ -166,7 +168,7 @@ def test_the_command_prints_a_plan_and_what_was_supposed(
     assert main(["timetable", TANSY, *START]) == 0
     said = capsys.readouterr().out
     assert said.startswith("Tansy gold and moss green\n")
-    assert "No plan is shorter" in said
+    assert "No plan with steps and waits as long as here is shorter" in said
     assert "planned as if “the green is too yellow”; it may be left out." in said
 
 
@@ -210,7 +212,7 @@ def test_steps_have_the_numbers_of_the_handout_and_their_amounts(
 def test_what_is_done_is_kept_and_the_rest_planned_again(
     capsys: pytest.CaptureFixture[str],
 ) -> None:
-    assert main(["timetable", TANSY, *START, "--done", "soak=10:40", "--format", "json"]) == 0
+    assert main(["timetable", TANSY, *BEGUN, "--done", "soak=10:40", "--format", "json"]) == 0
     steps = {each["key"]: each for each in json.loads(capsys.readouterr().out)["steps"]}
     assert steps["soak"]["ends"].endswith("T10:40") and steps["soak"]["done"]
     assert steps["line 38"]["starts"] >= steps["soak"]["ends"]
@@ -225,13 +227,13 @@ def test_what_is_done_is_kept_and_the_rest_planned_again(
         ("1=10:40", "1  Done by 10:40: wet out yarn in tub."),  # its printed number
         ("step 2=10:40", "2  Done by 10:40: prepare alum-bath in kettle."),
         ("soak=08:00", "1  Done by 08:00: wet out yarn in tub."),
-        ("soak=2099-11-27 17:00", "1  Done by 17:00 on Friday"),
+        ("soak=2020-11-27 17:00", "1  Done by 17:00 on Friday"),
     ],
 )
 def test_what_is_done_is_said_to_be_done_and_is_not_asked_for_again(
     said: str, told: str, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    assert main(["timetable", TANSY, *START, "--done", said]) == 0
+    assert main(["timetable", TANSY, *BEGUN, "--done", said]) == 0
     lines = capsys.readouterr().out.splitlines()
     assert sum(line.strip().startswith(told) for line in lines) == 1
     assert not any("Done by" in line and line[2:7].strip() for line in lines)
@@ -248,17 +250,28 @@ def test_what_is_done_is_said_to_be_done_and_is_not_asked_for_again(
         ([*START, "--hours", "18-9"], 2, "closes before it opens"),
         ([*START, "--days", "2020-01-01"], 2, "never open"),
         ([*START, "--hands", "0"], 2, "Somebody has to do it"),
+        ([*START, "--hands", "1.5"], 2, "is no number of people"),
+        ([*START, "--hands", ""], 2, "is no number of people"),
+        ([*START, "--hands", "2 to 3"], 2, "is no number of people"),
+        ([*START, "--hands", "a few"], 2, "is no number of people"),
+        ([*START, "--participants", "1, 2"], 2, "is no number of people"),
         ([*START, "--rings", "0"], 2, "nothing can be heated"),
+        ([*START, "--rings", "1.5"], 2, "1.5"),
+        ([*START, "--sinks", "a few"], 2, "a few"),
         ([*START, "--zone", "Nowhere"], 2, "no time zone"),
         ([*START, "--finish-by", "2099-11-27 09:00"], 2, "finished before it begins"),
         ([*START, "--finish-by", "2099-11-28 18:00"], 1, "It cannot be over by 18:00"),
-        ([*START, "--done", "nothing=10:40"], 2, "No step is called “nothing”"),
-        ([*START, "--done", "soak"], 2, "which step and when"),
-        ([*START, "--done", "soak="], 2, "which step and when"),
-        ([*START, "--done", "soak=2099-11-28"], 2, "which step and when"),
-        ([*START, "--done", "soak=10:40", "--done", "soak=10:50"], 2, "over at two times"),
-        ([*START, "--done", "99=10:40"], 2, "No step is called “99”"),
+        ([*BEGUN, "--done", "nothing=10:40"], 2, "No step is called “nothing”"),
+        ([*BEGUN, "--done", "soak"], 2, "which step and when"),
+        ([*BEGUN, "--done", "soak="], 2, "which step and when"),
+        ([*BEGUN, "--done", "soak=2020-11-28"], 2, "which step and when"),
+        ([*BEGUN, "--done", "soak=10:40", "--done", "soak=10:50"], 2, "over at two times"),
+        ([*BEGUN, "--done", "99=10:40"], 2, "No step is called “99”"),
         ([*START, "-o", "when.doc"], 2, "does not say what to write"),
+        ([*START, "--done", "soak=2099-11-28 10:40"], 2, "that time is still to come"),
+        ([*START, "--pots", ""], 2, "Say of which pot there are several"),
+        ([*START, "--who", " "], 2, "Say whose work is asked for"),
+        ([*START, "-o", ""], 2, "Say where to write it"),
         ([*START, "--format", "ics", "--who", "Zoe"], 2, "Nobody in this plan is called Zoe"),
     ],
 )

@@ -86,6 +86,14 @@ def test_minutes_and_the_clock_agree_without_a_zone_too() -> None:
     assert minutes_between(zoned, datetime(2026, 10, 25, 9, tzinfo=UTC)) == 1500
 
 
+def test_the_open_days_of_what_began_long_ago_are_those_to_come() -> None:
+    begins, since = datetime(2026, 1, 1, 9), datetime(2026, 11, 28, 9)
+    alone, found = windows(begins, Hours()), windows(begins, Hours(), since=since)
+    assert clock(begins, alone[-1].closes) < since
+    to_come = [w for w in found if clock(begins, w.opens) >= since]
+    assert len(to_come) == len(alone) and found[: len(alone)] == alone
+
+
 def test_windows_begin_with_the_plan_and_end_with_the_finish() -> None:
     begins = datetime(2026, 11, 28, 11, 30)
     found = windows(begins, Hours(), datetime(2026, 11, 29, 12))

@@ -197,6 +197,16 @@ def test_what_can_give_can_be_given_and_no_minute_more(eight: Timetable) -> None
         assert too_long or wrongs(eight.work, beyond), room
 
 
+def test_a_step_may_be_over_sooner_by_what_it_was_planned_for_beyond_its_least(
+    eight: Timetable,
+) -> None:
+    some = [room for room in rooms(eight) if room.shorter]
+    assert some
+    for room in some:
+        place, lasting = eight.at[room.key], eight.work.activity[room.key].lasting
+        assert place.end - place.start - room.shorter >= lasting.least, room
+
+
 def test_each_hand_is_shared_out_and_nobody_does_two_things_at_once(eight: Timetable) -> None:
     for row in rows(eight):
         ordered = sorted(row.bars, key=lambda bar: (bar.start, bar.end))
