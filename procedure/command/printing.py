@@ -10,7 +10,7 @@ import io
 import os
 import sys
 
-from procedure.command.progress import set_aside
+from procedure.command.progress import set_aside, still
 from procedure.quantity.record import TYPE_CHECKING
 from procedure.wording.visible import one_line, visible
 
@@ -35,22 +35,24 @@ class Shown(io.TextIOBase):
 
     def write_styled(self, text: str) -> int:
         """Write text that has the colours of a terminal in it, and nothing else that is raw."""
-        set_aside()
-        try:
-            self._stream.write(text)
-        except (OSError, ValueError) as reason:
-            raise _lost(reason) from None
+        with still():
+            set_aside()
+            try:
+                self._stream.write(text)
+            except (OSError, ValueError) as reason:
+                raise _lost(reason) from None
         return len(text)
 
     def write_data(self, data: bytes) -> None:
         """Write data as it is, whatever the character set of the terminal."""
-        set_aside()
-        try:
-            self._stream.flush()
-            self._stream.buffer.write(data)
-            self._stream.buffer.flush()
-        except (OSError, ValueError) as reason:
-            raise _lost(reason) from None
+        with still():
+            set_aside()
+            try:
+                self._stream.flush()
+                self._stream.buffer.write(data)
+                self._stream.buffer.flush()
+            except (OSError, ValueError) as reason:
+                raise _lost(reason) from None
 
     def flush(self) -> None:
         """Send what was written."""

@@ -113,7 +113,11 @@ def set_aside() -> None:
 
 
 def still() -> AbstractContextManager[object]:
-    """Nothing is written meanwhile: a process that is divided here takes no half line with it."""
+    """The line is not written meanwhile.
+
+    What is printed stands alone on its line, and a process that is divided here takes no half
+    line with it.
+    """
     from contextlib import nullcontext
 
     return nullcontext() if _line is None else _line.lock
