@@ -26,7 +26,11 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     """The arguments of ``new``."""
     add = parser.add_argument
     add("title", nargs="?", metavar="TITLE", help="what the procedure is called")
-    add("--fibre", metavar="FIBRE", help="fibre, form and dry weight, such as “wool yarn 100 g”")
+    add(
+        "--fibre",
+        metavar="FIBRE",
+        help="fibre, form and dry weight, such as “wool yarn 100 g” or “4 silk scarves of 20 g”",
+    )
     add("--dye", metavar="DYE", help="the dyestuff, such as weld, madder or onion")
     add("--mordant", metavar="MORDANT", help="the mordant, such as alum; none for none")
     add(
@@ -48,9 +52,10 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     add("--by", metavar="NAME", help="who writes it")
     add(
         "--units",
-        choices=("metric", "us"),
+        choices=("metric", "us", "imperial"),
         default="metric",
-        help="grams, litres and °C (metric), or ounces, US gallons and °F (us)",
+        help="grams, litres and °C (metric); ounces, US gallons and °F (us); ounces, imperial "
+        "gallons and °C (imperial)",
     )
     add(
         "--sections",
@@ -70,7 +75,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 def run(arguments: argparse.Namespace) -> int:
     """Write the procedure; 0 where it is written, 2 where there is no sound method for it."""
     from procedure.start import NoMethod, blank, made
-    from procedure.start.first_answers import NotUnderstood, plain
+    from procedure.start.first_answers import plain
+    from procedure.start.wish import NotUnderstood
 
     out = None if arguments.out is None else _out(arguments.out)
     if arguments.sections == "blank":
@@ -94,10 +100,11 @@ def run(arguments: argparse.Namespace) -> int:
 def _asked(arguments: argparse.Namespace, out: Path | None) -> Asked:
     """What is given, and asked for on a terminal; the usual answers where nobody can answer."""
     from procedure.start import Asked
-    from procedure.start.first_answers import dye_of, fibre_of, mordant_of, none_of, plain, pots_of
+    from procedure.start.fibre_answers import fibre_of
+    from procedure.start.first_answers import dye_of, mordant_of, none_of, plain, pots_of
 
     fibre_words = _answer(arguments.fibre, "Which fibre, and how much of it?", USUAL_FIBRE)
-    fibre, form, weight, scoured = fibre_of(fibre_words)
+    fibre = fibre_of(fibre_words)
     dye = dye_of(_answer(arguments.dye, "Which dyestuff?", USUAL_DYE))
     in_vat = dye.facts["dye_class"] == "vat"
     usual = "none" if in_vat or dye.facts["mordant"] == "not needed" else USUAL_MORDANT
@@ -109,22 +116,23 @@ def _asked(arguments: argparse.Namespace, out: Path | None) -> Asked:
     over = _answer(over, question, "none")
     here = out if out is not None else Path(f"new{SUFFIX}")
     pots = _answer(arguments.pots, "Which pots have you got?", USUAL_POTS)
-    title = f"{dye.name.capitalize()} on {fibre.name}"
+    title = f"{dye.name.capitalize()} on {fibre.entry.name}"
     return Asked(
         title=plain(_answer(arguments.title, "What is it called?", title)),
-        fibre=fibre,
-        form=form,
-        weight=weight,
+        fibre=fibre.entry,
+        form=fibre.form,
+        weight=fibre.grams,
         dye=dye,
         mordant=None if none_of(mordant) else mordant_of(mordant),
         by=plain(_answer(arguments.by, "Who writes it?", "") or ""),
         day=date.today().isoformat(),
-        us=arguments.units == "us",
+        units=arguments.units,
         after=None if none_of(arguments.after or after) else mordant_of(arguments.after or after),
         over=None if none_of(over) else dye_of(over),
-        scoured=scoured,
+        scoured=fibre.scoured,
         pots=() if pots == USUAL_POTS else pots_of(pots),
         here=here,
+        amount=fibre.amount,
     )
 
 

@@ -289,10 +289,19 @@ def _number(word: str, text: str, at: int, previous: str) -> Said | None:
     if text.startswith(("the weight of ", "the dry weight of ", "times the weight of "), at):
         found = re.compile(_THE_WEIGHT_OF).match(text, at)
         return Said("OF", found.end()) if found and previous == "NUMBER" else None
+    end = number_in_words(word, text, at)
+    return Said("NUMBER", end) if end else None
+
+
+def number_in_words(word: str, text: str, at: int) -> int:
+    """Where the number in words ends that starts with ``word`` at ``at``; 0 where none does.
+
+    What it counts or measures must come next: ``half a pound``, ``two skeins``.
+    """
     if not _begun(NUMBERS, word):
-        return None
+        return 0
     found = _patterns()[2].match(text, at)
-    return Said("NUMBER", found.end()) if found else None
+    return found.end() if found else 0
 
 
 def _article(word: str, text: str, at: int) -> Said | None:

@@ -10,7 +10,15 @@ from collections.abc import Callable, Iterable
 from functools import cache
 
 from procedure.language.everyday_order import heads
-from procedure.language.spoken import ABOUT, FIRST_WORDS, VULGAR, counted, range_of_measures, spoken
+from procedure.language.spoken import (
+    ABOUT,
+    FIRST_WORDS,
+    VULGAR,
+    counted,
+    number_in_words,
+    range_of_measures,
+    spoken,
+)
 from procedure.language.tree import Token
 from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import vocabulary
@@ -86,6 +94,8 @@ _CAPITAL = re.compile(r"\s*([A-Z][a-z]+)")
 _WAIT_AFTER = frozenset(("FOR", "OVER", "UNTIL", "RANGE", "LPAR", "BOUND", "LIMIT", "EVERY"))
 _BEFORE_UNIT = frozenset(("NUMBER", "PER"))
 _MAY_BE_UNITS = frozenset(("WORD", "ODD", "DASH"))
+# In a description, a number in words opens its amount at the start of a clause only.
+_OPENS_AMOUNT = frozenset(("LABEL", "COMMA"))
 # The first words of units of two, which say something alone as well.
 _HALVES = frozenset(("degrees", "deg", "degree"))
 _RANGE_MARKS = frozenset(("to", "-", "–", "—", "−"))
@@ -370,6 +380,8 @@ def _word(
     if lexicon is None:
         if word == "pH" and not text[stop:].lstrip()[:1].isdigit():
             return "WORD", stop  # pH paper is a tool, not an acidity
+        if previous in _OPENS_AMOUNT and (ends := number_in_words(word, text, at)):
+            return "NUMBER", ends
         measures = previous == "UNIT" and text[stop:].lstrip()[:1] in _DIGITS
         return "WORD" if word == "of" and not measures else _describing_kind(word, previous), stop
     kind_of_water = _water(word, text, stop) if text.startswith(" water", stop) else 0

@@ -36,27 +36,23 @@ def _from_questions(words: Words) -> Begun:
     from datetime import date
 
     from procedure.start import Asked, NoMethod, made
-    from procedure.start.first_answers import (
-        NotUnderstood,
-        dye_of,
-        fibre_of,
-        mordant_of,
-        none_of,
-        plain,
-    )
+    from procedure.start.fibre_answers import fibre_of
+    from procedure.start.first_answers import dye_of, mordant_of, none_of, plain
+    from procedure.start.wish import NotUnderstood
 
     try:
-        fibre, form, weight, scoured = fibre_of(words["fibre"])
+        fibre = fibre_of(words["fibre"])
         mordant = words["mordant"]
         asked = Asked(
             title=plain(words["title"]),
-            fibre=fibre,
-            form=form,
-            weight=weight,
+            fibre=fibre.entry,
+            form=fibre.form,
+            weight=fibre.grams,
+            amount=fibre.amount,
             dye=dye_of(words["dye"]),
             mordant=None if not mordant or none_of(mordant) else mordant_of(mordant),
             day=date.today().isoformat(),
-            scoured=scoured,
+            scoured=fibre.scoured,
         )
         return Begun(made(asked))
     except (NoMethod, NotUnderstood) as reason:

@@ -1,60 +1,14 @@
-"""What people answer when they are asked what to begin with: fibre, dyestuff, mordant, pots."""
+"""What people answer when they are asked what to begin with: dyestuff, mordant, pots."""
 
 from __future__ import annotations
 
 import re
-from fractions import Fraction
 
-from procedure.vocabulary import Entry, near, vocabulary
+from procedure.start.wish import NotUnderstood
+from procedure.vocabulary import Entry, vocabulary
 from procedure.vocabulary.suggestions import suggestion
 
-# Of any unit: beyond it a slip of the pen, not a weight.
-MOST = 1_000_000
-USUAL_WEIGHT = Fraction(100)
 NONE = ("none", "no", "without")
-
-
-class NotUnderstood(ValueError):
-    """An answer that names nothing known; its text is one plain sentence with a remedy."""
-
-
-def fibre_of(words: str) -> tuple[Entry, str, Fraction, bool]:
-    """Fibre, form, grams, and if it is clean. Raises :class:`NotUnderstood`."""
-    known = vocabulary()
-    weight, rest = _weight(words.lower().strip())
-    fibres, forms, states = known.tables["fibres"], known.tables["form"], known.tables["state"]
-    parts = rest.split()
-    greasy = set(parts) & {"unscoured", *states["unscoured"].words("aliases")}
-    clean = set(parts) & {"scoured", *states["scoured"].words("aliases")}
-    parts = [part for part in parts if part not in greasy | clean]
-    for at in range(len(parts), 0, -1):
-        name, form = " ".join(parts[:at]), " ".join(parts[at:])
-        if name in fibres and (not form or form in forms):
-            # As shorn, a fleece is greasy, unless somebody says that it has been washed.
-            scoured = bool(clean) or not (greasy or form == "fleece")
-            return fibres[name], form, weight, scoured
-    meant = near(rest, list(fibres))
-    hint = f" Did you mean “{meant}”?" if meant else " Write it as “wool yarn 100 g”."
-    raise NotUnderstood(f"no fibre is called “{words[:60]}”.{hint}")
-
-
-LONGEST = 20
-"""The most letters of a number: Python refuses to read some thousands of digits."""
-
-
-def _weight(words: str) -> tuple[Fraction, str]:
-    """The grams in the words, and the words without them. Raises ``NotUnderstood``."""
-    found = re.search(r"(\d+(?:\.\d+)?)\s*([a-z]+)\b", words)
-    if found is None:
-        return USUAL_WEIGHT, words
-    unit = vocabulary().units.get(found[2])
-    too_long = len(found[1]) > LONGEST
-    if too_long or unit is None or unit.kind != "mass" or not 0 < Fraction(found[1]) < MOST:
-        raise NotUnderstood(f"“{found[0][:40]}” is no weight; write it as 100 g or 4 oz.")
-    return (
-        Fraction(found[1]) * unit.factor,
-        (words[: found.start()] + words[found.end() :]).strip(" ,"),
-    )
 
 
 def dye_of(words: str) -> Entry:

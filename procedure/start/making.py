@@ -13,11 +13,11 @@ from fractions import Fraction
 from procedure import pipeline
 from procedure.findings import Finding, at_least
 from procedure.rules import workshop_file
+from procedure.start.customary import in_units_of
 from procedure.start.first_steps import TANNIN, Called, Writing, all_steps
 from procedure.start.plain_names import called, part_of, said
 from procedure.start.pots import Pots, chosen
 from procedure.start.refusing import refuse
-from procedure.start.us_units import in_us_units
 from procedure.start.wish import Asked, NoMethod, usual_range
 from procedure.vocabulary import Entry
 
@@ -34,7 +34,7 @@ ROUNDS = 5
 def made(asked: Asked) -> str:
     """The text of the procedure. Raises :class:`NoMethod` where there is none.
 
-    ``asked.us`` writes weights in ounces, heats in °F and pots in US gallons.
+    ``asked.units`` says if it is written in grams and litres, or in ounces and gallons.
     """
     refuse(asked)
     writing = Writing(asked, chosen(asked), called(asked))
@@ -44,7 +44,7 @@ def made(asked: Asked) -> str:
     found: list[Finding] = []
     for _ in range(ROUNDS):
         text = _text(writing, worn, setting)
-        text = in_us_units(text) if asked.us else text
+        text = in_units_of(asked.units, text) if asked.units != "metric" else text
         found = [
             one
             for one in pipeline.read(text, "new", asked.here).findings
@@ -84,7 +84,7 @@ def _text(writing: Writing, worn: list[str], setting: str) -> str:
         "",
         "fibre",
         "  # The dry weight: every amount below is worked out from it.",
-        f"  {names.lot}: {fibre}, {weight}, {clean}",
+        f"  {names.lot}: {fibre}, {asked.amount or weight}, {clean}",
         "",
         *_equipment(pots),
         "materials",

@@ -15,11 +15,16 @@ class NoMethod(Exception):
     """There is no sound method of this kind; its text says why not and what would serve."""
 
 
+class NotUnderstood(ValueError):
+    """An answer that names nothing known; its text is one plain sentence with a remedy."""
+
+
 class Asked(NamedTuple):
     """What is asked for.
 
-    ``weight`` is grams of dry fibre; ``mordant`` None for none; ``after`` the salt of a last
-    bath that changes the colour; ``over`` the vat dye that goes on first. ``scoured`` is False
+    ``weight`` is grams of dry fibre, and ``amount`` how that was said, if it was: “4 skeins of
+    25 g”; ``units`` is metric, us or imperial; ``mordant`` None for none; ``after`` the salt
+    of a last bath that changes the colour; ``over`` the vat dye that goes on first. ``scoured`` is False
     for fibre that still has its grease. ``pots`` are descriptions as the equipment section
     has them; ``here`` says where the file will be, so that its workshop is known.
     """
@@ -32,12 +37,13 @@ class Asked(NamedTuple):
     mordant: Entry | None
     by: str = ""
     day: str = ""
-    us: bool = False
+    units: str = "metric"
     after: Entry | None = None
     over: Entry | None = None
     scoured: bool = True
     pots: tuple[str, ...] = ()
     here: Path | None = None
+    amount: str = ""
 
     @property
     def plant_fibre(self) -> bool:

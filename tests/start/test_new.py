@@ -16,7 +16,7 @@ from procedure.start import Asked, NoMethod, made
 from procedure.vocabulary import vocabulary
 
 
-def _asked(fibre: str, dye: str, mordant: str | None, *, us: bool = False) -> Asked:
+def _asked(fibre: str, dye: str, mordant: str | None, *, units: str = "metric") -> Asked:
     words = vocabulary()
     dyestuff = words.material(dye)
     assert dyestuff is not None
@@ -27,7 +27,7 @@ def _asked(fibre: str, dye: str, mordant: str | None, *, us: bool = False) -> As
         Fraction(100),
         dyestuff,
         words.material(mordant) if mordant else None,
-        us=us,
+        units=units,
     )
 
 
@@ -81,7 +81,7 @@ def test_every_fibre_class_dyestuff_and_usual_mordant() -> None:
 def test_methods_that_every_dyer_knows(fibre: str, dye: str, mordant: str | None) -> None:
     """Mairet 1938, ch. VII and VIII: weld, madder and onion on a mordant, walnut without."""
     made(_asked(fibre, dye, mordant))
-    made(_asked(fibre, dye, mordant, us=True))
+    made(_asked(fibre, dye, mordant, units="us"))
 
 
 def _made(*given: str, capsys: pytest.CaptureFixture[str]) -> str:
@@ -109,7 +109,33 @@ def _vat_dyes() -> list[str]:
     return sorted({one.name for one in dyes if one.facts["dye_class"] == "vat"})
 
 
-@pytest.mark.parametrize("units", ["metric", "us"])
+@pytest.mark.parametrize(
+    ("said", "line", "grams"),
+    [
+        ("wool yarn 100 g", "yarn: wool yarn, 100 g, scoured", 100),
+        ("2 lb cotton cloth", "cloth: cotton cloth, 2 lb, scoured", 907),
+        ("4 silk scarves of 20 g", "scarves-lot: silk scarves, 4 scarves of 20 g, scoured", 80),
+        ("silk scarf, 4 x 20 g", "scarf-lot: silk scarf, 4 pieces of 20 g, scoured", 80),
+        ("two skeins wool yarn, 50 g each", "yarn: wool yarn, two skeins of 50 g, scoured", 100),
+        ("half a pound of merino yarn", "yarn: merino yarn, half a pound, scoured", 227),
+        ("1 lb 4 oz wool yarn", "yarn: wool yarn, 1 lb 4 oz, scoured", 567),
+        ("fleece wool 1 1/2 kg", "fleece: wool fleece, 1 1/2 kg, unscoured", 1500),
+    ],
+)
+def test_an_answer_about_the_fibre_keeps_its_weight_and_its_pieces(
+    said: str, line: str, grams: int, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """The lot is declared in the words of the answer, and weighs what they say."""
+    assert main(["new", "X", "--fibre", said, "--dye", "weld"]) == 0
+    text = capsys.readouterr().out
+    assert f"  {line}\n" in text
+    (lot,) = dict(pipeline.read(text).model.lots).values()
+    assert lot.weight is not None
+    assert lot.weight.low is not None
+    assert round(lot.weight.low) == grams
+
+
+@pytest.mark.parametrize("units", ["metric", "us", "imperial"])
 @pytest.mark.parametrize("fibre", ["wool yarn 8 oz", "cotton cloth 200 g"])
 @pytest.mark.parametrize("dye", _vat_dyes())
 def test_every_vat_dye_has_a_sound_vat_or_a_reason_of_the_trade(
@@ -316,7 +342,7 @@ def test_after_baths_and_blues_under_every_tenth_dyestuff(
             after=words.material(after) if after else None,
             over=words.material(over) if over else None,
             scoured=number % 2 == 0,
-            us=number % 3 == 0,
+            units="us" if number % 3 == 0 else "metric",
         )
         try:
             text = made(given)
