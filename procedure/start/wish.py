@@ -24,8 +24,8 @@ class Asked(NamedTuple):
 
     ``weight`` is grams of dry fibre, and ``amount`` how that was said, if it was: “4 skeins of
     25 g”; ``units`` is metric, us or imperial; ``mordant`` None for none; ``after`` the salt
-    of a last bath that changes the colour; ``over`` the vat dye that goes on first. ``scoured`` is False
-    for fibre that still has its grease. ``pots`` are descriptions as the equipment section
+    of a last bath that changes the colour; ``over`` the vat dye that goes on first. ``scoured``
+    is False for fibre that still has its grease. ``pots`` are descriptions as the equipment section
     has them; ``here`` says where the file will be, so that its workshop is known.
     """
 
