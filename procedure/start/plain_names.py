@@ -31,6 +31,8 @@ def called(asked: Asked) -> Called:
         return made
 
     lot = _name(asked.form or asked.fibre.name, "lot", taken)
+    if lot.endswith("-lot"):  # scarves are counted, and cannot be what a lot is called
+        lot = _name(asked.fibre.name, "lot", taken)
     taken.add(lot)
     return Called(
         lot=lot,

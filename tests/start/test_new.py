@@ -114,8 +114,8 @@ def _vat_dyes() -> list[str]:
     [
         ("wool yarn 100 g", "yarn: wool yarn, 100 g, scoured", 100),
         ("2 lb cotton cloth", "cloth: cotton cloth, 2 lb, scoured", 907),
-        ("4 silk scarves of 20 g", "scarves-lot: silk scarves, 4 scarves of 20 g, scoured", 80),
-        ("silk scarf, 4 x 20 g", "scarf-lot: silk scarf, 4 pieces of 20 g, scoured", 80),
+        ("4 silk scarves of 20 g", "silk: silk scarves, 4 scarves of 20 g, scoured", 80),
+        ("silk scarf, 4 x 20 g", "silk: silk scarf, 4 pieces of 20 g, scoured", 80),
         ("two skeins wool yarn, 50 g each", "yarn: wool yarn, two skeins of 50 g, scoured", 100),
         ("half a pound of merino yarn", "yarn: merino yarn, half a pound, scoured", 227),
         ("1 lb 4 oz wool yarn", "yarn: wool yarn, 1 lb 4 oz, scoured", 567),
