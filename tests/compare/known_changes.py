@@ -237,7 +237,8 @@ def _there(known: Known, change: Change) -> bool:
         if spot is None:
             continue
         extent = set(known.sound.extent(spot.line)) if rows is texts[0] else {spot.line}
-        alike = {n for n in lines if rows[n - 1].strip() == rows[spot.line - 1].strip() != ""}
+        row = rows[spot.line - 1].strip()
+        alike = row and any(rows[n - 1].strip() == row for n in lines if n <= len(rows))
         if extent & lines or alike:
             return True
     return False
