@@ -54,7 +54,7 @@ SLIPS = [
         'procedure "Gold"',
         "procedure Gold",
         "Gold",
-        ["title is written in quotation marks"],
+        ["title comes behind “procedure”, in quotation marks"],
         "procedure",
     ),
     ("\nsteps\n", "\nstpes\n", "stpes", ["a section"], "steps"),
