@@ -526,7 +526,9 @@ def _with_clause(study: Study, slip: Slip) -> Says:
         return said
     pots = [one.name.text for one in slip.procedure.equipment.values() if one.holds]
     if clause in ("in", "into") and pots and slip.node is not None:
-        baths = list(_before(study, slip))
+        baths = list(_before(study, slip, prepared=bool(slip.node.lots))) or list(
+            _before(study, slip)
+        )
         return say(
             "Say where: “{clause} {pot}”.",
             clause=clause,
@@ -582,12 +584,13 @@ def _with_object(study: Study, slip: Slip) -> Says | str:
     )
 
 
-def _before(study: Study, slip: Slip) -> Iterator[str]:
-    """The names of the baths that are made above a step, in order."""
+def _before(study: Study, slip: Slip, prepared: bool = False) -> Iterator[str]:
+    """The names of the baths that are made above a step, in order; no stocks, if ``prepared``."""
     for node in study.flow.nodes:
         if slip.node is not None and node.id >= slip.node.id:
             return
-        if node.does.makes_bath and node.step.label is not None:
+        stock = prepared and not (node.does.prepares or node.lots)
+        if node.does.makes_bath and node.step.label is not None and not stock:
             yield node.step.label.text
 
 
