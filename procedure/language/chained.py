@@ -203,4 +203,6 @@ def _known(verb: str) -> bool:
 
 
 def _verb_at(tokens: list[Token], verb: int, after: int) -> str:
-    return " ".join(token.word for token in tokens[verb:after]) if after > verb + 1 else ""
+    if after == verb + 1:
+        return tokens[verb].meant  # a turn of speech may have made it another verb
+    return " ".join(token.word for token in tokens[verb:after])

@@ -552,6 +552,16 @@ class _Reader:
             yield self.part("step", tokens[:1])
             count, block = 1, 0
             tokens = tokens[1:]
+        if any(token.kind == "TIMES" for token in tokens):
+            from procedure.language.in_between import each_time, in_between
+
+            tokens = each_time(tokens)
+            if (found := in_between(tokens)) is not None:
+                again, step = rounds(in_plain_order(found[0]))
+                yield self.part("step", again, block)
+                yield self.part("step", step, count)
+                yield self.part("step", found[1], count)
+                return
         slips: tuple[Fault, ...] = ()
         if (slip := slip_behind_to(tokens, self.called.names)) is not None:
             from procedure.language.faults import no_verb

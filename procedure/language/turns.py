@@ -341,6 +341,14 @@ def _as_it_is(tokens: list[Token]) -> list[Token]:
     return tokens
 
 
+def _onto(tokens: list[Token]) -> list[Token]:
+    """“empty bag on "the compost"” is to the compost."""
+    for at, token in enumerate(tokens[:-1]):
+        if token.kind == "ON" and tokens[at + 1].kind == "STRING":
+            return [*tokens[:at], token._replace(kind="TO", meant="to"), *tokens[at + 1 :]]
+    return tokens
+
+
 _STATES = frozenset(("wet", "dry", "clean", "pre-wetted", "ready"))
 _HOLDS = frozenset(("VERB", "IN", "INTO", "TO", "FROM", "OF"))
 
@@ -598,6 +606,7 @@ _CHANGES: tuple[
     (_asks("IN UNIT"), _in_a_time, _ANY),
     (_asks("NUMBER AND UNIT", "FROM NUMBER RANGE UNIT"), _between, _ANY),
     (_asks("NUMBER UNIT COMMA", "NUMBER UNIT EQUAL", "NUMBER UNIT ODD"), _second_heat, _ANY),
+    (_asks("ON STRING"), _onto, _ANY),
     (_asks("HEAT NAME"), _as_hot_as_it_is, _ANY),
     (_asks("HEAT"), _heat_alone, _ANY),
     (_asks("WITH AT"), _heat_within_a_list, _ANY),

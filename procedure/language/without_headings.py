@@ -77,9 +77,9 @@ def _speaks_for(said: list[str]) -> list[str]:
     known = words.material(" ".join(called)) is not None
     a_material = known or any(words.find(one, *MATERIAL_TABLES, "part") for one in told)
     if a_vessel and (not a_fibre or "dyeing" in said):
-        return ["equipment"]
+        return ["equipment"] + ["materials"] * known
     if a_fibre:
-        return ["fibre"]
+        return ["fibre"] + ["materials"] * known  # a wool wash
     a_metal = called and all(words.find(one, "metals") is not None for one in called)
     return ["equipment", "materials"] if a_metal else ["materials"] * a_material
 

@@ -37,13 +37,19 @@ class LeftOut:
         kinds = [kind(item) for item in step.objects]
         self.lots = step.objects if kinds and set(kinds) == {"lot"} else ()
         self.bath = self._about(step, kinds)
-        if self.bath and self.lots and step.does.puts_fibre_in:
-            self.was_in |= dict.fromkeys(map(_named, self.lots), self.bath)
+        if step.does.prepares:
+            bags = (item for item in step.using if kind(item) == "bag")
+            self.was_in |= dict.fromkeys(map(_named, bags), self.bath)
+        if self.bath and (step.does.bag_in or (self.lots and step.does.puts_fibre_in)):
+            self.was_in |= dict.fromkeys(map(_named, step.objects), self.bath)
 
     def _about(self, step: Step, kinds: list[str]) -> str:
         does = step.does
         if does.empties or does.stores:
             return ""
+        if kinds == ["bag"]:  # its bath, though it comes out of it
+            bath = _named(next(iter(step.into), None) or step.within or step.source)
+            return bath or self.was_in.get(_named(step.objects[0]), "")
         if does.prepares:
             return step.label.text if step.label is not None else _named(step.within)
         if does.makes_bath and step.label is not None:
