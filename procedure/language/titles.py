@@ -38,9 +38,18 @@ def no_title(raw: str, number: int) -> Fault | None:
     meant = title_meant(raw)
     if not meant:
         return None
-    sentence = Says("The title comes behind “procedure”, in quotation marks.")
+    sentence = Says(_amiss(raw))
     remedy = say("Write: {title}.", title=Word(meant))
     return _of_the_line(raw, number, sentence, remedy, meant)
+
+
+def _amiss(raw: str) -> str:
+    """What is amiss with a title that can be understood."""
+    if not raw.startswith("procedure "):
+        return "The title comes behind “procedure”, in quotation marks."
+    if re.search(r"['‘]", raw) and not re.search(r"\w['’]\w", raw):
+        return "The title is written in double quotation marks."
+    return "The title is written in quotation marks."
 
 
 def above_the_title(raw: str, number: int) -> Fault:

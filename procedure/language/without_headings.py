@@ -51,7 +51,7 @@ def begins(tokens: list[Token], here: str, lacking: Iterable[str]) -> str:
     if not labelled or (here == "steps" and _is_step(tokens, labelled)):
         return ""
     speaks_for = _speaks_for([token.word.lower() for token in tokens[1:]])
-    if here in speaks_for:
+    if here in speaks_for or (here == "materials" and not _surely_no_material(tokens)):
         return ""
     return next((one for one in speaks_for if one in lacking), "")
 
@@ -67,6 +67,15 @@ def _is_step(tokens: list[Token], labelled: bool) -> bool:
     return bool(begun) or said[0] in BLOCK_WORDS
 
 
+def _surely_no_material(tokens: list[Token]) -> bool:
+    """True where a line tells of a pot or of fibre by more than a word that plants have as well."""
+    said = [token.word.lower() for token in tokens[1:]]
+    words = vocabulary()
+    a_metal = any(words.find(word, "metals") is not None for word in said)
+    a_fibre = any(words.find(word, "fibres") is not None for word in said)
+    return a_metal or "dyeing" in said or a_fibre
+
+
 def _speaks_for(said: list[str]) -> list[str]:
     """The sections that the description of a thing may be in, the likeliest first."""
     words = vocabulary()
@@ -75,6 +84,7 @@ def _speaks_for(said: list[str]) -> list[str]:
     a_vessel = any(words.find(one, *_EQUIPMENT) is not None for one in told)
     a_fibre = any(words.find(one, "fibres") is not None for one in told)
     known = words.material(" ".join(called)) is not None
+    known |= any(" " in one and words.find(one, *MATERIAL_TABLES) is not None for one in told)
     a_material = known or any(words.find(one, *MATERIAL_TABLES, "part") for one in told)
     if a_vessel and (not a_fibre or "dyeing" in said):
         return ["equipment"] + ["materials"] * known

@@ -73,19 +73,27 @@ class LeftOut:
         verbs = _may_be(first.word)
         if not said.get("objects"):
             done_to = {one for verb, of in verbs for one in (of or verb.objects)}
-            if self.bath and "bath" in done_to:
-                said["objects"] = (_item(self.bath, place),)
-            elif self.lots and not self.bath and "lot" in done_to:
+            lots = "lot" in done_to and (not self.bath or bool(said.get("within")))
+            if lots and self.lots and (self.bath or "bath" not in done_to):
                 said["objects"] = tuple(_item(_named(lot), place) for lot in self.lots)
+            elif self.bath and "bath" in done_to:
+                said["objects"] = (_item(self.bath, place),)
         objects = said.get("objects", ())
         assert isinstance(objects, tuple)
-        if not objects or any(kind(item) != "lot" for item in objects):
+        if not objects or any(said.get(clause) for clause in _WHERE):
+            return
+        if self.bath and any(verb.does.adds and not of for verb, of in verbs):
+            said["to"] = _item(self.bath, place)
+            return
+        if any(kind(item) != "lot" for item in objects):
             return
         puts_in = any(
-            verb.does.puts_fibre_in and not verb.does.own_water and (not of or "lot" in of)
+            verb.does.puts_fibre_in
+            and not (verb.does.own_water or verb.does.stays_in_its_bath)
+            and (not of or "lot" in of)
             for verb, of in verbs
         )
-        if not puts_in or any(said.get(clause) for clause in _WHERE):
+        if not puts_in:
             return
         before = {self.was_in.get(_named(item), "") for item in objects}
         known = before if first.word in _BACK else {self.bath}

@@ -53,8 +53,8 @@ SLIPS = [
     (
         'procedure "Gold"',
         "procedure Gold",
-        "Gold",
-        ["title comes behind “procedure”, in quotation marks"],
+        "procedure Gold",
+        ["title is written in quotation marks"],
         "procedure",
     ),
     ("\nsteps\n", "\nstpes\n", "stpes", ["a section"], "steps"),
