@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator
 
-from procedure.language.everyday_order import LETTING, heads
+from procedure.language.everyday_order import LETTING, heads, in_plain_order
 from procedure.language.tree import Token
 from procedure.vocabulary import Verb, vocabulary
 from procedure.vocabulary.everyday import everyday
@@ -49,9 +49,10 @@ def chained(tokens: list[Token], names: Collection[str]) -> Iterator[list[Token]
             continue
         verb, after = found
         step = tokens[begin:index]
+        plain = in_plain_order(step)
         head = tokens[verb]._replace(kind="VERB", meant=_verb_at(tokens, verb, after))
-        things = _bath_of(step, head.word) or _done_to(step) or things
-        if _put_somewhere(step) and _only_of_baths(head.word):
+        things = _bath_of(step, head.word) or _done_to(plain) or things
+        if _put_somewhere(plain) and _only_of_baths(head.word):
             things = []  # add yarn and simmer 1 h: it is the bath that simmers, and none is said
         said: list[Token] = []
         if things and after < len(tokens) and tokens[after].word in _IT:
@@ -97,7 +98,11 @@ def _done_to(step: list[Token]) -> list[Token]:
     label = step[0] if step[0].kind == "LABEL" else None
     found: list[Token] = []
     for token in step[2 if label is not None else 1 :]:
-        if token.kind not in _OBJECTS or token.word in _OFTEN or (found and found[-1].kind == token.kind == "NAME"):
+        if (
+            token.kind not in _OBJECTS
+            or token.word in _OFTEN
+            or (found and found[-1].kind == token.kind == "NAME")
+        ):
             break
         found.append(token)
     while found and found[-1].kind != "NAME":
@@ -139,9 +144,10 @@ def _put_somewhere(step: list[Token]) -> bool:
 
 def _only_of_baths(word: str) -> bool:
     """True for a verb that by itself, or by all that it may mean, is of baths."""
-    readings = everyday().get(word, ())
-    kinds = {kind for one in readings for kind in one.of}
-    return _of_baths(word) or (bool(kinds) and kinds <= {"bath", "pot"})
+    if word in vocabulary().verbs:
+        return _of_baths(word)
+    kinds = {kind for one in everyday().get(word, ()) for kind in one.of}
+    return bool(kinds) and kinds <= {"bath", "pot"}
 
 
 def _of_baths(word: str) -> bool:

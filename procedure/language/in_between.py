@@ -9,7 +9,9 @@ from procedure.language.tree import Token
 _AIRING = frozenset(("airing", "air", "aired"))
 _BEGINS = frozenset(("COMMA", "AND", "WITH"))
 _MEASURES = frozenset(("NUMBER", "RANGE", "UNIT", "ABOUT", "BOUND"))
-_AROUND = frozenset(("for", "of", "in", "the", "them", "it", "each", "dip", "dips", "time", "times"))
+_AROUND = frozenset(
+    ("for", "of", "in", "the", "them", "it", "each", "dip", "dips", "time", "times")
+)
 
 
 def each_time(tokens: list[Token]) -> list[Token]:

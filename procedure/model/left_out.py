@@ -17,6 +17,7 @@ from procedure.vocabulary.everyday import everyday
 
 # Fibre goes again into the bath that it came from.
 _BACK = frozenset(("put back", "return", "re-enter"))
+_IT = ("it", "them")
 _WHERE = ("within", "into", "to", "source")
 
 
@@ -71,7 +72,7 @@ class LeftOut:
         """Enter what a step leaves out among its clauses."""
         place = Place(first.line, first.column, first.to)
         verbs = _may_be(first.word)
-        if not said.get("objects"):
+        if _unnamed(said.get("objects", ())):
             done_to = {one for verb, of in verbs for one in (of or verb.objects)}
             lots = "lot" in done_to and (not self.bath or bool(said.get("within")))
             if lots and self.lots and (self.bath or "bath" not in done_to):
@@ -99,6 +100,12 @@ class LeftOut:
         known = before if first.word in _BACK else {self.bath}
         if len(known) == 1 and (bath := known.pop()):
             said["within"] = _item(bath, place)
+
+
+def _unnamed(objects: object) -> bool:
+    """True where a step does not say what it is done to, or says “it”."""
+    assert isinstance(objects, tuple)
+    return not objects or (len(objects) == 1 and _named(objects[0]) in _IT)
 
 
 def _may_be(word: str) -> list[tuple[Verb, frozenset[str]]]:

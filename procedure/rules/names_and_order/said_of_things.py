@@ -32,7 +32,11 @@ def _cool(thing: LotState | BathState) -> bool:
 def _as_hot(thing: LotState | BathState, word: str) -> bool:
     """True where a thing may be as hot as a word for a heat has it, at its coolest."""
     meant = vocabulary().heats.get(word)
-    return thing.heat is None or meant is None or (thing.heat.high is None or thing.heat.high >= meant.low)
+    return (
+        thing.heat is None
+        or meant is None
+        or (thing.heat.high is None or thing.heat.high >= meant.low)
+    )
 
 
 def _loose(lot: LotState) -> bool:
