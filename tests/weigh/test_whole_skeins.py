@@ -1,12 +1,12 @@
 """Skeins asked for over several lots: what each gets, and no skein cut."""
 
-from fractions from procedure.rework.amounts_asked_for import amount
-from procedure.rework.backwards import most
-import Fraction
+from fractions import Fraction
 
 import pytest
 
 from procedure.pipeline import read
+from procedure.rework.amounts_asked_for import amount
+from procedure.rework.backwards import most
 from procedure.rework.whole_skeins import in_pieces, pieces_shared_out
 from procedure.rules.example_kit import whole
 from procedure.weigh.cannot import CannotWeigh
