@@ -25,7 +25,8 @@ _PARTING = frozenset(("COMMA", "AND"))
 _ENDS = frozenset(("COMMA", "NOTE", "ALLOW", "WEARING"))
 # What is followed, and so cannot be told in a note alone.
 _FOLLOWED = frozenset(
-    "NUMBER UNIT HEAT WAIT LOOSE STRING AT LIMIT BOUND PER BASIS COMMA_NUMBER OPEN_STRING AS".split()
+    "NUMBER UNIT HEAT WAIT LOOSE STRING AT LIMIT BOUND PER BASIS COMMA_NUMBER OPEN_STRING "
+    "AS".split()
 )
 _BOILS = frozenset(("boil", "boiling"))
 

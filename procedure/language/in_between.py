@@ -1,4 +1,4 @@
-"""What is done between the rounds of a line: “dip yarn 3 times for 5 min each, airing 10 min between”."""
+"""What is done between the rounds of a line: “dip yarn 3 times, airing 10 min between”."""
 
 from __future__ import annotations
 

@@ -123,7 +123,7 @@ def without(lines: Iterable[str]) -> tuple[str, ...]:
 
     alone = {line.rstrip(": \t").lower() for line in lines if line[:1].isalpha()}
     alone = {HEADINGS.get(one, one) for one in alone if one and " " not in one}
-    meant = {near(one, SECTIONS) for one in alone}
+    meant = {near(one, list(SECTIONS)) for one in alone}
     return tuple([name for name in SECTIONS if name not in alone and name not in meant])
 
 

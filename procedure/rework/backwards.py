@@ -120,8 +120,8 @@ def _enough_for_one(
         if piece is not None and grams == 0:
             much = f"{float(measure[name] * best):.3g} g"
             raise CannotWeigh(
-                f"{at_hand} is enough for {much} of {name}, and one of them, which is not cut, weighs "
-                f"{float(piece):g} g."
+                f"{at_hand} is enough for {much} of {name}, and one of them, which is not cut, "
+                f"weighs {float(piece):g} g."
             )
 
 

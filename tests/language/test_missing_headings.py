@@ -1,4 +1,4 @@
-"""A heading that is missing, or of another name: one finding, at its place, and its edit mends it."""
+"""A heading that is missing or of another name: one finding at its place, and an edit of it."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from procedure.findings import Finding
-from procedure.language.reading import SECTIONS
+from procedure.language.words import SECTIONS
 from procedure.pipeline import read
 from procedure.rework.mend import mend
 
