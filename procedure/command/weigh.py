@@ -223,7 +223,7 @@ def _worked_out(written: Judged, arguments: argparse.Namespace) -> tuple[Judged,
     if arguments.have:
         backwards = most(plan, _have(arguments.have), weights)
         ounce = ounce_of(arguments.units or voice_of(plan, None).units)
-        sure = at_most(backwards.sure, ounce)
+        sure = {**at_most(backwards.sure, ounce), **backwards.in_pieces}
         weights = {**weights, **sure}
         whole = whole_pieces(plan, sure)
     if weights:

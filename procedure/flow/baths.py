@@ -189,13 +189,19 @@ def strain(here: Here, step: Step) -> None:
     if acted_on(here, step) is None or not step.into:
         return
     node = here.node
-    if _into_a_bath(here, step.into[0]):
+    if _into_a_bath(here, step.into[0]) or _where_it_is(here, step.into[0]):
         return
     node.to_pot = free_pot(here, step.into[0])
     if node.to_pot:
         here.edge("pot", node.to_pot)
         here.walk.last[node.pot] = node.id
         here.places.pour(node.bath, here.places.live[node.bath]._replace(home=node.to_pot))
+
+
+def _where_it_is(here: Here, item: Item) -> bool:
+    """True for “back into the kettle”: the pot that the bath is in, or the bath itself."""
+    thing = here.scope.names.get(item.name.text, "") if item.name is not None else ""
+    return bool(thing) and thing in (here.node.bath, here.places.live[here.node.bath].home)
 
 
 def _into_a_bath(here: Here, item: Item) -> bool:

@@ -125,7 +125,8 @@ def resolve(here: Here, name: Name, wanted: str) -> str | None:
     few = len(here.flow.slips) < MOST_GUESSED
     near_word = _nearest(here, name, wanted) if few else None
     here.slip("not declared", name, wanted=wanted, near_word=near_word)
-    return _meant(here, name, near_word, wanted) if near_word is not None else None
+    meant = _meant(here, name, near_word, wanted) if near_word is not None else None
+    return meant or _the_last_bath(here, name, wanted)
 
 
 def _the_bath(here: Here) -> str:
@@ -144,6 +145,25 @@ def _the_bath(here: Here) -> str:
     (only,) = around
     here.walk.used.add(only)
     return only
+
+
+def _the_last_bath(here: Here, name: Name, wanted: str) -> str | None:
+    """The bath that was worked with last, for a name such as dok-bath that there is not.
+
+    The name is told of; the steps below are followed as if it were that bath.
+    """
+    if "bath" not in wanted or name.text.rpartition("-")[2] not in ANY_BATH | {"vat"}:
+        return None
+    lot = next((lot for lot in here.node.lots if here.places.bath_of.get(lot)), "")
+    if lot:
+        return here.places.bath_of[lot]
+    own_names, walk = set(here.scope.names.values()), here.walk
+    there = [
+        bath
+        for bath in here.flow.baths
+        if bath in own_names and here.places.live[bath].status == IN_USE
+    ]
+    return max(there, key=lambda bath: walk.last.get(bath, -1), default=None)
 
 
 def _meant(here: Here, name: Name, near_word: str, wanted: str) -> str | None:

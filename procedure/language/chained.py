@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator
 
-from procedure.language.everyday_order import LETTING, heads
+from procedure.language.everyday_order import LETTING, heads, in_plain_order
 from procedure.language.tree import Token
 from procedure.vocabulary import Verb, vocabulary
 from procedure.vocabulary.everyday import everyday
@@ -16,6 +16,7 @@ from procedure.vocabulary.everyday import everyday
 _OBJECTS = frozenset(("NAME", "COMMA", "AND"))
 _THEN = frozenset(("then", "afterwards", "finally", "next"))
 _IT = frozenset(("it", "them"))
+_OFTEN = frozenset(("twice", "thrice"))
 _MAY_BE_VERBS = frozenset(("NAME", "HEAT", "MANNER", "VERB"))
 # What may follow a verb whose thing was named before: a clause, or nothing more.
 _PARTING = ("COMMA", "AND")
@@ -48,9 +49,10 @@ def chained(tokens: list[Token], names: Collection[str]) -> Iterator[list[Token]
             continue
         verb, after = found
         step = tokens[begin:index]
+        plain = in_plain_order(step)
         head = tokens[verb]._replace(kind="VERB", meant=_verb_at(tokens, verb, after))
-        things = _bath_of(step, head.word) or _done_to(step) or things
-        if _put_somewhere(step) and _of_baths(head.word):
+        things = _bath_of(step, head.word) or _done_to(plain) or things
+        if _put_somewhere(plain) and _only_of_baths(head.word):
             things = []  # add yarn and simmer 1 h: it is the bath that simmers, and none is said
         said: list[Token] = []
         if things and after < len(tokens) and tokens[after].word in _IT:
@@ -87,6 +89,7 @@ def _without_pauses(tokens: list[Token]) -> list[Token]:
 def _completed(step: list[Token], things: list[Token]) -> list[Token]:
     """A step with what it is done to, where that stands in the step before it."""
     alone = len(step) == 1 or step[1].kind in _FOLLOWS or _is_time(step[1:])
+    alone = alone or step[1].word in _OFTEN or _so_often(step[1:])
     return [step[0], *things, *step[1:]] if alone and step[0].kind == "VERB" else step
 
 
@@ -95,7 +98,11 @@ def _done_to(step: list[Token]) -> list[Token]:
     label = step[0] if step[0].kind == "LABEL" else None
     found: list[Token] = []
     for token in step[2 if label is not None else 1 :]:
-        if token.kind not in _OBJECTS or (found and found[-1].kind == token.kind == "NAME"):
+        if (
+            token.kind not in _OBJECTS
+            or token.word in _OFTEN
+            or (found and found[-1].kind == token.kind == "NAME")
+        ):
             break
         found.append(token)
     while found and found[-1].kind != "NAME":
@@ -129,8 +136,18 @@ def _put_somewhere(step: list[Token]) -> bool:
     first = next((token.word for token in step if token.kind == "VERB"), "")
     kinds = {token.kind for token in step}
     return not kinds & set(_INTO) and any(
-        "thing" in one.objects and "to" in one.needs for one in _plain_verbs(first)
+        ("thing" in one.objects and "to" in one.needs)
+        or (one.does.puts_fibre_in and not one.does.own_water and not one.does.dips)
+        for one in _plain_verbs(first)
     )
+
+
+def _only_of_baths(word: str) -> bool:
+    """True for a verb that by itself, or by all that it may mean, is of baths."""
+    if word in vocabulary().verbs:
+        return _of_baths(word)
+    kinds = {kind for one in everyday().get(word, ()) for kind in one.of}
+    return bool(kinds) and kinds <= {"bath", "pot"}
 
 
 def _of_baths(word: str) -> bool:
@@ -175,6 +192,11 @@ def _adds_so_much(verb: str, token: Token) -> bool:
     return token.kind in ("NUMBER", "LOOSE") and verb == "add"
 
 
+def _so_often(tokens: list[Token]) -> bool:
+    """True for the “3 times” of “rinse 3 times”."""
+    return len(tokens) > 1 and tokens[0].kind == "NUMBER" and tokens[1].kind == "TIMES"
+
+
 def _is_time(tokens: list[Token]) -> bool:
     """True for the “1 h” of “hold 1 h”."""
     unit = tokens[1] if len(tokens) > 1 and tokens[0].kind == "NUMBER" else None
@@ -187,4 +209,6 @@ def _known(verb: str) -> bool:
 
 
 def _verb_at(tokens: list[Token], verb: int, after: int) -> str:
-    return " ".join(token.word for token in tokens[verb:after]) if after > verb + 1 else ""
+    if after == verb + 1:
+        return tokens[verb].meant  # a turn of speech may have made it another verb
+    return " ".join(token.word for token in tokens[verb:after])

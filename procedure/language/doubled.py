@@ -9,6 +9,7 @@ import re
 from collections.abc import Iterator
 
 from procedure.findings import Says, say
+from procedure.language.spoken import BEYOND, BOUNDS
 from procedure.language.tree import Fault
 
 _WORD = r"(?:[^\W\d_][\w'’-]*|%|°[CF])"
@@ -24,13 +25,17 @@ def without_doubled(raw: str, number: int) -> tuple[str, list[Fault]]:
     """A line with blanks in the place of what is written again, and a fault for each of it."""
     faults: list[Fault] = []
     while (found := next(_doubled(raw), None)) is not None:
-        begin, end = found.span("again")
+        # The first goes where the second begins a bound: at at least 30 °C.
+        again = raw[found.start("again") :].lstrip()
+        a_bound = any(f"{again} ".startswith(f"{phrase} ") for phrase in (*BOUNDS, *BEYOND))
+        begin, end = found.span("once" if a_bound else "again")
         raw = raw[:begin] + " " * (end - begin) + raw[end:]
         once = found["once"]
         sentence = say("“{word}” is written twice.", word=once)
         at = found.start("once") + 1
         twice = found["once"] + found["again"]
-        faults.append(Fault(number, at, end + 1, sentence, Says("Write it once."), twice, once))
+        to = found.end("again") + 1
+        faults.append(Fault(number, at, to, sentence, Says("Write it once."), twice, once))
     return raw, faults
 
 

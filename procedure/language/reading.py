@@ -93,13 +93,21 @@ class _Reader:
         # What is kept of the line that is finished now.
         self.held = Held()
         self.told_of_margin = False
-        self.told_of_headings = False
+        # The sections without a heading, once they are looked for, and those told of.
+        self.lacking: tuple[str, ...] | None = None
+        self.told_of_headings: set[str] = set()
+        # The last line at the margin that is no heading that is known, with what is said of it.
+        self.stray: tuple[str, Fault] | None = None
         # How far the lines of this section are indented; nought before the first of them.
         self.usual = 0
         self.told_of_marks = False
         # Blocks whose steps are not indented, which were told of.
         self.told_of_blocks: set[int] = set()
-        lines = text.removeprefix("\ufeff").replace("\r\n", "\n").replace("\r", "\n").split("\n")
+        text = text.removeprefix("\ufeff").replace("\r\n", "\n").replace("\r", "\n")
+        lines = text.split("\n")
+        if all(f"\n{name}" in text for name in SECTIONS):
+            self.lacking = ()
+        self.lines = lines
         for number, raw in enumerate(lines, 1):
             stripped = raw.strip()
             if stripped and stripped[0] != "#":
@@ -145,12 +153,10 @@ class _Reader:
         if not self.sections:
             self.finish()
             self.sections.append(Section("procedure", Token("PROCEDURE", "", number, 1), None, []))
-        if self.sections[-1].name == "procedure":
-            name = raw.strip().rstrip(":").rstrip().lower()
-            if name in SECTIONS:
-                self.finish()
-                self.inner_heading(raw, number, indent)
-                return
+        if self.is_inner_heading(raw.strip().rstrip(":").rstrip().lower()):
+            self.finish()
+            self.inner_heading(raw, number)
+            return
         self.usual = self.usual or indent
         raw = self.unmarked(raw, number)
         _, scanner = _SCANNERS[self.sections[-1].name]
@@ -159,16 +165,25 @@ class _Reader:
             self.raws = (*self.raws, (number, raw))
             return
         self.finish()
+        if self.lacking != () and self.begun_without_heading(raw, number):
+            self.usual = indent
+            _, scanner = _SCANNERS[self.sections[-1].name]
         self.pending = self.scanned(scanner, raw, number)
         self.raws = ((number, raw),)
         self.pending_indent = indent
 
-    def inner_heading(self, raw: str, number: int, indent: int) -> None:
+    def is_inner_heading(self, said: str) -> bool:
+        """True for a heading that is indented, where it stands nowhere at the margin."""
+        here = self.sections[-1].name
+        return said in SECTIONS and (here == "procedure" or said in self.headings_lacking())
+
+    def inner_heading(self, raw: str, number: int) -> None:
         """A heading that stands below the title, as if it belonged to it: told, and read."""
         said = raw.strip()
         column = len(raw) - len(raw.lstrip()) + 1
         sentence = say("“{heading}” is a heading, and is below another.", heading=said)
         self.fault(number, column, column + len(said), sentence, Says("Begin it at the margin."))
+        self.told_of_headings.add(said.rstrip(": ").lower())
         self.heading(said, number)
 
     def unmarked(self, raw: str, number: int) -> str:
@@ -204,14 +219,20 @@ class _Reader:
             name, start = "procedure", "title"
         elif first.kind == "SECTION":
             name, start = first.word.rstrip(":").rstrip(), "section"
+            tokens = self.alone(raw, number, tokens, name)
         elif _is_title(tokens):
             name, start = "procedure", "title"
             sentence = say(
                 "A procedure begins with “procedure”, not with “{word}”.", word=first.text
             )
             remedy = say("Write: procedure {title}.", title=tokens[1].text)
-            self.fault(number, first.column, first.to, sentence, remedy)
+            wrong = Fault(number, first.column, first.to, sentence, remedy, first.text, "procedure")
+            self.faults.append(wrong)
             tokens = [first._replace(kind="PROCEDURE"), *tokens[1:]]
+        elif not self.sections and (titled := self.untitled(raw, number, tokens)) is not None:
+            name, start, tokens = "procedure", "title", titled
+            if not tokens:
+                return
         elif self.without_heading(tokens):
             self.indented(raw, number)
             return
@@ -220,22 +241,74 @@ class _Reader:
             self.indented(raw, number)
             return
         else:
-            self.stray_heading(tokens)
+            self.stray_heading(tokens, raw)
             return
         self.usual = 0
+        if start == "title":
+            tokens = self.titled(raw, number, tokens)
         found = self.parsed(start, tokens)
         self.sections.append(Section(name, first, found, []))
         self.open = []
         self.prose = False
 
-    def stray_heading(self, tokens: list[Token]) -> None:
+    def titled(self, raw: str, number: int, tokens: list[Token]) -> list[Token]:
+        """The title as it is meant, where its quotation marks are not as they should be."""
+        if [token.kind for token in tokens] == ["PROCEDURE", "STRING"]:
+            return tokens
+        from procedure.language.titles import no_title
+
+        fault = no_title(raw, number)
+        if fault is None:
+            return tokens
+        self.faults.append(fault)
+        return heading_words(fault.meant, number)
+
+    def untitled(self, raw: str, number: int, tokens: list[Token]) -> list[Token] | None:
+        """The title that a first line means; nothing where it is told of, None for other lines."""
+        from procedure.language import titles
+
+        first, below = tokens[0].text.rstrip(": ").lower(), self.lines[number:]
+        if self.prose:
+            return None
+        if first in HEADER_WORDS and tokens[1:] and tokens[1].kind in ("STRING", "DATE"):
+            self.sections.append(Section("procedure", Token("PROCEDURE", "", number, 1), None, []))
+            return None
+        alone = first != "procedure" and near(first, ["procedure", *SECTIONS]) is not None
+        if alone or _heading_meant(tokens):
+            return None
+        if titles.begins_a_procedure(below):
+            self.prose = True
+            self.faults.append(titles.above_the_title(raw, number))
+            return []
+        if first != "procedure" and not titles.has_sections(below):
+            return None
+        titled = self.titled(raw, number, tokens)
+        if titled is not tokens:
+            return titled
+        self.faults.append(titles.prose_above(tokens[0]))
+        self.sections.append(Section("procedure", tokens[0], None, []))
+        return []
+
+    def alone(self, raw: str, number: int, tokens: list[Token], name: str) -> list[Token]:
+        """A heading without the words behind it, which are told of where they say nothing."""
+        if len(tokens) == 1:
+            return tokens
+        from procedure.language.titles import heading_alone
+
+        fault = heading_alone(raw, number, tokens, name)
+        if fault is None:
+            return tokens
+        self.faults.append(fault)
+        return tokens[:1]
+
+    def stray_heading(self, tokens: list[Token], raw: str) -> None:
         """A line at the margin that is no section: a misspelt one, or a lost indentation."""
         first = tokens[0]
         meant = _heading_meant(tokens)
         if meant:
-            sentence = say("The section of that kind is called “{meant}”.", meant=meant)
-            remedy = say("Write “{meant}”.", meant=meant)
-            self.fault(first.line, first.column, first.to, sentence, remedy)
+            from procedure.language.titles import heading_called
+
+            self.faults.append(heading_called(raw, first.line, meant))
             self.sections.append(Section(meant, first, None, []))
             self.open = []
             self.prose = False
@@ -246,36 +319,82 @@ class _Reader:
             expected = frozenset(("PROCEDURE", "SECTION"))
         else:
             expected = frozenset(("SECTION",))
-        fault = _refused(Refusal(0, expected), tokens, "section")
+        fault = self.note(raw, tokens) or _refused(Refusal(0, expected), tokens, "section")
         self.faults.append(fault)
+        self.stray = (raw, fault)
         for name in ("procedure", *SECTIONS):
             begun = ("meant", Word(name)) in fault.remedy.values
             if begun and (name != "procedure" or not self.sections):
                 self.sections.append(Section(name, tokens[0], None, []))
                 self.open = []
 
+    def note(self, raw: str, tokens: list[Token]) -> Fault | None:
+        """The fault of a sentence below the title; None for anything else."""
+        if not self.sections or self.sections[-1].name != "procedure":
+            return None
+        from procedure.language.titles import note_meant
+
+        return note_meant(raw, tokens[0].line, tokens)
+
     def without_heading(self, tokens: list[Token]) -> bool:
-        """Begin the section of a line whose heading is missing; that it is, is told once."""
+        """Begin the section of a line at the margin whose heading is missing; it is told once."""
         if not self.sections or self.prose or len(tokens) == 1:
             return False
         here = self.sections[-1].name
         if not self.told_of_headings and (here == "steps" or _lost_from(here, tokens[0])):
-            return False
-        from procedure.language.without_headings import no_heading, section_of
+            return self.lacking != () and self.begun_in_place_of(tokens)
+        from procedure.language.without_headings import section_of
 
         name = section_of(tokens)
         if not name:
             return False
         if name != here:
-            if not self.told_of_headings:
-                self.told_of_headings = self.told_of_margin = True
-                self.faults.append(no_heading(tokens[0], name))
-            begun = [one for one in self.sections if one.name == name]
-            self.sections = [one for one in self.sections if one.name != name]
-            self.sections += begun or [Section(name, tokens[0], None, [])]
-            self.open = []
-            self.usual = 0
+            self.begin_without_heading(name, tokens[0])
+            self.told_of_margin = True
         return True
+
+    def begun_without_heading(self, raw: str, number: int) -> bool:
+        """Begin the section of an indented line whose heading is missing."""
+        if self.open and self.open[0][0] > 0:
+            return False
+        return self.begun_in_place_of(heading_words(raw, number))
+
+    def begun_in_place_of(self, tokens: list[Token]) -> bool:
+        """Begin the section that a line is one of, and not of the one above, by its words."""
+        from procedure.language.without_headings import begins
+
+        name = begins(tokens, self.sections[-1].name, self.headings_lacking())
+        if name:
+            self.begin_without_heading(name, tokens[0])
+        return bool(name)
+
+    def headings_lacking(self) -> tuple[str, ...]:
+        """The sections that have no heading in the whole text."""
+        if self.lacking is None:
+            from procedure.language.without_headings import without
+
+            self.lacking = without(self.lines)
+        return self.lacking
+
+    def begin_without_heading(self, name: str, first: Token) -> None:
+        """Go on in the section that a line belongs to; that its heading is missing is told."""
+        lacking = len(self.headings_lacking())
+        told = self.told_of_headings
+        if self.stray is not None and self.stray[1] is self.faults[-1] and name not in told:
+            from procedure.language.titles import heading_called
+
+            raw, fault = self.stray  # it is the heading, by another name
+            self.faults[-1] = heading_called(raw, fault.line, name)
+        elif name not in told and (lacking < len(SECTIONS) or not told):
+            from procedure.language.without_headings import no_heading
+
+            self.faults.append(no_heading(first, name, lacking))
+        told.add(name)
+        begun = [one for one in self.sections if one.name == name]
+        self.sections = [one for one in self.sections if one.name != name]
+        self.sections += begun or [Section(name, first, None, [])]
+        self.open = []
+        self.usual = 0
 
     def begun_at_margin(self, tokens: list[Token]) -> bool:
         """True for a line that lost its indentation; told once, for it is one mistake."""
@@ -433,6 +552,16 @@ class _Reader:
             yield self.part("step", tokens[:1])
             count, block = 1, 0
             tokens = tokens[1:]
+        if any(token.kind == "TIMES" for token in tokens):
+            from procedure.language.in_between import each_time, in_between
+
+            tokens = each_time(tokens)
+            if (found := in_between(tokens)) is not None:
+                again, step = rounds(in_plain_order(found[0]))
+                yield self.part("step", again, block)
+                yield self.part("step", step, count)
+                yield self.part("step", found[1], count)
+                return
         slips: tuple[Fault, ...] = ()
         if (slip := slip_behind_to(tokens, self.called.names)) is not None:
             from procedure.language.faults import no_verb
@@ -556,6 +685,8 @@ class _Reader:
                 self.fault(token.line, token.column, token.to, sentence, remedy)
                 return None
         found = self.understood(start, tokens)
+        if isinstance(found, Fault) and start == "header" and len(self.raws) == 1:
+            found = self.note(self.raws[0][1], tokens) or found
         if isinstance(found, Fault):
             self.faults.append(found)
             return self.guessed(start, found)

@@ -308,7 +308,11 @@ def _article(word: str, text: str, at: int) -> Said | None:
     """“the” before a name says nothing: it is read over."""
     if word != "the" or not re.compile(_ARTICLE).match(text, at + 3):
         return None
-    named = any(text.startswith(heat, at) for heat in vocabulary().heats if heat[:4] == "the ")
+    named = any(
+        text.startswith(heat, at) and not text[at + len(heat) :][:1].isalpha()
+        for heat in vocabulary().heats
+        if heat[:4] == "the "
+    )
     return None if named else Said("SKIP", at + 3)
 
 

@@ -66,7 +66,8 @@ class Fault(NamedTuple):
     """A place that could not be read: what was found, what could have been there.
 
     Where ``word``, which is written there, is a slip of the pen for one word only,
-    ``meant`` is that word; the line can be read with it.
+    ``meant`` is that word; the line can be read with it. ``heading`` is one that is missing
+    above the line.
     """
 
     line: int
@@ -76,6 +77,7 @@ class Fault(NamedTuple):
     remedy: Says
     word: str = ""
     meant: str = ""
+    heading: str = ""
 
 
 class SaidOf(NamedTuple):

@@ -14,6 +14,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from functools import cache, lru_cache
 
+from procedure.language.asides import ASIDE, aside
 from procedure.language.spoken import NUMBERS
 from procedure.language.tree import Token, words_of
 from procedure.quantity.record import NamedTuple
@@ -340,7 +341,32 @@ def _as_it_is(tokens: list[Token]) -> list[Token]:
     return tokens
 
 
+def _onto(tokens: list[Token]) -> list[Token]:
+    """“empty bag on "the compost"” is to the compost."""
+    for at, token in enumerate(tokens[:-1]):
+        if token.kind == "ON" and tokens[at + 1].kind == "STRING":
+            return [*tokens[:at], token._replace(kind="TO", meant="to"), *tokens[at + 1 :]]
+    return tokens
+
+
 _STATES = frozenset(("wet", "dry", "clean", "pre-wetted", "ready"))
+_HOLDS = frozenset(("VERB", "IN", "INTO", "TO", "FROM", "OF"))
+
+
+def _as_hot_as_it_is(tokens: list[Token]) -> list[Token]:
+    """“pour the boiling liquor into pan” is pour the liquor: how hot it is follows from before."""
+    for at in range(1, len(tokens) - 1):
+        before, heat, thing = tokens[at - 1 : at + 2]
+        if heat.kind != "HEAT" or thing.kind != "NAME" or before.kind not in _HOLDS:
+            continue
+        if thing.word in _SAID_ALONE or thing.word.endswith("water"):
+            continue
+        return [*tokens[:at], *tokens[at + 1 :]]
+    return tokens
+
+
+# What comes behind a heat without being what is hot.
+_SAID_ALONE = frozenset("it them once slowly again for then twice down up alone only".split())
 
 
 def _in_a_time(tokens: list[Token]) -> list[Token]:
@@ -580,6 +606,8 @@ _CHANGES: tuple[
     (_asks("IN UNIT"), _in_a_time, _ANY),
     (_asks("NUMBER AND UNIT", "FROM NUMBER RANGE UNIT"), _between, _ANY),
     (_asks("NUMBER UNIT COMMA", "NUMBER UNIT EQUAL", "NUMBER UNIT ODD"), _second_heat, _ANY),
+    (_asks("ON STRING"), _onto, _ANY),
+    (_asks("HEAT NAME"), _as_hot_as_it_is, _ANY),
     (_asks("HEAT"), _heat_alone, _ANY),
     (_asks("WITH AT"), _heat_within_a_list, _ANY),
     (_asks("IN UNIT", "IN LOOSE", "INTO UNIT"), _in_so_much_water, _ANY),
@@ -588,4 +616,5 @@ _CHANGES: tuple[
     (_asks("AT NUMBER UNIT TO"), _range_of_heat, _ANY),
     (_asks("INTO COMMA", "INTO AND"), _what_a_split_leaves, _ANY),
     (_asks("VERB OR"), _either_in_line, frozenset(("either",))),
+    (_asks("VERB"), aside, ASIDE),
 )

@@ -57,6 +57,7 @@ class Steps:
                 continue
             going_on = (self.number + 1, 0)
             if line.node is None:
+                self.known.left_out.forget()
                 self.number += 1
                 unread = UnreadStep(self.number, line.first.line, not line.block)
                 self.made.unread_steps.append(unread)
@@ -207,6 +208,7 @@ class Steps:
         _times_behind(said)
         _in_water(said)
         if isinstance(first, Token) and first.kind == "VERB":
+            self.known.left_out.fill(first, said, self.known.kind)
             verb = self.known.verb(first, said)
         if verb is not None and "to" in verb.may and "to" not in said:
             said |= _from_one_heat_to_another(said.get("source"))

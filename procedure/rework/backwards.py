@@ -15,6 +15,7 @@ from procedure.pipeline import Judged
 from procedure.quantity.interval import Interval
 from procedure.quantity.record import NamedTuple
 from procedure.rework.scaling import lot_weight, scale
+from procedure.rework.whole_skeins import one_piece, uncut
 from procedure.vocabulary import near
 from procedure.weigh.cannot import CannotWeigh
 from procedure.weigh.weighing import Weighing, weigh
@@ -37,7 +38,8 @@ class Backwards(NamedTuple):
     """The most fibre, lot by lot in grams: for sure, and with luck.
 
     ``first`` names what runs out first for sure, ``first_with_luck`` with luck.
-    ``fixed`` are the lots whose weight the user gave.
+    ``fixed`` are the lots whose weight the user gave, and ``in_pieces`` those of ``sure`` that
+    are whole pieces, which nobody rounds or cuts.
     """
 
     sure: Mapping[str, Fraction]
@@ -46,6 +48,7 @@ class Backwards(NamedTuple):
     first_with_luck: tuple[str, ...]
     left: tuple[Left, ...]
     fixed: Mapping[str, Fraction]
+    in_pieces: Mapping[str, Fraction]
 
 
 class _Need(NamedTuple):
@@ -81,24 +84,56 @@ def most(plan: Judged, have: Mapping[str, Quantity], fixed: Mapping[str, Fractio
         raise CannotWeigh(
             f"{had_text(have[short])} of {short} is not enough for any fibre in this procedure."
         )
+    surely, luckily = (
+        {name: uncut(plan.model.lots[name], weight * many) for name, weight in measure.items()}
+        for many in (best, most_of_all)
+    )
+    at_hand = next(f"{had_text(have[name])} of {name}" for name in sure if sure[name] == best)
+    _enough_for_one(plan, measure, surely, best, at_hand)
+    whole = surely != {name: weight * best for name, weight in measure.items()}
+    taken = _weighed(plan, surely, fixed, Fraction(1)) if whole else None
     left = tuple(
-        Left(
-            name,
-            had.kind,
-            had.ends,
-            had.ends[0] - needs[name].high[0] - needs[name].high[1] * best,
-            had.ends[1] - needs[name].low[0] - needs[name].low[1] * best,
-        )
+        Left(name, had.kind, had.ends, *_left(had, needs[name], best, taken, things[name], name))
         for name, had in have.items()
     )
     return Backwards(
-        {name: weight * best for name, weight in measure.items()},
-        {name: weight * most_of_all for name, weight in measure.items()},
+        surely,
+        luckily,
         tuple(name for name, limit in sure.items() if limit == best),
         tuple(name for name, limit in luck.items() if limit == most_of_all),
         left,
         dict(fixed),
+        {name: grams for name, grams in surely.items() if one_piece(plan.model.lots[name])},
     )
+
+
+def _enough_for_one(
+    plan: Judged,
+    measure: Mapping[str, Fraction],
+    found: Mapping[str, Fraction],
+    best: Fraction,
+    at_hand: str,
+) -> None:
+    """Raises ``CannotWeigh`` where what is at hand is not enough for one piece of a lot."""
+    for name, grams in found.items():
+        piece = one_piece(plan.model.lots[name])
+        if piece is not None and grams == 0:
+            much = f"{float(measure[name] * best):.3g} g"
+            raise CannotWeigh(
+                f"{at_hand} is enough for {much} of {name}, and one of them, which is not cut, "
+                f"weighs {float(piece):g} g."
+            )
+
+
+def _left(
+    had: Quantity, need: _Need, best: Fraction, taken: Weighing | None, thing: str, name: str
+) -> tuple[Fraction, Fraction]:
+    """What is left of a material: of what whole pieces take, or of the sums turned round."""
+    if taken is not None:
+        total = _total(taken, thing, name, had)
+        return had.ends[0] - total.high, had.ends[1] - total.low
+    low, high = need.low, need.high
+    return had.ends[0] - high[0] - high[1] * best, had.ends[1] - low[0] - low[1] * best
 
 
 def had_text(quantity: Quantity) -> str:

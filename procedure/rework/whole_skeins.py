@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from fractions import Fraction
 
+from procedure.model import Lot
 from procedure.pipeline import Judged
 from procedure.quantity.number_words import listed
 from procedure.rework.scaling import lot_weight
+from procedure.vocabulary import vocabulary
 from procedure.weigh.cannot import CannotWeigh
 
 
@@ -65,6 +67,29 @@ def whole_pieces(plan: Judged, weights: Mapping[str, Fraction]) -> list[str]:
         cut = cut or many.denominator != 1
         told.append(f"{many // 1} of {name}")
     return [f"In whole skeins or pieces, none of them cut: {listed(told)}."] if cut else []
+
+
+# Yarn is wound into other skeins and balls; a scarf is not cut.
+_MADE_UP = "garment"
+_WOUND = frozenset(("skein", "skeins", "hank", "hanks", "ball", "balls"))
+
+
+def one_piece(lot: Lot) -> Fraction | None:
+    """Grams of one piece of a lot that nobody cuts, as a scarf; None for any other fibre."""
+    weight, counted = lot_weight(lot), lot.pieces
+    if weight is None:
+        return None
+    if counted is not None and counted.known and counted.ends.middle > 0:
+        wound = not _WOUND.isdisjoint(counted.text.split())
+        return None if wound else weight / counted.ends.middle
+    forms = (vocabulary().find(word, "form") for word in lot.words)
+    return weight if any(form is not None and form.name == _MADE_UP for form in forms) else None
+
+
+def uncut(lot: Lot, grams: Fraction) -> Fraction:
+    """So many grams of a lot, or as many whole pieces as are in them where none is cut."""
+    piece = one_piece(lot)
+    return grams if piece is None else grams // piece * piece
 
 
 def _counted(plan: Judged, name: str) -> tuple[Fraction, Fraction]:

@@ -42,7 +42,9 @@ def at_place(place: Place, text: str) -> Edit:
 
 
 def of_fault(procedure: Procedure, fault: Fault) -> Edit | None:
-    """A line that can be read once a misspelt word of the language is put right."""
+    """A line that can be read once a misspelt word is put right, or a heading is above it."""
+    if fault.heading:
+        return Edit(fault.line, 1, 1, fault.heading + "\n")
     if not fault.meant or procedure.declared(fault.word) or fault.word in procedure.unread:
         return None
     return Edit(fault.line, fault.column, fault.to, fault.meant)

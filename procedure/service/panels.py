@@ -79,7 +79,7 @@ def worked_out(plan: Judged, asked: Asked) -> tuple[Judged, list[str]]:
             raise CannotWeigh("Say what was gathered and how much, such as “tansy = 800 g”.")
         have = {name.strip(): amounts_asked_for.amount(value.strip(), name.strip())}
         back = most(plan, have, weights)
-        weights = {**weights, **at_most(back.sure)}
+        weights = {**weights, **at_most(back.sure), **back.in_pieces}
     if weights:
         scaled = scale(plan, weights)
         plan = scaled.plan

@@ -53,7 +53,7 @@ SLIPS = [
     (
         'procedure "Gold"',
         "procedure Gold",
-        "Gold",
+        "procedure Gold",
         ["title is written in quotation marks"],
         "procedure",
     ),

@@ -5,6 +5,8 @@ from fractions import Fraction
 import pytest
 
 from procedure.pipeline import read
+from procedure.rework.amounts_asked_for import amount
+from procedure.rework.backwards import most
 from procedure.rework.whole_skeins import in_pieces, pieces_shared_out
 from procedure.rules.example_kit import whole
 from procedure.weigh.cannot import CannotWeigh
@@ -45,3 +47,44 @@ def test_the_parts_of_a_lot_stay_whole(count: int, grams: int) -> None:
 def test_no_skein_of_a_part_is_cut() -> None:
     with pytest.raises(CannotWeigh, match=r"a 1.25, b 3.75 and c 5. 8 or 16 can be"):
         in_pieces(SPLIT, "yarn", Fraction(10))
+
+
+GOODS = """procedure "Scarves in onion"
+  place ventilated
+fibre
+  scarf: silk scarf, 60 g, scoured, mordanted with alum 10 %
+  shawls: silk shawls, 3 pieces of 50 g, scoured, mordanted with alum 10 %
+equipment
+  pot: stainless steel pot, 20 L, lidded, for dyeing only
+materials
+  skins: onion skins, dried
+steps
+  onion-bath: prepare in pot with water 10 L, skins 50 % of scarf and shawls
+  dye scarf and shawls in onion-bath at 80 °C for 1 h
+"""
+
+
+def at_hand(text: str, grams: int) -> dict[str, Fraction]:
+    return dict(most(read(text, "x.dye"), {"skins": amount(f"{grams} g", "skins")}, {}).sure)
+
+
+def test_what_is_at_hand_is_for_whole_scarves_and_shawls() -> None:
+    # By hand: half the weight, so 250 g are enough for 500 g in the proportion of 60 to 150,
+    # which is 142.9 g of scarf and 357.1 g of shawls: two scarves and seven shawls.
+    assert at_hand(GOODS, 250) == {"scarf": 120, "shawls": 350}
+    assert at_hand(GOODS, 120) == {"scarf": 60, "shawls": 150}
+
+
+def test_less_than_a_scarf_is_said_and_not_cut() -> None:
+    with pytest.raises(CannotWeigh, match=r"enough for 34.3 g of scarf.*weighs 60 g"):
+        at_hand(GOODS, 60)
+
+
+def test_what_is_left_is_left_of_whole_pieces() -> None:
+    (left,) = most(read(GOODS, "x.dye"), {"skins": amount("250 g", "skins")}, {}).left
+    assert left.low == 250 - (120 + 350) / 2
+
+
+def test_yarn_is_wound_into_what_there_is() -> None:
+    yarn = GOODS.replace("silk scarf, 60 g", "silk yarn, 60 g").replace("3 pieces", "3 skeins")
+    assert at_hand(yarn, 60) == {"scarf": Fraction(240, 7), "shawls": Fraction(600, 7)}

@@ -74,8 +74,10 @@ def too_little_dyestuff(study: Study) -> Iterator[Found]:
             weak = weak and use.most < low
         if not weak:
             continue
-        pale = "pale" in colours_meant(study, use.moment) or _among_others(study, use)
-        if pale and use.most > low * threshold("little for a pale shade").value:
+        among = _among_others(study, use)
+        pale = among or "pale" in colours_meant(study, use.moment)
+        enough = threshold("little beside others" if among else "little for a pale shade").value
+        if pale and use.most > low * enough:
             continue
         if not _feeds(study, use):
             yield at_material(

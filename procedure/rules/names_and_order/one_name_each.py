@@ -13,6 +13,7 @@ from procedure.model import Name, Place, Procedure, Step
 from procedure.model.harm import plants_named
 from procedure.rules.rule import Found, from_slip, rule
 from procedure.vocabulary import near, vocabulary
+from procedure.vocabulary.everyday import ANY_BATH
 from procedure.vocabulary.slips import one_slip
 
 FAMILY = "names and order"
@@ -193,8 +194,8 @@ def _nowhere(study: Study) -> Iterator[Found]:
             name = None if item is None else item.name
             if name is None or name.text in node.names or name.place in told | seen:
                 continue
-            if name.text in node.procedure.unread:
-                continue
+            if name.text in node.procedure.unread or (name.text in ANY_BATH and node.left):
+                continue  # out of the liquor that the fibre is in
             seen.add(name.place)
             meant = near(name.text, list(vocabulary().heats)) or near(name.text, list(node.names))
             remedy = say(

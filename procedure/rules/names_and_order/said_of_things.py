@@ -15,15 +15,28 @@ from procedure.findings import say
 from procedure.model import Name
 from procedure.rules.rule import Found, rule
 from procedure.trace import BathState, LotState, Moment
+from procedure.vocabulary import vocabulary
 from procedure.vocabulary.data_files import parts, rows
 
 FAMILY = "names and order"
 # In °C: what nobody calls cooled.
 _HOT = 45
+# The state that words for a heat tell of.
+_HOT_ENOUGH = "hot enough"
 
 
 def _cool(thing: LotState | BathState) -> bool:
     return thing.heat is None or thing.heat.low <= _HOT
+
+
+def _as_hot(thing: LotState | BathState, word: str) -> bool:
+    """True where a thing may be as hot as a word for a heat has it, at its coolest."""
+    meant = vocabulary().heats.get(word)
+    return (
+        thing.heat is None
+        or meant is None
+        or (thing.heat.high is None or thing.heat.high >= meant.low)
+    )
 
 
 def _loose(lot: LotState) -> bool:
@@ -130,6 +143,8 @@ def _is_so(study: Study, moment: Moment, word: str, thing: str) -> bool:
         powder = any(one in ("powder", "ground", "extract", "chopped") for one in made.words)
         return not effects or powder or _was_done(study, moment, thing, effects)
     if (bath := moment.before.baths.get(thing)) is not None:
+        if state == _HOT_ENOUGH:
+            return _as_hot(bath, word.lower())
         return _OF_BATHS[state](bath) if state in _OF_BATHS else True
     lot = moment.before.lots.get(thing)
     if lot is None:
@@ -137,6 +152,8 @@ def _is_so(study: Study, moment: Moment, word: str, thing: str) -> bool:
     declared = procedure.lots.get(thing)
     if declared is not None and word in " ".join(declared.words).split():
         return True
+    if state == _HOT_ENOUGH:
+        return _as_hot(lot, word.lower())
     if state in _OF_LOTS:
         return _OF_LOTS[state](lot)
     if state == "clear" and _loose(lot):

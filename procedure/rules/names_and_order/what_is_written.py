@@ -8,12 +8,12 @@ from operator import attrgetter
 
 from procedure.facts.study import Study
 from procedure.findings import Says, Value, Word, listed, plainly_said, say
-from procedure.flow import Slip
+from procedure.flow import FlowNode, Slip
 from procedure.flow.graph import WATER
 from procedure.flow.names import ANOTHER_BATH, ONE_BATH
 from procedure.language import Fault, Line
 from procedure.language.reading import DEEPEST
-from procedure.model import Block, Material, Name, Place, Procedure, Step
+from procedure.model import Block, Item, Material, Name, Place, Procedure, Step
 from procedure.model.describing import TABLES
 from procedure.model.types import FIELD_OF, UnknownWord
 from procedure.rules.rule import Found, at_node, from_slip, rule
@@ -353,11 +353,12 @@ def clause_out_of_place(study: Study) -> Iterator[Found]:
         rinse yarn in tub with water 5 L for 20 min
     """
     unsure = {slip.node.id for slip in study.flow.slips if slip.node is not None}
+    astray = {slip.node.id for slip in study.slips("wrong kind") if slip.node is not None}
     for moment in study.moments:
         step = moment.step
         if step.verb is None:
             continue
-        if step.word != step.verb.name and moment.node.id in unsure:
+        if moment.node.id in (unsure if step.word != step.verb.name else astray):
             continue  # an everyday verb is read by what it is done to, and that is not known
         may = step.verb.may
         for clause, value in zip(FIELD_OF, _VALUES(step), strict=True):
@@ -365,6 +366,8 @@ def clause_out_of_place(study: Study) -> Iterator[Found]:
                 continue
             if clause == "on" and step.does.over_heat:
                 continue
+            if clause == "with" and all(_is_tool(study, moment.node, item) for item in step.using):
+                continue  # lift yarn with tongs
             place = step.place
             first = value[0] if clause in ("into", "with") else value
             place = first.place
@@ -406,6 +409,12 @@ def wrong_kind_of_thing(study: Study) -> Iterator[Found]:
             ),
             _done_before(study, slip) or "Use the right name.",
         )
+
+
+def _is_tool(study: Study, node: FlowNode, item: Item) -> bool:
+    """True for the tongs or the stick that a step is done with."""
+    pot = study.flow.pots.get(node.names.get(item.name.text, "")) if item.name else None
+    return pot is not None and not pot[0].holds and not pot[0].bag and item.quantity is None
 
 
 def _where_it_is(study: Study, slip: Slip) -> Says | None:
@@ -526,7 +535,9 @@ def _with_clause(study: Study, slip: Slip) -> Says:
         return said
     pots = [one.name.text for one in slip.procedure.equipment.values() if one.holds]
     if clause in ("in", "into") and pots and slip.node is not None:
-        baths = list(_before(study, slip))
+        baths = list(_before(study, slip, prepared=bool(slip.node.lots))) or list(
+            _before(study, slip)
+        )
         return say(
             "Say where: “{clause} {pot}”.",
             clause=clause,
@@ -582,12 +593,13 @@ def _with_object(study: Study, slip: Slip) -> Says | str:
     )
 
 
-def _before(study: Study, slip: Slip) -> Iterator[str]:
-    """The names of the baths that are made above a step, in order."""
+def _before(study: Study, slip: Slip, prepared: bool = False) -> Iterator[str]:
+    """The names of the baths that are made above a step, in order; no stocks, if ``prepared``."""
     for node in study.flow.nodes:
         if slip.node is not None and node.id >= slip.node.id:
             return
-        if node.does.makes_bath and node.step.label is not None:
+        stock = prepared and not (node.does.prepares or node.lots)
+        if node.does.makes_bath and node.step.label is not None and not stock:
             yield node.step.label.text
 
 

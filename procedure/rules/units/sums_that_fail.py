@@ -185,6 +185,10 @@ def _in_volume(written: Written) -> bool:
     return written.role == "amount" and quantity.kind == "volume" and not quantity.loosely
 
 
+_SMALL = frozenset(("ground", "chipped"))
+_LIQUID = frozenset(("extract", "liquor", "liquid", "juice", "solution"))
+
+
 def _solid(made: Material) -> bool:
     """True of a salt or powder, as far as the vocabulary knows, that is declared as no solution."""
     if made.entry is None or made.strength is not None:
@@ -192,6 +196,9 @@ def _solid(made: Material) -> bool:
     weighs = spoon_weights().get(made.entry.name)
     if weighs is not None:
         return not weighs.liquid
+    if made.entry.table == "dyestuffs":  # a jar of fresh flowers may be filled by eye
+        dry = made.state == "dried" or not _SMALL.isdisjoint(made.words)
+        return dry and _LIQUID.isdisjoint(made.words)
     return (
         made.entry.table == "mordants"
         and bool(made.entry.facts.get("metal"))

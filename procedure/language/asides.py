@@ -1,0 +1,99 @@
+"""Asides: words behind a step that tell how it is done, which its note tells the reader.
+
+“..., keeping it below the surface” and “..., do not rinse” order nothing that is measured. What
+holds a number, a heat or anything else that is followed stays in the line, so that it is read or
+asked about. “Do not let it boil” is a bound of heat.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from procedure.language.everyday_order import heads
+from procedure.language.tree import Token
+
+_DOING = frozenset(
+    (
+        *("keeping", "holding", "pushing", "pressing", "poking", "turning", "moving", "working"),
+        *("swirling", "lifting", "making", "taking", "being", "avoiding", "leaving", "letting"),
+        *("checking", "watching", "shaking", "opening", "spreading", "without"),
+    )
+)
+_DENYING = (("do", "not"), ("don't",), ("don’t",), ("but", "not"), ("never",), ("not",))
+ASIDE = _DOING | {words[0] for words in _DENYING}
+_PARTING = frozenset(("COMMA", "AND"))
+_ENDS = frozenset(("COMMA", "NOTE", "ALLOW", "WEARING"))
+# What is followed, and so cannot be told in a note alone.
+_FOLLOWED = frozenset(
+    "NUMBER UNIT HEAT WAIT LOOSE STRING AT LIMIT BOUND PER BASIS COMMA_NUMBER OPEN_STRING "
+    "AS".split()
+)
+_BOILS = frozenset(("boil", "boiling"))
+
+
+def aside(tokens: list[Token]) -> list[Token]:
+    """The line with its aside as a note; itself where it has none."""
+    if any(token.kind == "NOTE" for token in tokens):
+        return tokens
+    for at in range(2, len(tokens)):
+        if tokens[at].kind not in ("NAME", "VERB", "DO") or not _begins(tokens, at):
+            continue
+        stop = _end(tokens, at)
+        run = tokens[at:stop]
+        said = _said(run)
+        if said is not None:
+            begin = at - (tokens[at - 1].kind in _PARTING or tokens[at - 1].word == "but")
+            return [*tokens[:begin], *said, *tokens[stop:]]
+    return tokens
+
+
+def _begins(tokens: Sequence[Token], at: int) -> bool:
+    if tokens[at - 1].kind in ("IN", "INTO", "WITH", "FROM", "TO", "UNTIL", "VERB", "THROUGH"):
+        return False
+    if tokens[at].word in _DOING:
+        return True
+    return any(
+        tuple(one.word.lower() for one in tokens[at : at + len(words)]) == words
+        for words in _DENYING
+    )
+
+
+def _end(tokens: Sequence[Token], at: int) -> int:
+    stop = at + 1
+    while stop < len(tokens) and tokens[stop].kind not in _ENDS:
+        follows = tokens[stop + 1 : stop + 2]
+        if tokens[stop].kind == "AND" and follows and follows[0].word in heads():
+            break
+        stop += 1
+    return stop
+
+
+def _said(run: Sequence[Token]) -> list[Token] | None:
+    """An aside as the clause that it is; None where it holds what must be followed."""
+    last, first = run[-1], run[0]
+    if last.word in _BOILS and (first.word in ("without", "never", "not") or len(run) > 1):
+        denied = first.word in ("without", "do", "don't", "don’t", "but", "never", "not")
+        if denied and all(one.kind not in _FOLLOWED for one in run[:-1]):
+            below = first._replace(kind="LIMIT", meant="below")
+            return [below, last._replace(kind="HEAT", meant="the boil")]
+    manners = [one for one in run if one.kind == "MANNER"]
+    if manners and len(run) <= len(manners) + 2 and first.word in _DOING:
+        return manners  # keeping it covered
+    if manners and {one.word for one in manners} & {"covered", "uncovered"}:
+        return None
+    if any(one.kind in _FOLLOWED for one in run):
+        return None
+    return [
+        Token("NOTE", "", first.line, first.column, "note"),
+        Token("STRING", first.text, first.line, first.column, f'"{_written(run)}"'),
+    ]
+
+
+def _written(run: Sequence[Token]) -> str:
+    """The words as they stand; the article that is read over is where their gap is wider."""
+    said, end = run[0].text, run[0].to
+    for one in run[1:]:
+        wide = one.line == run[0].line and one.column - end > len(" the")
+        said += (" the " if wide else " ") + one.text
+        end = one.to
+    return said
