@@ -298,6 +298,22 @@ def _entry(agenda: Agenda, entry: Entry) -> Line:
     return Line(f"{begun} {agenda.printed(entry.key):>4}  {_words(agenda, entry)}", 2, 14)
 
 
+def _while_others_air(agenda: Agenda, entry: Entry) -> str:
+    """Which lots air while another has its turn in the vat: “, while elder airs”."""
+    work, at = agenda.made.work, agenda.made.at
+    needs = work.activity[entry.key].needs
+    if not any(work.resource[need.resource].kind == "turn" for need in needs):
+        return ""
+    airing = [
+        lot
+        for each in work.activities
+        if each.airs and at[each.key].start < entry.until and entry.minute < at[each.key].end
+        for lot in each.lots
+    ]
+    lots = list(dict.fromkeys(airing))
+    return f", while {listed(lots)} {'airs' if len(lots) == 1 else 'air'}" if lots else ""
+
+
 def _looked_after(work: Work, keys: tuple[str, ...]) -> list[str]:
     """The steps that may not be left, each once; of several in one bath, that bath."""
     names = {key: f"“{work.activity[key].name}”" for key in keys}
@@ -317,17 +333,17 @@ def _words(agenda: Agenda, entry: Entry) -> str:
     until = moment_in_words(work, entry.until, today)
     whose = f" [{activity.project}]" if agenda.projects_matter else ""
     if work.over(entry.key):
-        return f"Done by {until}: {activity.name}."
+        return f"Done by {until}: {activity.told}."
     who = f" [{listed(entry.who)}]" if entry.who and agenda.names_matter else ""
     if entry.kind == "over":
-        return f"over by itself: {activity.name}{whose}"
+        return f"over by itself: {activity.told}{whose}"
     if entry.kind == "see to":
-        what = activity.ending or f"see to the end of “{activity.name}”"
+        what = activity.ending or f"see to the end of “{activity.told}”"
         return f"{capital(what)}: {span(entry.hands_until - entry.minute)}{who}{whose}."
-    said = capital(activity.name) + whose
+    said = capital(activity.told) + whose
     if activity.attendance is Attendance.WHOLE or entry.hands_until == entry.until:
         itself = f" for {span(activity.itself)}, with all that goes with it" * bool(activity.itself)
-        said += f"{itself}, until {until}{who}."
+        said += f"{itself}, until {until}{_while_others_air(agenda, entry)}{who}."
     elif entry.hands_until > entry.minute:
         said += f": {span(entry.hands_until - entry.minute)}{who}, then {attended(activity)} "
         said += f"until {until}."

@@ -462,7 +462,7 @@ def _key_words(agenda: Agenda, key: str, on: datetime | None) -> tuple[str, date
     until = moment_in_words(work, placed.end, starts)
     several = len({each.project for each in work.activities}) > 1
     about = f" ({activity.project})" if several and activity.project else ""
-    return f"{at} to {until}: {activity.name}{about}{_unsure(agenda, key, starts)}", starts
+    return f"{at} to {until}: {activity.told}{about}{_unsure(agenda, key, starts)}", starts
 
 
 def _unsure(agenda: Agenda, key: str, on: datetime) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
@@ -39,6 +40,7 @@ from procedure.timetable.several_pots import several_pots
 from procedure.timetable.step_names import name_of
 from procedure.timetable.terms import Asked
 from procedure.timetable.too_hot import mark_hot
+from procedure.timetable.turns_at_a_vat import one_at_a_time, turns_in_words
 from procedure.timetable.usual import usual
 from procedure.timetable.work import (
     HANDS,
@@ -98,6 +100,7 @@ def work_of(plans: Sequence[Judged], asked: Asked, longer: bool = True) -> Drawn
         same = [_project(each) for each in plans[: number + 1]].count(name)
         letters = letter(number) if len(plans) > 1 else ""
         _plan(made, all_turns, f"{name} ({same})" if same > 1 else name, letters)
+        made.turns += one_at_a_time(plan, prefix, all_turns.turns, made.activities)
     clean_between(made)
     if asked.rings is None and not plates.watts and any(_heats(each) for each in made.activities):
         supposed.append("No hotplate is declared; planned for one pot on the heat at a time.")
@@ -155,6 +158,7 @@ def _resources(made: Gathered, asked: Asked) -> tuple[Resource, ...]:
             HANDS, "pair of hands", "people", hands, asked.hands, comes_with=(Need(WATCH, eyes),)
         ),
         *resources_of(made.participants),
+        *made.turns,
         Resource(WATCH, "watching", "watch", watched, one_more=False),
     )
 
@@ -199,14 +203,16 @@ def _plan(made: Gathered, all_turns: Unrolled, project: str, letters: str) -> No
     holding = Holding(made, plan)
     order = Order(made, plan, first_of, last_of)
     rounds = Rounds(made)
+    often, came = Counter(turn.node.id for turn in turns), Counter[int]()
     for _, together in groupby(turns, lambda turn: turn.bundle or turn.key):
         group = list(together)
         own: list[Need] = []
         pieces: list[Activity] = []
         for turn in group:
+            came[turn.node.id] += 1
             printed = letters + numbers[turn.node.id]
             pieces += [
-                replace(each, printed=printed)
+                replace(each, printed=printed, round=(came[turn.node.id], often[turn.node.id]))
                 for each in _pieces(made, plan, turn, goes[turn.key], project)
             ]
             own += holding.turn(turn)
@@ -229,6 +235,7 @@ def _plan(made: Gathered, all_turns: Unrolled, project: str, letters: str) -> No
         rounds.turn(group[0], pieces[0])
     holding.finish(first_of, last_of)
     order.finish()
+    made.apart += turns_in_words(plan, order.vats)
     _turn_off(made, turns, last_of)
     made.lags += cooled_first(plan, turns, first_of, last_of)
     mark_hot(made, plan, turns, last_of, _heat_of(plan, threshold("unattended heat").value))
@@ -329,6 +336,7 @@ def _activity(made: Gathered, plan: Judged, turn: Turn, course: Course, project:
         itself=course.itself,
         hot_for=course.hot_for,
         plants_in=course.plants_in,
+        airs=turn.node.does.airs,
         too_hot=_heat_of(plan, threshold("unattended heat").value) if course.hot_for else "",
     )
 

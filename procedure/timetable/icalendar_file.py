@@ -143,10 +143,10 @@ def _event(agenda: Agenda, entry: Entry, written: datetime, alarm: int):  # type
 
     activity = agenda.made.work.activity[entry.key]
     event = _stretch(agenda, entry, written)
-    summary = activity.name
+    summary = activity.told
     if entry.kind == "see to":
         what = activity.ending or "see to the end"
-        summary = f"{what} (“{activity.name}”)"
+        summary = f"{what} (“{activity.told}”)"
     event.add("summary", capital(summary))
     if entry.where:
         event.add("location", listed(entry.where))

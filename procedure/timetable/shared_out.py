@@ -46,7 +46,7 @@ def rows(made: Timetable) -> tuple[Row, ...]:
     """
     found: list[Row] = []
     for resource in made.work.resources:
-        if resource.kind == "watch":
+        if resource.kind in ("watch", "turn"):
             continue
         asked = _asked(made, resource)
         if not asked:
