@@ -14,6 +14,7 @@ from procedure.findings import Heat
 from procedure.flow.printed_numbers import printed_numbers
 from procedure.pipeline import Judged
 from procedure.rules.judging import reader_of
+from procedure.timetable.alike_baths import bath_called
 from procedure.timetable.done_steps import done_by_then
 from procedure.timetable.gathered import Gathered
 from procedure.timetable.hours import minutes_between, windows
@@ -367,7 +368,7 @@ def _heating(plates: Plates, turn: Turn, course: Course, project: str, plan: Jud
     named = named_plate(plan, turn)
     heat = turn.moment.peak or turn.moment.heat
     to = f" to {_heat_of(plan, heat.high)}" if heat is not None and not heat.open else ""
-    bath = plan.study.called(turn.node.bath) if turn.node.bath else "the water"
+    bath = bath_called(plan, turn.node.bath) if turn.node.bath else "the water"
     return Activity(
         f"{turn.key} heated",
         f"heat {bath}{to}",

@@ -27,6 +27,7 @@ from procedure.timetable.work import Activity, Attendance
 
 ALARM = 10
 """Minutes before a stretch at which it is called to mind."""
+_WHICH_BATH = re.compile(r" \((?:with|for|in the|the|number) [^()]*\)")
 _SEQUENCE_FROM = datetime(2024, 1, 1, tzinfo=UTC)
 
 
@@ -175,8 +176,8 @@ def uid(agenda: Agenda, entry: Entry) -> str:
 
 
 def _meant(activity: Activity) -> tuple[str, str]:
-    """A step by its meaning: whose it is, and what is done, without the lines in its name."""
-    return activity.project, re.sub(r" \(made in line \d+\)", "", activity.name)
+    """A step by its meaning: whose it is, and what is done, without what tells baths apart."""
+    return activity.project, _WHICH_BATH.sub("", activity.name)
 
 
 def _description(agenda: Agenda, entry: Entry) -> str:

@@ -12,6 +12,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 
 from procedure.pipeline import Judged
+from procedure.timetable.alike_baths import bath_called
 from procedure.timetable.work import Activity, Need, Resource
 from procedure.timetable.written_out import Turn, turn_of
 
@@ -76,7 +77,7 @@ class TurnsAtVats:
 def turns_in_words(plan: Judged, vats: TurnsAtVats) -> list[str]:
     """That the dips of several lots may come in another order than in the text."""
     return [
-        f"Lots that are dipped more than once in {plan.study.called(bath)} take turns there, one "
+        f"Lots that are dipped more than once in {bath_called(plan, bath)} take turns there, one "
         "while another airs; each has its own dips and airings as they are written."
         for bath in vats.taken_in
     ]
@@ -101,7 +102,7 @@ def one_at_a_time(
     shared = {
         bath: Resource(
             f"{_TURN}{prefix}{bath}",
-            f"turn at a time in {plan.study.called(bath)}",
+            f"turn at a time in {bath_called(plan, bath)}",
             "turn",
             one_more=False,
         )
