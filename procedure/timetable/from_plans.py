@@ -258,7 +258,7 @@ def _pieces(
 
 
 def _turn_off(made: Gathered, turns: tuple[Turn, ...], last_of: dict[str, str]) -> None:
-    """A plate is turned off when the last step on it is over, and that takes hands.
+    """A plate is turned on when a step on it begins, and off when the last is over, by hand.
 
     Only where the next thing that is done to the bath wants the heat does it stay on.
     """
@@ -272,9 +272,13 @@ def _turn_off(made: Gathered, turns: tuple[Turn, ...], last_of: dict[str, str]) 
         if turn.node.bath and not turn.node.does.takes_out:
             of_bath.setdefault(turn.node.bath, []).append(last_of[turn.key])
     for keys in of_bath.values():
+        is_on = False
         for key, later in zip(keys, [*keys[1:], ""], strict=True):
-            each = made.activities[number[key]]
             stays_on = later and on_plate[later]
+            if on_plate[key] and not is_on:
+                made.activities[number[key]] = _turned_on(made.activities[number[key]])
+            is_on = on_plate[key]
+            each = made.activities[number[key]]
             if stays_on and each.ending == _TURN_OFF:
                 made.activities[number[key]] = replace(each, ending="", at_end=0)
             if not on_plate[key] or stays_on or each.at_end:
@@ -284,6 +288,15 @@ def _turn_off(made: Gathered, turns: tuple[Turn, ...], last_of: dict[str, str]) 
             elif each.lasting.most >= each.at_start + _OFF:
                 each = replace(each, at_end=_OFF, ending=_TURN_OFF)
             made.activities[number[key]] = each
+
+
+def _turned_on(each: Activity) -> Activity:
+    """A step with somebody there to turn its plate on; most have hands at their start anyway."""
+    if each.at_start or each.attendance in (Attendance.WHOLE, Attendance.NONE):
+        return each
+    minutes = min(usual("", "turning on").low, each.lasting.most)
+    left = max(0, each.lasting.most - minutes)
+    return replace(each, at_start=minutes, at_end=min(each.at_end, left))
 
 
 def _activity(made: Gathered, plan: Judged, turn: Turn, course: Course, project: str) -> Activity:

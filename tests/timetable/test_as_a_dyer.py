@@ -586,6 +586,32 @@ def test_a_plate_stays_on_where_the_next_step_wants_the_heat() -> None:
     assert dye.ending == "" and hold.ending == "turn the plate off"
 
 
+def test_somebody_turns_the_plate_on_where_it_is_not_on_already() -> None:
+    named = 0
+    for file in sorted(EXAMPLES.glob("*.dye")):
+        work = work_of([procedure.load(file)], Asked(SATURDAY, Hours())).work
+        on_plate = {a.key for a in work.activities if any(n.resource == "rings" for n in a.needs)}
+        for hold in work.holds:
+            inside = [key for key in hold.inside if "lift" not in work.activity[key].name]
+            for before, key in pairwise(["", *inside]):
+                each = work.activity[key]
+                if key in on_plate and before not in on_plate:
+                    named += 1
+                    by_hand = each.attendance is Attendance.WHOLE or each.at_start >= 5
+                    assert by_hand, (file.name, each.name)
+    assert named > 30
+    steps = """
+        b: prepare in pot with water 4 L, weld 50 g
+        heat b to 80 °C
+        hold b at 80 °C for 45 min
+        cool b
+        simmer b at 85 °C for 30 min
+    """
+    work = work_of([read(steps)], Asked(SATURDAY, Hours())).work
+    hands = {each.name: each.at_start for each in work.activities}
+    assert (hands["heat b"], hands["hold b"], hands["simmer b"]) == (5, 0, 5)
+
+
 def test_fibre_that_is_kept_moving_has_somebody_at_it_all_the_while() -> None:
     made = kept("stirring")
     dye = next(each for each in made.work.activities if each.name.startswith("dye yarn"))
