@@ -10,7 +10,7 @@ from procedure.timetable.planned import Timetable
 from procedure.timetable.printed import in_order
 from procedure.timetable.shared_out import Row, rows, where, who_at
 from procedure.timetable.usual import waits
-from procedure.timetable.work import Attendance, Hold, Point, Window
+from procedure.timetable.work import Attendance, Hold, Point, Window, lots_between
 
 
 @dataclass(frozen=True, slots=True)
@@ -248,8 +248,8 @@ def waiting_wet(made: Timetable, closes: int) -> tuple[str, ...]:
         if not between or made.work.over(lag.after):
             continue
         if made.at[lag.before].end <= closes < made.at[lag.after].start:
-            after = made.work.activity[lag.after].lots
-            found |= dict.fromkeys(x for x in made.work.activity[lag.before].lots if x in after)
+            before, after = made.work.activity[lag.before], made.work.activity[lag.after]
+            found |= dict.fromkeys(lots_between(before, after))
     return tuple(found)
 
 

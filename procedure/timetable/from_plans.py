@@ -341,6 +341,7 @@ def _activity(made: Gathered, plan: Judged, turn: Turn, course: Course, project:
         overnight=course.overnight,
         project=project,
         lots=tuple(plan.study.called(lot) for lot in turn.node.lots),
+        makes=tuple(plan.study.called(x) for x in turn.node.makes if x in plan.flow.lots),
         place=Place(plan.file if not turn.node.calls else turn.node.procedure.file, turn.line),
         cautions=_cautions(turn, course),
         ending=common.ending,

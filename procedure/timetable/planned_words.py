@@ -13,7 +13,7 @@ from procedure.timetable.planning import Fitted
 from procedure.timetable.programme import Part
 from procedure.timetable.reasons import Unfit
 from procedure.timetable.relief import Relief
-from procedure.timetable.work import Activity, Attendance, Lag, Point, Work
+from procedure.timetable.work import Activity, Attendance, Lag, Point, Work, lots_between
 
 NARROW = "\u202f"
 _FEW_DAYS = 4
@@ -388,7 +388,7 @@ def shortened(found: Fitted) -> list[str]:
                 f"{span(wait)}, until “{after.name}”, in these hours. {_PLANT_OUT}"
             )
             continue
-        lots = [lot for lot in before.lots if lot in after.lots]
+        lots = lots_between(before, after)
         meanwhile = lag.meanwhile.format(it=listed(lots) if lots else "it")
         said.append(
             f"{_step_first(before)}“{before.name}”: {meanwhile}; it is {span(wait)} until "

@@ -136,9 +136,9 @@ class Activity:
     ``hot_for`` are the minutes from its start, and ``hot_after`` those from its end, for which
     its bath is too hot to be alone, as estimated: the place is open for so long. They are nought
     where it is not so hot. ``too_hot`` is that heat, in the reader's words.
-    ``plants_in`` says that a plant that harms is in its bath when it is over. ``airs`` says that
-    its lots turn blue in the air meanwhile; ``round`` is which time it is of how many, where a step
-    comes again and again.
+    ``plants_in`` says that a plant that harms is in its bath when it is over. ``makes`` are the
+    lots that it parts its lots into, or joins them to. ``airs`` says that its lots turn blue in
+    the air meanwhile; ``round`` is which time it is of how many, where it comes again and again.
     """
 
     key: str
@@ -167,6 +167,7 @@ class Activity:
     too_hot: str = ""
     plants_in: bool = False
     airs: bool = False
+    makes: tuple[str, ...] = ()
     round: tuple[int, int] = (0, 0)
 
     @property
@@ -372,6 +373,12 @@ class Work:
         waits = sum(lag.least for lag in self.lags)
         last = self.windows[-1].closes if self.windows else 0
         return last + alone + max(0, waits)
+
+
+def lots_between(before: Activity, after: Activity) -> tuple[str, ...]:
+    """The lots that wait between two activities: after a parting, the parts."""
+    waiting = dict.fromkeys((*before.lots, *before.makes))
+    return tuple(each for each in waiting if each in after.lots)
 
 
 def always_open(until: int) -> tuple[Window, ...]:
