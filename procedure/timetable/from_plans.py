@@ -15,7 +15,7 @@ from procedure.flow.printed_numbers import printed_numbers
 from procedure.pipeline import Judged
 from procedure.rules.judging import reader_of
 from procedure.timetable.alike_baths import bath_called
-from procedure.timetable.done_steps import done_by_then
+from procedure.timetable.done_steps import done_by_then, late_by_now
 from procedure.timetable.gathered import Gathered
 from procedure.timetable.hours import minutes_between, windows
 from procedure.timetable.in_baths import lies_in_a_bath
@@ -108,9 +108,11 @@ def work_of(plans: Sequence[Judged], asked: Asked, longer: bool = True) -> Drawn
     supposed += made.apart
     done = done_by_then(made, asked)
     now = minutes_between(asked.begins, asked.now) if asked.now is not None else 0
+    known = {each.key: each for each in made.activities}
+    lags, late = late_by_now(made.lags, known, done, max(now, 0))
     work = Work(
         tuple(made.activities),
-        tuple(made.lags),
+        tuple(lags),
         tuple(made.holds),
         _resources(made, asked),
         windows(asked.begins, asked.hours, since=asked.now),
@@ -121,6 +123,7 @@ def work_of(plans: Sequence[Judged], asked: Asked, longer: bool = True) -> Drawn
         _title(plans),
         asked.hours_said,
         tuple(dict.fromkeys(line for plan in plans for line in deadly_words(plan.study))),
+        notes=tuple(late),
         in_order=_in_order(made) if len(plans) == 1 else (),
         warmth=tuple(made.warmth),
     )
