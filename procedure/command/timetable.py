@@ -187,19 +187,21 @@ def _give(arguments: argparse.Namespace, form: str, made: Timetable, supposed: l
         rows_by_start,
     )
     from procedure.timetable.drawn_papers import NotDrawn, finished
+    from procedure.timetable.one_persons import of_one
     from procedure.timetable.relief import worth_asking
 
     facts = agenda(made)
     _check_who(arguments, facts)
     if arguments.who and form == "text":
-        facts = facts.of(arguments.who)
+        facts = of_one(facts, arguments.who)
     if form in ("text", "json"):
         try:
-            more = reliefs(made) if made.searched and worth_asking(made) else ()
+            asked = made.searched and worth_asking(made) and not facts.who
+            more = reliefs(made) if asked else ()
         except ImportError:
             more = ()
         said = by_day.report(facts, more) if form == "text" else as_json.report(facts, more)
-        if form == "text" and supposed:
+        if form == "text" and supposed and not facts.who:
             said += "\nSupposed\n" + "".join(f"  {each}\n" for each in supposed)
         _out(arguments, said.encode(), form == "text")
     elif form == "csv":

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from procedure.timetable.giving import Free, free_times
 from procedure.timetable.planned import Timetable
@@ -59,12 +59,16 @@ class Day:
 
 @dataclass(frozen=True, slots=True)
 class Agenda:
-    """The whole plan by days, and how each unit of each resource is taken."""
+    """The whole plan by days, and how each unit of each resource is taken.
+
+    ``who`` is the participant whose part of it this is; empty where it is for all.
+    """
 
     made: Timetable
     days: tuple[Day, ...]
     rows: tuple[Row, ...]
     numbers: dict[str, int]
+    who: str = ""
 
     def printed(self, key: str) -> str:
         """The number of a step as people are told it: that of its procedure's other papers.
@@ -96,14 +100,6 @@ class Agenda:
     def people(self) -> tuple[str, ...]:
         """The names of all who are there."""
         return tuple(row.name for row in self.rows if row.resource.kind == "people")
-
-    def of(self, who: str) -> Agenda:
-        """What one person has to do, and what goes on by itself."""
-        days = (
-            replace(day, entries=tuple(e for e in day.entries if not e.who or who in e.who))
-            for day in self.days
-        )
-        return replace(self, days=tuple(days))
 
     @property
     def projects_matter(self) -> bool:

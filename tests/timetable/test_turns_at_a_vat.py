@@ -19,6 +19,7 @@ from procedure.timetable.by_day import report
 from procedure.timetable.from_plans import work_of
 from procedure.timetable.terms import Asked
 
+PEOPLE = ("Elder", "Hazel", "Rowan")
 BEGINS = datetime(2099, 11, 28, 9)
 BEFORE = """procedure "Turns at the blue vat"
   place outdoors
@@ -162,6 +163,48 @@ def test_that_lots_take_turns_is_said_where_they_may(tmp_path: Path) -> None:
         plan, _ = planned(tmp_path, text)
         supposed = work_of([plan], Asked(BEGINS, Hours())).supposed
         assert any(each.startswith(turns) for each in supposed) is told
+
+
+def test_of_more_than_two_that_air_so_many_are_told(tmp_path: Path) -> None:
+    long = EACH.replace("for 10 min", "for 40 min").replace("elder, hazel, rowan", "{0}")
+    _, made = planned(tmp_path, long.format("elder, hazel, rowan"), participants=PEOPLE)
+    said = " ".join(report(agenda(made)).split())
+    assert "while elder and hazel air [you and Rowan]" in said
+    four = BEFORE.replace("  rowan: wool", "  alder: wool yarn, 50 g, scoured\n  rowan: wool")
+    file = tmp_path / "four.dye"
+    file.write_text(four + long.format("elder, hazel, rowan, alder") + AFTER, encoding="utf-8")
+    asked = Asked(BEGINS, Hours(), participants=(*PEOPLE, "Alder"))
+    made = fitted(work_of([procedure.load(file)], asked).work).made
+    assert isinstance(made, Timetable)
+    assert "while three others air [you and Alder]" in " ".join(report(agenda(made)).split())
+
+
+def test_one_teacher_stays_at_each_vat(tmp_path: Path) -> None:
+    second = BEFORE.split("steps\n")[1].splitlines()[:2]
+    other = "".join(f"{line.replace('vat', 'weak', 1)}\n" for line in second)
+    other = other.replace("in vat-pot", "in weak-pot").replace("stand vat", "stand weak")
+    before = BEFORE.replace("  tub:", "  weak-pot: stainless steel pot, 20 L, lidded\n  tub:")
+    in_weak = EACH.replace("elder, hazel, rowan", "alder, birch").replace("in vat", "in weak")
+    lots = "".join(f"  {each}: wool yarn, 50 g, scoured\n" for each in ("alder", "birch"))
+    text = before.replace("equipment", lots + "equipment") + other
+    text += "  wet out alder, birch in tub with water 10 L at 30 °C for 30 min\n" + EACH + in_weak
+    file = tmp_path / "two.dye"
+    file.write_text(text, encoding="utf-8")
+    asked = Asked(BEGINS, Hours(), hands=("Ash", "Beech"), participants=(*PEOPLE, "Alder", "Birch"))
+    made = fitted(work_of([procedure.load(file)], asked).work).made
+    assert isinstance(made, Timetable)
+    teachers = {
+        vat: {
+            entry.who[0]
+            for day in agenda(made).days
+            for entry in day.entries
+            if entry.kind == "begin"
+            and made.work.activity[entry.key].name.endswith(f" in {vat}")
+            and "dip" in made.work.activity[entry.key].name
+        }
+        for vat in ("vat", "weak")
+    }
+    assert sorted(map(tuple, teachers.values())) == [("Ash",), ("Beech",)]
 
 
 def test_rounds_by_the_clock_are_each_lots_own(tmp_path: Path) -> None:
