@@ -75,6 +75,7 @@ def run(arguments: argparse.Namespace) -> int:
     from procedure.timetable import CannotPlan, NotKnown, Timetable, Unfit, fitted, noted
     from procedure.timetable.done_steps import NoSuchStep
     from procedure.timetable.from_plans import work_of
+    from procedure.timetable.one_long_day import long_enough
     from procedure.timetable.participants import NoLotOf, nothing_alone
     from procedure.timetable.planned_words import refusal, shortened, sooner
     from procedure.timetable.unsure import estimates
@@ -92,7 +93,9 @@ def run(arguments: argparse.Namespace) -> int:
         supposed = list(drawn.supposed)
         made = found.made
         if isinstance(made, Unfit):
-            return _refuse(made, refusal(made), form, arguments)
+            would_do = long_enough(made) if form != "json" else ""
+            words = "\n".join(filter(None, (refusal(made), would_do)))
+            return _refuse(made, words, form, arguments)
         idle = nothing_alone(made.work, asked.participants)
         unsure = (*shortened(found), *estimates(made, [key for key, _ in found.shortened]))
         made = noted(made, [*_as_a_draft(plans), *idle, *unsure])
