@@ -1,9 +1,9 @@
 """Turns at one vat: several lots that are dipped again and again, one while another airs.
 
 Between two other steps on a vat (it is warmed, it rests, it is fed) come its dips. A dip comes
-after the last dip of its own lots, and the first dip of some lots after the first of those
-before them in the text; apart from that the dips of several lots may come in any order, one at a
-time. What is done to the vat next comes when all of them are over.
+after the last dip of its own lots, and the first, second, third dip of some lots after the first,
+second, third of those before them in the text; apart from that the dips of several lots may come
+in any order, one at a time. What is done to the vat next comes when all of them are over.
 """
 
 from __future__ import annotations
@@ -24,8 +24,7 @@ class _Strand:
     """The dips of some lots one after another."""
 
     lots: set[str]
-    first: Turn
-    last: Turn
+    dips: list[Turn]
 
 
 @dataclass
@@ -52,26 +51,31 @@ class TurnsAtVats:
         if not turn.node.does.dips:
             run = self.runs.pop(bath, None)
             for strand in run.strands if run is not None else ():
-                if strand.last is not before:
-                    yield strand.last, False
+                if strand.dips[-1] is not before:
+                    yield strand.dips[-1], False
             if before is not None:
                 yield before, True
             return
         run = self.runs.setdefault(bath, _Run(before))
         own = [each for each in run.strands if each.lots & {*turn.node.lots}]
         several = len(run.strands) > (1 if own else 0)
-        again = bool(own) or any(each.last is not each.first for each in run.strands)
+        again = bool(own) or any(len(each.dips) > 1 for each in run.strands)
         if several and again:
             self.taken_in[bath] = None
         if own:
-            yield from ((each.last, True) for each in own)
-            joined = _Strand({*turn.node.lots}.union(*(x.lots for x in own)), own[0].first, turn)
+            yield from ((each.dips[-1], True) for each in own)
+            joined = _Strand({*turn.node.lots}.union(*(x.lots for x in own)), own[0].dips)
+            place = run.strands.index(own[0])
             run.strands = [joined if x is own[0] else x for x in run.strands if x not in own[1:]]
+            ahead = run.strands[place - 1].dips if place else []
+            if len(ahead) > len(joined.dips):
+                yield ahead[len(joined.dips)], False
+            joined.dips.append(turn)
             return
-        found = run.strands[-1].first if run.strands else run.since
+        found = run.strands[-1].dips[0] if run.strands else run.since
         if found is not None:
             yield found, True
-        run.strands.append(_Strand({*turn.node.lots}, turn, turn))
+        run.strands.append(_Strand({*turn.node.lots}, [turn]))
 
 
 def turns_in_words(plan: Judged, vats: TurnsAtVats) -> list[str]:
