@@ -55,7 +55,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         action="append",
         default=[],
         metavar="STEP=TIME",
-        help="a step that is over, by label, line or printed number; the rest is planned again",
+        help="a step that is over, by label, line or printed number, of one lot “6 hazel=10:40”; "
+        "the rest is planned again",
     )
     add("--record", metavar="RECORD", help="a batch record, for what is done and when")
     add("--format", choices=FORMATS, help="text (the default), or what the name after -o ends in")
