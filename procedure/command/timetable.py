@@ -55,7 +55,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         action="append",
         default=[],
         metavar="STEP=TIME",
-        help="a step that is over, by label, line or printed number; the rest is planned again",
+        help="a step that is over, by label, line or printed number, of one lot “6 hazel=10:40”; "
+        "the rest is planned again",
     )
     add("--record", metavar="RECORD", help="a batch record, for what is done and when")
     add("--format", choices=FORMATS, help="text (the default), or what the name after -o ends in")
@@ -75,6 +76,7 @@ def run(arguments: argparse.Namespace) -> int:
     from procedure.timetable import CannotPlan, NotKnown, Timetable, Unfit, fitted, noted
     from procedure.timetable.done_steps import NoSuchStep
     from procedure.timetable.from_plans import work_of
+    from procedure.timetable.one_long_day import long_enough
     from procedure.timetable.participants import NoLotOf, nothing_alone
     from procedure.timetable.planned_words import refusal, shortened, sooner
     from procedure.timetable.unsure import estimates
@@ -92,7 +94,9 @@ def run(arguments: argparse.Namespace) -> int:
         supposed = list(drawn.supposed)
         made = found.made
         if isinstance(made, Unfit):
-            return _refuse(made, refusal(made), form, arguments)
+            would_do = long_enough(made) if form != "json" else ""
+            words = "\n".join(filter(None, (refusal(made), would_do)))
+            return _refuse(made, words, form, arguments)
         idle = nothing_alone(made.work, asked.participants)
         unsure = (*shortened(found), *estimates(made, [key for key, _ in found.shortened]))
         made = noted(made, [*_as_a_draft(plans), *idle, *unsure])
@@ -187,19 +191,21 @@ def _give(arguments: argparse.Namespace, form: str, made: Timetable, supposed: l
         rows_by_start,
     )
     from procedure.timetable.drawn_papers import NotDrawn, finished
+    from procedure.timetable.one_persons import of_one
     from procedure.timetable.relief import worth_asking
 
     facts = agenda(made)
     _check_who(arguments, facts)
     if arguments.who and form == "text":
-        facts = facts.of(arguments.who)
+        facts = of_one(facts, arguments.who)
     if form in ("text", "json"):
         try:
-            more = reliefs(made) if made.searched and worth_asking(made) else ()
+            asked = made.searched and worth_asking(made) and not facts.who
+            more = reliefs(made) if asked else ()
         except ImportError:
             more = ()
         said = by_day.report(facts, more) if form == "text" else as_json.report(facts, more)
-        if form == "text" and supposed:
+        if form == "text" and supposed and not facts.who:
             said += "\nSupposed\n" + "".join(f"  {each}\n" for each in supposed)
         _out(arguments, said.encode(), form == "text")
     elif form == "csv":

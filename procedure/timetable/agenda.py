@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from procedure.timetable.giving import Free, free_times
 from procedure.timetable.planned import Timetable
 from procedure.timetable.printed import in_order
 from procedure.timetable.shared_out import Row, rows, where, who_at
 from procedure.timetable.usual import waits
-from procedure.timetable.work import Attendance, Hold, Point, Window
+from procedure.timetable.work import Attendance, Hold, Point, Window, lots_between
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,12 +59,16 @@ class Day:
 
 @dataclass(frozen=True, slots=True)
 class Agenda:
-    """The whole plan by days, and how each unit of each resource is taken."""
+    """The whole plan by days, and how each unit of each resource is taken.
+
+    ``who`` is the participant whose part of it this is; empty where it is for all.
+    """
 
     made: Timetable
     days: tuple[Day, ...]
     rows: tuple[Row, ...]
     numbers: dict[str, int]
+    who: str = ""
 
     def printed(self, key: str) -> str:
         """The number of a step as people are told it: that of its procedure's other papers.
@@ -96,14 +100,6 @@ class Agenda:
     def people(self) -> tuple[str, ...]:
         """The names of all who are there."""
         return tuple(row.name for row in self.rows if row.resource.kind == "people")
-
-    def of(self, who: str) -> Agenda:
-        """What one person has to do, and what goes on by itself."""
-        days = (
-            replace(day, entries=tuple(e for e in day.entries if not e.who or who in e.who))
-            for day in self.days
-        )
-        return replace(self, days=tuple(days))
 
     @property
     def projects_matter(self) -> bool:
@@ -248,8 +244,8 @@ def waiting_wet(made: Timetable, closes: int) -> tuple[str, ...]:
         if not between or made.work.over(lag.after):
             continue
         if made.at[lag.before].end <= closes < made.at[lag.after].start:
-            after = made.work.activity[lag.after].lots
-            found |= dict.fromkeys(x for x in made.work.activity[lag.before].lots if x in after)
+            before, after = made.work.activity[lag.before], made.work.activity[lag.after]
+            found |= dict.fromkeys(lots_between(before, after))
     return tuple(found)
 
 

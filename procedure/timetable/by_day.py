@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import textwrap
 
-from procedure.quantity.number_words import listed
+from procedure.quantity.number_words import in_words, listed
 from procedure.quantity.record import NamedTuple
 from procedure.timetable.agenda import Agenda, Day, Entry
 from procedure.timetable.bounding import least_length_at_any_hour
@@ -31,7 +31,7 @@ from procedure.timetable.usual import waits
 from procedure.timetable.work import Attendance, Work
 
 _WIDTH = 92
-_MOST_GIVING = 12
+_MOST_GIVING, _MOST_AIRING = 12, 2
 _NOT_ASKED = (
     "What one more pot, plate or pair of hands would save is not said: with so many steps it could "
     "not be told from chance. Plan a part of them by itself to see."
@@ -74,6 +74,16 @@ def report(agenda: Agenda, reliefs: tuple[Relief, ...] = (), give: bool = True) 
     return "\n".join(broken) + "\n"
 
 
+def _of_one(agenda: Agenda) -> str:
+    """How much there is to do for one participant."""
+    entries = [each for day in agenda.days for each in day.entries if agenda.who in each.who]
+    minutes = sum(each.hands_until - each.minute for each in entries)
+    return (
+        f"The part of {agenda.who}, with {span(minutes)} of hands-on work; "
+        "what others do to the same lots bears their names."
+    )
+
+
 def _broken(line: Line) -> list[str]:
     before, behind = " " * line.indent, " " * line.hang
     return textwrap.wrap(
@@ -87,7 +97,7 @@ def unbroken(agenda: Agenda, reliefs: tuple[Relief, ...] = (), give: bool = True
     lines = [Line(made.work.title or "Timetable"), _GAP]
     for caution in made.work.cautions:
         lines += [Line(caution), _GAP]
-    lines.append(Line(f"{ending(made)} {how_good(made)}"))
+    lines.append(Line(_of_one(agenda) if agenda.who else f"{ending(made)} {how_good(made)}"))
     if agenda.letters:
         whose = [f"with {letters} those of {name}" for letters, name in agenda.letters.items()]
         lines.append(Line(f"Step numbers are {listed(whose)}."))
@@ -95,6 +105,8 @@ def unbroken(agenda: Agenda, reliefs: tuple[Relief, ...] = (), give: bool = True
         lines.append(Line(f"- {note}", 2, 4))
     for day in agenda.days:
         lines += [_GAP, *_day(agenda, day)]
+    if agenda.who:
+        return lines
     if reliefs:
         lines += [
             _GAP,
@@ -169,7 +181,7 @@ def _day(agenda: Agenda, day: Day) -> list[Line]:
     if day.leaves:
         names = listed([agenda.named(key) for key in day.leaves])
         lines.append(Line(f"Goes on when the place is closed: {names}.", 2, 4))
-    lines += _hot_after_work(agenda, day)
+    lines += [] if agenda.who else _hot_after_work(agenda, day)
     if day.stands:
         baths = listed([f"{bath} in {pot}" for bath, pot in day.stands])
         lines.append(Line(f"Stands there then: {baths}; lids on, and labels.", 2, 4))
@@ -274,12 +286,16 @@ def _back(agenda: Agenda, day: Day) -> list[Line]:
     work = agenda.made.work
     assert work.begins is not None
     today = clock(work.begins, day.windows[0].opens)
-    later = [piece for piece in agenda.made.hands_on if piece.start >= day.windows[-1].closes]
+    closes = day.windows[-1].closes
+    later = [(each.start, each.key) for each in agenda.made.hands_on if each.start >= closes]
+    if agenda.who:
+        theirs = (e for d in agenda.days for e in d.entries if agenda.who in e.who)
+        later = [(each.minute, each.key) for each in theirs if each.minute >= closes]
     if not later:
         return []
-    piece = later[0]
-    when = moment_in_words(work, piece.start, today)
-    return [Line(f"Be back at {when}: {agenda.named(piece.key)}.", 2, 4)]
+    minute, key = later[0]
+    when = moment_in_words(work, minute, today)
+    return [Line(f"Be back at {when}: {agenda.named(key)}.", 2, 4)]
 
 
 def _entry(agenda: Agenda, entry: Entry) -> Line:
@@ -290,7 +306,9 @@ def _entry(agenda: Agenda, entry: Entry) -> Line:
         until = time_of(clock(work.begins, entry.until))
         whose = "All are free" if agenda.names_matter else "Free"
         said = f"{whose} from {time_of(at)} to {until}"
-        names = _looked_after(work, entry.watched)
+        if agenda.who:
+            return Line(f"Free from {time_of(at)} to {until}.", 11, 13)
+        names = _looked_after(agenda.made, entry.watched, entry.minute)
         said += f"; stay near for {listed(names)}." if names else "; you may leave."
         return Line(said, 11, 13)
     # When a step that is over was begun is often only supposed.
@@ -298,14 +316,40 @@ def _entry(agenda: Agenda, entry: Entry) -> Line:
     return Line(f"{begun} {agenda.printed(entry.key):>4}  {_words(agenda, entry)}", 2, 14)
 
 
-def _looked_after(work: Work, keys: tuple[str, ...]) -> list[str]:
-    """The steps that may not be left, each once; of several in one bath, that bath."""
+def _while_others_air(agenda: Agenda, entry: Entry) -> str:
+    """Which lots air while another has its turn in the vat: “, while elder airs”."""
+    work, at = agenda.made.work, agenda.made.at
+    needs = work.activity[entry.key].needs
+    turns = [need for need in needs if work.resource[need.resource].kind == "turn"]
+    if not turns:
+        return ""
+    dipped = {lot for each in work.activities if turns[0] in each.needs for lot in each.lots}
+    airing = [
+        lot
+        for each in work.activities
+        if each.airs and at[each.key].start < entry.until and entry.minute < at[each.key].end
+        for lot in each.lots
+        if lot in dipped
+    ]
+    lots = list(dict.fromkeys(airing))
+    if len(lots) > _MOST_AIRING:
+        return f", while {in_words(len(lots))} others air"
+    return f", while {listed(lots)} {'airs' if len(lots) == 1 else 'air'}" if lots else ""
+
+
+def _looked_after(made: Timetable, keys: tuple[str, ...], since: int) -> list[str]:
+    """What may not be left: steps, each once; of several in one bath, and of one that is over
+    and has left its bath hot, that bath.
+    """
+    work = made.work
     names = {key: f"“{work.activity[key].name}”" for key in keys}
     for hold in work.holds:
         on_it = [key for key in keys if key in (hold.first, *hold.inside, hold.last)]
-        if hold.name and len(on_it) > 1:
+        over = all(made.at[key].end <= since for key in on_it)
+        if hold.name and (len(on_it) > 1 or (on_it and over)):
             pot = work.resource[hold.need.resource].name
-            names.update(dict.fromkeys(on_it, f"{hold.name} in {pot}"))
+            hot = " (still hot)" if over else ""
+            names.update(dict.fromkeys(on_it, f"{hold.name} in {pot}{hot}"))
     return list(dict.fromkeys(names.values()))
 
 
@@ -317,17 +361,17 @@ def _words(agenda: Agenda, entry: Entry) -> str:
     until = moment_in_words(work, entry.until, today)
     whose = f" [{activity.project}]" if agenda.projects_matter else ""
     if work.over(entry.key):
-        return f"Done by {until}: {activity.name}."
+        return f"Done by {until}: {activity.told}."
     who = f" [{listed(entry.who)}]" if entry.who and agenda.names_matter else ""
     if entry.kind == "over":
-        return f"over by itself: {activity.name}{whose}"
+        return f"over by itself: {activity.told}{whose}"
     if entry.kind == "see to":
-        what = activity.ending or f"see to the end of “{activity.name}”"
+        what = activity.ending or f"see to the end of “{activity.told}”"
         return f"{capital(what)}: {span(entry.hands_until - entry.minute)}{who}{whose}."
-    said = capital(activity.name) + whose
+    said = capital(activity.told) + whose
     if activity.attendance is Attendance.WHOLE or entry.hands_until == entry.until:
         itself = f" for {span(activity.itself)}, with all that goes with it" * bool(activity.itself)
-        said += f"{itself}, until {until}{who}."
+        said += f"{itself}, until {until}{_while_others_air(agenda, entry)}{who}."
     elif entry.hands_until > entry.minute:
         said += f": {span(entry.hands_until - entry.minute)}{who}, then {attended(activity)} "
         said += f"until {until}."

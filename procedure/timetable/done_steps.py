@@ -1,21 +1,25 @@
 """What has happened already: the steps that are said to be done, and what came before them.
 
 A step is named by its label, by its line, or by the number that it has on the timetable and the
-other papers of its procedure.
+other papers of its procedure, with one of its lots where each lot has its own: “6 hazel”. What
+should have followed something that has happened, and is late by now, is to be done at once.
 """
 
 from __future__ import annotations
 
 import re
 from collections.abc import Iterable
+from dataclasses import replace
 
 from procedure.quantity.number_words import listed
 from procedure.timetable.gathered import Gathered
 from procedure.timetable.hours import minutes_between
 from procedure.timetable.terms import Asked
-from procedure.timetable.work import Activity, Done
+from procedure.timetable.work import Activity, Done, Lag, Point
 
 _MOST_NAMED = 4
+_AT_ONCE = 30
+"""Minutes from now in which what is late is begun, at the latest."""
 
 
 class NoSuchStep(ValueError):
@@ -53,7 +57,7 @@ def _meant(made: Gathered, said: str, done: Iterable[str]) -> str:
     for key in (said, f"line {said}"):
         if key in known and not said.isdecimal():
             return key
-    numbered, on_line = _numbered(made, said), _on_line(made, said)
+    numbered, on_line = _numbered(made, said) or _of_a_lot(made, said), _on_line(made, said)
     if numbered and said.isdecimal() and on_line and on_line[0] not in numbered:
         by_number, by_line = numbered[0], on_line[0]
         raise NoSuchStep(
@@ -82,11 +86,30 @@ def _one_of(said: str, numbered: list[Activity], done: set[str]) -> Activity:
     left = [each for each in numbered if each.key not in done] or numbered[-1:]
     names = dict.fromkeys(each.name for each in numbered)
     if len(names) > 1:
-        several = [f"“{each.key}” ({each.name})" for each in numbered]
+        several = [_as_named(said, each, numbered) for each in numbered]
+        several = list(dict.fromkeys(several))
         told = listed(several[:_MOST_NAMED], "or")
         more = f", or another of the {len(several)}" if len(several) > _MOST_NAMED else ""
         raise NoSuchStep(f"“{said}” is done several times; say which: {told}{more}.")
     return left[0]
+
+
+def _as_named(said: str, one: Activity, among: list[Activity]) -> str:
+    """How to name one of several: by its lot where that is enough, else by its key."""
+    alike = [each.name for each in among if each.lots[:1] == one.lots[:1]]
+    if one.lots and len(set(alike)) == 1:
+        return f"“{said} {one.lots[0]}” ({one.name})"
+    return f"“{one.key}” ({one.name})"
+
+
+def _of_a_lot(made: Gathered, said: str) -> list[Activity]:
+    """The steps of a printed number on one lot: “6 hazel”, “step 6 hazel”."""
+    number, _, lot = said.rpartition(" ")
+    return [
+        each
+        for each in (_numbered(made, number) if number else ())
+        if lot.lower() in map(str.lower, each.lots)
+    ]
 
 
 def _numbered(made: Gathered, said: str) -> list[Activity]:
@@ -126,3 +149,35 @@ def _done_before(made: Gathered, found: dict[str, Done]) -> list[Done]:
                 inferred[lag.before] = Done(lag.before, later.start, later.start)
                 wanted.append(inferred[lag.before])
     return list(inferred.values())
+
+
+def late_by_now(
+    lags: Iterable[Lag], known: dict[str, Activity], done: Iterable[Done], now: int
+) -> tuple[list[Lag], list[str]]:
+    """The waits, of which those that are longer than they may be end at once; and sentences."""
+    happened = {each.key: each for each in done}
+    found: list[Lag] = []
+    late: list[str] = []
+    for lag in lags:
+        left = _left(happened.get(lag.before), lag)
+        limit = None if lag.most is None else max(lag.most, lag.at_a_pinch or 0)
+        if left is None or limit is None or lag.after in happened or left + limit >= now:
+            found.append(lag)
+            continue
+        most = now - left + max(lag.most or 0, _AT_ONCE)
+        found.append(replace(lag, most=most, at_a_pinch=None, at_last=None, wish=None))
+        why = f", for {lag.why}" if lag.why else ""
+        late.append(
+            f"Late by now: “{known[lag.after].told}” after “{known[lag.before].told}”{why}. Do it "
+            "at once, and look first whether it is still as it should be."
+        )
+    return found, list(dict.fromkeys(late))
+
+
+def _left(done: Done | None, lag: Lag) -> int | None:
+    """When the wait began, where what it is counted from has happened."""
+    if done is None:
+        return None
+    if lag.leaves is Point.START:
+        return done.start
+    return done.end

@@ -41,6 +41,7 @@ _MOST_LANES, _GAP, _FAR = 5, 18.0, 24.0
 _TOP, _LEGEND = 80.0, 20.0
 _MOST_NOTES, _NOTE_LINE = 5, 8.0
 """So many lines of notes are at the foot of a sheet; what they have no room for is counted."""
+_NO_BREAK = "\u00a0of\u00a0"
 _FACE = "DejaVu Sans, Verdana, Arial, Helvetica, sans-serif"
 _FILLS = {
     "hands": ("#23405f", "worked at by hand"),
@@ -462,7 +463,8 @@ def _key_words(agenda: Agenda, key: str, on: datetime | None) -> tuple[str, date
     until = moment_in_words(work, placed.end, starts)
     several = len({each.project for each in work.activities}) > 1
     about = f" ({activity.project})" if several and activity.project else ""
-    return f"{at} to {until}: {activity.name}{about}{_unsure(agenda, key, starts)}", starts
+    told = activity.name + activity.told.removeprefix(activity.name).replace(" of ", _NO_BREAK)
+    return f"{at} to {until}: {told}{about}{_unsure(agenda, key, starts)}", starts
 
 
 def _unsure(agenda: Agenda, key: str, on: datetime) -> str:

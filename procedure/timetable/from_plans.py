@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
@@ -13,7 +14,8 @@ from procedure.findings import Heat
 from procedure.flow.printed_numbers import printed_numbers
 from procedure.pipeline import Judged
 from procedure.rules.judging import reader_of
-from procedure.timetable.done_steps import done_by_then
+from procedure.timetable.alike_baths import bath_called
+from procedure.timetable.done_steps import done_by_then, late_by_now
 from procedure.timetable.gathered import Gathered
 from procedure.timetable.hours import minutes_between, windows
 from procedure.timetable.in_baths import lies_in_a_bath
@@ -39,6 +41,7 @@ from procedure.timetable.several_pots import several_pots
 from procedure.timetable.step_names import name_of
 from procedure.timetable.terms import Asked
 from procedure.timetable.too_hot import mark_hot
+from procedure.timetable.turns_at_a_vat import one_at_a_time, turns_in_words
 from procedure.timetable.usual import usual
 from procedure.timetable.work import (
     HANDS,
@@ -98,15 +101,18 @@ def work_of(plans: Sequence[Judged], asked: Asked, longer: bool = True) -> Drawn
         same = [_project(each) for each in plans[: number + 1]].count(name)
         letters = letter(number) if len(plans) > 1 else ""
         _plan(made, all_turns, f"{name} ({same})" if same > 1 else name, letters)
+        made.turns += one_at_a_time(plan, prefix, all_turns.turns, made.activities)
     clean_between(made)
     if asked.rings is None and not plates.watts and any(_heats(each) for each in made.activities):
         supposed.append("No hotplate is declared; planned for one pot on the heat at a time.")
     supposed += made.apart
     done = done_by_then(made, asked)
     now = minutes_between(asked.begins, asked.now) if asked.now is not None else 0
+    known = {each.key: each for each in made.activities}
+    lags, late = late_by_now(made.lags, known, done, max(now, 0))
     work = Work(
         tuple(made.activities),
-        tuple(made.lags),
+        tuple(lags),
         tuple(made.holds),
         _resources(made, asked),
         windows(asked.begins, asked.hours, since=asked.now),
@@ -117,6 +123,7 @@ def work_of(plans: Sequence[Judged], asked: Asked, longer: bool = True) -> Drawn
         _title(plans),
         asked.hours_said,
         tuple(dict.fromkeys(line for plan in plans for line in deadly_words(plan.study))),
+        notes=tuple(late),
         in_order=_in_order(made) if len(plans) == 1 else (),
         warmth=tuple(made.warmth),
     )
@@ -155,6 +162,7 @@ def _resources(made: Gathered, asked: Asked) -> tuple[Resource, ...]:
             HANDS, "pair of hands", "people", hands, asked.hands, comes_with=(Need(WATCH, eyes),)
         ),
         *resources_of(made.participants),
+        *made.turns,
         Resource(WATCH, "watching", "watch", watched, one_more=False),
     )
 
@@ -199,14 +207,16 @@ def _plan(made: Gathered, all_turns: Unrolled, project: str, letters: str) -> No
     holding = Holding(made, plan)
     order = Order(made, plan, first_of, last_of)
     rounds = Rounds(made)
+    often, came = Counter(turn.node.id for turn in turns), Counter[int]()
     for _, together in groupby(turns, lambda turn: turn.bundle or turn.key):
         group = list(together)
         own: list[Need] = []
         pieces: list[Activity] = []
         for turn in group:
+            came[turn.node.id] += 1
             printed = letters + numbers[turn.node.id]
             pieces += [
-                replace(each, printed=printed)
+                replace(each, printed=printed, round=(came[turn.node.id], often[turn.node.id]))
                 for each in _pieces(made, plan, turn, goes[turn.key], project)
             ]
             own += holding.turn(turn)
@@ -229,6 +239,7 @@ def _plan(made: Gathered, all_turns: Unrolled, project: str, letters: str) -> No
         rounds.turn(group[0], pieces[0])
     holding.finish(first_of, last_of)
     order.finish()
+    made.apart += turns_in_words(plan, order.vats)
     _turn_off(made, turns, last_of)
     made.lags += cooled_first(plan, turns, first_of, last_of)
     mark_hot(made, plan, turns, last_of, _heat_of(plan, threshold("unattended heat").value))
@@ -250,7 +261,7 @@ def _pieces(
 
 
 def _turn_off(made: Gathered, turns: tuple[Turn, ...], last_of: dict[str, str]) -> None:
-    """A plate is turned off when the last step on it is over, and that takes hands.
+    """A plate is turned on when a step on it begins, and off when the last is over, by hand.
 
     Only where the next thing that is done to the bath wants the heat does it stay on.
     """
@@ -264,9 +275,13 @@ def _turn_off(made: Gathered, turns: tuple[Turn, ...], last_of: dict[str, str]) 
         if turn.node.bath and not turn.node.does.takes_out:
             of_bath.setdefault(turn.node.bath, []).append(last_of[turn.key])
     for keys in of_bath.values():
+        is_on = False
         for key, later in zip(keys, [*keys[1:], ""], strict=True):
-            each = made.activities[number[key]]
             stays_on = later and on_plate[later]
+            if on_plate[key] and not is_on:
+                made.activities[number[key]] = _turned_on(made.activities[number[key]])
+            is_on = on_plate[key]
+            each = made.activities[number[key]]
             if stays_on and each.ending == _TURN_OFF:
                 made.activities[number[key]] = replace(each, ending="", at_end=0)
             if not on_plate[key] or stays_on or each.at_end:
@@ -276,6 +291,15 @@ def _turn_off(made: Gathered, turns: tuple[Turn, ...], last_of: dict[str, str]) 
             elif each.lasting.most >= each.at_start + _OFF:
                 each = replace(each, at_end=_OFF, ending=_TURN_OFF)
             made.activities[number[key]] = each
+
+
+def _turned_on(each: Activity) -> Activity:
+    """A step with somebody there to turn its plate on; most have hands at their start anyway."""
+    if each.at_start or each.attendance in (Attendance.WHOLE, Attendance.NONE):
+        return each
+    minutes = min(usual("", "turning on").low, each.lasting.most)
+    left = max(0, each.lasting.most - minutes)
+    return replace(each, at_start=minutes, at_end=min(each.at_end, left))
 
 
 def _activity(made: Gathered, plan: Judged, turn: Turn, course: Course, project: str) -> Activity:
@@ -320,6 +344,7 @@ def _activity(made: Gathered, plan: Judged, turn: Turn, course: Course, project:
         overnight=course.overnight,
         project=project,
         lots=tuple(plan.study.called(lot) for lot in turn.node.lots),
+        makes=tuple(plan.study.called(x) for x in turn.node.makes if x in plan.flow.lots),
         place=Place(plan.file if not turn.node.calls else turn.node.procedure.file, turn.line),
         cautions=_cautions(turn, course),
         ending=common.ending,
@@ -329,6 +354,7 @@ def _activity(made: Gathered, plan: Judged, turn: Turn, course: Course, project:
         itself=course.itself,
         hot_for=course.hot_for,
         plants_in=course.plants_in,
+        airs=turn.node.does.airs,
         too_hot=_heat_of(plan, threshold("unattended heat").value) if course.hot_for else "",
     )
 
@@ -359,7 +385,7 @@ def _heating(plates: Plates, turn: Turn, course: Course, project: str, plan: Jud
     named = named_plate(plan, turn)
     heat = turn.moment.peak or turn.moment.heat
     to = f" to {_heat_of(plan, heat.high)}" if heat is not None and not heat.open else ""
-    bath = plan.study.called(turn.node.bath) if turn.node.bath else "the water"
+    bath = bath_called(plan, turn.node.bath) if turn.node.bath else "the water"
     return Activity(
         f"{turn.key} heated",
         f"heat {bath}{to}",

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from procedure.model import Equipment
 from procedure.pipeline import Judged
 from procedure.timetable.plates import Plates
-from procedure.timetable.work import Activity, Hold, Lag, Warmth
+from procedure.timetable.work import Activity, Hold, Lag, Resource, Warmth
 
 
 @dataclass
@@ -16,7 +16,7 @@ class Gathered:
     """What grows while plans are gone through.
 
     ``unclean`` are the pots that a procedure leaves as its last bath left them, by the key of
-    the step that empties them.
+    the step that empties them. ``turns`` are the turns in vats, of which there is one at a time.
     """
 
     plates: Plates
@@ -33,6 +33,7 @@ class Gathered:
     declared: dict[str, dict[object, str]] = field(default_factory=dict)
     apart: list[str] = field(default_factory=list)
     unclean: dict[str, str] = field(default_factory=dict)
+    turns: list[Resource] = field(default_factory=list)
 
     def pot_key(self, plan: Judged, pot: str) -> str:
         """The resource that a pot is.

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from procedure.timetable.planned import Timetable
 from procedure.timetable.work import Activity, Lag, Point, hot_times, stretches
 
-_LEAST_FREE = 15
+LEAST_FREE = 15
 """Minutes below which a pause is not worth speaking of."""
 
 
@@ -179,7 +179,7 @@ def _busiest(uses: list[tuple[int, int, int]], start: int, end: int) -> int:
     return max(sum(n for a, b, n in there if a <= moment < b) for moment in moments)
 
 
-def free_times(made: Timetable, least: int = _LEAST_FREE) -> tuple[Free, ...]:
+def free_times(made: Timetable, least: int = LEAST_FREE) -> tuple[Free, ...]:
     """The pauses between the first and last hands-on work of each day, for all the hands."""
     found = []
     for window_day in sorted({window.day for window in made.work.windows}):

@@ -27,6 +27,7 @@ from procedure.timetable.work import Activity, Attendance
 
 ALARM = 10
 """Minutes before a stretch at which it is called to mind."""
+_WHICH_BATH = re.compile(r" \((?:with|for|in the|the|number) [^()]*\)")
 _SEQUENCE_FROM = datetime(2024, 1, 1, tzinfo=UTC)
 
 
@@ -143,10 +144,10 @@ def _event(agenda: Agenda, entry: Entry, written: datetime, alarm: int):  # type
 
     activity = agenda.made.work.activity[entry.key]
     event = _stretch(agenda, entry, written)
-    summary = activity.name
+    summary = activity.told
     if entry.kind == "see to":
         what = activity.ending or "see to the end"
-        summary = f"{what} (“{activity.name}”)"
+        summary = f"{what} (“{activity.told}”)"
     event.add("summary", capital(summary))
     if entry.where:
         event.add("location", listed(entry.where))
@@ -175,8 +176,8 @@ def uid(agenda: Agenda, entry: Entry) -> str:
 
 
 def _meant(activity: Activity) -> tuple[str, str]:
-    """A step by its meaning: whose it is, and what is done, without the lines in its name."""
-    return activity.project, re.sub(r" \(made in line \d+\)", "", activity.name)
+    """A step by its meaning: whose it is, and what is done, without what tells baths apart."""
+    return activity.project, _WHICH_BATH.sub("", activity.name)
 
 
 def _description(agenda: Agenda, entry: Entry) -> str:

@@ -10,6 +10,7 @@ from procedure.pipeline import Judged
 from procedure.timetable.gathered import Gathered
 from procedure.timetable.in_baths import in_a_bath, spoils
 from procedure.timetable.poured_away import poured_in_part
+from procedure.timetable.turns_at_a_vat import TurnsAtVats
 from procedure.timetable.usual import Wait, usual, waiting, waits
 from procedure.timetable.work import Lag, Place, Point, Warmth
 from procedure.timetable.written_out import Turn
@@ -85,6 +86,7 @@ class Order:
         self.materials: dict[str, Turn] = {}
         self.bags: dict[str, Turn] = {}
         self.free: FreeWords = FreeWords()
+        self.vats: TurnsAtVats = TurnsAtVats()
         self.hard: dict[str, Turn] = {}
         self.soft: dict[str, list[Turn]] = {}
         self.labels: dict[str, Turn] = {}
@@ -219,9 +221,11 @@ class Order:
         baths = dict.fromkeys((node.bath, *node.left.values(), *moved))
         for bath in filter(None, baths):
             before = self.baths.get(bath)
-            if before is not None:
-                own = bath == node.bath
-                yield before, bath_waits(self.plan, before, turn) if own else None
+            if bath == node.bath:
+                for each, waits_so in self.vats.turn(turn, before):
+                    yield each, bath_waits(self.plan, each, turn) if waits_so else None
+            elif before is not None:
+                yield before, None
             self.baths[bath] = turn
         yield from self._while_hot(turn)
         for made in node.makes:

@@ -13,10 +13,11 @@ from procedure.timetable.planning import Fitted
 from procedure.timetable.programme import Part
 from procedure.timetable.reasons import Unfit
 from procedure.timetable.relief import Relief
-from procedure.timetable.work import Activity, Attendance, Lag, Point, Work
+from procedure.timetable.work import Activity, Attendance, Lag, Place, Point, Work, lots_between
 
 NARROW = "\u202f"
 _FEW_DAYS = 4
+_FEW_ALIKE = 3
 _MOST_DEMANDS = 20
 _A_DAY = 24 * 60
 _DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
@@ -198,10 +199,13 @@ def _opening(unfit: Unfit) -> str:
 
 def _demands(unfit: Unfit) -> list[str]:
     work = unfit.work
-    said = [_activity_demand(unfit, each) for each in unfit.activities]
-    if len(said) > 1 and _in_a_row(unfit):
-        whole = sum(each.lasting.most for each in unfit.activities)
-        said.append(f"- One after the other that is {span(whole)}, without any wait.")
+    said = _activity_demands(unfit)
+    if len(unfit.activities) > 1 and _in_a_row(unfit):
+        last = unfit.activities[-1]
+        hot = last.hot_after if unfit.has("hot", last.key) else 0
+        whole = sum(each.lasting.most for each in unfit.activities) + hot
+        until = f", until the bath may be left {span(hot)} after" if hot else ""
+        said.append(f"- One after the other that is {span(whole)}{until}, without any wait.")
     for lag in unfit.lags:
         number = str(work.lags.index(lag))
         if unfit.has("greatest wait", number):
@@ -267,6 +271,29 @@ def _in_a_row(unfit: Unfit) -> bool:
     befores, afters = [a for a, _ in pairs], [b for _, b in pairs]
     whole = len(pairs) == len(keys) - 1 and {*befores, *afters} <= keys
     return whole and len(set(befores)) == len(pairs) == len(set(afters))
+
+
+def _activity_demands(unfit: Unfit) -> list[str]:
+    """What each activity demands; of a step that comes for several lots or times, once for all."""
+    alike: dict[tuple[Place, str], list[tuple[Activity, str]]] = {}
+    for each in unfit.activities:
+        said = _activity_demand(unfit, each)
+        rest = said.removeprefix(f"- “{each.name}” takes ")
+        alike.setdefault((each.place, rest), []).append((each, said))
+    found: list[str] = []
+    for (_, rest), every in alike.items():
+        if len(every) < _FEW_ALIKE:
+            found += [said for _, said in every]
+            continue
+        first = every[0][0]
+        length = span(first.lasting.most)
+        by_hand = first.attendance is Attendance.WHOLE
+        whole = f", {span(len(every) * first.lasting.most)} together" if by_hand else ""
+        found.append(
+            f"- “{first.name}” and {len(every) - 1} more like it take {length} each{whole}"
+            f"{rest.removeprefix(length)}"
+        )
+    return found
 
 
 def _activity_demand(unfit: Unfit, activity: Activity) -> str:
@@ -388,7 +415,7 @@ def shortened(found: Fitted) -> list[str]:
                 f"{span(wait)}, until “{after.name}”, in these hours. {_PLANT_OUT}"
             )
             continue
-        lots = [lot for lot in before.lots if lot in after.lots]
+        lots = lots_between(before, after)
         meanwhile = lag.meanwhile.format(it=listed(lots) if lots else "it")
         said.append(
             f"{_step_first(before)}“{before.name}”: {meanwhile}; it is {span(wait)} until "

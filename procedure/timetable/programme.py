@@ -91,7 +91,8 @@ def parts(work: Work) -> tuple[Part, ...]:
 
 def _takes_hands(activity: Activity) -> bool:
     at_ends = bool(activity.hands) and (activity.at_start > 0 or activity.at_end > 0)
-    return at_ends or activity.begun_by_hand
+    # What lies within the hours as a whole has its hands there as well.
+    return (at_ends and not activity.in_hours) or activity.begun_by_hand
 
 
 def build(work: Work, without: Collection[Part] = (), until: int | None = None) -> Programme:
@@ -164,7 +165,7 @@ def _activity(
         for anchor, minutes in ((start, activity.hot_for), (end, activity.hot_after)):
             if minutes:
                 _within_windows(programme, anchor, minutes, "start")
-    hands_bound = Part("hours", key) not in left_out
+    hands_bound = Part("night" if activity.in_hours else "hours", key) not in left_out
     if hands_bound and activity.begun_by_hand:
         _within_windows(programme, start, 0, "start")
     if key in programme.cold and _hands_throughout(activity):

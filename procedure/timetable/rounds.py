@@ -32,8 +32,9 @@ class Rounds:
         block = turn.begins_round
         if block is None:
             return
-        every, before = _every(block), self.last.get(block.number)
-        self.last[block.number] = first.key
+        # Of a repeat for each of several lots, the rounds of each lot are its own.
+        every, before = _every(block), self.last.get(turn.node.id)
+        self.last[turn.node.id] = first.key
         if every is None or before is None:
             return
         round_takes = self._since(before)
@@ -107,5 +108,6 @@ def many_rounds(
             place=pieces[0].place,
             printed=run_of_numbers(pieces[0].printed, pieces[-1].printed),
             amounts=(),
+            round=(0, 0),
         )
         done = upto

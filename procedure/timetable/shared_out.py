@@ -46,7 +46,7 @@ def rows(made: Timetable) -> tuple[Row, ...]:
     """
     found: list[Row] = []
     for resource in made.work.resources:
-        if resource.kind == "watch":
+        if resource.kind in ("watch", "turn"):
             continue
         asked = _asked(made, resource)
         if not asked:
@@ -97,11 +97,18 @@ def _shared_out(made: Timetable, resource: Resource, asked: list[_Asked]) -> lis
     bars: list[list[Bar]] = [[] for _ in names]
     free_from = [-1] * len(names)
     last_at: list[str] = [""] * len(names)
+    at_vat: dict[str, int] = {}
     for start, end, key, how, amount in asked:
         belongs = _belongs(made, key)
         free = [i for i in range(len(names)) if free_from[i] <= start]
-        free.sort(key=lambda i: (last_at[i] != belongs, free_from[i], i))
+        vat = _vat_of(made, key)
+        kept = {unit for other, unit in at_vat.items() if other != vat} if vat else set[int]()
+        free.sort(
+            key=lambda i: (at_vat.get(vat) != i, i in kept, last_at[i] != belongs, free_from[i], i)
+        )
         for i in free[:amount]:
+            if vat:
+                at_vat[vat] = i
             bars[i] += _within_hold(made, key, (start, end), how)
             free_from[i], last_at[i] = end, belongs
     return [
@@ -163,6 +170,14 @@ def unit_names(resource: Resource) -> tuple[str, ...]:
     if resource.capacity == 1:
         return (resource.units or (resource.name,))[:1]
     return tuple(f"{resource.name} {i + 1}" for i in range(resource.capacity))
+
+
+def _vat_of(made: Timetable, key: str) -> str:
+    """The vat in which an activity has a turn: whoever was there before stays with it."""
+    activity = made.work.activity.get(key)
+    needs = activity.needs if activity is not None else ()
+    kinds = {each.resource: made.work.resource[each.resource].kind for each in needs}
+    return next((each for each, kind in kinds.items() if kind == "turn"), "")
 
 
 def _belongs(made: Timetable, key: str) -> str:

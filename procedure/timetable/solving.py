@@ -28,6 +28,7 @@ EFFORT = 4.0
 
 _BELOW_EFFORT = 0.2
 _MOMENT, _A_LITTLE = 0.01, 0.03
+_A_WHILE = 0.1
 _BRIEF = 0.05
 """No more effort than this, and every search costs less than it takes to begin it."""
 _MUCH = 90
@@ -125,7 +126,7 @@ def shorten(
             found = _better(found, below)
     elif not brief:
         found = search(programme, min(effort, _BELOW_EFFORT), from_below=True)
-    for limit in (effort,) if brief else (min(effort, _MOMENT), effort):
+    for limit in (effort,) if brief else (min(effort, _MOMENT), min(effort, _A_WHILE), effort):
         if found.status in ("optimal", "impossible"):
             break
         found = _better(found, search(programme, limit))

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from collections import Counter
-
 from procedure.facts.handling import right_name
 from procedure.flow import FlowNode
 from procedure.pipeline import Judged
 from procedure.quantity.number_words import listed
+from procedure.timetable.alike_baths import bath_called
 from procedure.timetable.written_out import Turn
 
 
@@ -67,23 +66,13 @@ def _of_a_bag(plan: Judged, node: FlowNode, things: list[str]) -> list[str]:
 
 def _where(plan: Judged, node: FlowNode) -> list[str]:
     if node.bath:
-        return [f"in {bath_called(plan, node.bath)}"]
+        lots = each_once([plan.study.called(lot) for lot in node.lots])
+        return [f"in {bath_called(plan, node.bath).removesuffix(f' (for {lots})')}"]
     if node.pot:
         return [f"in {plan.study.called(node.pot)}"]
     if node.does.takes_out and node.left:
         return [f"from {each_once([bath_called(plan, each) for each in node.left.values()])}"]
     return []
-
-
-def bath_called(plan: Judged, bath: str) -> str:
-    """A bath by its name, and by the line that makes it where several bear the name."""
-    name = plan.study.called(bath)
-    alike = Counter(plan.study.called(each) for each in plan.flow.baths)
-    if alike[name] < 2 or bath not in plan.flow.baths:
-        return name
-    maker = plan.flow.nodes[plan.flow.baths[bath]]
-    step = maker.calls[0].step if maker.calls else maker.step
-    return f"{name} (made in line {step.place.line})"
 
 
 def each_once(names: list[str]) -> str:

@@ -57,7 +57,7 @@ class Need:
 class Resource:
     """Something of which there is only so much.
 
-    ``kind`` is pot, tub, burner, power, line, people, watch or room, and says how it is
+    ``kind`` is pot, tub, burner, power, line, people, watch, turn or room, and says how it is
     spoken of. ``units`` names each of the ``capacity`` where they have names: the people,
     the rings of the plates. A unit of one name is free or taken; of ``capacity`` 1 there
     is no more to say. Resources of the kind ``people`` are the only ones that do hands-on
@@ -136,7 +136,9 @@ class Activity:
     ``hot_for`` are the minutes from its start, and ``hot_after`` those from its end, for which
     its bath is too hot to be alone, as estimated: the place is open for so long. They are nought
     where it is not so hot. ``too_hot`` is that heat, in the reader's words.
-    ``plants_in`` says that a plant that harms is in its bath when it is over.
+    ``plants_in`` says that a plant that harms is in its bath when it is over. ``makes`` are the
+    lots that it parts its lots into, or joins them to. ``airs`` says that its lots turn blue in
+    the air meanwhile; ``round`` is which time it is of how many, where it comes again and again.
     """
 
     key: str
@@ -164,6 +166,15 @@ class Activity:
     hot_after: int = 0
     too_hot: str = ""
     plants_in: bool = False
+    airs: bool = False
+    makes: tuple[str, ...] = ()
+    round: tuple[int, int] = (0, 0)
+
+    @property
+    def told(self) -> str:
+        """Its name, and of a step that comes again and again which time it is: “(2 of 3)”."""
+        which, of = self.round
+        return f"{self.name} ({which} of {of})" if of > 1 else self.name
 
     @property
     def in_hours(self) -> bool:
@@ -362,6 +373,12 @@ class Work:
         waits = sum(lag.least for lag in self.lags)
         last = self.windows[-1].closes if self.windows else 0
         return last + alone + max(0, waits)
+
+
+def lots_between(before: Activity, after: Activity) -> tuple[str, ...]:
+    """The lots that wait between two activities: after a parting, the parts."""
+    waiting = dict.fromkeys((*before.lots, *before.makes))
+    return tuple(each for each in waiting if each in after.lots)
 
 
 def always_open(until: int) -> tuple[Window, ...]:

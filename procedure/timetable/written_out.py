@@ -27,8 +27,8 @@ _MOST_TOLD = 12
 # A round that lasts longer than this is told by itself all the same, unless there are too many.
 _LONG_ROUND = 240
 _TOO_MANY = 200
-# What stands before and after the label, line or number by which a step is named.
-_NAMING = re.compile(r"^.* > (?:line )?|^(?:\d+: )?(?:step |line )?|#\d+$")
+# What stands before and after the label, line or number by which a step is named, its lot too.
+_NAMING = re.compile(r"^.* > (?:line )?|^(?:\d+: )?(?:step |line )?|#\d+$| [^\s>]+$")
 
 
 @dataclass(frozen=True, slots=True)

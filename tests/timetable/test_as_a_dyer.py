@@ -514,6 +514,53 @@ def test_what_waits_wet_over_a_night_and_how_long_a_cooling_may_be_are_told() ->
     assert "later: how long it takes is estimated." in said
 
 
+def test_what_waits_wet_after_a_parting_are_the_parts_and_after_a_joining_the_whole() -> None:
+    steps = """
+        wet out yarn in tub with water 4 L at 30 °C for 1 h
+        split yarn into pale 50 g, deep 50 g
+        a: prepare in pot with water 4 L, weld 20 g
+        dye pale in a at 80 °C for 3 h
+        lift pale from a
+        discard a to "foul drain"
+        join pale, deep into all
+        b: prepare in pot with water 4 L, weld 50 g
+        dye all in b at 80 °C for 3 h
+        rinse all in tub with water 4 L at 30 °C
+        discard b to "foul drain"
+    """
+    made = found(read(steps), hours="9-14").made
+    assert isinstance(made, Timetable)
+    wet = [set(day.wet) for day in agenda(made).days if day.wet]
+    assert wet and all(each in ({"pale", "deep"}, {"deep"}, {"all"}) for each in wet), wet
+    assert {"all"} in wet
+
+
+@pytest.mark.parametrize("name", ["three-lots-one-bath", "goldenrod-and-olive"])
+def test_every_lot_that_waits_wet_over_a_night_is_told(name: str) -> None:
+    """Held against the trace: what is wet after its last step of the day, and has another."""
+    plan = procedure.load(EXAMPLES / f"{name}.dye")
+    made = planned(plan)
+    at = {made.work.activity[each.key].place.line: each for each in made.placed}
+    for day in agenda(made).days:
+        closes, told = day.windows[-1].closes, set()
+        for lot in plan.flow.lots:
+            steps = [
+                (at[moment.step.place.line], moment)
+                for moment in plan.trace.moments
+                if lot in (*moment.node.lots, *moment.node.makes)
+            ]
+            before = max((each for each in steps if each[0].start <= closes),
+                         key=lambda each: each[0].end, default=None)  # fmt: skip
+            if before is None or before[0].end > closes:
+                continue
+            state = before[1].after.lots.get(lot)
+            later = any(each[0].start > closes for each in steps)
+            wet = state is not None and state.possibly("dry") != "" and not state.bath
+            if wet and later:
+                told.add(plan.study.called(lot))
+        assert told == set(day.wet), day.number
+
+
 def test_what_airs_and_dries_is_drawn_when_it_does() -> None:
     """A short airing while another lot dries takes no more than its own time in the drawing."""
     made = planned(procedure.load(EXAMPLES / "indigo-fructose-lime-cotton.dye"))
@@ -584,6 +631,32 @@ def test_a_plate_stays_on_where_the_next_step_wants_the_heat() -> None:
     dye = next(each for each in made.work.activities if each.name.startswith("dye yarn"))
     hold = next(each for each in made.work.activities if each.name.startswith("hold b"))
     assert dye.ending == "" and hold.ending == "turn the plate off"
+
+
+def test_somebody_turns_the_plate_on_where_it_is_not_on_already() -> None:
+    named = 0
+    for file in sorted(EXAMPLES.glob("*.dye")):
+        work = work_of([procedure.load(file)], Asked(SATURDAY, Hours())).work
+        on_plate = {a.key for a in work.activities if any(n.resource == "rings" for n in a.needs)}
+        for hold in work.holds:
+            inside = [key for key in hold.inside if "lift" not in work.activity[key].name]
+            for before, key in pairwise(["", *inside]):
+                each = work.activity[key]
+                if key in on_plate and before not in on_plate:
+                    named += 1
+                    by_hand = each.attendance is Attendance.WHOLE or each.at_start >= 5
+                    assert by_hand, (file.name, each.name)
+    assert named > 30
+    steps = """
+        b: prepare in pot with water 4 L, weld 50 g
+        heat b to 80 °C
+        hold b at 80 °C for 45 min
+        cool b
+        simmer b at 85 °C for 30 min
+    """
+    work = work_of([read(steps)], Asked(SATURDAY, Hours())).work
+    hands = {each.name: each.at_start for each in work.activities}
+    assert (hands["heat b"], hands["hold b"], hands["simmer b"]) == (5, 0, 5)
 
 
 def test_fibre_that_is_kept_moving_has_somebody_at_it_all_the_while() -> None:

@@ -286,7 +286,7 @@ def test_what_makes_no_sense_is_refused_in_a_sentence(
     ("name", "step", "told"),
     [
         ("plans/six-lots-three-baths", "39", "“39” is a procedure of several steps"),
-        ("plans/workshop-day", "17", "say which: “line 52” (rinse elder in tub)"),
+        ("plans/workshop-day", "17", "say which: “17 elder” (rinse elder in tub)"),
         ("shade-card-madder", "30", "step 30 (discard iron-bath) or line 30 (wet out yarn in tub)"),
         ("plans/workshop-day", "line 52#2", ""),
         ("plans/workshop-day", "2.1", ""),

@@ -11,6 +11,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping
+from itertools import pairwise
 
 from procedure.flow import FlowNode
 from procedure.pipeline import Judged
@@ -38,6 +39,7 @@ def wrongs_of_plan(plan: Judged, work: Work, times: Times, loose: bool = False) 
                 for wrong in _wrongs_of_step(work, moment, spans[moment.node.id], loose)
             ]
     found += _left_in_iron(plan, work, spans)
+    found += _turns_at_vats(plan, work, times)
     return sorted(set(found))
 
 
@@ -68,11 +70,44 @@ def _out_of_order(plan: Judged, spans: dict[int, tuple[int, int]]) -> Iterator[s
         if told and edge.before != edge.after:
             one, two = spans.get(edge.before), spans.get(edge.after)
             after = plan.flow.nodes[edge.after]
+            turns = _verb(before) == _verb(after) == "dip" and not {*before.lots} & {*after.lots}
+            if turns and edge.kind in ("bath", "matter", "order"):
+                continue  # lots may take turns at a vat; see _turns_at_vats
             if one and edge.kind == "bath" and _verb(before) == "lift" and _verb(after) == "hold":
                 one = (one[0], one[0])  # the time of those left in goes on while some come out
             if one and two and two[0] < one[1] and not before.calls and not after.calls:
                 lines = before.step.place.line, after.step.place.line
                 yield f"line {lines[1]} begins before line {lines[0]} is over ({edge.thing})"
+
+
+def _turns_at_vats(plan: Judged, work: Work, times: Times) -> Iterator[str]:
+    """One turn at a time in a vat; each lot's own dips and airings as they are written."""
+    written = {
+        moment.step.place.line: moment
+        for moment in plan.trace.moments
+        if _verb(moment.node) in ("dip", "air") and not moment.node.calls
+    }
+    in_vat: dict[str, list[tuple[int, int, int]]] = {}
+    of_lot: dict[str, list[tuple[int, int, int]]] = {}
+    for each in work.activities:
+        line, (start, end) = each.place.line, times[each.key]
+        moment = written.get(line)
+        if moment is None or each.project != (plan.model.title and plan.model.title.text):
+            continue
+        if _verb(moment.node) == "dip":
+            in_vat.setdefault(moment.node.bath, []).append((start, end, line))
+        elif moment.minutes is not None and end - start < moment.minutes.high:
+            yield f"line {line} airs for {end - start} min"
+        for lot in each.lots:
+            of_lot.setdefault(lot, []).append((start, end, line))
+    for vat, dips in in_vat.items():
+        for one, two in pairwise(sorted(dips)):
+            if two[0] < one[1]:
+                yield f"lines {one[2]} and {two[2]} are in {vat} at once"
+    for lot, turns in of_lot.items():
+        for one, two in pairwise(turns):
+            if two[0] < one[1]:
+                yield f"{lot}: line {two[2]} begins before line {one[2]} is over"
 
 
 def _verb(node: FlowNode) -> str:

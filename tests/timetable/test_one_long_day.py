@@ -1,0 +1,75 @@
+"""What will not fit into one day: why, in few lines, and how long a day would do."""
+
+from __future__ import annotations
+
+import re
+from datetime import datetime
+from pathlib import Path
+
+import procedure
+from procedure.collection.opening_hours import Hours, days_of, times_of
+from procedure.timetable import Timetable, Unfit, fitted
+from procedure.timetable.from_plans import work_of
+from procedure.timetable.one_long_day import long_enough
+from procedure.timetable.planned_words import refusal
+from procedure.timetable.terms import Asked
+
+TEN = datetime(2099, 11, 28, 10)
+PEOPLE = ("Elder", "Hazel", "Rowan", "Alder", "Birch", "Willow", "Holly", "Thorn")
+LOTS = ", ".join(each.lower() for each in PEOPLE)
+CLASS = f"""procedure "Eight at the blue vat"
+  place outdoors
+  wearing gloves, eye protection, mask, apron
+fibre
+{"".join(f"  {each.lower()}: wool yarn, 50 g, scoured" + chr(10) for each in PEOPLE)}equipment
+  vat-pot: stainless steel pot, 20 L, lidded, for dyeing only
+  tub: plastic tub, 25 L, for dyeing only
+materials
+  fructose: fructose
+  lime: hydrated lime
+  indigo: indigo powder
+steps
+  vat: prepare in vat-pot with water 16 L, indigo 1 g/L, lime 2 g/L, fructose 3 g/L at 60 °C
+  stand vat at 50 °C for 45 min covered
+  wet out {LOTS} in tub with water 20 L at 30 °C for 30 min
+  for each skein in {LOTS}
+    repeat 3 times
+      dip skein in vat at 50 °C for 5 min
+      air skein for 15 min
+  for each skein in {LOTS}
+    rinse skein in tub with water 3 L at cold for 5 min
+    dry skein
+  keep vat as class-vat covered labelled
+"""
+
+
+def made_in(folder: Path, until: str, days: str = "2099-11-28") -> Timetable | Unfit:
+    file = folder / "class.dye"
+    file.write_text(CLASS, encoding="utf-8")
+    hours = Hours(times_of(f"10:00-{until}"), *days_of(days))
+    asked = Asked(TEN, hours, f"10:00-{until}", participants=PEOPLE, hands=("Teacher",))
+    return fitted(work_of([procedure.load(file)], asked).work).made
+
+
+def test_turns_that_are_too_many_for_the_day_are_told_at_once(tmp_path: Path) -> None:
+    unfit = made_in(tmp_path, "12:00")
+    assert isinstance(unfit, Unfit)
+    said = refusal(unfit).replace("\u202f", " ")
+    assert "- “dip elder in vat” and 23 more like it take 5 min each, 2 h together" in said
+    assert "more like it take 15 min each (" in said, "they air side by side"
+    assert len(said.splitlines()) <= 12
+
+
+def test_the_day_that_would_do_is_told_and_does(tmp_path: Path) -> None:
+    unfit = made_in(tmp_path, "12:00")
+    assert isinstance(unfit, Unfit)
+    told = re.search(r"in one day from 10:00 to (\d+:\d+);", long_enough(unfit))
+    assert told is not None
+    made = made_in(tmp_path, told.group(1))
+    assert isinstance(made, Timetable) and made.days == 1 and not made.to_the_limit
+
+
+def test_nothing_is_told_of_one_day_where_more_days_were_asked_for(tmp_path: Path) -> None:
+    unfit = made_in(tmp_path, "10:15", days="sat,sun")
+    assert isinstance(unfit, Unfit)
+    assert long_enough(unfit) == ""
