@@ -229,10 +229,9 @@ def _night_limits(agenda: Agenda) -> list[Line]:
         if work.over(key) or not (limit and idle and in_the_morning):
             continue
         said = (
-            f"{agenda.named(key)}, line {activity.place.line}, may take "
-            f"{span(activity.lasting.longest)} at the most, and it is over when somebody is there "
-            f"in the morning: it cannot begin before {_at(work, place.start)}. What is done "
-            "before it waits for that."
+            f"{agenda.named(key)}, line {activity.place.line}, goes on from the evening to the "
+            f"morning, so it begins from {_at(work, place.start)} on. What is done before it need "
+            "not be begun sooner than here."
         )
         lines.append(Line(said, 2, 4))
     return lines

@@ -16,7 +16,8 @@ class Gathered:
     """What grows while plans are gone through.
 
     ``unclean`` are the pots that a procedure leaves as its last bath left them, by the key of
-    the step that empties them.
+    the step that empties them. ``night`` are the minutes for which the place is closed from one
+    day to the next.
     """
 
     plates: Plates
@@ -24,6 +25,7 @@ class Gathered:
     participants: tuple[str, ...] = ()
     copies: Mapping[str, int] = field(default_factory=dict)
     sinks: int | None = None
+    night: int = 0
     activities: list[Activity] = field(default_factory=list)
     lags: list[Lag] = field(default_factory=list)
     holds: list[Hold] = field(default_factory=list)

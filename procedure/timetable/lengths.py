@@ -59,13 +59,17 @@ class Course:
     plants_in: bool = False
 
 
-def courses(plan: Judged, turns: tuple[Turn, ...]) -> dict[str, Course]:
-    """How each turn goes, by its key."""
+def courses(plan: Judged, turns: tuple[Turn, ...], night: int = 0) -> dict[str, Course]:
+    """How each turn goes, by its key.
+
+    ``night`` are the minutes that the place is closed from one day to the next, nought where it
+    is never open on two days running.
+    """
     heated = {each.node: each for each in heating.heatings(plan, whichever=True)}
-    return {turn.key: _course(plan, turn, heated.get(turn.node.id)) for turn in turns}
+    return {turn.key: _course(plan, turn, heated.get(turn.node.id), night) for turn in turns}
 
 
-def _course(plan: Judged, turn: Turn, heated: heating.Heating | None) -> Course:
+def _course(plan: Judged, turn: Turn, heated: heating.Heating | None, closed: int) -> Course:
     does, moment = turn.node.does, turn.moment
     overnight = bool(turn.step.manner & {"overnight", "until-next-day"})
     on_heat = _on_heat(plan, turn, heated)
@@ -81,7 +85,10 @@ def _course(plan: Judged, turn: Turn, heated: heating.Heating | None) -> Course:
             lasting = warming
         warming = None
     if overnight:
-        lasting = Lasting(lasting.least, lasting.least, lasting.most, lasting.said)
+        spoils = is_harsh(plan, turn) and lies_in_a_bath(turn)
+        as_it_is = spoils or turn.step.lasting is not None
+        longest = lasting.most if as_it_is else max(lasting.most, _night_of(closed))
+        lasting = Lasting(lasting.least, lasting.least, longest, lasting.said)
     open_pot = common.night and not _may_be_left(plan, turn)
     lid = open_pot and _has_lid(plan, turn) and not _kept_warm(turn)
     night = common.night and (lid or not open_pot) and not _kept_warm(turn)
@@ -121,6 +128,12 @@ def _course(plan: Judged, turn: Turn, heated: heating.Heating | None) -> Course:
         hot_for,
         bool(harm),
     )
+
+
+def _night_of(closed: int) -> int:
+    """The longest that overnight may be in a place that is closed for so long; nought without."""
+    beyond = int(threshold("evening and morning").value)
+    return min(_A_DAY, closed + beyond) if closed else 0
 
 
 def _on_fives(turn: Turn, lasting: Lasting, common: Usual) -> tuple[int, Lasting]:

@@ -278,7 +278,7 @@ def _activity_demand(unfit: Unfit, activity: Activity) -> str:
     if activity.lasting.most == 0:
         said = f"- “{activity.name}” has its place"
     if unfit.has("overnight", activity.key):
-        said += _at_night(activity)
+        said = f"- “{activity.name}” goes on{_at_night(activity)}"
     elif unfit.has("night", activity.key):
         said += " and may not go on while the place is closed"
     elif unfit.has("hours", activity.key):
@@ -306,10 +306,10 @@ def _hot_for(activity: Activity) -> str:
 def _at_night(activity: Activity) -> str:
     """What a step wants that is to go on overnight, with the longest that a night may be."""
     if activity.in_hours:
-        return ", overnight, and may not go on while the place is closed: it is not left alone"
+        return " overnight, and may not go on while the place is closed: it is not left alone"
     longest = activity.lasting.longest
-    more = f" and {span(longest)} at the most" if longest < _A_DAY else ""
-    return f", overnight{more}"
+    more = f", for {span(longest)} at the most" if longest < _A_DAY else ""
+    return f" overnight, from the evening to the morning{more}"
 
 
 def _line(activity: Activity) -> str:
@@ -374,6 +374,9 @@ def shortened(found: Fitted) -> list[str]:
     said = []
     for key in found.left:
         place, each = made.at[key], made.work.activity[key]
+        if each.overnight:
+            said.append(f"{_step_first(each)}{_longer_than_a_night(made, each)}")
+            continue
         said.append(
             f"{_step_first(each)}“{each.name}” goes on for {span(place.end - place.start)}, "
             f"over the time when the place is closed: no plan was found without. "
@@ -402,6 +405,18 @@ def shortened(found: Fitted) -> list[str]:
             "if it does, the plan does not hold."
         )
     return said
+
+
+def _longer_than_a_night(made: Timetable, each: Activity) -> str:
+    """That what is to go on overnight begins before the evening, or is over after the morning."""
+    place = made.at[each.key]
+    on = clock(made.work.begins, place.end) if made.work.begins is not None else None
+    out = f" {_instead(each)}" if each.fibre_in else ""
+    return (
+        f"“{each.name}” goes on from {moment_in_words(made.work, place.start, on)} to "
+        f"{moment_in_words(made.work, place.end)}, which is longer than a night: no plan was "
+        f"found without.{out}"
+    )
 
 
 _PLANT_OUT = (

@@ -133,22 +133,29 @@ discard b to "foul drain"
 
 def test_overnight_is_from_the_evening_to_the_morning() -> None:
     start, end = span(planned(read(NIGHT)), "mordant yarn")
-    assert 8 * 60 <= end - start <= 16 * 60
-    assert start >= 8 * 60 and end >= 24 * 60  # from five o'clock to nine, or a little later
+    assert 15 * 60 <= end - start <= 17 * 60
+    assert start >= 7 * 60 and end >= 24 * 60  # from four o'clock to nine, or a little later
 
 
-def test_a_night_that_is_longer_than_overnight_is_said() -> None:
+@pytest.mark.parametrize(
+    ("hours", "closed"),
+    [("10:00-16:00", 18), ("9-13,14-19", 14), ("8:00-20:00", 12), ("12-13", 23)],
+)
+def test_overnight_is_as_long_as_the_night_of_these_hours(hours: str, closed: int) -> None:
+    """From the last two hours of a day to the first of the next, and nothing is a fault."""
     plan = read(NIGHT)
-    result = found(plan, hours="10:00-16:00", begins=datetime(2099, 11, 28, 10))
-    assert [result.made.work.activity[key].name for key in result.left] == [
-        "mordant yarn in b overnight"
-    ]
-    assert "goes on for 18\u202fh" in shortened(result)[0]
-    # With iron in it, there is no such plan.
+    result = found(plan, hours=hours, begins=datetime(2099, 11, 28, 10))
+    assert result.left == () and shortened(result) == []
+    start, end = span(planned(plan, hours=hours), "mordant yarn")
+    assert closed * 60 <= end - start <= max(16, closed + 2) * 60
+
+
+def test_a_night_that_is_too_long_for_what_spoils_fibre_is_refused() -> None:
     iron = read(NIGHT.replace("alum 12 g", "copperas 2 g"))
     made = found(iron, hours="10:00-16:00", begins=datetime(2099, 11, 28, 10)).made
     assert isinstance(made, Unfit)
-    assert "overnight and 16\u202fh at the most" in refusal(made)
+    said = "goes on overnight, from the evening to the morning, for 16\u202fh at the most"
+    assert said in refusal(made)
 
 
 def test_fibre_wetted_for_a_bath_lies_in_its_water_until_then() -> None:
@@ -463,11 +470,12 @@ def test_why_a_night_begins_no_sooner_and_until_when_a_bath_is_hot_are_told() ->
     made = planned(procedure.load(EXAMPLES / "madder-in-the-hills.dye"))
     nothing = Relief(made.work.resources[0], 1, 0, 0, 0)
     said = " ".join(report(agenda(made), (nothing,)).split())
-    # It is open 9 to 18, and a night is 16 h at the most: from five o'clock in the afternoon, when
+    # It is open 9 to 18, and a night is 17 h at the most: from four in the afternoon, when
     # the bath, off the heat for 50 min, may be left.
-    night = "“cool madder-bath overnight” (13), line 42, may take 16 h 50 min at the most"
-    assert night in said
-    assert "it cannot begin before 16:10. What is done before it waits for that." in said
+    night = (
+        "“cool madder-bath overnight” (13), line 42, goes on from the evening to the morning, so"
+    )
+    assert f"{night} it begins from 15:10 on. What is done before it need not be begun" in said
     # Mordanted at the simmer until five, and an hour to stay for.
     hot = "“cool alum-bath overnight” (4), line 32: its bath is hotter than 60 °C until about"
     assert f"{hot} 18:00. Somebody stays until then and measures it" in said
