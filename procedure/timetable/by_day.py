@@ -27,7 +27,6 @@ from procedure.timetable.planned_words import (
 from procedure.timetable.printed import in_order
 from procedure.timetable.relief import Relief, worth_asking
 from procedure.timetable.unsure import may_take, stays
-from procedure.timetable.usual import waits
 from procedure.timetable.work import Attendance, Work
 
 _WIDTH = 92
@@ -174,6 +173,7 @@ def _day(agenda: Agenda, day: Day) -> list[Line]:
         baths = listed([f"{bath} in {pot}" for bath, pot in day.stands])
         lines.append(Line(f"Stands there then: {baths}; lids on, and labels.", 2, 4))
     lines += _waits_for_days(agenda, day)
+    lines += _hung(agenda, day)
     if day.wet:
         said = f"Waits wet then: {listed(day.wet)}; squeezed out and covered, in the cool."
         lines.append(Line(said, 2, 4))
@@ -202,14 +202,28 @@ def _waits_for_days(agenda: Agenda, day: Day) -> list[Line]:
     """The baths that are left for longer than a bath of a plant keeps, and what to do."""
     work = agenda.made.work
     assert work.begins is not None
-    keeps = waits()["bath in its pot"]
     lines: list[Line] = []
-    for bath, pot, key in day.too_long:
-        when = moment_in_words(work, agenda.made.at[key].start)
+    for bath, pot, lag in day.too_long:
+        when = moment_in_words(work, agenda.made.at[lag.after].start)
         said = (
-            f"Nothing is done to {bath} in {pot} until {when} ({agenda.named(key)}): {keeps.why} "
-            f"after {span(keeps.most)}. Where nothing more comes into it, pour it away before you "
-            "leave; else strain it, keep it cold, and look and smell before you use it."
+            f"Nothing is done to {bath} in {pot} until {when} ({agenda.named(lag.after)}), and "
+            f"{lag.why} after {span(lag.wished or 0)}: {lag.meanwhile}."
+        )
+        lines.append(Line(said, 2, 4))
+    return lines
+
+
+def _hung(agenda: Agenda, day: Day) -> list[Line]:
+    """What is hung up at the end of a day, and what is wetted out again on it."""
+    lines: list[Line] = []
+    alike: dict[str, list[str]] = {}
+    for lot, key in day.hung:
+        alike.setdefault(key, []).append(lot)
+    for key, lots in alike.items():
+        when = moment_in_words(agenda.made.work, agenda.made.at[key].start)
+        said = (
+            f"Hang up to dry then: {listed(lots)}; wetted out again in time for "
+            f"{agenda.named(key)} at {when}."
         )
         lines.append(Line(said, 2, 4))
     return lines

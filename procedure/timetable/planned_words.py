@@ -379,8 +379,7 @@ def shortened(found: Fitted) -> list[str]:
             continue
         said.append(
             f"{_step_first(each)}“{each.name}” goes on for {span(place.end - place.start)}, "
-            f"over the time when the place is closed: no plan was found without. "
-            f"{_instead(each)}"
+            f"over the time when the place is closed, for want of hours. {_instead(each)}"
         )
     for lag in found.waits:
         wait = made.moment(lag.after, lag.reaches) - made.moment(lag.before, lag.leaves)
@@ -414,8 +413,8 @@ def _longer_than_a_night(made: Timetable, each: Activity) -> str:
     out = f" {_instead(each)}" if each.fibre_in else ""
     return (
         f"“{each.name}” goes on from {moment_in_words(made.work, place.start, on)} to "
-        f"{moment_in_words(made.work, place.end)}, which is longer than a night: no plan was "
-        f"found without.{out}"
+        f"{moment_in_words(made.work, place.end)}, which is longer than a night, for "
+        f"want of hours.{out}"
     )
 
 

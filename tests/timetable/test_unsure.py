@@ -118,7 +118,7 @@ def test_a_bath_that_waits_for_a_week_is_told_once() -> None:
     walnut = facts("walnut-brown-wool", "sat,sun")
     said = " ".join(report(walnut).split()).replace("\u202f", " ")
     assert len(re.findall("Nothing is done to brown-bath in the pot until ..:.. on Sat", said)) == 1
-    assert "a plant bath goes sour after 3 days" in said
+    assert "and a dye bath goes sour after 3 days: keep it in the cold" in said
 
 
 def test_why_nothing_is_said_of_one_more_where_steps_are_short(onions: Agenda) -> None:

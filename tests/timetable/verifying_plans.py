@@ -4,7 +4,8 @@ Beside :mod:`verifying`, which holds times against the work, this holds them aga
 its flow graph and its trace, and shares no code with what makes work of a procedure: the order
 of what goes through the same lots, baths, bags and materials; fibre not left in its bath over
 closed hours, nor in iron for longer than is written; “overnight” from one evening to the next
-morning; what is attended in opening hours; nothing begun while nobody is there.
+morning; no bath of a plant left to go sour; what is attended in opening hours; nothing begun
+while nobody is there.
 """
 
 from __future__ import annotations
@@ -39,6 +40,7 @@ def wrongs_of_plan(plan: Judged, work: Work, times: Times, loose: bool = False) 
                 for wrong in _wrongs_of_step(plan, work, moment, spans[moment.node.id], loose)
             ]
     found += _left_in_iron(plan, work, spans)
+    found += [] if loose else _left_to_go_sour(plan, spans)
     return sorted(set(found))
 
 
@@ -95,6 +97,25 @@ def _free_words(plan: Judged, spans: dict[int, tuple[int, int]]) -> Iterator[str
                     yield f"line {node.step.place.line} comes before line {other.step.place.line}"
             last_free = node
         before = node
+
+
+def _left_to_go_sour(plan: Judged, spans: dict[int, tuple[int, int]]) -> Iterator[str]:
+    """A bath in which a plant is or was is not left for more than three days."""
+    last: dict[str, int] = {}
+    for moment in plan.trace.moments:
+        if moment.node.id not in spans:
+            last.clear()
+            continue
+        start, end = spans[moment.node.id]
+        bath = moment.node.bath
+        if bath in last and start - last[bath] > 3 * 24 * 60:
+            yield f"line {moment.step.place.line}: {bath} has stood for {start - last[bath]} min"
+        last.pop(bath, None)
+        state = moment.after.baths.get(bath)
+        things = state.contents if state is not None else ()
+        known = [plan.flow.materials[thing][0] for thing in things if thing in plan.flow.materials]
+        if any({"dyestuff", "tannin"} & set(each.roles) for each in known):
+            last[bath] = end
 
 
 def _a_night(work: Work) -> int:
