@@ -247,8 +247,9 @@ def _hung_up(made: Timetable, opens: int, closes: int) -> tuple[tuple[str, str],
     for number, took in longer_than_wished(made).items():
         lag = made.work.lags[number]
         if took > _A_DAY and opens <= made.at[lag.before].end <= closes:
-            after = made.work.activity[lag.after].lots
-            lots = [lot for lot in made.work.activity[lag.before].lots if lot in after]
+            before, after = (made.work.activity[key].lots for key in (lag.before, lag.after))
+            # What is split before it waits has other names after that.
+            lots = [lot for lot in before if lot in after] or list(after if before else ())
             found |= dict.fromkeys((lot, lag.after) for lot in lots)
     return tuple(found)
 

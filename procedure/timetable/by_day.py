@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import textwrap
+from collections.abc import Mapping
+from types import MappingProxyType
 
 from procedure.quantity.number_words import listed
 from procedure.quantity.record import NamedTuple
@@ -29,6 +31,7 @@ from procedure.timetable.relief import Relief, worth_asking
 from procedure.timetable.unsure import may_take, stays
 from procedure.timetable.work import Attendance, Work
 
+_NOTHING: Mapping[str, int] = MappingProxyType({})
 _WIDTH = 92
 _MOST_GIVING = 12
 _NOT_ASKED = (
@@ -59,13 +62,20 @@ class Line(NamedTuple):
 _GAP = Line("")
 
 
-def report(agenda: Agenda, reliefs: tuple[Relief, ...] = (), give: bool = True) -> str:
+def report(
+    agenda: Agenda,
+    reliefs: tuple[Relief, ...] = (),
+    give: bool = True,
+    gains: Mapping[str, int] = _NOTHING,
+) -> str:
     """The whole timetable in lines of text, ended by a line feed.
 
-    The work has a beginning on the clock (:attr:`Work.begins`).
+    ``gains`` are the minutes that are gained where baths have cooled soon, by their steps
+    (:mod:`procedure.timetable.cooled_sooner`). The work has a beginning on the clock
+    (:attr:`Work.begins`).
     """
     broken: list[str] = []
-    for line in unbroken(agenda, reliefs, give):
+    for line in unbroken(agenda, reliefs, give, gains):
         if line.head:
             broken += [line.said, "-" * len(line.said)]
         else:
@@ -80,7 +90,12 @@ def _broken(line: Line) -> list[str]:
     ) or [""]
 
 
-def unbroken(agenda: Agenda, reliefs: tuple[Relief, ...] = (), give: bool = True) -> list[Line]:
+def unbroken(
+    agenda: Agenda,
+    reliefs: tuple[Relief, ...] = (),
+    give: bool = True,
+    gains: Mapping[str, int] = _NOTHING,
+) -> list[Line]:
     """The lines of :func:`report`, each whole, for whoever breaks them to a width of their own."""
     made = agenda.made
     lines = [Line(made.work.title or "Timetable"), _GAP]
@@ -104,7 +119,7 @@ def unbroken(agenda: Agenda, reliefs: tuple[Relief, ...] = (), give: bool = True
     elif made.searched and not worth_asking(made):
         lines += [_GAP, Line(_SHORT_STEPS if made.to_the_limit else _NOT_ASKED)]
     if give:
-        lines += [_GAP, Line("What can give"), *_giving(agenda)]
+        lines += [_GAP, Line("What can give"), *_giving(agenda, gains)]
     return lines
 
 
@@ -128,7 +143,7 @@ def _reliefs(agenda: Agenda, reliefs: tuple[Relief, ...]) -> list[Line]:
     return lines
 
 
-def _giving(agenda: Agenda) -> list[Line]:
+def _giving(agenda: Agenda, gains: Mapping[str, int]) -> list[Line]:
     made = agenda.made
     every = rooms(made)
     loose = [each for each in every if each.later or each.shorter or may_take(made, each.key)]
@@ -137,7 +152,7 @@ def _giving(agenda: Agenda) -> list[Line]:
     lines: list[Line] = []
     for each in loose:
         if each in most:
-            lines.append(Line(f"{agenda.printed(each.key):>4}  {giving(made, each)}", 2, 8))
+            lines.append(Line(f"{agenda.printed(each.key):>4}  {giving(made, each, gains)}", 2, 8))
     if len(loose) > len(most):
         lines.append(Line(f"{len(loose) - len(most)} more can give, by less.", 2, 4))
     if bound:

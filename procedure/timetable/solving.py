@@ -209,7 +209,7 @@ def lengthened(work: Work, made: Timetable, effort: float) -> Timetable:
     placed, cut_short = fewest.placed or made.placed, fewest.cut_short
     if fewest.placed:
         model.add(sum(short) <= fewest.value)
-    model.clear_hints()
+    model.clear_hints()  # type: ignore[no-untyped-call]
     hint(programme, placed)
     model.minimize(sum(missing))
     least = search(programme, effort, from_below=True)

@@ -39,7 +39,7 @@ def took_of(made: Timetable, lag: Lag) -> int:
 def waiting_less(made: Timetable, effort: float) -> Timetable:
     """The same with its long waits as few and as short as they are found to be.
 
-    Its work lets no wait be longer by more days than that any more.
+    Its work lets no wait be longer by more than the hours of a day any more.
     """
     long = longer_than_wished(made)
     if not long or len(made.work.activities) > VERY_MUCH:
@@ -69,17 +69,17 @@ def waiting_less(made: Timetable, effort: float) -> Timetable:
     found = search(programme, effort)
     made = replace(made, placed=found.placed or made.placed)
     lags = tuple(
-        _for_as_many_days(made, lag) if number in long else lag
+        _give_or_take_a_day(made, lag) if number in long else lag
         for number, lag in enumerate(tight.lags)
     )
     return replace(made, work=replace(tight, lags=lags))
 
 
-def _for_as_many_days(made: Timetable, lag: Lag) -> Lag:
+def _give_or_take_a_day(made: Timetable, lag: Lag) -> Lag:
     """A long wait that may be as long as it is now, give or take the hours of a day."""
-    assert lag.wished is not None and lag.most is not None
-    days = -(-(took_of(made, lag) - lag.wished) // _A_DAY)
-    return replace(lag, most=min(lag.most, lag.wished + max(0, days) * _A_DAY))
+    assert lag.most is not None
+    day = max((each.closes - each.opens for each in made.work.windows), default=0)
+    return replace(lag, most=min(lag.most, took_of(made, lag) + day))
 
 
 def _no_longer(made: Timetable, lag: Lag) -> Lag:
