@@ -190,6 +190,7 @@ def _give(arguments: argparse.Namespace, form: str, made: Timetable, supposed: l
         reliefs,
         rows_by_start,
     )
+    from procedure.timetable.cooled_sooner import gained
     from procedure.timetable.drawn_papers import NotDrawn, finished
     from procedure.timetable.one_persons import of_one
     from procedure.timetable.relief import worth_asking
@@ -199,12 +200,18 @@ def _give(arguments: argparse.Namespace, form: str, made: Timetable, supposed: l
     if arguments.who and form == "text":
         facts = of_one(facts, arguments.who)
     if form in ("text", "json"):
+        gains: dict[str, int] = {}
         try:
             asked = made.searched and worth_asking(made) and not facts.who
             more = reliefs(made) if asked else ()
+            if form == "text" and made.searched:
+                gains = gained(made)
         except ImportError:
             more = ()
-        said = by_day.report(facts, more) if form == "text" else as_json.report(facts, more)
+        if form == "text":
+            said = by_day.report(facts, more, gains=gains)
+        else:
+            said = as_json.report(facts, more)
         if form == "text" and supposed and not facts.who:
             said += "\nSupposed\n" + "".join(f"  {each}\n" for each in supposed)
         _out(arguments, said.encode(), form == "text")

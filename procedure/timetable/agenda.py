@@ -10,7 +10,11 @@ from procedure.timetable.planned import Timetable
 from procedure.timetable.printed import in_order
 from procedure.timetable.shared_out import Row, rows, where, who_at
 from procedure.timetable.usual import waits
-from procedure.timetable.work import Attendance, Hold, Point, Window, lots_between
+from procedure.timetable.waiting_less import longer_than_wished
+from procedure.timetable.work import Attendance, Hold, Lag, Lies, Point, Window, lots_between
+
+_A_DAY = 24 * 60
+"""Fibre that waits wet for longer than this dries, whatever covers it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,7 +44,9 @@ class Day:
 
     ``leaves`` are the activities that are left going when the day is over; ``stands`` are the
     baths that stand there then, with their pots; ``wet`` are the lots that wait wet until the
-    next step. ``too_long`` are baths that wait for days, with their pots and what they wait for.
+    next step. ``too_long`` are baths that stand from then on for longer than they keep, with their
+    pots and the wait that it is; ``hung`` are lots that are hung up meanwhile, each with the step
+    that they are wetted out again for.
     """
 
     number: int
@@ -49,7 +55,8 @@ class Day:
     leaves: tuple[str, ...] = ()
     stands: tuple[tuple[str, str], ...] = ()
     wet: tuple[str, ...] = ()
-    too_long: tuple[tuple[str, str, str], ...] = ()
+    too_long: tuple[tuple[str, str, Lag], ...] = ()
+    hung: tuple[tuple[str, str], ...] = ()
 
     @property
     def first(self) -> int:
@@ -135,6 +142,7 @@ def agenda(made: Timetable) -> Agenda:
                     _standing(made, windows[-1].closes),
                     waiting_wet(made, windows[-1].closes),
                     _too_long(made, windows[-1].closes),
+                    _hung_up(made, opens, windows[-1].closes),
                 )
             )
     return Agenda(made, tuple(days), shared, numbers)
@@ -210,39 +218,50 @@ def _standing(made: Timetable, closes: int) -> tuple[tuple[str, str], ...]:
     return tuple(found)
 
 
-def _too_long(made: Timetable, closes: int) -> tuple[tuple[str, str, str], ...]:
-    """The baths to which nothing is done for longer than a plant bath keeps; each is told once."""
-    keeps = waits()["bath in its pot"].most
-    found: dict[tuple[str, str, str], None] = {}
-    for hold in made.work.holds:
-        keys = (hold.first, *hold.inside, hold.last)
-        if not hold.name or made.work.over(hold.last) or made.at[hold.first].start > closes:
+def _too_long(made: Timetable, closes: int) -> tuple[tuple[str, str, Lag], ...]:
+    """The baths that stand from this day on for longer than they keep, with their pots."""
+    opens = max(w.opens for w in made.work.windows if w.closes <= closes)
+    opens_again = min((w.opens for w in made.work.windows if w.opens > closes), default=closes + 1)
+    found: dict[tuple[str, str], Lag] = {}
+    for number in longer_than_wished(made):
+        lag = made.work.lags[number]
+        if not (_of_a_bath(lag) and opens <= made.at[lag.before].end < opens_again):
             continue
-        if _emptied(made, hold, closes):
-            continue
-        later = [made.at[key] for key in keys if made.at[key].start > closes]
-        busy = max(made.at[key].end for key in keys if made.at[key].start <= closes)
-        # On another day than that on which it was last seen to, it has been told already.
-        opens = max(w.opens for w in made.work.windows if w.closes <= closes)
-        # What goes on until it opens again is told then.
-        opens_again = min(
-            (w.opens for w in made.work.windows if w.opens > closes), default=busy + 1
-        )
-        following = min(later, key=lambda each: each.start, default=None)
-        if following and opens <= busy < opens_again and following.start - busy > keeps:
-            pot = made.work.resource[hold.need.resource].name
-            found[hold.name, pot, following.key] = None
+        for hold in made.work.holds:
+            keys = (hold.first, *hold.inside, hold.last)
+            if hold.name and {lag.before, lag.after} <= set(keys):
+                found[hold.name, made.work.resource[hold.need.resource].name] = lag
+    return tuple((bath, pot, lag) for (bath, pot), lag in found.items())
+
+
+def _of_a_bath(lag: Lag) -> bool:
+    return lag.lies is Lies.ANYTHING and lag.at_last is not None
+
+
+def _hung_up(made: Timetable, opens: int, closes: int) -> tuple[tuple[str, str], ...]:
+    """The lots that hang from this day on until a step for which they are wetted out again."""
+    found: dict[tuple[str, str], None] = {}
+    for number, took in longer_than_wished(made).items():
+        lag = made.work.lags[number]
+        if took > _A_DAY and opens <= made.at[lag.before].end <= closes:
+            before, after = (made.work.activity[key].lots for key in (lag.before, lag.after))
+            # What is split before it waits has other names after that.
+            lots = [lot for lot in before if lot in after] or list(after if before else ())
+            found |= dict.fromkeys((lot, lag.after) for lot in lots)
     return tuple(found)
 
 
 def waiting_wet(made: Timetable, closes: int) -> tuple[str, ...]:
     """The lots that wait wet between two steps when the place closes."""
     found: dict[str, None] = {}
-    for lag in made.work.lags:
+    long = longer_than_wished(made)
+    for number, lag in enumerate(made.work.lags):
         # How long dry fibre waits is nobody's care, so it has no greatest wait.
         between = lag.leaves is Point.END and lag.reaches is Point.START and lag.most is not None
         if not between or made.work.over(lag.after):
             continue
+        if long.get(number, 0) > _A_DAY:
+            continue  # it is hung up meanwhile
         if made.at[lag.before].end <= closes < made.at[lag.after].start:
             before, after = made.work.activity[lag.before], made.work.activity[lag.after]
             found |= dict.fromkeys(lots_between(before, after))

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import textwrap
+from collections.abc import Mapping
+from types import MappingProxyType
 
 from procedure.quantity.number_words import in_words, listed
 from procedure.quantity.record import NamedTuple
@@ -27,9 +29,9 @@ from procedure.timetable.planned_words import (
 from procedure.timetable.printed import in_order
 from procedure.timetable.relief import Relief, worth_asking
 from procedure.timetable.unsure import may_take, stays
-from procedure.timetable.usual import waits
 from procedure.timetable.work import Attendance, Work
 
+_NOTHING: Mapping[str, int] = MappingProxyType({})
 _WIDTH = 92
 _MOST_GIVING, _MOST_AIRING = 12, 2
 _NOT_ASKED = (
@@ -60,13 +62,20 @@ class Line(NamedTuple):
 _GAP = Line("")
 
 
-def report(agenda: Agenda, reliefs: tuple[Relief, ...] = (), give: bool = True) -> str:
+def report(
+    agenda: Agenda,
+    reliefs: tuple[Relief, ...] = (),
+    give: bool = True,
+    gains: Mapping[str, int] = _NOTHING,
+) -> str:
     """The whole timetable in lines of text, ended by a line feed.
 
-    The work has a beginning on the clock (:attr:`Work.begins`).
+    ``gains`` are the minutes that are gained where baths have cooled soon, by their steps
+    (:mod:`procedure.timetable.cooled_sooner`). The work has a beginning on the clock
+    (:attr:`Work.begins`).
     """
     broken: list[str] = []
-    for line in unbroken(agenda, reliefs, give):
+    for line in unbroken(agenda, reliefs, give, gains):
         if line.head:
             broken += [line.said, "-" * len(line.said)]
         else:
@@ -91,7 +100,12 @@ def _broken(line: Line) -> list[str]:
     ) or [""]
 
 
-def unbroken(agenda: Agenda, reliefs: tuple[Relief, ...] = (), give: bool = True) -> list[Line]:
+def unbroken(
+    agenda: Agenda,
+    reliefs: tuple[Relief, ...] = (),
+    give: bool = True,
+    gains: Mapping[str, int] = _NOTHING,
+) -> list[Line]:
     """The lines of :func:`report`, each whole, for whoever breaks them to a width of their own."""
     made = agenda.made
     lines = [Line(made.work.title or "Timetable"), _GAP]
@@ -117,7 +131,7 @@ def unbroken(agenda: Agenda, reliefs: tuple[Relief, ...] = (), give: bool = True
     elif made.searched and not worth_asking(made):
         lines += [_GAP, Line(_SHORT_STEPS if made.to_the_limit else _NOT_ASKED)]
     if give:
-        lines += [_GAP, Line("What can give"), *_giving(agenda)]
+        lines += [_GAP, Line("What can give"), *_giving(agenda, gains)]
     return lines
 
 
@@ -141,7 +155,7 @@ def _reliefs(agenda: Agenda, reliefs: tuple[Relief, ...]) -> list[Line]:
     return lines
 
 
-def _giving(agenda: Agenda) -> list[Line]:
+def _giving(agenda: Agenda, gains: Mapping[str, int]) -> list[Line]:
     made = agenda.made
     every = rooms(made)
     loose = [each for each in every if each.later or each.shorter or may_take(made, each.key)]
@@ -150,7 +164,7 @@ def _giving(agenda: Agenda) -> list[Line]:
     lines: list[Line] = []
     for each in loose:
         if each in most:
-            lines.append(Line(f"{agenda.printed(each.key):>4}  {giving(made, each)}", 2, 8))
+            lines.append(Line(f"{agenda.printed(each.key):>4}  {giving(made, each, gains)}", 2, 8))
     if len(loose) > len(most):
         lines.append(Line(f"{len(loose) - len(most)} more can give, by less.", 2, 4))
     if bound:
@@ -186,6 +200,7 @@ def _day(agenda: Agenda, day: Day) -> list[Line]:
         baths = listed([f"{bath} in {pot}" for bath, pot in day.stands])
         lines.append(Line(f"Stands there then: {baths}; lids on, and labels.", 2, 4))
     lines += _waits_for_days(agenda, day)
+    lines += _hung(agenda, day)
     if day.wet:
         said = f"Waits wet then: {listed(day.wet)}; squeezed out and covered, in the cool."
         lines.append(Line(said, 2, 4))
@@ -214,14 +229,28 @@ def _waits_for_days(agenda: Agenda, day: Day) -> list[Line]:
     """The baths that are left for longer than a bath of a plant keeps, and what to do."""
     work = agenda.made.work
     assert work.begins is not None
-    keeps = waits()["bath in its pot"]
     lines: list[Line] = []
-    for bath, pot, key in day.too_long:
-        when = moment_in_words(work, agenda.made.at[key].start)
+    for bath, pot, lag in day.too_long:
+        when = moment_in_words(work, agenda.made.at[lag.after].start)
         said = (
-            f"Nothing is done to {bath} in {pot} until {when} ({agenda.named(key)}): {keeps.why} "
-            f"after {span(keeps.most)}. Where nothing more comes into it, pour it away before you "
-            "leave; else strain it, keep it cold, and look and smell before you use it."
+            f"Nothing is done to {bath} in {pot} until {when} ({agenda.named(lag.after)}), and "
+            f"{lag.why} after {span(lag.wished or 0)}: {lag.meanwhile}."
+        )
+        lines.append(Line(said, 2, 4))
+    return lines
+
+
+def _hung(agenda: Agenda, day: Day) -> list[Line]:
+    """What is hung up at the end of a day, and what is wetted out again on it."""
+    lines: list[Line] = []
+    alike: dict[str, list[str]] = {}
+    for lot, key in day.hung:
+        alike.setdefault(key, []).append(lot)
+    for key, lots in alike.items():
+        when = moment_in_words(agenda.made.work, agenda.made.at[key].start)
+        said = (
+            f"Hang up to dry then: {listed(lots)}; wetted out again in time for "
+            f"{agenda.named(key)} at {when}."
         )
         lines.append(Line(said, 2, 4))
     return lines
@@ -241,10 +270,9 @@ def _night_limits(agenda: Agenda) -> list[Line]:
         if work.over(key) or not (limit and idle and in_the_morning):
             continue
         said = (
-            f"{agenda.named(key)}, line {activity.place.line}, may take "
-            f"{span(activity.lasting.longest)} at the most, and it is over when somebody is there "
-            f"in the morning: it cannot begin before {_at(work, place.start)}. What is done "
-            "before it waits for that."
+            f"{agenda.named(key)}, line {activity.place.line}, goes on from the evening to the "
+            f"morning, so it begins from {_at(work, place.start)} on. What is done before it need "
+            "not be begun sooner than here."
         )
         lines.append(Line(said, 2, 4))
     return lines

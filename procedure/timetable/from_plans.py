@@ -17,7 +17,7 @@ from procedure.rules.judging import reader_of
 from procedure.timetable.alike_baths import bath_called
 from procedure.timetable.done_steps import done_by_then, late_by_now
 from procedure.timetable.gathered import Gathered
-from procedure.timetable.hours import minutes_between, windows
+from procedure.timetable.hours import longest_night, minutes_between, windows
 from procedure.timetable.in_baths import lies_in_a_bath
 from procedure.timetable.lengths import Course, courses
 from procedure.timetable.order_of_turns import Order
@@ -90,7 +90,10 @@ def work_of(plans: Sequence[Judged], asked: Asked, longer: bool = True) -> Drawn
     check_participants(plans, asked.participants)
     declared, supposed = ({}, []) if asked.pots else several_pots(plans)
     copies = {f"pot {name}": count for name, count in (*declared.items(), *asked.pots)}
-    made = Gathered(plates, asked.line, asked.participants, copies, asked.sinks)
+    open_at = windows(asked.begins, asked.hours, since=asked.now)
+    made = Gathered(
+        plates, asked.line, asked.participants, copies, asked.sinks, longest_night(open_at)
+    )
     either_way = False
     for number, plan in enumerate(plans):
         prefix = f"{number + 1}: " if len(plans) > 1 else ""
@@ -115,7 +118,7 @@ def work_of(plans: Sequence[Judged], asked: Asked, longer: bool = True) -> Drawn
         tuple(lags),
         tuple(made.holds),
         _resources(made, asked),
-        windows(asked.begins, asked.hours, since=asked.now),
+        open_at,
         asked.begins,
         minutes_between(asked.begins, asked.finish_by) if asked.finish_by else None,
         done,
@@ -199,7 +202,7 @@ def _eyes() -> int:
 def _plan(made: Gathered, all_turns: Unrolled, project: str, letters: str) -> None:
     plan, turns = all_turns.plan, all_turns.turns
     numbers = printed_numbers(plan.flow.top)
-    goes = courses(plan, turns)
+    goes = courses(plan, turns, made.night)
     if any(goes[turn.key].warms and not named_plate(plan, turn) for turn in turns):
         made.apart += filter(None, (as_on_the_weakest(made.plates),))
     first_of: dict[str, str] = {}

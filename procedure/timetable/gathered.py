@@ -17,6 +17,7 @@ class Gathered:
 
     ``unclean`` are the pots that a procedure leaves as its last bath left them, by the key of
     the step that empties them. ``turns`` are the turns in vats, of which there is one at a time.
+    ``night`` are the minutes for which the place is closed from one day to the next.
     """
 
     plates: Plates
@@ -24,6 +25,7 @@ class Gathered:
     participants: tuple[str, ...] = ()
     copies: Mapping[str, int] = field(default_factory=dict)
     sinks: int | None = None
+    night: int = 0
     activities: list[Activity] = field(default_factory=list)
     lags: list[Lag] = field(default_factory=list)
     holds: list[Hold] = field(default_factory=list)

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from datetime import UTC, datetime, timedelta
+from itertools import pairwise
 
 from procedure.collection.opening_hours import BadHours, Hours
 from procedure.timetable.work import Window
@@ -78,6 +79,15 @@ def windows(
             "give hours and days when it is."
         )
     return found
+
+
+def longest_night(open_at: tuple[Window, ...]) -> int:
+    """The minutes from the close of one day to the opening of the next, of the longest such night.
+
+    It is nought where the place is never open on two days running.
+    """
+    nights = (b.opens - a.closes for a, b in pairwise(open_at) if b.day == a.day + 1)
+    return max(nights, default=0)
 
 
 def _windows(

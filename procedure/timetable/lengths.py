@@ -59,13 +59,17 @@ class Course:
     plants_in: bool = False
 
 
-def courses(plan: Judged, turns: tuple[Turn, ...]) -> dict[str, Course]:
-    """How each turn goes, by its key."""
+def courses(plan: Judged, turns: tuple[Turn, ...], night: int = 0) -> dict[str, Course]:
+    """How each turn goes, by its key.
+
+    ``night`` are the minutes that the place is closed from one day to the next, nought where it
+    is never open on two days running.
+    """
     heated = {each.node: each for each in heating.heatings(plan, whichever=True)}
-    return {turn.key: _course(plan, turn, heated.get(turn.node.id)) for turn in turns}
+    return {turn.key: _course(plan, turn, heated.get(turn.node.id), night) for turn in turns}
 
 
-def _course(plan: Judged, turn: Turn, heated: heating.Heating | None) -> Course:
+def _course(plan: Judged, turn: Turn, heated: heating.Heating | None, closed: int) -> Course:
     does, moment = turn.node.does, turn.moment
     overnight = bool(turn.step.manner & {"overnight", "until-next-day"})
     on_heat = _on_heat(plan, turn, heated)
@@ -81,11 +85,17 @@ def _course(plan: Judged, turn: Turn, heated: heating.Heating | None) -> Course:
             lasting = warming
         warming = None
     if overnight:
-        lasting = Lasting(lasting.least, lasting.least, lasting.most, lasting.said)
+        spoils = is_harsh(plan, turn) and lies_in_a_bath(turn)
+        as_it_is = spoils or turn.step.lasting is not None
+        longest = lasting.most if as_it_is else max(lasting.most, _night_of(closed))
+        lasting = Lasting(lasting.least, lasting.least, longest, lasting.said)
     open_pot = common.night and not _may_be_left(plan, turn)
     lid = open_pot and _has_lid(plan, turn) and not _kept_warm(turn)
     night = common.night and (lid or not open_pot) and not _kept_warm(turn)
-    at_a_pinch = _at_a_pinch(plan, turn, lasting) if night else 0
+    over_a_night = max(int(vocabulary().heats["overnight"].high), _night_of(closed))
+    at_a_pinch = _at_a_pinch(plan, turn, lasting, over_a_night) if night else 0
+    if open_pot and not night and _cools_alone(plan, turn):
+        at_a_pinch = max(lasting.most, over_a_night)
     harm = () if overnight else _plants_in(plan, turn)
     if night and harm:
         # It is taken out before a night; at a pinch that is told, but what kills never stays.
@@ -123,6 +133,12 @@ def _course(plan: Judged, turn: Turn, heated: heating.Heating | None) -> Course:
     )
 
 
+def _night_of(closed: int) -> int:
+    """The longest that overnight may be in a place that is closed for so long; nought without."""
+    beyond = int(threshold("evening and morning").value)
+    return min(_A_DAY, closed + beyond) if closed else 0
+
+
 def _on_fives(turn: Turn, lasting: Lasting, common: Usual) -> tuple[int, Lasting]:
     """Work that is written in odd minutes is planned with the minutes up to the next five.
 
@@ -152,16 +168,12 @@ def _moved(turn: Turn, common: Usual) -> Usual:
     return common._replace(attendance=Attendance.WHOLE, at_start=0, at_end=0, ending="")
 
 
-def _at_a_pinch(plan: Judged, turn: Turn, lasting: Lasting) -> int:
+def _at_a_pinch(plan: Judged, turn: Turn, lasting: Lasting, over_a_night: int) -> int:
     """How long fibre may be left in its bath for a night, or a night last, if need be."""
     if is_harsh(plan, turn):
         return 0
     if lies_in_a_bath(turn) and not written_for_a_night(turn):
-        return (
-            max(lasting.most, int(vocabulary().heats["overnight"].high))
-            if turn.node.does.settles
-            else 0
-        )
+        return max(lasting.most, over_a_night) if turn.node.does.settles else 0
     if "attended" in turn.step.manner:
         return lasting.longest if not turn.node.lots else 0
     overnight = turn.step.manner & {"overnight", "until-next-day"}
@@ -383,14 +395,21 @@ def _plants_in(plan: Judged, turn: Turn) -> tuple[Entry, ...]:
     return plants_left_in(plan.study, bath) if bath is not None else ()
 
 
-def _may_be_left(plan: Judged, turn: Turn) -> bool:
+def _cools_alone(plan: Judged, turn: Turn) -> bool:
+    """Whether a bath may cool over a night without a lid, when somebody was there while hot."""
+    spoils = is_harsh(plan, turn) and lies_in_a_bath(turn)
+    return turn.node.does.cools and not spoils and _may_be_left(plan, turn, though_hot=True)
+
+
+def _may_be_left(plan: Judged, turn: Turn, though_hot: bool = False) -> bool:
     """Whether it may go on at night: nothing hot or poisonous stands there without a lid."""
     moment = turn.moment
     bath = moment.bath_after or moment.bath_before
     if moment.covered or (bath is not None and bath.covered):
         return True
     start = moment.bath_before.heat if moment.bath_before is not None else None
-    if start is not None and start.high >= float(threshold("unattended heat").value):
+    hot = start is not None and start.high >= float(threshold("unattended heat").value)
+    if hot and not though_hot:
         return False
     if bath is None:
         return True

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from procedure.facts.handling import deadly, plants_left_in
+from procedure.facts.liquor import metals_in
 from procedure.pipeline import Judged
 from procedure.timetable.gathered import Gathered
 from procedure.timetable.in_baths import in_a_bath, spoils
@@ -15,7 +16,8 @@ from procedure.timetable.usual import Wait, usual, waiting, waits
 from procedure.timetable.work import Lag, Place, Point, Warmth
 from procedure.timetable.written_out import Turn
 from procedure.trace import Moment
-from procedure.trace.uptake import is_vat, material
+from procedure.trace.states import BathState
+from procedure.trace.uptake import has_role, is_vat, material
 from procedure.vocabulary import vocabulary
 
 _A_NIGHT = 12 * 60
@@ -360,7 +362,7 @@ def bath_waits(plan: Judged, before: Turn, turn: Turn) -> Wait | None:
         return waits()["bath at its heat"]
     if one.dips or (two.dips and one.settles) or _reducing(plan, before):
         # What is poured away may lose its reducer.
-        return None if two.empties else waits()["reduced vat"]
+        return waits()["bath to be poured away" if two.empties else "reduced vat"]
     if hot and two.cools:
         return Wait(0, 0, "the plate is off", "")
     kept = two.settles and turn.step.at is not None and not two.cools
@@ -370,9 +372,26 @@ def bath_waits(plan: Judged, before: Turn, turn: Turn) -> Wait | None:
     harm = plants_left_in(plan.study, bath) if bath is not None else ()
     if harm:
         return waits()[_DEADLY if any(map(deadly, harm)) else _HARMFUL]
-    if bath is not None and any(content.solid for content in bath.contents.values()):
-        return waits()["bath in its pot"]
-    return None
+    # Fibre may have come out of it since by a step that has nothing else to do with it.
+    stands = turn.moment.before.baths.get(turn.node.bath)
+    return _standing(plan, stands, turn) if stands is not None else None
+
+
+def _standing(plan: Judged, bath: BathState, turn: Turn) -> Wait | None:
+    """How long a bath may stand until a step, to which nothing is done and that harms nobody."""
+    rows = waits()
+    solid = any(content.solid for content in bath.contents.values())
+    of_plants = any(has_role(plan.flow, bath, role) for role in ("dyestuff", "tannin"))
+    if turn.node.does.empties and not poured_in_part(turn):
+        return rows["bath to be poured away"] if solid or of_plants else None
+    if is_vat(plan.flow, bath):
+        return rows["bath in its pot"] if solid else None
+    if solid or of_plants:
+        return rows["bath in its pot" if solid else "dye bath without its plants"]
+    metals = metals_in(plan.study, bath.contents)
+    if not metals:
+        return None
+    return rows["bath of iron" if "iron" in metals else "mordant bath"]
 
 
 def _reducing(plan: Judged, before: Turn) -> bool:

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
 from datetime import datetime
+from types import MappingProxyType
 
 from procedure.quantity.number_words import listed
 from procedure.timetable.giving import Room
@@ -16,6 +18,7 @@ from procedure.timetable.relief import Relief
 from procedure.timetable.work import Activity, Attendance, Lag, Place, Point, Work, lots_between
 
 NARROW = "\u202f"
+_NOTHING: Mapping[str, int] = MappingProxyType({})
 _FEW_DAYS = 4
 _FEW_ALIKE = 3
 _MOST_DEMANDS = 20
@@ -151,13 +154,15 @@ def saving(relief: Relief) -> str:
     return f"{what} would save {least} at least, {most} at the most.{busy}"
 
 
-def giving(made: Timetable, each: Room) -> str:
-    """What can give in one activity."""
+def giving(made: Timetable, each: Room, gains: Mapping[str, int] = _NOTHING) -> str:
+    """What can give in one activity; ``gains`` are minutes gained where a bath cools soon."""
     name = f"“{made.work.activity[each.key].name}”"
     if each.later == 0:
         said = f"{name} has to begin on time"
     else:
         said = f"{name} may begin up to {span(each.later)} later"
+    if each.key in gains:
+        return f"{said}. {_if_it_has_cooled(made, each.key, gains[each.key])}"
     if each.shorter:
         said += f", and may be over {span(each.shorter)} sooner than planned"
     place, lasting = made.at[each.key], made.work.activity[each.key].lasting
@@ -165,6 +170,21 @@ def giving(made: Timetable, each: Room) -> str:
     if longer > 0:
         said += f"{' or' if each.shorter else ', and may be over'} {span(longer)} later: "
         said += f"how long it takes is {lasting.said}"
+    return f"{said}."
+
+
+def _if_it_has_cooled(made: Timetable, key: str, gain: int) -> str:
+    """What is gained where an estimated cooling is over soon, and until when it may take."""
+    place, lasting = made.at[key], made.work.activity[key].lasting
+    work, on = made.work, None
+    if work.begins is not None:
+        on = clock(work.begins, place.start)
+    soon = moment_in_words(work, place.start + lasting.least, on)
+    said = f"How long it takes is {lasting.said}: if it has cooled by {soon}, "
+    said += f"you gain {span(gain)}" if gain else "what follows may begin then"
+    late = place.start + lasting.slowest
+    if late > place.end:
+        said += f"; it may take until {moment_in_words(work, late, on)}"
     return f"{said}."
 
 
@@ -302,10 +322,12 @@ def _activity_demand(unfit: Unfit, activity: Activity) -> str:
     alone = unfit.has("finish") and len(unfit.activities) == 1 and not activity.overnight
     if alone and activity.lasting.least < activity.lasting.most:
         said += f", {span(activity.lasting.least)} at the least,"
+    elif activity.lasting.slowest:
+        said += ", as estimated,"
     if activity.lasting.most == 0:
         said = f"- “{activity.name}” has its place"
     if unfit.has("overnight", activity.key):
-        said += _at_night(activity)
+        said = f"- “{activity.name}” goes on{_at_night(activity)}"
     elif unfit.has("night", activity.key):
         said += " and may not go on while the place is closed"
     elif unfit.has("hours", activity.key):
@@ -333,10 +355,10 @@ def _hot_for(activity: Activity) -> str:
 def _at_night(activity: Activity) -> str:
     """What a step wants that is to go on overnight, with the longest that a night may be."""
     if activity.in_hours:
-        return ", overnight, and may not go on while the place is closed: it is not left alone"
+        return " overnight, and may not go on while the place is closed: it is not left alone"
     longest = activity.lasting.longest
-    more = f" and {span(longest)} at the most" if longest < _A_DAY else ""
-    return f", overnight{more}"
+    more = f", for {span(longest)} at the most" if longest < _A_DAY else ""
+    return f" overnight, from the evening to the morning{more}"
 
 
 def _line(activity: Activity) -> str:
@@ -401,10 +423,14 @@ def shortened(found: Fitted) -> list[str]:
     said = []
     for key in found.left:
         place, each = made.at[key], made.work.activity[key]
+        if each.overnight:
+            said.append(f"{_step_first(each)}{_longer_than_a_night(made, each)}")
+            continue
+        day = max((window.closes - window.opens for window in made.work.windows), default=0)
+        why = ", for want of hours" if each.lasting.most <= day else ""
         said.append(
             f"{_step_first(each)}“{each.name}” goes on for {span(place.end - place.start)}, "
-            f"over the time when the place is closed: no plan was found without. "
-            f"{_instead(each)}"
+            f"over the time when the place is closed{why}. {_instead(each)}"
         )
     for lag in found.waits:
         wait = made.moment(lag.after, lag.reaches) - made.moment(lag.before, lag.leaves)
@@ -431,6 +457,18 @@ def shortened(found: Fitted) -> list[str]:
     return said
 
 
+def _longer_than_a_night(made: Timetable, each: Activity) -> str:
+    """That what is to go on overnight begins before the evening, or is over after the morning."""
+    place = made.at[each.key]
+    on = clock(made.work.begins, place.end) if made.work.begins is not None else None
+    out = f" {_instead(each)}" if each.fibre_in else ""
+    return (
+        f"“{each.name}” goes on from {moment_in_words(made.work, place.start, on)} to "
+        f"{moment_in_words(made.work, place.end)}, which is longer than a night, for "
+        f"want of hours.{out}"
+    )
+
+
 _PLANT_OUT = (
     "Strain it before you go, hot if need be, and put the plant where neither children nor "
     "animals get at it."
@@ -441,7 +479,7 @@ def _instead(activity: Activity) -> str:
     if activity.plants_in:
         return _PLANT_OUT
     if activity.attendance is Attendance.NOW_AND_THEN or not activity.fibre_in:
-        return "Nobody is there then: see that it can be left, or have longer hours."
+        return "Nobody is there then: see that it can be left."
     return "Take the fibre out before you go, if you would rather."
 
 

@@ -13,11 +13,14 @@ from procedure.timetable.searching import VERY_MUCH
 from procedure.timetable.slow_coolings import at_long_ends, may_be_slow, sure_of_its_nights
 from procedure.timetable.solving import EFFORT, NotKnown, best, lengthened
 from procedure.timetable.unplannable import CannotPlan, faults
+from procedure.timetable.waiting_less import longer_than_wished
 from procedure.timetable.warming import as_cold, as_warmed
 from procedure.timetable.wishes import as_wished, at_last, costs_a_night
 from procedure.timetable.work import Activity, Attendance, Lag, Work
 
 _TO_COME_AND_GO = 15
+_LOOSER_EFFORT = 1.0
+"""The solver's seconds for a plan in which a little gives; where it needs more, more gives."""
 _A_DAY = 24 * 60
 
 
@@ -63,7 +66,10 @@ def fitted(
     _check(work)
     work = _loosened(work, [lag for lag in work.lags if lag.before in work.happened])
     strict, *looser = _tries(work)
-    made = _with_its_wishes(work, strict, effort, length_alone, at_once)
+    try:
+        made = _with_its_wishes(work, strict, effort, length_alone, at_once)
+    except NotKnown:
+        made = None
     if made is not None:
         return _found(work, as_cold(made, work.warmth))
     # What cannot be done even with everything that may give is refused at once.
@@ -72,7 +78,11 @@ def fitted(
     if loosest is None:
         return _at_last_or_never(work, effort, length_alone, reasons)
     for tried in looser if as_wished(work) is work else (strict, *looser):
-        made = (_slowly if tried is strict else _solved)(tried, effort, length_alone, at_once)
+        try:
+            make = _slowly if tried is strict else _solved
+            made = make(tried, min(effort, _LOOSER_EFFORT), length_alone, at_once)
+        except NotKnown:
+            continue  # with what gives more, it is found sooner
         if made is not None:
             return _found(work, as_cold(made, work.warmth))
     if not length_alone:
@@ -169,15 +179,9 @@ def _found(work: Work, made: Timetable) -> Fitted:
         if each.at_a_pinch
         and (took[each.key] > _longest(made, each) or (each.in_hours and _closed(made, each)))
     )
-    return Fitted(made, shortened, left, tuple(_longer_than_wished(work, made)))
-
-
-def _longer_than_wished(work: Work, made: Timetable) -> Iterator[Lag]:
-    for lag in work.lags:
-        if lag.gives and lag.wished is not None and not work.over(lag.after):
-            took = made.moment(lag.after, lag.reaches) - made.moment(lag.before, lag.leaves)
-            if took > lag.wished:
-                yield lag
+    as_asked = replace(made, work=work)
+    waits = tuple(work.lags[number] for number in longer_than_wished(as_asked))
+    return Fitted(made, shortened, left, waits)
 
 
 def _longest(made: Timetable, activity: Activity) -> int:
@@ -252,6 +256,8 @@ def _fits(work: Work, each: Activity) -> bool:
 
 def _eased(activity: Activity) -> Activity:
     lasting = activity.lasting
+    if lasting.slowest:
+        return activity  # a bath is as hot as it is: nobody cools it by planning it shorter
     free = replace(lasting, most=lasting.least, stretch=lasting.longest)
     return replace(activity, lasting=free)
 

@@ -15,14 +15,13 @@ from procedure.timetable.programme import FINISH, Part, parts
 from procedure.timetable.solving import NotKnown, best, possible
 from procedure.timetable.work import Activity, Lag, Window, Work
 
-_EFFORT = 0.5
+_EFFORT = 0.1
 """The solver's seconds for each question whether the rest is possible."""
-_EFFORT_FREELY = 3.0
-_QUESTIONS, _FEWEST_QUESTIONS = 60_000, 10
-"""Questions, times the square of the activities: the more work there is, the longer each takes.
-
-They are counted rather than timed, so that a refusal is the same on any machine.
-"""
+_EFFORT_ALTOGETHER = 0.4
+"""The solver's seconds for all of them, so that a refusal is the same on any machine."""
+_EFFORT_TO_BEGIN = 0.0004
+"""What it takes to put a question, for each activity that is asked about."""
+_EFFORT_FREELY = 0.3
 _KINDS = ("resource", "greatest wait", "hours", "night", "done", "least wait", "overnight", "hot")
 """Kinds of demands, those first that make a reason long: a night alone is a short one."""
 _A_DAY = 24 * 60
@@ -72,15 +71,16 @@ def why_not(work: Work, looser: Work | None = None) -> Unfit:
     ``looser`` is the same with what may give at a pinch: a plan for other hours is one of it.
     """
     unsure: list[bool] = []
-    left = max(_FEWEST_QUESTIONS, _QUESTIONS // max(1, len(work.activities)) ** 2)
+    left = _EFFORT_ALTOGETHER
 
     def impossible_without(left_out: Sequence[Part]) -> bool:
         nonlocal left
-        left -= 1
-        if left < 0:
+        if left <= 0:
             unsure.append(True)
             return False
-        answer = possible(work, _EFFORT, left_out)
+        answer, took = possible(work, _EFFORT, left_out)
+        without = sum(part.kind == "activity" for part in left_out)
+        left -= took + _EFFORT_TO_BEGIN * (len(work.activities) - without)
         if answer is None:
             unsure.append(True)
         return answer is False
@@ -118,16 +118,21 @@ def _needed(
 ) -> tuple[Part, ...]:
     """The parts that cannot be left out, found by leaving out halves before single ones.
 
-    Whole kinds are tried first (that no pot is wanted twice makes the rest much easier), and
-    activities before the rest: with each of them all that hangs on it goes. What is left is
-    small.
+    What comes first is left out first, and what comes last after that: a reason is mostly of a few
+    steps that follow one another, and with each activity all that hangs on it goes. Then come
+    whole kinds (that no pot is wanted twice makes the rest much easier), and activities before
+    the rest. What is left is small.
     """
+    steps = [part for part in every if part.kind == "activity"]
     out: list[Part] = []
+    for along in (steps[::-1], steps):
+        there = [part for part in along if part not in set(out)]
+        out += there[_fewest(there, out, impossible_without) :]
     for kind in _KINDS:
         whole = [part for part in every if part.kind == kind]
         if len(whole) > 1 and impossible_without([*out, *whole]):
             out += whole
-    activities = [part for part in every if part.kind == "activity"]
+    activities = [part for part in steps if part not in set(out)]
     others = [part for part in every if part.kind != "activity" and part not in set(out)]
     needed: list[Part] = []
     for group in (activities, others):
@@ -145,6 +150,20 @@ def _needed(
                 stack += [piece[half:], piece[:half]]
     told = {part.key for part in needed if part.kind == "activity"}
     return tuple(part for part in every if part in set(needed) and _told(part, told))
+
+
+def _fewest(
+    there: Sequence[Part], out: Sequence[Part], impossible_without: Callable[[Sequence[Part]], bool]
+) -> int:
+    """How many of the first of these are impossible already, with none of the others."""
+    low, high = 1, len(there)
+    while low < high:
+        middle = (low + high) // 2
+        if impossible_without([*out, *there[middle:]]):
+            high = middle
+        else:
+            low = middle + 1
+    return high
 
 
 def _told(part: Part, activities: set[str]) -> bool:

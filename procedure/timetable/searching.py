@@ -27,6 +27,7 @@ class Found:
 
     ``status`` is optimal, feasible, impossible or unknown. ``bound`` is proven.
     ``cut_short`` says that the clock ended the search, which may go further another time.
+    ``took`` are the solver's own seconds, which are the same on any machine.
     """
 
     status: str
@@ -34,6 +35,7 @@ class Found:
     bound: int = 0
     value: int = 0
     cut_short: bool = False
+    took: float = 0.0
 
 
 def search(
@@ -78,14 +80,15 @@ def search(
     solver.parameters.max_time_in_seconds = longest
     status = solver.status_name(solver.solve(programme.model))
     cut_short = status not in ("INFEASIBLE", "OPTIMAL") and solver.wall_time >= longest
+    took = solver.response_proto.deterministic_time
     if status == "INFEASIBLE":
-        return Found("impossible")
+        return Found("impossible", took=took)
     if status == "MODEL_INVALID":
         raise ValueError(programme.model.validate())
     has_aim = programme.model.has_objective()
     bound = ceil(solver.best_objective_bound - 1e-6) if has_aim else 0
     if status == "UNKNOWN":
-        return Found("unknown", bound=max(0, bound), cut_short=cut_short)
+        return Found("unknown", bound=max(0, bound), cut_short=cut_short, took=took)
     placed = tuple(
         Placed(key, solver.value(start), solver.value(programme.ends[key]))
         for key, start in programme.starts.items()
@@ -96,6 +99,7 @@ def search(
         bound,
         round(solver.objective_value) if has_aim else 0,
         cut_short,
+        took,
     )
 
 

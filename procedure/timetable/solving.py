@@ -18,6 +18,7 @@ from procedure.timetable.contradicting import waits_contradict
 from procedure.timetable.planned import Timetable
 from procedure.timetable.programme import Part, build
 from procedure.timetable.searching import VERY_MUCH, Found, hint, search
+from procedure.timetable.waiting_less import waiting_less
 from procedure.timetable.work import Lasting, Work
 
 if TYPE_CHECKING:
@@ -38,10 +39,12 @@ _FEW_DAYS = 6
 _NEAR = 0.01
 _DAYS_EFFORT = 0.2
 _ORDER_EFFORT = 0.1
+_WAITS_EFFORT = 0.1
 _RUNNING_EFFORT = 0.04
 _MUCH_EFFORT = 0.015
 """Of very much work a better plan is sought for so long; on fewer days none is."""
-_LENGTHEN_EFFORT = 1.0
+_LENGTHEN_EFFORT = 0.2
+_A_DAY = 24 * 60
 
 
 class NotKnown(Exception):
@@ -74,6 +77,7 @@ def best(
     made = Timetable(work, shortest.placed, shortest.bound, cut_short=shortest.cut_short)
     if length_alone:
         return made
+    made = waiting_less(made, min(effort, _WAITS_EFFORT))
     made = in_the_order_of_the_text(made, min(effort, _ORDER_EFFORT))
     fewest = Found("unknown")
     if len(work.activities) <= VERY_MUCH:
@@ -177,14 +181,14 @@ def lengthened(work: Work, made: Timetable, effort: float) -> Timetable:
 
     ``work`` has the steps at the long ends of their ranges, ``made`` is a plan in which each
     may be shorter. First as few steps as can be are shorter than that, then they are so by
-    as little as can be, and all begins as soon as it can. Where OR-Tools is missing, as it is,
+    as little as can be; all is over a day later at the most. Where OR-Tools is missing, as it is,
     and so it is with little effort for very much work, of which the search alone would take
     minutes to begin.
     """
     if effort <= _BRIEF and len(work.activities) > VERY_MUCH:
         return replace(made, bound=0)
     try:
-        programme = build(made.work)
+        programme = build(made.work, (), made.finish + _A_DAY)
     except ImportError:
         return made
     model = programme.model
@@ -199,16 +203,22 @@ def lengthened(work: Work, made: Timetable, effort: float) -> Timetable:
         model.add(lacks == 0).only_enforce_if(is_short.negated())
         short.append(is_short)
         missing.append(lacks)
-    starts = sum(programme.starts[each.key] for each in work.activities)
-    weight = 1 + len(work.activities)
-    model.minimize(weight * weight * 1440 * sum(short) + weight * 1440 * sum(missing) + starts)
+    effort = min(effort, _LENGTHEN_EFFORT)
+    model.minimize(sum(short))
     hint(programme, made.placed)
-    found = search(programme, min(effort, _LENGTHEN_EFFORT), 1)
+    fewest = search(programme, effort, from_below=True)
+    placed, cut_short = fewest.placed or made.placed, fewest.cut_short
+    if fewest.placed:
+        model.add(sum(short) <= fewest.value)
+    model.clear_hints()  # type: ignore[no-untyped-call]
+    hint(programme, placed)
+    model.minimize(sum(missing))
+    least = search(programme, effort, from_below=True)
     made = replace(
         made,
-        placed=found.placed or made.placed,
+        placed=least.placed or placed,
         bound=0,
-        cut_short=made.cut_short or found.cut_short,
+        cut_short=made.cut_short or cut_short or least.cut_short,
         to_the_limit=True,
     )
     return _calmed(made, effort) if len(work.activities) <= VERY_MUCH else made
@@ -250,9 +260,14 @@ def _value(found: Found) -> int:
     return found.value
 
 
-def possible(work: Work, effort: float, without: Collection[Part] = ()) -> bool | None:
-    """Whether there is a plan at all; None where that was not found out."""
+def possible(
+    work: Work, effort: float, without: Collection[Part] = ()
+) -> tuple[bool | None, float]:
+    """Whether there is a plan at all, None where that was not found out; and what that took.
+
+    That is counted in the solver's own seconds, which are the same on any machine.
+    """
     if waits_contradict(work, without):
-        return False
-    found = search(build(work, without), effort)
-    return None if found.status == "unknown" else found.status != "impossible"
+        return False, 0.0
+    found = search(build(work, without), effort, prepared=False)
+    return None if found.status == "unknown" else found.status != "impossible", found.took

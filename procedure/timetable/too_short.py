@@ -41,8 +41,8 @@ def _alone(work: Work, activity: Activity) -> Iterator[str]:
         yield f"{name} goes on for a night, and these hours never come on two days running"
     elif activity.overnight and nights and min(nights) > alone:
         yield (
-            f"{name} may take {span(lasting.longest)} at the most{hot}, and from one day to the "
-            f"next it is {span(min(nights))}"
+            f"{name} goes on overnight, for {span(lasting.longest)} at the most{hot}, and from one "
+            f"day to the next it is {span(min(nights))}"
         )
     elif activity.in_hours and lasting.least > day:
         yield (

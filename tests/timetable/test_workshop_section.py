@@ -99,5 +99,5 @@ def test_the_timetable_goes_by_the_workshop_and_the_command_has_the_last_word(
     # On Saturdays alone there is no night at all for the madder bath.
     assert main(["timetable", file, *start, "--days", "sat"]) == 1
     refused = capsys.readouterr().err
-    assert "“cool madder-bath overnight” takes 8\u202fh, overnight" in refused
+    assert "“cool madder-bath overnight” goes on overnight, from the evening" in refused
     assert "the place is open 10 to 16, sat." in refused

@@ -4,7 +4,8 @@ Beside :mod:`verifying`, which holds times against the work, this holds them aga
 its flow graph and its trace, and shares no code with what makes work of a procedure: the order
 of what goes through the same lots, baths, bags and materials; fibre not left in its bath over
 closed hours, nor in iron for longer than is written; “overnight” from one evening to the next
-morning; what is attended in opening hours; nothing begun while nobody is there.
+morning; no bath of a plant left to go sour; what is attended in opening hours; nothing begun
+while nobody is there.
 """
 
 from __future__ import annotations
@@ -17,6 +18,7 @@ from procedure.flow import FlowNode
 from procedure.pipeline import Judged
 from procedure.timetable.work import Work
 from procedure.trace import Moment
+from procedure.trace.states import BathState
 
 Times = Mapping[str, tuple[int, int]]
 _SPOILS = ("iron", "tin", "copper", "chromium")
@@ -36,10 +38,11 @@ def wrongs_of_plan(plan: Judged, work: Work, times: Times, loose: bool = False) 
         if moment.node.id in spans:
             found += [
                 f"line {moment.step.place.line}: {wrong}"
-                for wrong in _wrongs_of_step(work, moment, spans[moment.node.id], loose)
+                for wrong in _wrongs_of_step(plan, work, moment, spans[moment.node.id], loose)
             ]
     found += _left_in_iron(plan, work, spans)
     found += _turns_at_vats(plan, work, times)
+    found += [] if loose else _left_to_go_sour(plan, spans)
     return sorted(set(found))
 
 
@@ -131,8 +134,33 @@ def _free_words(plan: Judged, spans: dict[int, tuple[int, int]]) -> Iterator[str
         before = node
 
 
+def _left_to_go_sour(plan: Judged, spans: dict[int, tuple[int, int]]) -> Iterator[str]:
+    """A bath in which a plant is or was is not left for more than three days."""
+    last: dict[str, int] = {}
+    for moment in plan.trace.moments:
+        if moment.node.id not in spans:
+            last.clear()
+            continue
+        start, end = spans[moment.node.id]
+        bath = moment.node.bath
+        if bath in last and start - last[bath] > 3 * 24 * 60:
+            yield f"line {moment.step.place.line}: {bath} has stood for {start - last[bath]} min"
+        last.pop(bath, None)
+        state = moment.after.baths.get(bath)
+        things = state.contents if state is not None else ()
+        known = [plan.flow.materials[thing][0] for thing in things if thing in plan.flow.materials]
+        if any({"dyestuff", "tannin"} & set(each.roles) for each in known):
+            last[bath] = end
+
+
+def _a_night(work: Work) -> int:
+    pairs = zip(work.windows, work.windows[1:], strict=False)
+    nights = [b.opens - a.closes for a, b in pairs if b.day == a.day + 1]
+    return max(16 * 60, max(nights, default=0) + 2 * 60)
+
+
 def _wrongs_of_step(
-    work: Work, moment: Moment, span: tuple[int, int], loose: bool
+    plan: Judged, work: Work, moment: Moment, span: tuple[int, int], loose: bool
 ) -> Iterator[str]:
     start, end = span
     manner = moment.step.manner
@@ -144,8 +172,10 @@ def _wrongs_of_step(
     longest = moment.minutes.high if moment.minutes is not None and not loose else 24 * 60
     hot = math.ceil(_too_hot(moment)) if moment.node.does.cools else 0
     if "overnight" in manner:
-        # From when a hot bath may be left alone, no more than three hours after it was turned off.
-        longest = 24 * 60 if loose else 16 * 60 + bool(hot) * 3 * 60
+        # A night and two hours of its evening and morning, where nothing in the bath does harm;
+        # from when a hot bath may be left alone, no more than three hours after it was turned off.
+        longest = 16 * 60 if _metal_in(plan, moment.bath_after) else _a_night(work)
+        longest = 24 * 60 if loose else longest + bool(hot) * 3 * 60
     if hot and not any(w.opens <= start and start + hot <= w.closes for w in work.windows):
         yield "is hot while the place is closed"
     if manner & _NIGHTS and not 8 * 60 <= end - start <= longest:
@@ -180,11 +210,16 @@ def _left_in_iron(plan: Judged, work: Work, spans: dict[int, tuple[int, int]]) -
             since.pop(lot, None)
             state = moment.after.lots.get(lot)
             bath = moment.after.baths.get(state.bath) if state is not None else None
-            things = bath.contents if bath is not None else ()
-            metals = {
-                material[0].entry.facts.get("metal", "")
-                for thing in things
-                if (material := plan.flow.materials.get(thing)) and material[0].entry
-            }
-            if metals & set(_SPOILS):
+            if _metal_in(plan, bath):
                 since[lot] = (end, start)
+
+
+def _metal_in(plan: Judged, bath: BathState | None) -> bool:
+    """Whether a bath holds what spoils fibre that lies in it for long."""
+    things = bath.contents if bath is not None else ()
+    metals = {
+        material[0].entry.facts.get("metal", "")
+        for thing in things
+        if (material := plan.flow.materials.get(thing)) and material[0].entry
+    }
+    return bool(metals & set(_SPOILS))
