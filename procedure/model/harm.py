@@ -109,8 +109,34 @@ def undenied(clause: str) -> str:
     return "" if re.search(_NEGATED, left) else re.sub(_BESIDE, " ", left)
 
 
-WORD = r"[\w'’×]+"
 SPLIT = r"[;,.:()]|\bbut\b"
+_ENDS = str.maketrans(dict.fromkeys(";,.:()", "\n"))
+
+
+def clauses_of(text: str) -> list[str]:
+    """The clauses of a text in small letters, parted at ``SPLIT``."""
+    if "but" in text or "\n" in text:
+        return re.split(SPLIT, text)
+    return text.translate(_ENDS).split("\n")
+
+
+class _Apart(dict[int, str]):
+    """What parts words by the number of a character: all but letters, digits and a few marks."""
+
+    def __missing__(self, number: int) -> str:
+        letter = chr(number)
+        self[number] = made = letter if letter.isalnum() or letter in "_'’×" else " "
+        return made
+
+
+_APART = _Apart()
+
+
+def words_in(text: str) -> list[str]:
+    """The words of a text, without what stands between them."""
+    return text.translate(_APART).split()
+
+
 # “D. purpurea”: the stop is no end of a clause.
 _INITIAL = r"\b([a-z])\.\s*(?=[a-z]{4,})"
 # “ivy-leaved toadflax” is another plant, with leaves like those of ivy.
@@ -302,14 +328,14 @@ def _plants_named(text: str) -> Iterator[tuple[Entry, bool]]:
     for word, kept_out in _KEPT_OUT.items():
         plain = re.sub(kept_out, " ", plain) if word in plain else plain
     # Most words name none, and the list of all names takes long to make.
-    together = _run_together("".join(re.findall(WORD, plain)))
+    together = _run_together("".join(words_in(plain)))
     if not _may_name(together) and not (
         "ies" in together and _may_name(together.replace("ies", "y"))
     ):
         return
     listed_out = False  # “no foxglove, yew or oleander”: what denies the first denies them all
     for clause, end in re.findall(rf"(.*?)({SPLIT}|$)", plain, re.DOTALL):
-        words = re.findall(WORD, clause)
+        words = words_in(clause)
         only_listed = listed_out and (not words or _is_a_list(words))
         for plant, before, behind in _named(words):
             if plant is None:
@@ -341,12 +367,12 @@ def unsure(text: str) -> tuple[Entry, ...]:
     beside = re.split(r"[;,:()]", text)[1:] if any(mark in text for mark in ";,:()") else ()
     if any(re.fullmatch(_LATIN, clause.strip()) for clause in beside):
         return ()
-    clauses = re.split(SPLIT, _without_likenesses(text.lower()).replace("-", " "))
+    clauses = clauses_of(_without_likenesses(text.lower()).replace("-", " "))
     return next(
         (
             found
             for clause in clauses
-            if (found := asked_of(" ".join(re.findall(WORD, undenied(clause))), vocabulary()))
+            if (found := asked_of(" ".join(words_in(undenied(clause))), vocabulary()))
         ),
         (),
     )
@@ -362,8 +388,8 @@ def misspelt(text: str) -> tuple[Entry, ...]:
     if plain != text:
         plain = re.sub(r"(?<=[^.:;!?] )[A-Z][\w'’]+", " ", text).lower()
     plain = _without_likenesses(plain).replace("-", " ")
-    clauses = map(undenied, re.split(SPLIT, plain))
-    found = (misspelt_in_prose(" ".join(re.findall(WORD, c))) for c in clauses)
+    clauses = map(undenied, clauses_of(plain))
+    found = (misspelt_in_prose(" ".join(words_in(c))) for c in clauses)
     return tuple({plant.name: plant for plants in found for plant in plants}.values())
 
 
@@ -373,8 +399,8 @@ _STATES = frozenset(("fresh", "dried", "dry", "young", "old", "green", "ripe", "
 
 def named_pieces(text: str) -> Iterator[str]:
     """Every run of up to four words in the clauses that deny nothing, the longest first."""
-    for clause in re.split(SPLIT, _without_likenesses(text.lower())):
-        words = re.findall(WORD, undenied(clause).replace("-", " "))
+    for clause in clauses_of(_without_likenesses(text.lower())):
+        words = words_in(undenied(clause).replace("-", " "))
         for count in range(min(4, len(words)), 0, -1):
             for at in range(len(words) - count + 1):
                 yield " ".join(words[at : at + count])
