@@ -110,7 +110,8 @@ def substances_named(text: str) -> tuple[tuple[Entry, bool], ...]:
 def _substances_named(text: str) -> Iterator[tuple[Entry, bool]]:
     begun = _first_words()
     plain = used_all_the_same(text.lower().replace("-", " "))
-    if not any(map(plain.__contains__, begun)):
+    said = words_in(plain)
+    if begun.isdisjoint((*said, *[one[:-1] for one in said], *[one[:-2] for one in said])):
         return  # most words name none, and the names take long to make
     longest, known = _names()
     listed_out = False  # “no lead, chrome or arsenic”: what denies the first denies them all

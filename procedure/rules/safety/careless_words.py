@@ -177,7 +177,7 @@ def _dye_among_food(one: Said, met: list[Handled]) -> Iterator[Found]:
 
     A kitchen's stove and table count only where something that hurts badly is in the work.
     """
-    for clause in re.split(r"[.;]", one.text) if one.done else ():
+    for clause in one.text.replace(";", ".").split(".") if one.done else ():
         word = food_in(clause)
         kept_apart = "dyeing only" in clause or "for dyeing" in clause
         if not word or kept_apart or not re.search(_OF_DYEING, clause.lower()):
