@@ -16,13 +16,13 @@ from procedure.findings import Named, Says, listed, say
 from procedure.language import once_for_each_node
 from procedure.model import Material
 from procedure.model.harm import (
-    SPLIT,
-    WORD,
+    clauses_of,
     named_pieces,
     own_hazard_words,
     plants_in,
     plants_named,
     undenied,
+    words_in,
 )
 from procedure.quantity.interval import ENDLESS
 from procedure.quantity.record import NamedTuple
@@ -266,12 +266,12 @@ def _in_words(study: Study, moment: Moment) -> Iterator[str]:
     harmful = {thing: plants(study, thing) for thing in study.flow.materials}
     if not any(harmful.values()):
         return
-    for clause in re.split(SPLIT, words.text.lower()):
+    for clause in clauses_of(words.text.lower()):
         left = undenied(clause)
         if not re.search(_BY_HAND, left):
             continue
         named = {plant.name for plant, _ in plants_named(left)}
-        plain = f" {' '.join(re.findall(WORD, left.replace('-', ' ')))} "
+        plain = f" {' '.join(words_in(left.replace('-', ' ')))} "
         for thing, harm in harmful.items():
             made, _ = study.flow.materials[thing]
             nickname = f" {made.name.text.lower().replace('-', ' ')} "

@@ -11,7 +11,7 @@ from collections.abc import Collection, Iterator
 from procedure.language.everyday_order import LETTING, heads, in_plain_order
 from procedure.language.tree import Token
 from procedure.vocabulary import Verb, vocabulary
-from procedure.vocabulary.everyday import everyday
+from procedure.vocabulary.everyday import everyday, readings_of
 
 _OBJECTS = frozenset(("NAME", "COMMA", "AND"))
 _THEN = frozenset(("then", "afterwards", "finally", "next"))
@@ -159,7 +159,7 @@ def _of_baths(word: str) -> bool:
 def _plain_verbs(word: str) -> list[Verb]:
     """The verbs of the language that a word may be."""
     known = vocabulary().verbs
-    readings = [known[one.verb] for one in everyday().get(word, ())]
+    readings = [known[one.verb] for one in readings_of(word)]
     return [known[word], *readings] if word in known else readings
 
 

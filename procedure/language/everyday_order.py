@@ -7,6 +7,7 @@ from itertools import pairwise
 
 from procedure.language.tree import Token
 from procedure.vocabulary import vocabulary
+from procedure.vocabulary.data_files import kept_of_tables
 from procedure.vocabulary.everyday import everyday, particles
 from procedure.vocabulary.slips import only_meant
 
@@ -161,7 +162,7 @@ def _let(tokens: list[Token], at: int, end: int, verb: int) -> list[Token]:
     return [*tokens[:at], said, *tokens[at + 1 : end], *tokens[verb + 1 :]]
 
 
-@cache
+@kept_of_tables
 def heads() -> frozenset[str]:
     """The words that may begin a step: verbs, and the first halves of those of two words."""
     verbs = (*vocabulary().verbs, *everyday())

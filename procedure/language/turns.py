@@ -19,7 +19,7 @@ from procedure.language.spoken import NUMBERS
 from procedure.language.tree import Token, words_of
 from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import vocabulary
-from procedure.vocabulary.data_files import rows
+from procedure.vocabulary.data_files import kept_of_tables, rows
 
 # What begins a clause, and so ends what stands before it.
 _CLAUSES = frozenset(
@@ -103,7 +103,7 @@ def _turn_at(at: int) -> _Turn:
     return _turn(row["said"], row["means"])
 
 
-@cache
+@kept_of_tables
 def _turns_by_word() -> dict[str, tuple[int, ...]]:
     """By each word that a turn is known by the places of its turns."""
     by_word: dict[str, tuple[int, ...]] = {}

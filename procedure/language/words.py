@@ -22,6 +22,7 @@ from procedure.language.spoken import (
 from procedure.language.tree import Token
 from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import vocabulary
+from procedure.vocabulary.data_files import kept_of_tables
 
 # An apostrophe is inside a word, as in dog's mercury, or behind its s: dyers' broom.
 _OWNED = r"(?:['’][^\W\d_]+)*"
@@ -102,20 +103,30 @@ _RANGE_MARKS = frozenset(("to", "-", "–", "—", "−"))
 _QUANTITY_WORDS = {**dict.fromkeys(ABOUT, "ABOUT"), "unstated": "UNSTATED", "pH": "PH"}
 
 
+_Kinds = dict[str, str]
+_Phrases = dict[str, tuple[str, ...]]
+
+
 class _Lexicon(NamedTuple):
     """The words of steps: kinds by word, phrases by first word, and the same at a line's head."""
 
-    kinds: dict[str, str]
-    phrases: dict[str, tuple[str, ...]]
-    heads: dict[str, str]
-    head_phrases: dict[str, tuple[str, ...]]
+    kinds: _Kinds
+    phrases: _Phrases
+    heads: _Kinds
+    head_phrases: _Phrases
     # The kinds of words that say the same wherever they are but at the head and behind a number,
     # and nothing for those that must be looked at; any other word is a name.
-    plain: dict[str, str]
+    plain: _Kinds
 
 
 @cache
 def _lexicon() -> _Lexicon:
+    return _Lexicon(*_words_of_steps())
+
+
+@kept_of_tables
+def _words_of_steps() -> tuple[_Kinds, _Phrases, _Kinds, _Phrases, _Kinds]:
+    """What the lexicon of steps is made of, in the order of its fields."""
     words = vocabulary()
     kinds: dict[str, str] = dict(_STEP_WORDS)
     for name in words.names("manner"):
@@ -128,7 +139,7 @@ def _lexicon() -> _Lexicon:
     phrases = _by_first_word(kinds)
     waits = [word for word, kind in kinds.items() if kind == "WAIT"]
     looked_at = (*FIRST_WORDS, *phrases, *_RANGE_MARKS, *waits, "down")
-    return _Lexicon(
+    return (
         kinds,
         phrases,
         {**dict.fromkeys(verbs, "VERB"), **BLOCK_WORDS},

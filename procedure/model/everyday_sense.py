@@ -10,7 +10,7 @@ from procedure.model.quantity import Place, Quantity
 from procedure.model.types import FIELD_OF, Block, Item, Name, Procedure, Step
 from procedure.quantity.record import TYPE_CHECKING
 from procedure.vocabulary import Verb, vocabulary
-from procedure.vocabulary.everyday import ANY_BATH, Reading, everyday
+from procedure.vocabulary.everyday import ANY_BATH, Reading, readings_of
 
 if TYPE_CHECKING:
     from typing import Any
@@ -109,7 +109,7 @@ class Known:
         None where the word is a verb only with other clauses, or of other things.
         """
         own = vocabulary().verbs.get(token.word)
-        readings = everyday().get(token.word, ())
+        readings = readings_of(token.word)
         for reading in readings:
             if own is not None and (not reading.of or self._is_own(own, reading, said)):
                 continue

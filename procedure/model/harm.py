@@ -9,6 +9,7 @@ from functools import cache, lru_cache
 from procedure.language import once_for_each_node
 from procedure.model.types import Material
 from procedure.vocabulary import Entry, vocabulary
+from procedure.vocabulary.data_files import kept_of_tables
 from procedure.vocabulary.suggestions import asked_of, misspelt_in_prose
 
 # What is denied, or only told apart, is not what the material is: “not foxglove”.
@@ -108,8 +109,34 @@ def undenied(clause: str) -> str:
     return "" if re.search(_NEGATED, left) else re.sub(_BESIDE, " ", left)
 
 
-WORD = r"[\w'’×]+"
 SPLIT = r"[;,.:()]|\bbut\b"
+_ENDS = str.maketrans(dict.fromkeys(";,.:()", "\n"))
+
+
+def clauses_of(text: str) -> list[str]:
+    """The clauses of a text in small letters, parted at ``SPLIT``."""
+    if "but" in text or "\n" in text:
+        return re.split(SPLIT, text)
+    return text.translate(_ENDS).split("\n")
+
+
+class _Apart(dict[int, str]):
+    """What parts words by the number of a character: all but letters, digits and a few marks."""
+
+    def __missing__(self, number: int) -> str:
+        letter = chr(number)
+        self[number] = made = letter if letter.isalnum() or letter in "_'’×" else " "
+        return made
+
+
+_APART = _Apart()
+
+
+def words_in(text: str) -> list[str]:
+    """The words of a text, without what stands between them."""
+    return text.translate(_APART).split()
+
+
 # “D. purpurea”: the stop is no end of a clause.
 _INITIAL = r"\b([a-z])\.\s*(?=[a-z]{4,})"
 # “ivy-leaved toadflax” is another plant, with leaves like those of ivy.
@@ -171,10 +198,27 @@ def _harmful() -> dict[str, Entry]:
     return found
 
 
-@cache
-def _names_of_harm() -> tuple[str, ...]:
-    """The same names, run together."""
-    return tuple(_all_run_together(_harmful()))
+@kept_of_tables
+def _names_of_harm() -> dict[str, tuple[str, ...]]:
+    """The same names, run together, by their first letters: as many as the shortest has."""
+    found: dict[str, list[str]] = {}
+    every = sorted(set(_all_run_together(_harmful())))
+    shortest = min(map(len, every))
+    for name in every:
+        found.setdefault(name[:shortest], []).append(name)
+    return {begun: tuple(names) for begun, names in found.items()}
+
+
+def _may_name(together: str) -> bool:
+    """Whether words that are run together may name a plant that harms; most name none."""
+    names = _names_of_harm()
+    letters = len(next(iter(names)))
+    beginnings = zip(*(together[at:] for at in range(letters)), strict=False)
+    return any(
+        together.startswith(names[begun], at)
+        for at, begun in enumerate(map("".join, beginnings))
+        if begun in names
+    )
 
 
 @cache
@@ -203,17 +247,6 @@ def _names() -> tuple[int, dict[str, Entry | None]]:
                 found.setdefault(said, None)
     longest = max([len(name.replace("-", " ").split(" ")) for name in found])
     return longest + 1, dict(zip(_all_run_together(found), found.values(), strict=True))
-
-
-@cache
-def _begun() -> tuple[str, ...]:
-    """What no text lacks that names a plant that harms: a word of each name, run together."""
-    found: set[str] = set()
-    for name, plant in vocabulary().tables["plants_that_harm"].items():
-        found.add(name.lower().replace("-", " ").split(" ")[0])
-        found.update(plant.facts["botanical"].lower().split(" "))
-    found.discard("and")
-    return tuple({*_all_run_together(found)} - {""})
 
 
 # No clause of prose is so long; of one that is, what stands so far away denies nothing.
@@ -294,17 +327,15 @@ def _plants_named(text: str) -> Iterator[tuple[Entry, bool]]:
     plain = re.sub(_INITIAL, r"\1 ", plain) if "." in plain else plain
     for word, kept_out in _KEPT_OUT.items():
         plain = re.sub(kept_out, " ", plain) if word in plain else plain
-    together = _run_together(plain)
     # Most words name none, and the list of all names takes long to make.
-    if not any(map(together.__contains__, _begun())):
-        return
-    together = _run_together("".join(re.findall(WORD, plain)))
-    of_one = together.replace("ies", "y") if "ies" in together else ""
-    if not any(one in together or one in of_one for one in _names_of_harm()):
+    together = _run_together("".join(words_in(plain)))
+    if not _may_name(together) and not (
+        "ies" in together and _may_name(together.replace("ies", "y"))
+    ):
         return
     listed_out = False  # “no foxglove, yew or oleander”: what denies the first denies them all
     for clause, end in re.findall(rf"(.*?)({SPLIT}|$)", plain, re.DOTALL):
-        words = re.findall(WORD, clause)
+        words = words_in(clause)
         only_listed = listed_out and (not words or _is_a_list(words))
         for plant, before, behind in _named(words):
             if plant is None:
@@ -336,12 +367,12 @@ def unsure(text: str) -> tuple[Entry, ...]:
     beside = re.split(r"[;,:()]", text)[1:] if any(mark in text for mark in ";,:()") else ()
     if any(re.fullmatch(_LATIN, clause.strip()) for clause in beside):
         return ()
-    clauses = re.split(SPLIT, _without_likenesses(text.lower()).replace("-", " "))
+    clauses = clauses_of(_without_likenesses(text.lower()).replace("-", " "))
     return next(
         (
             found
             for clause in clauses
-            if (found := asked_of(" ".join(re.findall(WORD, undenied(clause))), vocabulary()))
+            if (found := asked_of(" ".join(words_in(undenied(clause))), vocabulary()))
         ),
         (),
     )
@@ -357,8 +388,8 @@ def misspelt(text: str) -> tuple[Entry, ...]:
     if plain != text:
         plain = re.sub(r"(?<=[^.:;!?] )[A-Z][\w'’]+", " ", text).lower()
     plain = _without_likenesses(plain).replace("-", " ")
-    clauses = map(undenied, re.split(SPLIT, plain))
-    found = (misspelt_in_prose(" ".join(re.findall(WORD, c)), vocabulary()) for c in clauses)
+    clauses = map(undenied, clauses_of(plain))
+    found = (misspelt_in_prose(" ".join(words_in(c))) for c in clauses)
     return tuple({plant.name: plant for plants in found for plant in plants}.values())
 
 
@@ -368,8 +399,8 @@ _STATES = frozenset(("fresh", "dried", "dry", "young", "old", "green", "ripe", "
 
 def named_pieces(text: str) -> Iterator[str]:
     """Every run of up to four words in the clauses that deny nothing, the longest first."""
-    for clause in re.split(SPLIT, _without_likenesses(text.lower())):
-        words = re.findall(WORD, undenied(clause).replace("-", " "))
+    for clause in clauses_of(_without_likenesses(text.lower())):
+        words = words_in(undenied(clause).replace("-", " "))
         for count in range(min(4, len(words)), 0, -1):
             for at in range(len(words) - count + 1):
                 yield " ".join(words[at : at + count])

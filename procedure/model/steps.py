@@ -26,7 +26,7 @@ from procedure.model.types import (
 )
 from procedure.quantity.interval import ENDLESS
 from procedure.vocabulary import Verb, near, vocabulary
-from procedure.vocabulary.everyday import everyday
+from procedure.vocabulary.everyday import readings_of
 
 # The part that a clause's amount plays, by clause.
 _ROLES = {"at": "heat", "over": "time", "lasting": "time", "source": "from", "to": "to"}
@@ -455,7 +455,7 @@ def _verb_takes_materials(word: str) -> bool:
     own = vocabulary().verbs.get(word)
     if own is not None and not {"material", "thing"}.isdisjoint(own.objects):
         return True
-    return any("material" in one.of or not one.of for one in everyday().get(word, ()))
+    return any("material" in one.of or not one.of for one in readings_of(word))
 
 
 def _times(rounds: Node) -> tuple[Fraction, Fraction]:

@@ -9,8 +9,9 @@ import re
 from collections.abc import Iterator
 from functools import cache, lru_cache
 
-from procedure.model.harm import SPLIT, WORD, denies, used_all_the_same
+from procedure.model.harm import SPLIT, clauses_of, denies, used_all_the_same, words_in
 from procedure.vocabulary import Entry, vocabulary
+from procedure.vocabulary.data_files import kept_of_tables
 
 # What takes a thing away, or is for use on it, is not the thing.
 _OTHERWISE = (
@@ -107,12 +108,15 @@ def substances_named(text: str) -> tuple[tuple[Entry, bool], ...]:
 
 
 def _substances_named(text: str) -> Iterator[tuple[Entry, bool]]:
-    longest, known = _names()
     begun = _first_words()
-    listed_out = False  # “no lead, chrome or arsenic”: what denies the first denies them all
     plain = used_all_the_same(text.lower().replace("-", " "))
+    said = words_in(plain)
+    if begun.isdisjoint((*said, *[one[:-1] for one in said], *[one[:-2] for one in said])):
+        return  # most words name none, and the names take long to make
+    longest, known = _names()
+    listed_out = False  # “no lead, chrome or arsenic”: what denies the first denies them all
     for clause, end in re.findall(rf"(.*?)({SPLIT}|$)", plain, re.DOTALL):
-        words = re.findall(WORD, clause)
+        words = words_in(clause)
         only_listed = listed_out and _is_a_list(words)
         listed_out = end == "," and (only_listed or _denies_what_ends_it(words))
         at = 0
@@ -137,7 +141,7 @@ def _substances_named(text: str) -> Iterator[tuple[Entry, bool]]:
             at += 1
 
 
-@cache
+@kept_of_tables
 def _first_words() -> frozenset[str]:
     """The words with which a name of a substance begins; most words of prose begin none."""
     return frozenset(name.split(" ")[0] for name in _names()[1])
@@ -204,7 +208,7 @@ def put_in(text: str) -> tuple[Entry, ...]:
         return ()
     return tuple(
         one
-        for clause in re.split(SPLIT, used_all_the_same(text.lower()))
+        for clause in clauses_of(used_all_the_same(text.lower()))
         for one, _ in substances_named(clause)
         if one.name in meant
         and grave(one)

@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from functools import cache, lru_cache
 
-from procedure.model.harm import SPLIT, plants_named
+from procedure.model.harm import clauses_of, plants_named
 from procedure.vocabulary import Entry
 from procedure.vocabulary.data_files import rows
 
@@ -63,7 +63,7 @@ def worked(text: str) -> tuple[Entry, ...]:
     if not named:
         return ()
     plain = text.lower().replace("-", " ")
-    clauses = [one for one in re.split(SPLIT, plain) if one]
+    clauses = [one for one in clauses_of(plain) if one]
     return tuple(
         plant
         for plant in dict.fromkeys(named)

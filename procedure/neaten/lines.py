@@ -11,7 +11,7 @@ from procedure.language.everyday_order import in_plain_order
 from procedure.language.words import Scanner
 from procedure.neaten.neat_words import filled, in_order, in_plain_words, joined, spelled
 from procedure.quantity.record import NamedTuple
-from procedure.vocabulary.everyday import everyday
+from procedure.vocabulary.everyday import readings_of
 
 # A line longer than this is broken where it can be.
 WIDTH = 120
@@ -96,7 +96,7 @@ def _plainly(tokens: Sequence[Token], verb: str) -> Iterator[list[Token]]:
     """A step with its clauses in order, said with the plain verb that its own is read as."""
     head = next((token for token in tokens[:2] if token.kind != "LABEL"), None)
     if head is not None and head.kind == "VERB" and verb and head.word != verb:
-        for reading in everyday().get(head.word, ()):
+        for reading in readings_of(head.word):
             if reading.verb == verb:
                 yield in_order(in_plain_words(spelled(tokens), reading))
 
@@ -119,7 +119,7 @@ def _wordings(said: Said, tokens: list[Token], verb: str) -> Iterator[list[Token
     # Comments between its lines belong to what is there, so nothing is moved past them.
     move = list if said.broken_by_comment else in_order
     if head is not None and head.kind == "VERB" and verb and head.word != verb:
-        for reading in everyday().get(head.word, ()):
+        for reading in readings_of(head.word):
             if reading.verb == verb:
                 yield move(in_plain_words(spelled(plain), reading))
     yield move(spelled(plain))

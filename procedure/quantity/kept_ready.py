@@ -6,17 +6,20 @@ time and size that it has changed. Where nothing may be written there, it is par
 
 from __future__ import annotations
 
+import os
+from functools import cache
 from importlib.machinery import SourceFileLoader
 
 from procedure.quantity.record import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Mapping
     from types import CodeType
     from typing import Any
 
 # Raised where what is kept takes another form than before.
 FORM = 1
+NO_BYTES = b""
 
 
 def _nothing() -> None:
@@ -37,6 +40,30 @@ class _Kept(SourceFileLoader):
         return _nothing.__code__.replace(co_consts=(FORM, self.made_of(data)))
 
 
+class _KeptTogether(_Kept):
+    """Loads what is made of all the files of some folders, under the path of no file."""
+
+    def __init__(self, path: str, made: Callable[[], Any], folders: tuple[str, ...]) -> None:
+        super().__init__(path, lambda _: made())
+        self.folders = folders
+
+    def path_stats(self, path: Any) -> Mapping[str, Any]:
+        """In place of the time and size of one file, what tells of a change in any."""
+        return {"mtime": hash(tuple(map(_stamp, self.folders))) & 0xFFFFFFFF, "size": len(NO_BYTES)}
+
+    def get_data(self, path: Any) -> bytes:
+        """The bytes of a file; none of that which there is not."""
+        return NO_BYTES if path == self.path else super().get_data(path)
+
+
+@cache
+def _stamp(folder: str) -> int:
+    """A number that changes with the files of a folder, of which there are few."""
+    with os.scandir(folder) as files:
+        stats = [one.stat() for one in files if one.name.endswith((".py", ".csv"))]
+    return hash(tuple(sorted([(one.st_mtime_ns, one.st_size) for one in stats])))
+
+
 def kept_ready(path: str, made_of: Callable[[bytes], Any]) -> Any:
     """What ``made_of`` makes of the bytes of a file: tuples, dictionaries, text and numbers.
 
@@ -47,3 +74,18 @@ def kept_ready(path: str, made_of: Callable[[bytes], Any]) -> Any:
     assert code is not None
     form, kept = code.co_consts
     return kept if form == FORM else made_of(loader.get_data(path))
+
+
+def kept_together(path: str, made: Callable[[], Any], folders: tuple[str, ...]) -> Any:
+    """What ``made`` makes of the data files and the code in some folders and of nothing else.
+
+    ``path`` names no file, but where it is kept.
+    """
+    loader = _KeptTogether(path, made, folders)
+    try:
+        code = loader.get_code("kept")
+    except OSError:  # folders that are none, as in an archive
+        return made()
+    assert code is not None
+    form, kept = code.co_consts
+    return kept if form == FORM else made()

@@ -2,7 +2,7 @@
 
 A check makes about a hundred such classes before it reads a line. ``typing.NamedTuple``
 builds each of them twice and compiles its constructor from text, which was a sixth of a
-cold start. Here the constructor of a number of fields is compiled once and its arguments
+cold start. Here the constructor of a number of fields is written out once and its arguments
 renamed. To a type checker it is ``typing.NamedTuple`` itself, and so it is from Python 3.14 on,
 where classes keep their annotations in another way; ``tests/quantity/test_record.py`` holds
 the two against each other.
@@ -11,8 +11,7 @@ the two against each other.
 from __future__ import annotations
 
 import sys
-from functools import cache
-from types import CodeType, FunctionType
+from types import FunctionType
 
 # As typing has it: true to a type checker alone. To import typing takes a thirtieth of a check,
 # so what it gives is imported under this where a check passes.
@@ -23,8 +22,8 @@ if TYPE_CHECKING or sys.version_info >= (3, 14):
 else:
     from collections import _tuplegetter as place  # what collections.namedtuple uses
 
-    # Constructors of one field, of two, and so on. Few records have more: to compile
-    # those of a check from text at each start would take a hundredth of it.
+    # Constructors of one field, of two, and so on: of all records of a check but one. To compile
+    # one from text at each start would take longer than to make six classes.
     new = tuple.__new__
     # fmt: off
     _WRITTEN_OUT = (
@@ -40,17 +39,54 @@ else:
         lambda _, a, b, c, d, e, f, g, h, i, j: new(_, (a, b, c, d, e, f, g, h, i, j)),
         lambda _, a, b, c, d, e, f, g, h, i, j, k: new(_, (a, b, c, d, e, f, g, h, i, j, k)),
         lambda _, a, b, c, d, e, f, g, h, i, j, k, m: new(_, (a, b, c, d, e, f, g, h, i, j, k, m)),
+        lambda _, a, b, c, d, e, f, g, h, i, j, k, m, n:
+            new(_, (a, b, c, d, e, f, g, h, i, j, k, m, n)),
+        lambda _, a, b, c, d, e, f, g, h, i, j, k, m, n, p, q:
+            new(_, (a, b, c, d, e, f, g, h, i, j, k, m, n, p, q)),
+        lambda _, a, b, c, d, e, f, g, h, i, j, k, m, n, p, q, r:
+            new(_, (a, b, c, d, e, f, g, h, i, j, k, m, n, p, q, r)),
+        lambda _, a, b, c, d, e, f, g, h, i, j, k, m, n, p, q, r, s:
+            new(_, (a, b, c, d, e, f, g, h, i, j, k, m, n, p, q, r, s)),
+        lambda _, a, b, c, d, e, f, g, h, i, j, k, m, n, p, q, r, s, t, u:
+            new(_, (a, b, c, d, e, f, g, h, i, j, k, m, n, p, q, r, s, t, u)),
+        lambda _, a, b, c, d, e, f, g, h, i, j, k, m, n, p, q, r, s, t, u, v:
+            new(_, (a, b, c, d, e, f, g, h, i, j, k, m, n, p, q, r, s, t, u, v)),
+        lambda _, a, b, c, d, e, f, g, h, i, j, k, m, n, p, q, r, s, t, u, v, w, x, y:
+            new(_, (a, b, c, d, e, f, g, h, i, j, k, m, n, p, q, r, s, t, u, v, w, x, y)),
+        lambda _, a, b, c, d, e, f, g, h, i, j, k, m, n, p, q, r, s, t, u, v, w, x, y, z,
+            aa, bb, cc, dd, ee:
+            new(_, (a, b, c, d, e, f, g, h, i, j, k, m, n, p, q, r, s, t, u, v, w, x, y,
+                    z, aa, bb, cc, dd, ee)),
     )
     # fmt: on
+    _CODES = {made.__code__.co_argcount - 1: made.__code__ for made in _WRITTEN_OUT}
 
-    @cache
-    def _constructor(fields: int) -> CodeType:
-        """The code of a constructor of that many fields, with any names for now."""
-        if 0 < fields <= len(_WRITTEN_OUT):
-            return _WRITTEN_OUT[fields - 1].__code__
-        names = ", ".join([f"f{at}" for at in range(fields)])
-        made = eval(f"lambda _class, {names}: new(_class, ({names},))", {})
-        return made.__code__
+    def _constructor(record, fields, defaults, annotations):
+        """What makes a record of those fields, the last of which may be left to their defaults."""
+        written = _CODES.get(len(fields))
+        if written is None:
+            return _of_any_number(record, fields, defaults)
+        code = written.replace(
+            co_varnames=("_class", *fields), co_name="__new__", co_qualname=f"{record}.__new__"
+        )
+        made = FunctionType(code, {"new": new}, "__new__", tuple(defaults.values()))
+        made.__annotations__ = annotations
+        return made
+
+    def _of_any_number(record, fields, defaults):
+        """The same for so many fields as none is written out for."""
+        least, usual = len(fields) - len(defaults), tuple(defaults.values())
+
+        def __new__(_class, /, *given, **named):  # noqa: N807 - it is put into a class below
+            if not named and least <= len(given) <= len(fields):
+                return new(_class, given + usual[len(given) - least :])
+            values = defaults | dict(zip(fields, given, strict=False)) | named
+            twice = not named.keys().isdisjoint(fields[: len(given)])
+            if twice or len(given) > len(fields) or values.keys() != set(fields):
+                raise TypeError(f"{record} has the fields {', '.join(fields)}.")
+            return new(_class, [values[field] for field in fields])
+
+        return __new__
 
     class _Record(tuple):
         """What all records have in common."""
@@ -89,11 +125,8 @@ else:
             defaults = {field: space[field] for field in fields if field in space}
             if tuple(defaults) != fields[len(fields) - len(defaults) :]:
                 raise TypeError(f"{name}: a field without a default follows one with a default.")
-            code = _constructor(len(fields)).replace(
-                co_varnames=("_class", *fields), co_name="__new__", co_qualname=f"{name}.__new__"
-            )
-            make = FunctionType(code, {"new": new}, "__new__", tuple(defaults.values()))
-            make.__annotations__ = space.get("__annotations__", {})
+            annotations = space.get("__annotations__", {})
+            make = _constructor(name, fields, defaults, annotations)
             space |= {field: place(at, "") for at, field in enumerate(fields)}
             space |= {"__new__": make, "__slots__": (), "__match_args__": fields}
             space |= {"_fields": fields, "_field_defaults": defaults}

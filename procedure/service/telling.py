@@ -17,7 +17,7 @@ from procedure.service.spots import spots
 from procedure.trace import Moment
 from procedure.trace.states import BathState
 from procedure.vocabulary import vocabulary
-from procedure.vocabulary.everyday import everyday
+from procedure.vocabulary.everyday import readings_of
 from procedure.wording import Reader, said
 
 MOST_STEPS = 12
@@ -68,7 +68,7 @@ def _verb(token: Token) -> tuple[str, tuple[str, ...]]:
 
 def _everyday(word: str) -> tuple[str, tuple[str, ...]]:
     """What an everyday verb is read as: one sentence for each verb that it can mean."""
-    meant = dict.fromkeys(reading.verb for reading in everyday().get(word, ()))
+    meant = dict.fromkeys(reading.verb for reading in readings_of(word))
     said = " or ".join(f"“{verb}”" for verb in meant)
     helped = [help_of(vocabulary().verbs[verb]) for verb in meant]
     told = tuple(f"{one.verb}: {one.meaning.capitalize()}. {one.form}" for one in helped)

@@ -7,7 +7,14 @@ import os
 from fractions import Fraction
 from functools import cache, lru_cache
 
-from procedure.quantity.kept_ready import kept_ready
+from procedure.quantity.kept_ready import kept_ready, kept_together
+from procedure.quantity.record import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+    from typing import TypeVar
+
+    Made = TypeVar("Made")
 
 # To import pathlib takes as long as reading all these files.
 DATA = os.path.join(os.path.dirname(__file__), "data")
@@ -44,6 +51,31 @@ def _lines(table: str) -> tuple[tuple[str, tuple[str, ...]], ...]:
     rows = kept_ready(f"{DATA}/{table}.csv", _cells)
     with open(f"{DATA}/{table}.csv", encoding="utf-8") as file:
         return tuple(zip(file.read().splitlines(), rows, strict=True))
+
+
+def kept_of_tables(made: Callable[[], Made]) -> Callable[[], Made]:
+    """Makes a function that works something out of the tables work it out but once.
+
+    What it gives is kept as Python keeps code, until a table changes, or a file of its room or
+    of this one: so it is of tuples, sets that do not change, dictionaries, text and numbers,
+    and the same in whatever order sets are walked. A function that asks a third room must not
+    be kept.
+    """
+    file = made.__code__.co_filename
+    name = f"{made.__module__.removeprefix('procedure.')}-{made.__name__.strip('_')}.kept"
+
+    @cache
+    def kept() -> Made:
+        folders = (os.path.dirname(file), os.path.dirname(__file__), DATA)
+        found: Made = kept_together(f"{DATA}/{name}", made, folders)
+        return found
+
+    KEPT[name] = made
+    return kept
+
+
+# By the name of what is kept, the functions that make it.
+KEPT: dict[str, Callable[[], object]] = {}
 
 
 # Cells are read again for every plan, and there are only so many of them.

@@ -12,10 +12,10 @@ no longer than two hours: what hangs so is aired, and what hangs otherwise dries
 
 from __future__ import annotations
 
-from functools import cache
+from functools import cache, lru_cache
 
 from procedure.quantity.record import NamedTuple
-from procedure.vocabulary.data_files import parts, rows
+from procedure.vocabulary.data_files import kept_of_tables, parts, rows
 from procedure.vocabulary.effects import Unfit
 from procedure.vocabulary.library import vocabulary
 
@@ -35,13 +35,19 @@ class Reading(NamedTuple):
     manners: tuple[str, ...]
 
 
-@cache
-def everyday() -> dict[str, tuple[Reading, ...]]:
-    """The readings of each everyday verb, in the order in which they are tried.
+# A reading as it is kept: the parts of ``Reading`` behind its word.
+_Parts = tuple[
+    frozenset[str], frozenset[str], str, tuple[tuple[str, str], ...], str, tuple[str, ...]
+]
+
+
+@kept_of_tables
+def everyday() -> dict[str, tuple[_Parts, ...]]:
+    """The parts of the readings of each everyday verb, in the order in which they are tried.
 
     Raises :class:`Unfit` for a row whose plain verb there is not.
     """
-    found: dict[str, tuple[Reading, ...]] = {}
+    found: dict[str, tuple[_Parts, ...]] = {}
     for row in rows("everyday"):
         word = row["word"]
         if row["verb"] not in vocabulary().verbs:
@@ -56,17 +62,16 @@ def everyday() -> dict[str, tuple[Reading, ...]]:
                 heat = change.removeprefix("at ")
             else:
                 manners.append(change)
-        made = Reading(
-            word,
-            frozenset(row["of"].split()),
-            frozenset(row["having"].split()),
-            row["verb"],
-            tuple(moves),
-            heat,
-            tuple(manners),
-        )
+        of, having = (frozenset(row[key].split()) for key in ("of", "having"))
+        made = (of, having, row["verb"], tuple(moves), heat, tuple(manners))
         found[word] = (*found.get(word, ()), made)
     return found
+
+
+@lru_cache(maxsize=4096)
+def readings_of(word: str) -> tuple[Reading, ...]:
+    """The readings of an everyday verb, in the order in which they are tried; none of others."""
+    return tuple(Reading(word, *made) for made in everyday().get(word, ()))
 
 
 @cache

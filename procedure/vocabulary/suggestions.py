@@ -5,12 +5,12 @@ one metal to another: it is put as a question with the Latin name, or not made a
 """
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping, Sequence
 from functools import cache, lru_cache
 from itertools import groupby
 
 from procedure.quantity.record import NamedTuple
-from procedure.vocabulary.data_files import rows
+from procedure.vocabulary.data_files import kept_of_tables, rows
 from procedure.vocabulary.entries import Entry
 from procedure.vocabulary.library import MATERIAL_TABLES, Vocabulary, near, vocabulary
 from procedure.vocabulary.slips import LONG_ENOUGH, one_slip
@@ -180,7 +180,7 @@ def _beginnings(names: Iterable[str]) -> dict[str, list[str]]:
     return found
 
 
-def _may_be_like(word: str, names: dict[str, list[str]]) -> set[str]:
+def _may_be_like(word: str, names: Mapping[str, Sequence[str]]) -> set[str]:
     """The few names that ``_likeness`` can find like a word; no other name is."""
     changed_about = word[1:2] + word[:1] + word[2:]
     shortest, longest = len(word) - 2, len(word) + 2
@@ -355,32 +355,32 @@ _HEARD_IN_PROSE = 5
 
 
 @lru_cache(maxsize=4096)
-def misspelt_in_prose(text: str, known: Vocabulary) -> tuple[Entry, ...]:
+def misspelt_in_prose(text: str) -> tuple[Entry, ...]:
     """The plants that poison and that a clause of prose in lower case may name by a slip.
 
     A long word that is one slip from a name, or sounds as a long name does that begins so. It is
     to be asked: which words of a language are like such a name by chance, nobody knows.
     """
     words = text.split()
-    found = {plant.name: plant for word in words for plant in _misspelt(word, known)}
+    found = {plant.name: plant for word in words for plant in _misspelt(word)}
     for at in range(len(words)):
         for count in (2, 3, 4):
-            for plant in _misspelt_in_parts(tuple(words[at : at + count]), known):
+            for plant in _misspelt_in_parts(tuple(words[at : at + count])):
                 found.setdefault(plant.name, plant)
     return tuple(found.values())
 
 
 @lru_cache(maxsize=16384)
-def _misspelt_in_parts(words: tuple[str, ...], known: Vocabulary) -> tuple[Entry, ...]:
+def _misspelt_in_parts(words: tuple[str, ...]) -> tuple[Entry, ...]:
     """The plants that poison and whose name several words may be: fox glov, lilly of the vallie.
 
     A name of several words has a slip in each, or is written with none; one of a single word
     is written in two parts.
     """
-    names = _names_in_parts(known).get((len(words), words[0][:1]), ()) if len(words) > 1 else ()
+    names = _names_in_parts().get((len(words), words[0][:1]), ()) if len(words) > 1 else ()
     together = "".join(words)
-    found: dict[str, Entry] = {}
-    for parts, plant in names:
+    found: list[str] = []
+    for name, parts in names:
         if " ".join(words) == " ".join(parts) or together == "".join(parts):
             continue  # the name itself, which is found without
         if len(parts) == 1:
@@ -388,10 +388,11 @@ def _misspelt_in_parts(words: tuple[str, ...], known: Vocabulary) -> tuple[Entry
         else:
             near_it = all(map(_slip_or_same, words, parts))
         if near_it:
-            found[plant.name] = plant
-    if not found or known.material(" ".join(words)) is not None:
+            found.append(name)
+    if not found or vocabulary().material(" ".join(words)) is not None:
         return ()
-    return tuple(found.values())
+    plants = map(vocabulary().tables["plants_that_harm"].__getitem__, found)
+    return tuple({plant.name: plant for plant in plants}.values())
 
 
 def _slip_or_same(word: str, name: str) -> bool:
@@ -403,41 +404,51 @@ def _slip_or_same(word: str, name: str) -> bool:
     return one_slip(word, name) or (word[:2] == name[:2] and _heard(word) == _heard(name))
 
 
-@cache
-def _names_in_parts(
-    known: Vocabulary,
-) -> dict[tuple[int, str], list[tuple[tuple[str, ...], Entry]]]:
-    """Names of plants that poison, by how many words a slip of them has and how it begins."""
-    found: dict[tuple[int, str], list[tuple[tuple[str, ...], Entry]]] = {}
-    for name, plant in known.tables["plants_that_harm"].items():
+@kept_of_tables
+def _names_in_parts() -> dict[tuple[int, str], tuple[tuple[str, tuple[str, ...]], ...]]:
+    """Names of plants that poison with their words, by how many words a slip of them has and
+    how it begins."""
+    found: dict[tuple[int, str], list[tuple[str, tuple[str, ...]]]] = {}
+    for name, plant in vocabulary().tables["plants_that_harm"].items():
         if plant.facts["level"] == "harmful":
             continue
         parts = tuple(name.lower().replace("-", " ").split())
         counts = (2,) if len(parts) == 1 and len(name) >= _LONG_IN_PROSE else (len(parts),)
         for count in counts:
             if count > 1:
-                found.setdefault((count, parts[0][:1]), []).append((parts, plant))
-    return found
+                found.setdefault((count, parts[0][:1]), []).append((name, parts))
+    return {begun: tuple(names) for begun, names in found.items()}
+
+
+@kept_of_tables
+def _long_names() -> dict[str, tuple[str, ...]]:
+    """The long names of one word of plants that poison, by how they begin."""
+    named = _plants_that_harm(vocabulary()).named
+    long = (
+        name
+        for name, plants in named.items()
+        if len(name) >= _LONG_IN_PROSE
+        and " " not in name
+        and any(plant.facts["level"] != "harmful" for plant in plants.values())
+    )
+    return {begun: tuple(names) for begun, names in _beginnings(long).items()}
 
 
 @lru_cache(maxsize=16384)
-def _misspelt(word: str, known: Vocabulary) -> tuple[Entry, ...]:
-    everyday = _harmless_alone() | _like_plants()
-    if len(word) < _LONG_IN_PROSE or word in everyday:
+def _misspelt(word: str) -> tuple[Entry, ...]:
+    if len(word) < _LONG_IN_PROSE or word in _harmless_alone() or word in _like_plants():
         return ()
-    plants = _plants_that_harm(known)
-    if word in plants.named:
-        return ()
-    found: dict[int, Entry] = {}
-    for name in _may_be_like(word, plants.beginnings):
-        if len(name) >= _LONG_IN_PROSE and " " not in name and _near_in_prose(word, name):
-            found.update(plants.named[name])
-    grave = [found[at] for at in sorted(found) if found[at].facts["level"] != "harmful"]
-    if not grave or known.material(word) is not None:
+    near_it = [name for name in _may_be_like(word, _long_names()) if _near_in_prose(word, name)]
+    known = vocabulary()
+    # Most words are near to none, and the list of all names takes long to make.
+    named = _plants_that_harm(known).named if near_it else {}
+    if not near_it or word in named or known.material(word) is not None:
         return ()
     # Where a harmless word of the trade is as near, nothing is asked.
     if _harmless_as_near([word], 0.95, known):
         return ()
+    found = {at: plant for name in near_it for at, plant in named[name].items()}
+    grave = [found[at] for at in sorted(found) if found[at].facts["level"] != "harmful"]
     return tuple(dict.fromkeys(grave))
 
 

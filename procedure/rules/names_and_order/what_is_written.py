@@ -18,7 +18,7 @@ from procedure.model.describing import TABLES
 from procedure.model.types import FIELD_OF, UnknownWord
 from procedure.rules.rule import Found, at_node, from_slip, rule
 from procedure.vocabulary import vocabulary
-from procedure.vocabulary.everyday import everyday
+from procedure.vocabulary.everyday import readings_of
 from procedure.vocabulary.library import MOST_GUESSED
 from procedure.vocabulary.suggestions import part_alone
 from procedure.wording.samples import shown
@@ -436,7 +436,7 @@ def _where_it_is(study: Study, slip: Slip) -> Says | None:
         )
     if name not in slip.procedure.lots or not bath:
         return None
-    if any("lot" in one.of for one in everyday().get(step.word, ())):
+    if any("lot" in one.of for one in readings_of(step.word)):
         return say(
             "Say in which bath: “{verb} {name} in {bath}”.", verb=step.word, name=name, bath=bath
         )

@@ -6,7 +6,7 @@ import re
 
 from procedure.facts.study import Study
 from procedure.model import Name, Procedure
-from procedure.model.harm import DENIED, SPLIT
+from procedure.model.harm import DENIED, clauses_of
 from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import vocabulary
 
@@ -99,7 +99,7 @@ def _says(text: str, pattern: str) -> bool:
         return False
     return any(
         re.search(pattern, clause) and not re.search(_KEPT_OUT, clause)
-        for clause in re.split(SPLIT, plain)
+        for clause in clauses_of(plain)
     )
 
 

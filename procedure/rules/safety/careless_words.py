@@ -18,7 +18,7 @@ from procedure.facts.handling import (
 from procedure.facts.in_words import Said, said
 from procedure.facts.study import Study
 from procedure.findings import Says, say
-from procedure.model.harm import DENIED, SPLIT, undenied
+from procedure.model.harm import DENIED, clauses_of, undenied
 from procedure.quantity.record import NamedTuple
 from procedure.rules.rule import Found, at_node, rule
 from procedure.rules.safety.audience import CHILDREN, for_children
@@ -26,7 +26,7 @@ from procedure.rules.safety.food_places import KEPT_AWAY, food_in
 from procedure.rules.safety.places_for_waste import ways_named
 from procedure.rules.safety.protection import FAMILY
 from procedure.vocabulary import Entry
-from procedure.vocabulary.data_files import parts, rows, rows_with
+from procedure.vocabulary.data_files import kept_of_tables, parts, rows, rows_with
 
 
 class _Way(NamedTuple):
@@ -60,10 +60,23 @@ def _ways() -> tuple[_Way, ...]:
     )
 
 
+@kept_of_tables
+def _ways_by_word() -> dict[str, tuple[int, ...]]:
+    """The places of the ways by the longest word of each that they are said with."""
+    found: dict[str, tuple[int, ...]] = {}
+    for at, way in enumerate(_ways()):
+        for _, each in _word_by_word(way.words[0]):
+            longest = max(each, key=len)
+            found[longest] = (*found.get(longest, ()), at)
+    return found
+
+
 @lru_cache(maxsize=4096)  # a text says the same at many steps, and to many readings
 def _ways_in(clause: str) -> tuple[_Way, ...]:
     """The ways that a clause in small letters says, in the order of the data."""
-    return tuple(way for way in _ways() if all(_said(words, clause) for words in way.words))
+    places = sorted({at for word, ways in _ways_by_word().items() if word in clause for at in ways})
+    ways = [_ways()[at] for at in places]
+    return tuple(way for way in ways if all(_said(words, clause) for words in way.words))
 
 
 def _said(words: tuple[str, ...], clause: str) -> bool:
@@ -119,7 +132,7 @@ def careless_way(study: Study) -> Iterator[Found]:
 
 
 def _done_carelessly(one: Said, met: list[Handled]) -> Iterator[Found]:
-    for clause in re.split(SPLIT, one.text.lower()):
+    for clause in clauses_of(one.text.lower()):
         # A flame under the spirit is there, though the plant under the tree is not.
         for way in _ways_in(clause) if undenied(clause) else ():
             if way.when and not any(map(_WHEN[way.when], met)):
@@ -164,7 +177,7 @@ def _dye_among_food(one: Said, met: list[Handled]) -> Iterator[Found]:
 
     A kitchen's stove and table count only where something that hurts badly is in the work.
     """
-    for clause in re.split(r"[.;]", one.text) if one.done else ():
+    for clause in one.text.replace(";", ".").split(".") if one.done else ():
         word = food_in(clause)
         kept_apart = "dyeing only" in clause or "for dyeing" in clause
         if not word or kept_apart or not re.search(_OF_DYEING, clause.lower()):
@@ -199,7 +212,7 @@ def _by_children(study: Study, one: Said, met: list[Handled]) -> Iterator[Found]
     """Children who do the work, in words alone, where something in it is nothing for them."""
     if not any(map(one.text.lower().__contains__, _YOUNG)) or for_children(one.procedure):
         return  # that is told at the audience
-    for clause in re.split(SPLIT, one.text.lower()):
+    for clause in clauses_of(one.text.lower()):
         if not (re.search(_CHILDREN, clause) and re.search(_AT_WORK, clause)):
             continue
         if re.search(_KEPT_OUT, clause):
@@ -253,7 +266,7 @@ _BARE = (
 
 def _bare_handed(study: Study, one: Said, met: list[Handled]) -> Iterator[Found]:
     """Words that send hands without gloves into a work with what calls for them."""
-    for clause in re.split(SPLIT, one.text.lower()):
+    for clause in clauses_of(one.text.lower()):
         # Most clauses speak of neither, and the pattern takes long to make.
         bare = ("glove" in clause or "bare" in clause) and re.search(_BARE, clause)
         if not bare or re.search(r"\b(never|don't|do not|after|last)\b", clause):
@@ -294,7 +307,7 @@ def _poured_out(study: Study, one: Said, hurts: Handled | None) -> Iterator[Foun
 
     Where nothing declared hurts badly, only what its own name tells of, and any dye in open water.
     """
-    for clause in re.split(SPLIT, one.text.lower()) if one.done else ():
+    for clause in clauses_of(one.text.lower()) if one.done else ():
         left = undenied(clause)
         way = next((way for way in ways_named(left) if way in _OUTSIDE), None)
         if way is None or not re.search(_POURED, left):

@@ -12,7 +12,7 @@ from procedure.facts.study import Study
 from procedure.findings import Says, listed, say
 from procedure.flow import Call
 from procedure.model import Material, Place, Procedure
-from procedure.model.harm import DENIED, SPLIT, misspelt, plants_named, unsure
+from procedure.model.harm import DENIED, clauses_of, misspelt, plants_named, unsure
 from procedure.model.substances import put_in
 from procedure.quantity.record import NamedTuple
 from procedure.rules.rule import Found, rule
@@ -173,7 +173,7 @@ def _tasted(study: Study) -> Iterator[Found]:
     """Each step or note that has somebody taste what is in a plan with something that harms."""
     harms = [one for one in handled(study) if any(grave(hazard) for hazard in one.hazards)]
     for one in said(study) if harms else ():
-        for clause in re.split(SPLIT, one.text.lower()):
+        for clause in clauses_of(one.text.lower()):
             found = re.search(_TASTED, clause)
             if found is None or re.search(DENIED, clause):
                 continue
@@ -202,7 +202,7 @@ def _among_food(study: Study) -> Iterator[Found]:
     known = {plant.name for thing in harmful(study) for plant in plants(study, thing)}
     known |= {made.entry.name for made, _ in study.flow.materials.values() if made.entry}
     for one in said(study) if known else ():
-        for sentence in re.split(r"[.;]", one.text) if one.done else ():
+        for sentence in one.text.replace(";", ".").split(".") if one.done else ():
             word = food_in(sentence)
             named = [plant for plant, _ in plants_named(sentence)] if word else []
             harms = [one for one in named if one.facts["level"] != "harmful"]

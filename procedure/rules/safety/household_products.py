@@ -11,7 +11,7 @@ from procedure.facts.study import Study
 from procedure.findings import Says, listed, say
 from procedure.flow import Call
 from procedure.model import Material, Place, Procedure
-from procedure.model.harm import SPLIT, undenied
+from procedure.model.harm import clauses_of, undenied
 from procedure.rules.rule import Found, rule
 from procedure.rules.safety.protection import FAMILY
 from procedure.vocabulary.data_files import parts, rows
@@ -36,7 +36,7 @@ def _product_in(text: str) -> tuple[str, dict[str, str]] | None:
     for stem, (word, row) in zip(_stems(), _products(), strict=True):
         if stem not in plain:
             continue
-        for clause in map(undenied, re.split(SPLIT, plain)):
+        for clause in map(undenied, clauses_of(plain)):
             for other in parts(row["but_not"]):
                 clause = clause.replace(other, " ")
             if re.search(rf"\b{stem}s*\b", clause):

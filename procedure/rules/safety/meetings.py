@@ -19,7 +19,7 @@ from procedure.rules.rule import Found, at_node, on_way, rule
 from procedure.rules.safety.further import own_allow
 from procedure.rules.safety.protection import FAMILY
 from procedure.trace import Moment
-from procedure.vocabulary.data_files import rows_with
+from procedure.vocabulary.data_files import kept_of_tables, rows
 from procedure.wording.told import told
 
 Key = tuple[str, str]
@@ -40,14 +40,19 @@ class Meeting(NamedTuple):
     kills: bool = False
 
 
-@cache
+@kept_of_tables
+def _by_thing() -> dict[Key, tuple[dict[str, str], ...]]:
+    """The rows of the data file by each of the two things."""
+    found: dict[Key, tuple[dict[str, str], ...]] = {}
+    for row in rows("meetings"):
+        for key in {(row["first_kind"], row["first"]), (row["second_kind"], row["second"])}:
+            found[key] = (*found.get(key, ()), row)
+    return found
+
+
 def _rows_about(key: Key) -> tuple[dict[str, str], ...]:
     """The rows of the data file of which one of the two things is this."""
-    return tuple(
-        row
-        for row in rows_with("meetings", key[1])
-        if key in ((row["first_kind"], row["first"]), (row["second_kind"], row["second"]))
-    )
+    return _by_thing().get(key, ())
 
 
 @cache

@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from functools import cache, lru_cache
 
 from procedure.model import Name
+from procedure.model.harm import clauses_of
 from procedure.trace import Moment
 from procedure.vocabulary.library import rows
 
@@ -55,7 +56,7 @@ def ways_out(text: str) -> Mapping[str, str]:
     out; words that name no known way give nothing.
     """
     found: dict[str, str] = {}
-    for part in re.split(r"[;,.:()]|\bbut\b", text.lower()):
+    for part in clauses_of(text.lower()):
         if _any_of(_BEGIN_NOT, part) and re.search(NOT, part):
             continue
         if _any_of(_BEGIN_SOLIDS, part) and re.search(SOLIDS, part):
