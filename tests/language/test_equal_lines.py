@@ -10,6 +10,7 @@ import pytest
 
 from procedure.language import reading
 from procedure.language.equal_lines import MOST, EqualLines
+from procedure.language.kept_lines import Said
 from procedure.language.tree import Line
 
 ROOT = Path(__file__).resolve().parent.parent.parent
@@ -60,7 +61,7 @@ def test_names_that_the_text_has_made_are_asked_for_each_time() -> None:
 
 def test_what_is_kept_has_an_end() -> None:
     kept = EqualLines()
-    said = reading.Said((), ())
+    said = Said((), ())
     for number in range(3 * MOST):
         kept.keep("step", f"  clean pot-{number}", 1, [], said)
     assert len(kept._new) + len(kept._old) <= 2 * MOST
