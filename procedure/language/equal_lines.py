@@ -13,7 +13,8 @@ from procedure.quantity.record import NamedTuple
 
 # So many readings are kept, and those of as many before them.
 MOST = 6_000
-# The lines of a long text are in no place where another text has them.
+# The lines of a long text are in no place where another text has them, and most of them are
+# nowhere twice: those below are kept from the second time on.
 LONG = 400
 
 
@@ -30,7 +31,7 @@ class EqualLines:
     What nobody has asked for while many others were read is let go.
     """
 
-    __slots__ = ("_count", "_new", "_old")
+    __slots__ = ("_count", "_met", "_new", "_old")
 
     def __init__(self) -> None:
         self.cache_clear()
@@ -40,6 +41,7 @@ class EqualLines:
         self._new: dict[tuple[str, str], dict[int, Read]] = {}
         self._old: dict[tuple[str, str], dict[int, Read]] = {}
         self._count = 0
+        self._met: set[int] = set()
 
     def at(self, start: str, raw: str, number: int) -> Read | None:
         """What a line was read as, in its place now; None where it is new."""
@@ -62,6 +64,13 @@ class EqualLines:
         """Note what a line was read as, where it could be read and is nothing out of the way."""
         if said.of_things or any(one.faults or one.node is None for one in said.parts):
             return
+        if number >= LONG:
+            words = hash(raw)
+            if words not in self._met:
+                if len(self._met) >= MOST:
+                    self._met.clear()
+                self._met.add(words)
+                return
         self._note((start, raw), {number: Read(tokens, said)})
 
     def _note(self, key: tuple[str, str], places: dict[int, Read]) -> None:

@@ -7,9 +7,10 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from procedure.findings import Count, Says, Word, say
+from procedure.language.by_node import may_come_again
 from procedure.language.called import Called
 from procedure.language.chained import chained
-from procedure.language.equal_lines import EqualLines, Read
+from procedure.language.equal_lines import LONG, EqualLines, Read
 from procedure.language.everyday_order import heads, in_plain_order, slip_behind_to
 from procedure.language.kept_lines import Held, Lines, Part, Said
 from procedure.language.parsing import Refusal, parse
@@ -105,6 +106,7 @@ class _Reader:
         # Blocks whose steps are not indented, which were told of.
         self.told_of_blocks: set[int] = set()
         lines = text.removeprefix("\ufeff").replace("\r\n", "\n").replace("\r", "\n").split("\n")
+        may_come_again(kept is not None or len(lines) < LONG)
         for number, raw in enumerate(lines, 1):
             stripped = raw.strip()
             if stripped and stripped[0] != "#":
