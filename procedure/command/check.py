@@ -9,9 +9,9 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from types import SimpleNamespace
 
-from procedure.command.examining import FILES_A_SWEEP, Examined, examined
+from procedure.command.examining import Examined, examined
 from procedure.command.in_and_out import STANDARD_INPUT, plan_of, procedures_in
-from procedure.command.main import CannotRun, refused
+from procedure.command.main import FILES_A_SWEEP, CannotRun, refused
 from procedure.command.printing import put_data, put_styled, warn
 from procedure.command.progress import at_work
 from procedure.findings import LEVELS, Finding, at_least

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from types import MappingProxyType
 
 from procedure.command.in_and_out import STANDARD_INPUT, plan_of
-from procedure.command.main import CannotRun
+from procedure.command.main import FILES_A_SWEEP, CannotRun
 from procedure.findings import Finding
 from procedure.quantity.record import TYPE_CHECKING, NamedTuple
 
@@ -15,8 +15,6 @@ if TYPE_CHECKING:
     from procedure.command.remembered import Memory
     from procedure.report.stored import Stored
 
-# The command runs without collecting circles; a large collection is swept at times.
-FILES_A_SWEEP = 200
 NO_TIMES: Mapping[str, float] = MappingProxyType({})
 
 

@@ -16,6 +16,7 @@ from collections.abc import Callable, Iterator, Sequence
 from contextlib import suppress
 from typing import TYPE_CHECKING, Any, Generic, TypeVar
 
+from procedure.command.main import FILES_A_SWEEP
 from procedure.command.progress import still, threads
 
 if TYPE_CHECKING:
@@ -28,7 +29,6 @@ Answer = TypeVar("Answer")
 # of them must import the program first, that is later.
 LEAST = 60_000
 LEAST_WHERE_SLOW = 400_000
-FILES_A_SWEEP = 200
 
 
 def cores() -> int:

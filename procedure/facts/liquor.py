@@ -6,6 +6,7 @@ from fractions import Fraction
 from procedure.facts.study import Pointer, Study
 from procedure.findings import Heat, Named
 from procedure.model import Equipment, Item, Material, Place, Procedure
+from procedure.quantity.exact import exactly
 from procedure.quantity.interval import ZERO, Interval
 from procedure.quantity.record import NamedTuple
 from procedure.trace import BathState, LotState, Moment, uptake
@@ -17,7 +18,7 @@ from procedure.vocabulary.estimates import spoon_weights
 # Effects by which fibre meets a mordant or a dye.
 PROTEIN = frozenset(("protein", "regenerated protein"))
 CELLULOSE = frozenset(("cellulose", "regenerated cellulose"))
-HUNDRED = Fraction(100)
+HUNDRED = exactly(100)
 
 
 class Stuff(NamedTuple):

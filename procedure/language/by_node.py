@@ -21,6 +21,21 @@ if TYPE_CHECKING:
 MOST = 20_000
 
 
+class _Coming:
+    """Whether the nodes of the text that is read may come again in another reading."""
+
+    again = True
+
+
+def may_come_again(so: bool) -> None:
+    """Say of the text that is read now whether its nodes may come again in another reading.
+
+    What was made of a line is asked for once in a reading. Where its nodes never come again, as
+    in a long text that nobody is typing, remembering it only takes room.
+    """
+    _Coming.again = so
+
+
 def once_for_each_node(make: Callable[[Piece], Made]) -> Callable[[Piece], Made]:
     """The same function, which remembers what it made of the very same node.
 
@@ -43,3 +58,14 @@ def once_for_each_node(make: Callable[[Piece], Made]) -> Callable[[Piece], Made]
         return made
 
     return remembered
+
+
+def once_for_each_node_of_a_line(make: Callable[[Piece], Made]) -> Callable[[Piece], Made]:
+    """The same for what is asked for once in a reading: see :func:`may_come_again`."""
+    remembered = once_for_each_node(make)
+
+    @wraps(make)
+    def perhaps(node: Piece) -> Made:
+        return remembered(node) if _Coming.again else make(node)
+
+    return perhaps

@@ -27,16 +27,22 @@ class Called:
     """The names of one text so far, by the words that people say for them.
 
     With ``once`` (see :class:`procedure.language.kept_lines.Lines`) two readings that have met the
-    same names are in the very same ``state``.
+    same names are in the very same ``state``. ``asked`` becomes true where what is read depends on
+    the names.
     """
 
     def __init__(self, once: Callable[[Hashable, Callable[[], Any]], Any] | None = None) -> None:
         self.state: object = None
+        self.asked = False
         self._once = once
         self.names: set[str] = set()
         # What was made last, in a label or behind “as”.
         self.last: tuple[str, ...] = ()
         self._meant: dict[str, set[str]] = {}
+
+    def __contains__(self, word: object) -> bool:
+        self.asked = True
+        return word in self.names
 
     def declare(self, section: str, tokens: Sequence[Token]) -> None:
         """Note a declaration: its name, and the words that describe the thing."""
@@ -105,6 +111,7 @@ class Called:
 
     def _name(self, said: str) -> str:
         """The name that words stand for; themselves where they are a material; else empty."""
+        self.asked = True
         known = self._meant.get(said, ())
         if len(known) == 1:
             return next(iter(known))

@@ -6,7 +6,7 @@ what it is done it is done to the same things, and behind the making of a bath t
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator
+from collections.abc import Container, Iterator
 
 from procedure.language.everyday_order import LETTING, heads, in_plain_order
 from procedure.language.tree import Token
@@ -25,7 +25,7 @@ _FOLLOWS = frozenset(
 )
 
 
-def chained(tokens: list[Token], names: Collection[str]) -> Iterator[list[Token]]:
+def chained(tokens: list[Token], names: Container[str]) -> Iterator[list[Token]]:
     """The steps that a line says, each with what it is done to; one as a rule.
 
     ``names`` are those of the text so far: what is a name is no verb here.
@@ -163,7 +163,7 @@ def _plain_verbs(word: str) -> list[Verb]:
     return [known[word], *readings] if word in known else readings
 
 
-def _another(tokens: list[Token], at: int, names: Collection[str]) -> tuple[int, int] | None:
+def _another(tokens: list[Token], at: int, names: Container[str]) -> tuple[int, int] | None:
     """Where the verb of another step begins and ends, if a step ends at ``at``."""
     verb = at
     while verb < len(tokens) and tokens[verb].kind in _PARTING:
@@ -173,7 +173,7 @@ def _another(tokens: list[Token], at: int, names: Collection[str]) -> tuple[int,
     if verb == at or verb >= len(tokens) or tokens[verb].kind not in _MAY_BE_VERBS:
         return None
     word = tokens[verb].word
-    if word in names or word not in heads():
+    if word not in heads() or word in names:
         return None
     after = verb + 1
     two = after < len(tokens) and _known(f"{word} {tokens[after].word}")

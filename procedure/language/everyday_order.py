@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Container
 from functools import cache
 from itertools import pairwise
 
@@ -121,14 +122,14 @@ def _to_a_verb(rest: list[Token]) -> bool:
     return len(rest) > 1 and rest[0].kind == "TO" and rest[1].word in _said()
 
 
-def slip_behind_to(tokens: list[Token], names: set[str]) -> Token | None:
+def slip_behind_to(tokens: list[Token], names: Container[str]) -> Token | None:
     """The misspelt verb of “leave vat to coll”, as it was meant; None where there is none."""
     at = 1 if tokens[0].kind == "LABEL" else 0
     if len(tokens) < at + 4 or tokens[at].word not in LETTING:
         return None
     for to, word in pairwise(tokens[at + 1 :]):
         if to.kind == "TO" and word.kind == "NAME" and word.line == tokens[at].line:
-            if word.word in names or word.word in _said():
+            if word.word in _said() or word.word in names:
                 return None
             turned = [one for one in _said() if sorted(one) == sorted(word.word)]
             meant = turned[0] if len(turned) == 1 else only_meant(word.word, _said())

@@ -7,8 +7,10 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from procedure.findings import Count, Says, Word, say
+from procedure.language.by_node import may_come_again
 from procedure.language.called import Called
 from procedure.language.chained import chained
+from procedure.language.equal_lines import LONG, EqualLines, Read
 from procedure.language.everyday_order import heads, in_plain_order, slip_behind_to
 from procedure.language.kept_lines import Held, Lines, Part, Said
 from procedure.language.parsing import Refusal, parse
@@ -57,6 +59,8 @@ _SCANNERS: dict[str, tuple[str, Scanner]] = {
     "materials": ("declaration", declaration_words),
     "steps": ("step", step_words),
 }
+_START = {scanner: start for start, scanner in _SCANNERS.values()}
+_EQUAL = EqualLines()
 
 
 def read(text: str, lines: Lines | None = None) -> Tree:
@@ -92,6 +96,8 @@ class _Reader:
         self.called = Called(None if kept is None else kept.once)
         # What is kept of the line that is finished now.
         self.held = Held()
+        # What is known of a line that is written as one before it.
+        self.equal: Read | None = None
         self.told_of_margin = False
         # The sections without a heading, once they are looked for, and those told of.
         self.lacking: tuple[str, ...] | None = None
@@ -108,6 +114,7 @@ class _Reader:
         if all(f"\n{name}" in text for name in SECTIONS):
             self.lacking = ()
         self.lines = lines
+        may_come_again(kept is not None or len(lines) < LONG)
         for number, raw in enumerate(lines, 1):
             stripped = raw.strip()
             if stripped and stripped[0] != "#":
@@ -204,7 +211,8 @@ class _Reader:
         """The tokens of a line that continues the pending one, if any."""
         before = self.pending
         if self.kept is None:
-            return scanner(raw, number, before)
+            self.equal = None if before else _EQUAL.at(_START[scanner], raw, number)
+            return scanner(raw, number, before) if self.equal is None else self.equal.tokens
         key = (scanner, raw, number, before[-1].kind if before else "")
         tokens: list[Token] = self.kept.once(key, lambda: scanner(raw, number, before))
         return tokens
@@ -509,7 +517,7 @@ class _Reader:
             tokens = in_the_text(self.again(raws), raws, self.raws)
             if tokens and start == "step":
                 tokens = self.called.in_one_word(plainly(tokens))
-                steps = list(chained(tokens, self.called.names))
+                steps = list(chained(tokens, self.called))
                 tokens = rounds(in_plain_order(steps[0]))[1] if len(steps) == 1 else []
             elif start == "declaration":
                 tokens = described(tokens)
@@ -521,12 +529,23 @@ class _Reader:
     def said(self, start: str, tokens: list[Token]) -> Said:
         """What a line says, as it was read last where that must be the same."""
         if self.kept is None:
-            return self.made_of(start, tokens)
+            return self.once_read(start, tokens)
         self.held = self.kept.once((start, self.raws), Held)
         if self.held.said is None or self.held.names is not self.called.state:
             self.held.names = self.called.state
             self.held.said = self.made_of(start, tokens)
         return self.held.said
+
+    def once_read(self, start: str, tokens: list[Token]) -> Said:
+        """What a line says, as it was read where the same words stood before."""
+        if self.equal is not None and self.equal.tokens is tokens:
+            return self.equal.said
+        self.called.asked = False
+        said = self.made_of(start, tokens)
+        if len(self.raws) == 1 and not self.called.asked:
+            number, raw = self.raws[0]
+            _EQUAL.keep(start, raw, number, tokens, said)
+        return said
 
     def made_of(self, start: str, tokens: list[Token]) -> Said:
         """What a line says, by its words and the names of the text so far."""
@@ -563,12 +582,12 @@ class _Reader:
                 yield self.part("step", found[1], count)
                 return
         slips: tuple[Fault, ...] = ()
-        if (slip := slip_behind_to(tokens, self.called.names)) is not None:
+        if (slip := slip_behind_to(tokens, self.called)) is not None:
             from procedure.language.faults import no_verb
 
             tokens = [slip if one.column == slip.column else one for one in tokens]
             slips = (no_verb(slip),)
-        steps = [in_plain_order(one) for one in chained(tokens, self.called.names)]
+        steps = [in_plain_order(one) for one in chained(tokens, self.called)]
         for one in steps:
             again, step = rounds(one)
             # “rinse yarn twice in tub”: a block of one step, in one line.

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from procedure.language import Node, Token, once_for_each_node
+from procedure.language import Node, Token, once_for_each_node_of_a_line
 from procedure.model.to_quantities import text_of
 
 # Reading every combination of many alternatives would help nobody.
@@ -14,7 +14,7 @@ def things(objects: Node) -> list[Node]:
     return [c for c in objects.children if isinstance(c, Node) and c.kind not in ("both", "or")]
 
 
-@once_for_each_node
+@once_for_each_node_of_a_line
 def alternatives(node: Node) -> list[tuple[str, Node]]:
     """The steps that a line says, each with what tells it from the others.
 

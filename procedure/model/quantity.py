@@ -5,7 +5,8 @@ from fractions import Fraction
 from functools import lru_cache
 
 from procedure.language.spoken import NUMBERS
-from procedure.quantity.interval import ENDLESS, Interval
+from procedure.quantity.exact import exactly
+from procedure.quantity.interval import ENDLESS, ZERO, Interval
 from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import Unit
 
@@ -53,15 +54,20 @@ def number(text: str) -> Number:
 
     Raises ``ZeroDivisionError`` where a fraction has nothing below its line.
     """
+    value, fineness = _read(text)
+    return Number(exactly(value), exactly(fineness))
+
+
+def _read(text: str) -> tuple[Fraction, Fraction]:
     if text in NUMBERS:
         said = NUMBERS[text]
-        return Number(said, Fraction(1, said.denominator))
+        return said, Fraction(1, said.denominator)
     sign = -1 if text[0] in "-–—−" else 1
     text = text.lstrip("-–—−").strip()
     part = VULGAR.get(text[-1])
     if part is not None:
         whole = text[:-1].strip()
-        return Number(
+        return (
             sign * ((Fraction(whole) if whole else Fraction(0)) + part),
             Fraction(1, part.denominator),
         )
@@ -70,7 +76,7 @@ def number(text: str) -> Number:
         whole, _, share = text.rpartition(" ")
         top, bottom = share.split("/")
         fraction = Fraction(int(top), int(bottom))
-        return Number(sign * ((int(whole) if whole else 0) + fraction), Fraction(1, int(bottom)))
+        return sign * ((int(whole) if whole else 0) + fraction), Fraction(1, int(bottom))
     value = Fraction(text)
     digits = text.rstrip("0") if "." in text else text
     if "." in digits and not digits.endswith("."):
@@ -79,7 +85,7 @@ def number(text: str) -> Number:
         whole = digits.rstrip(".")
         bare = whole.rstrip("0")
         fineness = Fraction(10 ** (len(whole) - len(bare))) if bare else Fraction(1)
-    return Number(sign * value, fineness)
+    return sign * value, fineness
 
 
 # A plain number before “of”, without a per cent sign or the line of a fraction.
@@ -114,8 +120,8 @@ class Quantity(NamedTuple):
     word: str = ""
     about: bool = False
     backwards: bool = False
-    slack_low: Fraction = Fraction(0)
-    slack_high: Fraction = Fraction(0)
+    slack_low: Fraction = ZERO.low
+    slack_high: Fraction = ZERO.low
     base: str = ""
     base_place: Place | None = None
     of_fibre: bool = False

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from fractions import Fraction
 from functools import lru_cache
 
-from procedure.language import Line, Node, Token, once_for_each_node
+from procedure.language import Line, Node, Token, once_for_each_node_of_a_line
 from procedure.language.spoken import BEYOND, BOUNDS
 from procedure.model import describing
 from procedure.model.alternatives import alternatives, things
@@ -396,12 +396,12 @@ def _read_item(node: Node, materials: bool) -> Item:
     return Item(name, measured, words, given, span_of(node), water, heat)
 
 
-@once_for_each_node
+@once_for_each_node_of_a_line
 def _item(node: Node) -> Item:
     return _read_item(node, materials=False)
 
 
-@once_for_each_node
+@once_for_each_node_of_a_line
 def _item_brought(node: Node) -> Item:
     return _read_item(node, materials=True)
 

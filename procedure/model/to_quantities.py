@@ -3,10 +3,10 @@
 from fractions import Fraction
 from functools import cache, lru_cache
 
-from procedure.language import Node, Token, once_for_each_node
+from procedure.language import Node, Token, once_for_each_node_of_a_line
 from procedure.language.spoken import BEYOND, BOUNDS
 from procedure.model.quantity import Number, Place, Quantity, number
-from procedure.quantity.interval import ENDLESS
+from procedure.quantity.interval import ENDLESS, ZERO
 from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import Unit, vocabulary
 
@@ -96,7 +96,7 @@ class _Parts(NamedTuple):
     reading: Quantity | None = None
 
 
-@once_for_each_node
+@once_for_each_node_of_a_line
 def quantity(node: Node) -> Quantity:
     """The quantity that a ``quantity`` or ``limit`` node says."""
     return _amount(_parts(node), node)
@@ -143,7 +143,7 @@ class Value(NamedTuple):
     kind: str
     low: Fraction | None = None
     high: Fraction | None = None
-    slack: tuple[Fraction, Fraction] = (Fraction(0), Fraction(0))
+    slack: tuple[Fraction, Fraction] = ZERO
     unit: Unit | None = None
     word: str = ""
 

@@ -14,13 +14,14 @@ from __future__ import annotations
 from collections.abc import Iterable
 from fractions import Fraction
 
+from procedure.quantity.exact import Exact, exactly
 from procedure.quantity.record import TYPE_CHECKING, NamedTuple
 
 if TYPE_CHECKING:
     from typing import Any
 
 
-class _Endless(Fraction):
+class _Endless(Exact):
     """Above every number. A subclass, so that Python asks it before the other side."""
 
     __slots__ = ()
@@ -72,7 +73,7 @@ class _Endless(Fraction):
         if other < 0:
             raise ValueError("a number without an end is above nothing, never below")
         # None of something has an end, however much of it there may be.
-        return self if other > 0 else Fraction(0)
+        return self if other > 0 else _NONE
 
     __rmul__ = __mul__
 
@@ -82,7 +83,7 @@ class _Endless(Fraction):
         return self
 
     def __rtruediv__(self, other: Any) -> Any:
-        return Fraction(0)
+        return _NONE
 
     def __abs__(self) -> Any:
         return self
@@ -105,6 +106,7 @@ class _Endless(Fraction):
 
 
 ENDLESS: Fraction = _Endless()
+_NONE = exactly(0)
 
 
 def _endless() -> Fraction:
@@ -134,7 +136,7 @@ class Interval(NamedTuple):
     @classmethod
     def at_most(cls, high: Fraction) -> Interval:
         """From nothing to the number: amounts and times are never below nothing."""
-        return cls(Fraction(0), high)
+        return cls(_NONE, high)
 
     @property
     def open(self) -> bool:
@@ -151,10 +153,7 @@ class Interval(NamedTuple):
         """Half way between the ends; the lower end where there is no upper one."""
         if self.low is self.high or isinstance(self.high, _Endless):
             return self.low
-        one, below = self.low.as_integer_ratio()
-        two, above = self.high.as_integer_ratio()
-        # Half of the time of (low + high) / 2, and every heat that is read goes through here.
-        return Fraction(one * above + two * below, 2 * below * above)
+        return (self.low + self.high) / 2
 
     @property
     def firm(self) -> Fraction:
@@ -176,9 +175,8 @@ class Interval(NamedTuple):
         An end that is not said takes everything at the least, and leaves an end that is
         not said where this one has none.
         """
-        none = Fraction(0)
-        low = none if other.open else max(self.low - other.high, none)
-        return Interval(low, max(self.high - other.low, none))
+        low = _NONE if other.open else max(self.low - other.high, _NONE)
+        return Interval(low, max(self.high - other.low, _NONE))
 
     def times(self, other: Interval | Fraction | int) -> Interval:
         """So many times. Raises ``ValueError`` for a factor below nothing."""
@@ -236,8 +234,8 @@ class Interval(NamedTuple):
         return self.high <= number
 
 
-ZERO = Interval(Fraction(0), Fraction(0))
-ONE = Interval(Fraction(1), Fraction(1))
+ZERO = Interval(_NONE, _NONE)
+ONE = Interval.of(exactly(1))
 
 
 def known(low: Fraction | None, high: Fraction | None) -> Interval | None:

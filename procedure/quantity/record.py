@@ -93,18 +93,19 @@ else:
 
         __slots__ = ()
         _fields = ()
+        _places: dict[str, int] = {}  # noqa: RUF012 - made anew for each record
 
         @classmethod
         def _make(cls, values):
             return cls(*values)
 
         def _replace(self, /, **new):
-            values, fields = list(self), self._fields
-            for field, value in new.items():
-                try:
-                    values[fields.index(field)] = value
-                except ValueError:
-                    raise ValueError(f"Got unexpected field names: {[field]!r}") from None
+            values, places = list(self), self._places
+            try:
+                for field in new:
+                    values[places[field]] = new[field]
+            except KeyError as reason:
+                raise ValueError(f"Got unexpected field names: {[reason.args[0]]!r}") from None
             return tuple.__new__(type(self), values)
 
         def _asdict(self):
@@ -130,6 +131,7 @@ else:
             space |= {field: place(at, "") for at, field in enumerate(fields)}
             space |= {"__new__": make, "__slots__": (), "__match_args__": fields}
             space |= {"_fields": fields, "_field_defaults": defaults}
+            space["_places"] = {field: at for at, field in enumerate(fields)}
             return type(name, (_Record,), space)
 
     class NamedTuple(metaclass=_Making):

@@ -9,12 +9,13 @@ from collections.abc import Mapping, Sequence
 from fractions import Fraction
 
 from procedure.model import Quantity
+from procedure.quantity.exact import exactly
 from procedure.quantity.interval import ZERO, Interval
 from procedure.quantity.record import NamedTuple
 from procedure.trace.states import BathState, LotState
 from procedure.vocabulary.estimates import spoon_weights
 
-THOUSAND = Fraction(1000)
+THOUSAND = exactly(1000)
 
 
 class Of(NamedTuple):

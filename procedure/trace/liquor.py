@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
-
 from procedure.flow.graph import WATER, FlowNode
+from procedure.quantity.exact import exactly
 from procedure.quantity.interval import ZERO, Interval, plus
 from procedure.trace import heat, reuse, uptake
 from procedure.trace.amounts import Amount
@@ -13,7 +12,7 @@ from procedure.trace.now import Now
 from procedure.trace.readings import ROOM, heat_of
 from procedure.trace.states import BathState, Content
 
-WHOLE = Fraction(1)
+WHOLE = exactly(1)
 
 
 def own_bath(now: Now, it: Happening) -> BathState:

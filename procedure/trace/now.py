@@ -6,11 +6,10 @@ The states themselves are never changed in place: a new one is put under the old
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping
-from fractions import Fraction
 
 from procedure.flow.graph import Flow, FlowNode
 from procedure.flow.undo_log import Watched
-from procedure.quantity.interval import Interval
+from procedure.quantity.interval import ZERO, Interval
 from procedure.quantity.record import TYPE_CHECKING
 from procedure.trace import uptake
 from procedure.trace.amounts import Basis
@@ -37,7 +36,7 @@ class Now:
         self.baths: Watched[BathState] = Watched()
         self.pots: Watched[PotState] = Watched()
         self.capacities: dict[str, Interval] = {}
-        self.clock = Fraction(0)
+        self.clock = ZERO.low
         self.split_sums: list[SplitSum] = []
 
     def begin(self) -> None:
@@ -50,7 +49,7 @@ class Now:
                     piece=piece(lot),
                     fibres=lot.fibres,
                     wetness=DAMP if lot.damp else DRY,
-                    soaked=None if lot.damp else Fraction(0),
+                    soaked=None if lot.damp else ZERO.low,
                     heat=ROOM,
                     scoured=lot.scoured,
                     mordanted=lot.mordanted,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from procedure.model import Item, Lot, Quantity, Step
-from procedure.quantity.interval import Interval, known
+from procedure.quantity.interval import ZERO, Interval, known
 from procedure.vocabulary import vocabulary
 from procedure.vocabulary.thresholds import threshold
 
@@ -84,7 +84,7 @@ def held(step: Step) -> Interval | None:
     """How many minutes a step stays at its last heat; None where it is not said."""
     said: list[Interval] = []
     if step.over is not None:
-        said.append(Interval.of(Fraction(0)))
+        said.append(ZERO)
     if step.lasting is not None:
         lasting = interval(step.lasting)
         if lasting is None or step.lasting.kind != "time":

@@ -5,6 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from procedure.flow.graph import Flow
+from procedure.quantity.exact import exactly
 from procedure.quantity.interval import ONE, Interval
 from procedure.trace import uptake
 from procedure.trace.amounts import Amount
@@ -14,7 +15,7 @@ from procedure.vocabulary.thresholds import threshold
 
 PROTEIN = "protein"
 CELLULOSE = "cellulose"
-HUNDRED = Fraction(100)
+HUNDRED = exactly(100)
 # What takes the oxygen out of a vat again, or feeds what does.
 WAKES = ("reducer", "food for ferment")
 

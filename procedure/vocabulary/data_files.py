@@ -7,6 +7,7 @@ import os
 from fractions import Fraction
 from functools import cache, lru_cache
 
+from procedure.quantity.exact import exactly
 from procedure.quantity.kept_ready import kept_ready, kept_together
 from procedure.quantity.record import TYPE_CHECKING
 
@@ -82,7 +83,7 @@ KEPT: dict[str, Callable[[], object]] = {}
 @lru_cache(maxsize=8192)
 def exact(cell: str) -> Fraction:
     """A cell as an exact number."""
-    return Fraction(int(cell)) if cell.isdecimal() else Fraction(cell)
+    return exactly(int(cell) if cell.isdecimal() else Fraction(cell))
 
 
 @lru_cache(maxsize=8192)

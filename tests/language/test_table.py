@@ -18,6 +18,7 @@ from strategies import EXAMPLES, procedures, texts
 
 from procedure.language import Token, Tree, reading
 from procedure.language import table as tables
+from procedure.language.equal_lines import EqualLines
 from procedure.language.parsing import Refusal, parse
 from procedure.language.table import GRAMMAR_FOLDER, STARTS, build, table
 from procedure.language.tree import Node
@@ -75,7 +76,8 @@ def parsed_lines(text: str) -> list[tuple[str, list[Token], Node | Refusal]]:
         calls.append((start, tokens, answer))
         return answer
 
-    with patch.object(reading, "parse", watched):
+    anew = patch.object(EqualLines, "at", lambda *_: None)  # and not as they were read before
+    with patch.object(reading, "parse", watched), anew:
         tree: Tree = reading.read(text)
     assert tree.line_count >= 1
     return calls

@@ -22,6 +22,7 @@ from procedure.facts.liquor import (
 )
 from procedure.facts.study import Study
 from procedure.findings import Liquor, Mass, Volume, say
+from procedure.quantity.exact import exactly
 from procedure.rules.rule import Found, at_node, rule
 from procedure.vocabulary.effects import NOTHING
 from procedure.vocabulary.thresholds import related, threshold
@@ -29,7 +30,7 @@ from procedure.vocabulary.thresholds import related, threshold
 FAMILY = "colour"
 
 
-THOUSAND = Fraction(1000)
+THOUSAND = exactly(1000)
 
 
 @rule("does-not-hold", level="warning", family=FAMILY, source="common practice")

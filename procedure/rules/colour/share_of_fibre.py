@@ -14,12 +14,13 @@ from procedure.facts.liquor import (
 )
 from procedure.facts.study import Study
 from procedure.findings import Says, say
+from procedure.quantity.exact import exactly
 from procedure.quantity.interval import Interval
 from procedure.quantity.record import NamedTuple
 from procedure.rules.rule import Found
 from procedure.trace import BathState, LotState, Moment
 
-THOUSAND = Fraction(1000)
+THOUSAND = exactly(1000)
 
 
 class Use(NamedTuple):
