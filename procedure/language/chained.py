@@ -146,7 +146,7 @@ def _only_of_baths(word: str) -> bool:
     """True for a verb that by itself, or by all that it may mean, is of baths."""
     if word in vocabulary().verbs:
         return _of_baths(word)
-    kinds = {kind for one in everyday().get(word, ()) for kind in one.of}
+    kinds = {kind for one in readings_of(word) for kind in one.of}
     return bool(kinds) and kinds <= {"bath", "pot"}
 
 

@@ -13,7 +13,7 @@ from procedure.language import Token
 from procedure.model.quantity import Place
 from procedure.model.types import Item, Name, Step
 from procedure.vocabulary import Verb, vocabulary
-from procedure.vocabulary.everyday import everyday
+from procedure.vocabulary.everyday import readings_of
 
 # Fibre goes again into the bath that it came from.
 _BACK = frozenset(("put back", "return", "re-enter"))
@@ -112,7 +112,7 @@ def _may_be(word: str) -> list[tuple[Verb, frozenset[str]]]:
     """The verbs that a word may be, each with what it is done to where that is not all."""
     known = vocabulary().verbs
     found = [(known[word], frozenset[str]())] if word in known else []
-    return found + [(known[one.verb], one.of) for one in everyday().get(word, ())]
+    return found + [(known[one.verb], one.of) for one in readings_of(word)]
 
 
 def _named(item: Item | None) -> str:

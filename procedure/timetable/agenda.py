@@ -9,7 +9,6 @@ from procedure.timetable.giving import Free, free_times
 from procedure.timetable.planned import Timetable
 from procedure.timetable.printed import in_order
 from procedure.timetable.shared_out import Row, rows, where, who_at
-from procedure.timetable.usual import waits
 from procedure.timetable.waiting_less import longer_than_wished
 from procedure.timetable.work import Attendance, Hold, Lag, Lies, Point, Window, lots_between
 
