@@ -63,8 +63,14 @@ def main(arguments: Sequence[str] | None = None) -> int:
     given = list(sys.argv[1:] if arguments is None else arguments)
     if arguments is None and "_ARGCOMPLETE" in os.environ:  # a shell asks for the ends of a word
         import_module("procedure.command.completion").complete()
+    together = None
     if arguments is None:
         gc.disable()  # a command makes few circles, and ends soon: looking for them costs more
+        if given[:1] == ["check"]:
+            from procedure.command.imported_together import Together
+
+            together = Together()
+            sys.meta_path.insert(0, together)
     try:
         if arguments is None:
             _signal.signal(_signal.SIGINT, _signal.default_int_handler)  # not at once, but in order
@@ -73,6 +79,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
         try:
             with shown():
                 status = _told(given)
+            if together is not None:
+                together.keep()
             if arguments is None:
                 gc.freeze()  # nor need they be looked for on the way out
             return status

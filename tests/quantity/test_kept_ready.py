@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from procedure.quantity import kept_ready as under_test
-from procedure.quantity.kept_ready import kept_ready
+from procedure.quantity.kept_ready import kept_ready, kept_together
 
 
 @pytest.fixture(autouse=True)
@@ -76,3 +76,37 @@ def test_a_folder_that_may_not_be_written_is_read_all_the_same(tmp_path: Path) -
 def test_no_file_is_said(tmp_path: Path) -> None:
     with pytest.raises(FileNotFoundError):
         words_of(tmp_path / "none.csv", [])
+
+
+def together(folder: Path, made: list[int]) -> tuple[str, ...]:
+    """What is made of the names and sizes of all tables of a folder; each making is noted."""
+
+    def made_of() -> tuple[str, ...]:
+        made.append(1)
+        return tuple(sorted(f"{one.name} {one.stat().st_size}" for one in folder.glob("*.csv")))
+
+    under_test._stamp.cache_clear()
+    found: tuple[str, ...] = kept_together(str(folder / "all.kept"), made_of, (str(folder),))
+    return found
+
+
+def test_what_is_made_of_many_files_is_made_again_when_one_has_changed(tmp_path: Path) -> None:
+    made: list[int] = []
+    (tmp_path / "a.csv").write_text("weld", "utf-8")
+    (tmp_path / "b.csv").write_text("woad", "utf-8")
+    assert together(tmp_path, made) == together(tmp_path, made) == ("a.csv 4", "b.csv 4")
+    assert len(made) == 1
+    (tmp_path / "b.csv").write_text("madder", "utf-8")
+    assert together(tmp_path, made) == ("a.csv 4", "b.csv 6")
+    (tmp_path / "c.csv").write_text("", "utf-8")
+    assert together(tmp_path, made) == ("a.csv 4", "b.csv 6", "c.csv 0")
+    (tmp_path / "a.csv").unlink()
+    assert together(tmp_path, made) == together(tmp_path, made) == ("b.csv 6", "c.csv 0")
+    assert len(made) == 4
+
+
+def test_where_there_are_no_folders_it_is_made_each_time(tmp_path: Path) -> None:
+    made: list[int] = []
+    nowhere = tmp_path / "archive.zip"
+    assert together(nowhere, made) == together(nowhere, made) == ()
+    assert len(made) == 2
