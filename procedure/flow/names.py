@@ -15,6 +15,7 @@ from procedure.vocabulary.slips import one_slip, only_meant
 
 EQUIPMENT = "a piece of equipment"
 ONE_BATH = "one bath for each step"
+ONE_BAG = "one bag for each step"
 # The part that a bath kept from another procedure plays among the materials.
 KEPT_BATH = "bath"
 ANOTHER_BATH = "another bath than the one that it goes to"

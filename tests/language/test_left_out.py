@@ -205,3 +205,33 @@ def test_a_word_doubled_beside_a_bound_is_one_finding(said: str) -> None:
     (found,) = [one for one in plan.findings if one.rule == "cannot-read"]
     assert "written twice" in found.sentence
     assert found.edit is not None
+
+
+@pytest.mark.parametrize(
+    "line", ["make b-bath in pan", "prepare b-bath in pan", "make up a b-bath in pan"]
+)
+def test_a_bath_is_named_where_it_is_made(line: str) -> None:
+    text = HEAD + f"  {line} with water 5 L, onion 50 g\n  simmer b-bath for 1 h\n"
+    found = [one.rule for one in procedure.read(text).findings]
+    assert set(found).isdisjoint(UNREAD)
+
+
+def test_what_a_bath_is_prepared_of_is_in_it() -> None:
+    sentences, found = told((), "prepare alum 5 g in pan with water 5 L")
+    assert found == []
+    assert sentences == ["Make the pan bath in the pan: 5 L of water and 5 g of potassium alum."]
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "prepare zork in pan with water 5 L",
+        "make yarn in pan with water 5 L",
+        "empty bag, zork",
+        "move aside bag, zork",
+        "take out bag, bag",
+    ],
+)
+def test_no_thing_of_a_step_is_dropped(line: str) -> None:
+    _, found = told(BAG, line)
+    assert len(found) == 1
