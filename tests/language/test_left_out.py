@@ -88,6 +88,7 @@ def told(before: tuple[str, ...], line: str) -> tuple[list[str], list[str]]:
         (BATH, "tie 200 g of onion loosely in bag", "Fill the bag with 200 g of onion skins."),
         (BAG, "squeeze bag well over kettle", "Squeeze"),
         (BAG, "let bag drain and empty it on the compost heap", "Squeeze"),
+        (IN, "let yarn drain over kettle", "Let the yarn rest."),
         (IN, "lift yarn with tongs", "Lift the yarn out of the dye bath."),
         (BATH, "add just enough vinegar to bring dye-bath to pH 5", "Add"),
         (
@@ -235,3 +236,9 @@ def test_what_a_bath_is_prepared_of_is_in_it() -> None:
 def test_no_thing_of_a_step_is_dropped(line: str) -> None:
     _, found = told(BAG, line)
     assert len(found) == 1
+
+
+def test_mordanted_with_a_metal_is_with_its_salt() -> None:
+    text = HEAD.replace("mordanted with alum 10 %\n  silk", "mordanted with copper 2 %\n  silk")
+    (past,) = procedure.read(text + f"  {BATH[0]}\n").model.lots["yarn"].past
+    assert past.entry.name == "copper sulphate"
