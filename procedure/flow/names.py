@@ -155,6 +155,8 @@ def _the_last_bath(here: Here, name: Name, wanted: str) -> str | None:
     """
     if "bath" not in wanted or name.text.rpartition("-")[2] not in ANY_BATH | {"vat"}:
         return None
+    if "." in name.text:  # of a procedure that is followed
+        return None
     lot = next((lot for lot in here.node.lots if here.places.bath_of.get(lot)), "")
     if lot:
         return here.places.bath_of[lot]
