@@ -24,6 +24,8 @@ from procedure.model import Item, Name, Step
 def make_bath(here: Here, step: Step) -> None:
     """A bath in a pot, named by the step's label or by the pot."""
     missing_clauses(here, step)
+    for item in step.objects:  # a bath has its name in front
+        here.slip("wrong kind", item.name or unnamed(item), wanted="a material")
     here.node.pot = free_pot(here, step.within)
     if step.label is not None:
         name = step.label.text

@@ -8,7 +8,7 @@ the steps that a bag or a sieve goes through.
 from __future__ import annotations
 
 from procedure.flow.clauses import missing_object
-from procedure.flow.names import bath_of, resolve, unnamed
+from procedure.flow.names import ONE_BAG, bath_of, resolve, unnamed
 from procedure.flow.walk import Here
 from procedure.model import Item, Name, Step
 
@@ -167,13 +167,13 @@ def _bag(here: Here, step: Step) -> str:
     missing_object(here, step, "the bag")
     for item in step.objects:
         thing = _thing(here, item, "a bag")
-        if not thing:
-            continue
-        if thing in here.flow.pots and not here.flow.pots[thing][0].holds:
+        a_bag = thing in here.flow.pots and not here.flow.pots[thing][0].holds
+        if a_bag and not here.node.bag:
             here.node.bag = thing
-            return thing
-        here.slip("wrong kind", item.name or unnamed(item), wanted="a bag")
-    return ""
+        elif thing:
+            wanted = ONE_BAG if a_bag else "a bag"
+            here.slip("wrong kind", item.name or unnamed(item), wanted=wanted)
+    return here.node.bag
 
 
 def _named(here: Here, item: Item | None) -> str:

@@ -15,6 +15,7 @@ from procedure.vocabulary.slips import one_slip, only_meant
 
 EQUIPMENT = "a piece of equipment"
 ONE_BATH = "one bath for each step"
+ONE_BAG = "one bag for each step"
 # The part that a bath kept from another procedure plays among the materials.
 KEPT_BATH = "bath"
 ANOTHER_BATH = "another bath than the one that it goes to"
@@ -153,6 +154,8 @@ def _the_last_bath(here: Here, name: Name, wanted: str) -> str | None:
     The name is told of; the steps below are followed as if it were that bath.
     """
     if "bath" not in wanted or name.text.rpartition("-")[2] not in ANY_BATH | {"vat"}:
+        return None
+    if "." in name.text:  # of a procedure that is followed
         return None
     lot = next((lot for lot in here.node.lots if here.places.bath_of.get(lot)), "")
     if lot:

@@ -364,15 +364,17 @@ def _took(plan: Judged, passes: list[Moment], lot: str, voice: Voice) -> list[tu
     if lot not in first.after.lots or not first.node.does.meets_bath:
         return []
     grams: dict[str, Interval | None] = {}
+    ways: dict[str, str] = {}
     for moment in passes:
         state: LotState | None = moment.after.lots.get(lot)
         met = (*state.mordants.items(), *state.dyes.items()) if state is not None else ()
         for thing, taken in met:
             if taken.node == first.node.id:
                 grams[thing] = hull(grams.get(thing, taken.grams), taken.grams)
+                ways[thing] = f" {taken.path}" if taken.path else ""
     bath = first.node.bath
     found = [
-        (_right(plan, thing, voice), _share(plan, bath, thing, weight))
+        (_right(plan, thing, voice), _share(plan, bath, thing, weight) + ways[thing])
         for thing, weight in grams.items()
     ]
     if not found and first.bath_after is not None:

@@ -341,6 +341,20 @@ def _as_it_is(tokens: list[Token]) -> list[Token]:
     return tokens
 
 
+def _named_as_it_is_made(tokens: list[Token]) -> list[Token]:
+    """“make dye-bath in pot with water 4 L” is dye-bath: make in pot with water 4 L."""
+    verb, named = tokens[0], tokens[1]
+    if verb.kind != "VERB" or verb.word not in _MAKING or named.kind != "NAME":
+        return tokens
+    if named.word.rpartition("-")[2] not in _BATHS or tokens[2].kind not in ("IN", "WITH"):
+        return tokens
+    return [named._replace(kind="LABEL"), verb, *tokens[2:]]
+
+
+_MAKING = frozenset(("prepare", "make", "make up"))
+_BATHS = frozenset(("bath", "vat", "liquor", "dyebath"))
+
+
 def _onto(tokens: list[Token]) -> list[Token]:
     """“empty bag on "the compost"” is to the compost."""
     for at, token in enumerate(tokens[:-1]):
@@ -606,6 +620,7 @@ _CHANGES: tuple[
     (_asks("IN UNIT"), _in_a_time, _ANY),
     (_asks("NUMBER AND UNIT", "FROM NUMBER RANGE UNIT"), _between, _ANY),
     (_asks("NUMBER UNIT COMMA", "NUMBER UNIT EQUAL", "NUMBER UNIT ODD"), _second_heat, _ANY),
+    (_asks("VERB NAME IN"), _named_as_it_is_made, _MAKING),
     (_asks("ON STRING"), _onto, _ANY),
     (_asks("HEAT NAME"), _as_hot_as_it_is, _ANY),
     (_asks("HEAT"), _heat_alone, _ANY),

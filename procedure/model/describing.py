@@ -144,6 +144,8 @@ class Described:
                 entry = words.find(phrase, *tables) or words.find(phrase.lower(), *tables)
                 if entry is None and (section == "materials" or self.doing):
                     entry = words.material(phrase)
+                if entry is None and self.doing and words.find(phrase, "metals") is not None:
+                    entry = words.material(f"{phrase} sulphate")  # mordanted with copper
                 if entry is not None:
                     where = span_of(Node("words", tuple(tokens[at : at + length])))
                     self.entries.append((entry, where))

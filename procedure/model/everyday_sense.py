@@ -127,6 +127,17 @@ class Known:
         known = [vocabulary().verbs[reading.verb] for reading in readings]
         return next((verb for verb in reversed(known) if _may_have(verb, said)), known[-1])
 
+    def made_of(self, said: dict[str, object]) -> None:
+        """“prepare alum 5 g in pan with water 5 L”: what a bath is made of is with what it is.
+
+        Anything else stays where it is, and is told of.
+        """
+        objects, using = said.get("objects", ()), said.get("using", ())
+        assert isinstance(objects, tuple)
+        assert isinstance(using, tuple)
+        if objects and all(self.kind(item) in ("material", "bag") for item in objects):
+            said["using"], said["objects"] = (*objects, *using), ()
+
     def _is_own(self, own: Verb, reading: Reading, said: Mapping[str, object]) -> bool:
         """True where a word is a verb of the language for just what it is done to here."""
         objects = said.get("objects", ())

@@ -210,6 +210,8 @@ class Steps:
         if isinstance(first, Token) and first.kind == "VERB":
             self.known.left_out.fill(first, said, self.known.kind)
             verb = self.known.verb(first, said)
+            if verb is not None and verb.does.prepares:
+                self.known.made_of(said)
         if verb is not None and "to" in verb.may and "to" not in said:
             said |= _from_one_heat_to_another(said.get("source"))
         said |= _limits(said, twice, verb)

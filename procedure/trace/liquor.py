@@ -91,6 +91,11 @@ def _weight(now: Now, thing: str, amount: Amount | None) -> Interval | None:
     return amount.grams.times(density(made.entry.name, made.percent))
 
 
+def _perhaps(grams: Interval | None, path: str) -> Interval | None:
+    """So much of what is in a bath, or none where it is there on one way only."""
+    return grams if grams is None or not path else Interval(Fraction(0), grams.high)
+
+
 def _put_in(
     now: Now, bath: BathState, node: FlowNode, thing: str, amount: Amount | None
 ) -> BathState:
@@ -98,7 +103,10 @@ def _put_in(
     grams = left = _weight(now, thing, amount)
     earlier = bath.contents.get(thing)
     if earlier is not None:
-        grams, left = plus(earlier.grams, grams), plus(earlier.left, left)
+        grams, left = (
+            plus(_perhaps(had, earlier.path), more)
+            for had, more in ((earlier.grams, grams), (earlier.left, left))
+        )
     solid = uptake.is_solid(now.flow, thing)
     content = Content(grams, node.id, "", solid=solid, left=left)
     return bath._replace(contents={**bath.contents, thing: content}, solids=bath.solids or solid)
@@ -117,8 +125,8 @@ def _poured_in(
         had = contents.get(name)
         contents[name] = part._replace(
             node=node.id,
-            grams=plus(had.grams, part.grams) if had else part.grams,
-            left=plus(had.left, part.left) if had else part.left,
+            grams=plus(_perhaps(had.grams, had.path), part.grams) if had else part.grams,
+            left=plus(_perhaps(had.left, had.path), part.left) if had else part.left,
         )
     if amount is not None:
         take_away(now, thing, amount, solids=True)

@@ -88,6 +88,7 @@ def told(before: tuple[str, ...], line: str) -> tuple[list[str], list[str]]:
         (BATH, "tie 200 g of onion loosely in bag", "Fill the bag with 200 g of onion skins."),
         (BAG, "squeeze bag well over kettle", "Squeeze"),
         (BAG, "let bag drain and empty it on the compost heap", "Squeeze"),
+        (IN, "let yarn drain over kettle", "Let the yarn rest."),
         (IN, "lift yarn with tongs", "Lift the yarn out of the dye bath."),
         (BATH, "add just enough vinegar to bring dye-bath to pH 5", "Add"),
         (
@@ -205,3 +206,39 @@ def test_a_word_doubled_beside_a_bound_is_one_finding(said: str) -> None:
     (found,) = [one for one in plan.findings if one.rule == "cannot-read"]
     assert "written twice" in found.sentence
     assert found.edit is not None
+
+
+@pytest.mark.parametrize(
+    "line", ["make b-bath in pan", "prepare b-bath in pan", "make up a b-bath in pan"]
+)
+def test_a_bath_is_named_where_it_is_made(line: str) -> None:
+    text = HEAD + f"  {line} with water 5 L, onion 50 g\n  simmer b-bath for 1 h\n"
+    found = [one.rule for one in procedure.read(text).findings]
+    assert set(found).isdisjoint(UNREAD)
+
+
+def test_what_a_bath_is_prepared_of_is_in_it() -> None:
+    sentences, found = told((), "prepare alum 5 g in pan with water 5 L")
+    assert found == []
+    assert sentences == ["Make the pan bath in the pan: 5 L of water and 5 g of potassium alum."]
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "prepare zork in pan with water 5 L",
+        "make yarn in pan with water 5 L",
+        "empty bag, zork",
+        "move aside bag, zork",
+        "take out bag, bag",
+    ],
+)
+def test_no_thing_of_a_step_is_dropped(line: str) -> None:
+    _, found = told(BAG, line)
+    assert len(found) == 1
+
+
+def test_mordanted_with_a_metal_is_with_its_salt() -> None:
+    text = HEAD.replace("mordanted with alum 10 %\n  silk", "mordanted with copper 2 %\n  silk")
+    (past,) = procedure.read(text + f"  {BATH[0]}\n").model.lots["yarn"].past
+    assert past.entry.name == "copper sulphate"

@@ -251,3 +251,22 @@ steps
         only="pale",
     )
     assert "declared; before that, given potassium alum 10 %" in " ".join(told.split())
+
+
+ONE_OR_THE_OTHER = """onion-bath: prepare in kettle with water 4 L at 40 °C
+either "yellow"
+  add weld 50 g to onion-bath
+or "red"
+  add madder 40 g to onion-bath
+if "too pale"
+  add weld 10 g to onion-bath
+dye yarn in onion-bath from 40 °C to 70 °C over 30 min for 30 min
+rinse yarn in tub with water 5 L"""
+
+
+def test_what_is_met_on_one_way_is_told_with_it() -> None:
+    (story,) = stories(plan_of(ONE_OR_THE_OTHER))
+    dyed = story.events[0].said
+    assert "madder (40 %) on the way “red”" in dyed
+    # On 100 g of yarn: 50 and 10 g, or 10 g alone on the way without the 50.
+    assert "weld (10 to 60 %)" in dyed

@@ -10,7 +10,7 @@ from procedure.facts.study import Study
 from procedure.findings import Says, Value, Word, listed, plainly_said, say
 from procedure.flow import FlowNode, Slip
 from procedure.flow.graph import WATER
-from procedure.flow.names import ANOTHER_BATH, ONE_BATH
+from procedure.flow.names import ANOTHER_BATH, ONE_BAG, ONE_BATH
 from procedure.language import Fault, Line
 from procedure.language.reading import DEEPEST
 from procedure.model import Block, Item, Material, Name, Place, Procedure, Step
@@ -459,11 +459,18 @@ def _bath_of_it(study: Study, slip: Slip) -> Says:
 def _done_before(study: Study, slip: Slip) -> Says | None:
     """What to write for a share of a lot, for a material beside fibre, or for several baths in one
     step; None for any other thing."""
-    if slip.wanted == ONE_BATH:
-        return Says("Write it again on a line of its own for each bath.")
+    if slip.wanted in (ONE_BATH, ONE_BAG):
+        each = "bath" if slip.wanted == ONE_BATH else "bag"
+        return say("Write it again on a line of its own for each {thing}.", thing=each)
     if slip.wanted == ANOTHER_BATH:
         return Says(
             "It is there already: leave this step out, or strain it into another pot first."
+        )
+    prepares = slip.node is not None and slip.node.does.prepares
+    if prepares and slip.wanted == "a material" and slip.name.text not in slip.procedure.lots:
+        return say(
+            "A bath has its name in front, and a colon: “{name}: prepare in ...”.",
+            name=slip.name.text,
         )
     if slip.wanted == "a bath" and (said := _where_it_is(study, slip)) is not None:
         return said
