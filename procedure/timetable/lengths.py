@@ -280,6 +280,8 @@ def _lasting(plan: Judged, turn: Turn, common: Usual) -> Lasting:
         if cooled is not None:
             least, most, slowest = cooled
             return Lasting(least, most, max(most, _A_DAY), _ESTIMATED, slowest)
+        middle, slowest = _up((common.low + common.high) / 2), _up(common.high)
+        return Lasting(common.low, middle, middle + _A_DAY, _USUAL, slowest)
     most = _up(common.high)
     return Lasting(common.low, most, _stretch(turn, most), _USUAL)
 

@@ -15,10 +15,13 @@ from procedure.timetable.planning import Fitted
 from procedure.timetable.programme import Part
 from procedure.timetable.reasons import Unfit
 from procedure.timetable.relief import Relief
+from procedure.timetable.waiting_less import took_of
 from procedure.timetable.work import Activity, Attendance, Lag, Place, Point, Work, lots_between
 
 NARROW = "\u202f"
 _NOTHING: Mapping[str, int] = MappingProxyType({})
+_AS = {"estimated": "as estimated", "common practice": "as is usual"}
+_KNOWN = {"common practice": "only what is usual"}
 _FEW_DAYS = 4
 _FEW_ALIKE = 3
 _MOST_DEMANDS = 20
@@ -169,7 +172,7 @@ def giving(made: Timetable, each: Room, gains: Mapping[str, int] = _NOTHING) -> 
     longer = lasting.slowest - (place.end - place.start)
     if longer > 0:
         said += f"{' or' if each.shorter else ', and may be over'} {span(longer)} later: "
-        said += f"how long it takes is {lasting.said}"
+        said += f"how long it takes is {_KNOWN.get(lasting.said, lasting.said)}"
     return f"{said}."
 
 
@@ -180,7 +183,8 @@ def _if_it_has_cooled(made: Timetable, key: str, gain: int) -> str:
     if work.begins is not None:
         on = clock(work.begins, place.start)
     soon = moment_in_words(work, place.start + lasting.least, on)
-    said = f"How long it takes is {lasting.said}: if it has cooled by {soon}, "
+    known = _KNOWN.get(lasting.said, lasting.said)
+    said = f"How long it takes is {known}: if it has cooled by {soon}, "
     said += f"you gain {span(gain)}" if gain else "what follows may begin then"
     late = place.start + lasting.slowest
     if late > place.end:
@@ -323,7 +327,7 @@ def _activity_demand(unfit: Unfit, activity: Activity) -> str:
     if alone and activity.lasting.least < activity.lasting.most:
         said += f", {span(activity.lasting.least)} at the least,"
     elif activity.lasting.slowest:
-        said += ", as estimated,"
+        said += f", {_AS.get(activity.lasting.said, activity.lasting.said)},"
     if activity.lasting.most == 0:
         said = f"- “{activity.name}” has its place"
     if unfit.has("overnight", activity.key):
@@ -432,21 +436,12 @@ def shortened(found: Fitted) -> list[str]:
             f"{_step_first(each)}“{each.name}” goes on for {span(place.end - place.start)}, "
             f"over the time when the place is closed{why}. {_instead(each)}"
         )
-    for lag in found.waits:
-        wait = made.moment(lag.after, lag.reaches) - made.moment(lag.before, lag.leaves)
-        before, after = made.work.activity[lag.before], made.work.activity[lag.after]
-        if before.plants_in and not before.fibre_in:
-            said.append(
-                f"{_step_first(before)}“{before.name}”: the plant stays in its bath for "
-                f"{span(wait)}, until “{after.name}”, in these hours. {_PLANT_OUT}"
-            )
-            continue
-        lots = lots_between(before, after)
-        meanwhile = lag.meanwhile.format(it=listed(lots) if lots else "it")
-        said.append(
-            f"{_step_first(before)}“{before.name}”: {meanwhile}; it is {span(wait)} until "
-            f"“{after.name}”."
-        )
+    alike = [(lag.before, lag.meanwhile) for lag in found.waits]
+    for before, meanwhile in dict.fromkeys(alike):
+        same = [
+            each for each in found.waits if (each.before, each.meanwhile) == (before, meanwhile)
+        ]
+        said.append(_long_waits(made, same))
     for key, longest in found.shortened:
         place, each = made.at[key], made.work.activity[key]
         took, may = span(place.end - place.start), span(max(longest, each.lasting.slowest))
@@ -455,6 +450,23 @@ def shortened(found: Fitted) -> list[str]:
             "if it does, the plan does not hold."
         )
     return said
+
+
+def _long_waits(made: Timetable, lags: list[Lag]) -> str:
+    """What is done meanwhile with what waits for long after a step, until which others."""
+    activity = made.work.activity
+    before = activity[lags[0].before]
+    until = [f"{span(took_of(made, lag))} until “{activity[lag.after].name}”" for lag in lags]
+    if before.plants_in and not before.fibre_in:
+        return (
+            f"{_step_first(before)}“{before.name}”: the plant stays in its bath, "
+            f"{listed(until)}, in these hours. {_PLANT_OUT}"
+        )
+    lots = list(
+        dict.fromkeys(lot for lag in lags for lot in lots_between(before, activity[lag.after]))
+    )
+    meanwhile = lags[0].meanwhile.format(it=listed(lots) if lots else "it")
+    return f"{_step_first(before)}“{before.name}”: {meanwhile}; it is {listed(until)}."
 
 
 def _longer_than_a_night(made: Timetable, each: Activity) -> str:

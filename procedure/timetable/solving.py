@@ -43,7 +43,7 @@ _WAITS_EFFORT = 0.1
 _RUNNING_EFFORT = 0.04
 _MUCH_EFFORT = 0.015
 """Of very much work a better plan is sought for so long; on fewer days none is."""
-_LENGTHEN_EFFORT = 0.2
+_LENGTHEN_EFFORT, _SOONEST_EFFORT = 0.2, 0.05
 _A_DAY = 24 * 60
 
 
@@ -214,11 +214,19 @@ def lengthened(work: Work, made: Timetable, effort: float) -> Timetable:
     hint(programme, placed)
     model.minimize(sum(missing))
     least = search(programme, effort, from_below=True)
+    placed, cut_short = least.placed or placed, cut_short or least.cut_short
+    if least.placed:
+        model.add(sum(missing) <= least.value)
+    model.clear_hints()  # type: ignore[no-untyped-call]
+    hint(programme, placed)
+    # No step is longer, and all is over no later, than it has to be for that.
+    model.minimize(sum(programme.ends[each.key] for each in work.activities) + programme.finish)
+    soonest = search(programme, min(effort, _SOONEST_EFFORT))
     made = replace(
         made,
-        placed=least.placed or placed,
+        placed=soonest.placed or placed,
         bound=0,
-        cut_short=made.cut_short or cut_short or least.cut_short,
+        cut_short=made.cut_short or cut_short or soonest.cut_short,
         to_the_limit=True,
     )
     return _calmed(made, effort) if len(work.activities) <= VERY_MUCH else made
