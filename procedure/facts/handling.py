@@ -222,12 +222,15 @@ def _all_handled(study: Study) -> list[Handled]:
 
 def _at(study: Study, moment: Moment, risky: dict[str, tuple[Entry, ...]]) -> Iterator[Handled]:
     node, does = moment.node, moment.node.does
-    for thing in dict.fromkeys(thing for thing, _ in (*node.materials, *node.moved)):
-        if thing in risky:
-            yield Handled(moment, thing, "ground" if does.raises_dust else "sold", risky[thing], "")
-    for thing in _in_words(study, moment):
-        if thing in risky:
-            yield Handled(moment, thing, "sold", risky[thing], "")
+    if node.materials or node.moved:
+        for thing in dict.fromkeys([thing for thing, _ in (*node.materials, *node.moved)]):
+            if thing in risky:
+                how = "ground" if does.raises_dust else "sold"
+                yield Handled(moment, thing, how, risky[thing], "")
+    if moment.step.words is not None:
+        for thing in _in_words(study, moment):
+            if thing in risky:
+                yield Handled(moment, thing, "sold", risky[thing], "")
     bag = moment.before.pots.get(node.bag) if node.bag else None
     for thing in bag.matter if bag is not None else ():
         if thing in risky:  # a bag is handled as what is in it
@@ -303,6 +306,8 @@ def _in_liquor(
     bath = moment.bath_before or moment.bath_after
     full = moment.bath_after or moment.bath_before
     if bath is None or full is None:
+        return
+    if risky.keys().isdisjoint(full.contents):
         return
     hot = steaming(moment)
     for thing, content in full.contents.items():

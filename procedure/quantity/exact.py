@@ -23,6 +23,9 @@ class Exact(Fraction):
 
     __slots__ = ()
 
+    def __repr__(self) -> str:
+        return f"Fraction({self.numerator}, {self.denominator})"  # as which it is written
+
     if not TYPE_CHECKING:  # to a type checker all is as in Fraction
 
         def __eq__(self, other: Any) -> Any:

@@ -9,21 +9,14 @@ from __future__ import annotations
 import json
 from collections.abc import Sequence
 from fractions import Fraction
-from typing import Any
+from typing import Any, get_args
 
 from procedure import findings as kinds
-from procedure.findings import NOTHING, Edit, Fact, Finding, Related, Says
+from procedure.findings import NOTHING, Edit, Finding, Related
 from procedure.quantity.interval import ENDLESS
 
 # The values of facts, by the name of their class.
-_CLASSES = {
-    made.__name__: made
-    for made in (
-        kinds.Heat, kinds.Rate, kinds.Warmer, kinds.Warmth, kinds.Span, kinds.Mass,
-        kinds.Volume, kinds.Percent, kinds.Liquor, kinds.Strength, kinds.Count, kinds.InUnit,
-        kinds.Named, kinds.Line, kinds.Word, kinds.Way, kinds.Several, Says, Fact,
-    )
-}  # fmt: skip
+_CLASSES: dict[str, Any] = {made.__name__: made for made in (*get_args(kinds.Value), kinds.Fact)}
 
 # What is text or a number by itself, of a finding and of a related place.
 _SIMPLE = [name for name in Finding._fields if name not in ("related", "edit", "fact")]

@@ -78,6 +78,15 @@ def test_findings_are_the_same_after_they_were_text() -> None:
         assert [one.sentence for one in plain] == [one.sentence for one in found]
 
 
+def test_findings_of_every_sort_can_be_remembered() -> None:
+    """Else their files are looked at again each time: all that people have tried, once."""
+    tried = sorted((ROOT / "tests" / "trials").rglob("*.dye"))
+    assert len(tried) > 100
+    for file in tried:
+        found = read(text_of(str(file)), file.name, file).findings
+        assert findings_of(stored(found)) == [*found], file.name
+
+
 @pytest.mark.parametrize("text", ["", "{}", "[[1]]", "[" * 5000, '[["a"]]', "null"])
 def test_text_that_no_findings_were_made_to_is_refused(text: str) -> None:
     with pytest.raises(NotStored):

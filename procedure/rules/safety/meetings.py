@@ -116,6 +116,8 @@ def worst_of(ones: frozenset[Key], others: frozenset[Key]) -> Meeting | None:
 def _brought(study: Study, moment: Moment) -> dict[str, str]:
     """The materials that a step puts in, by themselves or with another bath; with their way."""
     found: dict[str, str] = {}
+    if not moment.node.materials and not moment.node.moved:
+        return found
     for thing, _ in (*moment.node.materials, *moment.node.moved):
         bath = moment.before.baths.get(thing)
         if bath is not None and thing in study.flow.baths:
