@@ -157,7 +157,7 @@ def late_by_now(
     """The waits, of which those that are longer than they may be end at once; and sentences."""
     happened = {each.key: each for each in done}
     found: list[Lag] = []
-    late: list[str] = []
+    late: dict[tuple[str, str], list[str]] = {}
     for lag in lags:
         left = _left(happened.get(lag.before), lag)
         limit = None if lag.most is None else max(lag.most, lag.at_a_pinch or 0)
@@ -166,12 +166,13 @@ def late_by_now(
             continue
         most = now - left + max(lag.most or 0, _AT_ONCE)
         found.append(replace(lag, most=most, at_a_pinch=None, at_last=None, wish=None))
-        why = f", for {lag.why}" if lag.why else ""
-        late.append(
-            f"Late by now: “{known[lag.after].told}” after “{known[lag.before].told}”{why}. Do it "
-            "at once, and look first whether it is still as it should be."
-        )
-    return found, list(dict.fromkeys(late))
+        why = f", because {lag.why}" if lag.why else ""
+        late.setdefault((known[lag.before].told, why), []).append(f"“{known[lag.after].told}”")
+    return found, [
+        f"Late by now: {listed(list(dict.fromkeys(after)))} after “{before}”{why}. Do that at "
+        "once, and look first whether all is still as it should be."
+        for (before, why), after in late.items()
+    ]
 
 
 def _left(done: Done | None, lag: Lag) -> int | None:
