@@ -93,7 +93,7 @@ def _weight(now: Now, thing: str, amount: Amount | None) -> Interval | None:
 
 def _perhaps(grams: Interval | None, path: str) -> Interval | None:
     """So much of what is in a bath, or none where it is there on one way only."""
-    return grams if grams is None or not path else Interval(Fraction(0), grams.high)
+    return grams if grams is None or not path else Interval(ZERO.low, grams.high)
 
 
 def _put_in(
