@@ -11,7 +11,7 @@ from __future__ import annotations
 import marshal
 import os
 import sys
-from importlib._bootstrap_external import (  # type: ignore[import-not-found]
+from importlib._bootstrap_external import (
     MAGIC_NUMBER,
     cache_from_source,
 )
