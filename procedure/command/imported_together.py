@@ -11,10 +11,7 @@ from __future__ import annotations
 import marshal
 import os
 import sys
-from importlib._bootstrap_external import (
-    MAGIC_NUMBER,
-    cache_from_source,
-)
+from importlib._bootstrap_external import MAGIC_NUMBER, cache_from_source
 from importlib.machinery import ModuleSpec, SourceFileLoader
 
 from procedure.quantity.record import TYPE_CHECKING

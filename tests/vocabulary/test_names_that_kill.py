@@ -5,7 +5,13 @@ from __future__ import annotations
 import pytest
 
 import procedure
-from procedure.model.harm import _all_run_together, _run_together
+from procedure.model.harm import (
+    _all_run_together,
+    _harmful,
+    _may_name,
+    _run_together,
+    plants_named,
+)
 from procedure.pipeline import read
 from procedure.rules.example_kit import whole
 from procedure.vocabulary import vocabulary
@@ -269,3 +275,16 @@ def test_no_name_that_is_like_a_word_is_passed_over() -> None:
 def test_many_names_are_run_together_as_one_is() -> None:
     names = vocabulary().names("plants_that_harm", "dyestuffs")
     assert _all_run_together(names) == [_run_together(name) for name in names]
+
+
+@pytest.mark.parametrize("text", ("add foxglove/tansy", "fox/glove leaves", "“fox” glove", "ivies"))
+def test_a_mark_inside_a_name_hides_it_from_nobody(text: str) -> None:
+    assert plants_named(text)
+
+
+def test_what_may_name_a_plant_that_harms_is_what_has_such_a_name_in_it() -> None:
+    every = set(_all_run_together(_harmful()))
+    for name in every:
+        assert _may_name(f"stirin{name}") and _may_name(f"{name}s") and _may_name(name)
+    for text in ("hanguptheapron", "fo", "", "stirgently", "thewaterrunsclear"):
+        assert _may_name(text) is any(name in text for name in every)
