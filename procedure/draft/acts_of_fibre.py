@@ -14,7 +14,7 @@ from procedure.draft.sentences import Part
 from procedure.draft.stock import Measured, part_played, role_of
 from procedure.draft.supplies import is_modifier, stuff_of, supply, turn_to_called, water_heat
 from procedure.draft.things import Thing
-from procedure.draft.unsettled_steps import Brought, Step
+from procedure.draft.unsettled_steps import Bath, Brought, Step
 from procedure.draft.working import (
     bath_phase,
     fibre_out,
@@ -115,6 +115,11 @@ def soak(course: Course, part: Part) -> None:
     if ready and course.lots and not materials and not any(m.amounts for m in stuff):
         work_in(course, part, course.ready(), "modify" if dyed else "steep")
         return
+    waits = bath is not None and not bath.had_fibre and _holds_stuff(bath)
+    steeps = waits and part.doing.words.startswith(("steep", "lie", "lay", "lye"))
+    if fibre and course.lots and steeps and not materials and not any(m.amounts for m in stuff):
+        work_in(course, part, course.ready(), "" if bath and bath.kind else "steep")
+        return
     if fibre and not materials:
         after = [t for t in part.things if t.start > part.doing.start]
         made = bath is not None and bath.begun and bool(bath.stuff) and not bath.had_fibre
@@ -149,6 +154,11 @@ def soak(course: Course, part: Part) -> None:
         bath_phase(course, clauses)
         until_cold(course, part)
     go_on(course, found[1:])
+
+
+def _holds_stuff(bath: Bath) -> bool:
+    """True where a bath has something in it besides water."""
+    return any(one.name != "water" for one in bath.stuff)
 
 
 def _in_a_bath_beside(course: Course, part: Part, stuff: list[Measured]) -> None:

@@ -69,7 +69,7 @@ LAST_RINSE = re.compile(
 )
 
 
-def _into_last_rinse(course: Course, part: Part) -> bool:
+def into_last_rinse(course: Course, part: Part) -> bool:
     """True for stuff of a last rinse: in the rinse where there is one, else it is asked about."""
     said = part.words, course.text[: part.doing.start][-32:]
     if not any(LAST_RINSE.search(one) for one in said):
@@ -96,7 +96,7 @@ def _poured(course: Course, part: Part) -> bool:
 
 def put(course: Course, part: Part) -> None:
     """Stuff into a bath, or fibre where it is fibre that goes in."""
-    if _into_last_rinse(course, part) or _poured(course, part):
+    if into_last_rinse(course, part) or _poured(course, part):
         return
     stuff = stuff_of(course, part)
     fibre = course.names_fibre(part)

@@ -61,11 +61,13 @@ class Course:
         self.begins_at: tuple[int, Amount] | None = None  # a heat that the next one rises from
         self.part: Part | None = None  # the one that is followed
         self.asked_about: set[int] = set()  # amounts of which it is not said what they are for
+        self.last_measured: tuple[int, Amount, Thing] | None = None  # with its sentence
         self.asked: Thing | None = None  # what a question asks the weight of
         self.last_on = ""  # what was worked on: lot, bath
         self.focus = ""  # what "it" and "them" mean: fibre, material, bath
         self.last_time: Amount | None = None
         self.base: Amount | None = None
+        self.weighed = False  # whether the recipe says how much fibre it is for
         self.base_of_all: Amount | None = None  # for which every amount of the recipe is said
         self.bases: dict[int, Amount] = {}
 
@@ -254,7 +256,8 @@ class Course:
     def _with_base(self, line: Line) -> Line:
         """The line with the weight of fibre that its amounts are for, where it is the first."""
         for amount in line.placed:
-            base = self.bases.get(self._sentence_at(amount.start)) if amount.per else None
+            here = self.bases.get(self._sentence_at(amount.start), self.base_of_all)
+            base = here if amount.per else None
             if base is not None and base.start not in self.used:
                 self.used.add(base.start)
                 return line._replace(placed=(*line.placed, base))

@@ -186,7 +186,7 @@ def _measure(kind: str, match: re.Match[str]) -> Amount | None:
         low = Fraction(1)
         high = number(groups["high"]) if groups.get("high") else low
     if groups.get("more"):
-        said = groups["more"].replace("and", "", 1).replace(" a ", " one ").split()
+        said = re.sub(r"and|&", "", groups["more"], count=1).replace(" a ", " one ").split()
         more = number(" ".join(said))
         low, high = low + more, high + more
     size = (groups.get("size") or groups.get("sized") or "").lower()
@@ -217,7 +217,7 @@ def _measure(kind: str, match: re.Match[str]) -> Amount | None:
 
 def _quarters(kind: str, match: re.Match[str]) -> Amount | None:
     unit = meanings("unit")[match["unit"].lower()]
-    said = match["low"].lower().replace("-", " ")
+    said = match["low"].lower().replace("-", " ").removeprefix("the ")
     low = Fraction(3, 4) if said.startswith("three") else number(said)
     return Amount(vocabulary().units[unit].kind, low, low, unit, "", 0, 0)
 

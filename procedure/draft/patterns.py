@@ -26,7 +26,7 @@ def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
     )
     after = r"(?:\.?\s*\(?(?P<sized>us|u\.s\.|imperial|imp\.?|uk|aus)\b\.?\)?)?"
     basis = one_of(list(meanings("basis")))
-    half = r"(?P<more>\s+and\s+(?:(?:a|one)\s+)?(?:half|quarter)\b|\s+and\s+three[\s-]quarters)?"
+    half = r"(?P<more>\s+(?:and|&)\s+(?:(?:a|one)\s+)?(?:half|quarter)\b|\s+(?:and|&)\s+three[\s-]quarters)?"
     times = one_of(list(meanings("times")))
     month = one_of(list(meanings("month")))
     part = rf"(?:{n}|an?\s+equal|the\s+same|equal|double|twice|half|thrice)"
@@ -173,7 +173,7 @@ def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
         ("times", rf"\b(?:{n}\s+times|twice|thrice|once)\s+(?:a|per|each|every)\s+day\b"),
         (
             "quarters",
-            r"\b(?P<low>(?:a|one|three)[\s-]quarters?|(?:a|one|two)[\s-]thirds?|an?\s+eighth|one[\s-](?:half|fourth|eighth)|half|quarter|\d/\d|[½¼¾])\s+(?:of\s+)?an?\s+(?P<unit>houre?|hower|hour|ounce|pound|gallon|pint|litre|liter|kilo|cup|quart|teaspoon|tablespoon|lb|oz|gal|day|minute)\b",
+            r"\b(?P<low>(?:the\s+)?half(?=\s+of)|(?:a|one|three)[\s-]quarters?|(?:a|one|two)[\s-]thirds?|an?\s+eighth|one[\s-](?:half|fourth|eighth)|half|quarter|\d/\d|[½¼¾])\s+(?:of\s+)?an?\s+(?P<unit>houre?|hower|hour|ounce|pound|gallon|pint|litre|liter|kilo|cup|quart|teaspoon|tablespoon|lb|oz|gal|day|minute)\b",
         ),
         (
             "measure",
