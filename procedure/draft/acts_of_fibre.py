@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from procedure.draft.acts_of_heat import until_cold
-from procedure.draft.acts_of_stuff import gather, put
+from procedure.draft.acts_of_stuff import gather, put, wet_out
 from procedure.draft.amount import Amount
 from procedure.draft.course import Course
 from procedure.draft.headings import turn_to_section
@@ -130,7 +130,7 @@ def soak(course: Course, part: Part) -> None:
         if (steeped or again) and not any(m.amounts for m in stuff):
             work_in(course, part, course.ready(), "steep")
         else:
-            _wet_out(course, part, stuff)
+            wet_out(course, part, stuff)
         return
     if fibre:
         own = any(m.thing.kind == "water" and m.amounts for m in stuff)
@@ -188,24 +188,10 @@ def _state_or_time(course: Course, part: Part, stuff: list[Measured]) -> None:
         return
     bath, at = course.bath, len(course.steps)
     entered = [one for one in course.steps if one.bath is bath and one.on == "lot"]
-    _wet_out(course, part, stuff)
+    wet_out(course, part, stuff)
     wetted = course.steps.pop()
     course.steps.insert(course.steps.index(entered[-1]) if entered else at, wetted)
     course.last_on = "bath"
-
-
-def _wet_out(course: Course, part: Part, stuff: list[Measured]) -> None:
-    heat = water_heat(course, part)
-    found = phases_of(course, part)
-    step = Step("wet out", course.number, "lot")
-    step.vessel = course.tub()
-    step.brought = [Brought("water", m.amounts) for m in stuff if m.amounts]
-    step.clauses = wait_first(course, found[0])
-    if heat is not None:
-        step.clauses.setdefault("at", heat)
-    course.a_lot()
-    course.add(step)
-    course.last_on, course.focus = "lot", "fibre"
 
 
 def lift(course: Course, part: Part) -> None:

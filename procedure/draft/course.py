@@ -19,6 +19,15 @@ NO_POT = '"a pot that the prose does not name"'
 NO_VESSEL = '"a vessel that the prose does not name"'
 
 
+# "Simmer it 25 minutes before the wool goes in": while the fibre is out of it.
+STILL_OUT = re.compile(r"\bbefore\s+(?:(?:the|your|my|any)\s+)?(?:[a-z]+\s+)?$", re.I)
+
+
+def is_still_out(part: Part, fibre: Thing) -> bool:
+    """True for the wool of what is done before it goes in."""
+    return STILL_OUT.search(part.words[: fibre.start - part.start]) is not None
+
+
 class Lot:
     """A lot of fibre as the prose names it."""
 
@@ -86,7 +95,9 @@ class Course:
         """True where a part names fibre otherwise than as what something is weighed against."""
         spans = [(a.start, a.end) for a in part.amounts if a.kind in ("relative", "share", "ratio")]
         return any(
-            t.kind == "fibre" and not any(low <= t.start < high for low, high in spans)
+            t.kind == "fibre"
+            and not any(low <= t.start < high for low, high in spans)
+            and not is_still_out(part, t)
             for t in part.things
         )
 

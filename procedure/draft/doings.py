@@ -213,6 +213,8 @@ def _is_state(word: str, before: str, behind: str) -> bool:
     """True for how fibre is: "a pound of wool, scoured, into", "weigh the skeins dry"."""
     if word == "dry" and re.search(r"\bweigh\w*\b[^.;]*$", before):
         return True
+    if word in ("wet", "damp") and re.search(r"\b(?:goes|go|went|put|enter(?:ed)?)\s+in\s+$", before):
+        return True
     act = meanings("verb").get(word)
     plain = re.search(r"([\w-]+)\s+(?:in\s+)?$", before)
     if word in ("wet", "wetted", "damp", "dry") and plain and _kind_of(plain[1].lower()) == "fibre":

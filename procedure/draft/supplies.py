@@ -226,7 +226,8 @@ def _litres_by_base(amount: Amount, base: Amount) -> Amount:
         return amount._replace(kind="figure")  # of which gallon is not said: no ratio is known
     litres = amount.low * units[amount.unit].factor / units["L"].factor
     kilograms = base.low * units[base.unit].factor / units["kg"].factor
-    return amount._replace(kind="ratio", low=litres / kilograms, high=None, unit=": 1")
+    most = None if amount.high is None else litres / kilograms * (amount.high / amount.low)
+    return amount._replace(kind="ratio", low=litres / kilograms, high=most, unit=": 1")
 
 
 def base_of_ratio(course: Course, amounts: list[Amount]) -> Amount | None:
