@@ -13,7 +13,7 @@ from procedure.draft.headings import announces
 from procedure.draft.heats_and_times import bare_heat, time_clause
 from procedure.draft.sentences import Part, Sentence
 from procedure.draft.stock import Measured, part_played
-from procedure.draft.supplies import base_of_ratio, stuff_of, supply, turn_to, turn_to_called
+from procedure.draft.supplies import AS_OTHER, base_of_ratio, stuff_of, supply, turn_to, turn_to_called
 from procedure.draft.unsettled_steps import allowed
 from procedure.draft.working import phases_of
 
@@ -72,7 +72,7 @@ def follow(course: Course, sentence: Sentence) -> None:
     course.base = base_of_ratio(course, every)
     if course.base is None and not any(_weighs_fibre(course, amount) for amount in every):
         course.base = course.base_of_all
-    if FOR_ALL.search(sentence.words):
+    if FOR_ALL.search(sentence.words) or _is_for_all(course, every):
         course.base_of_all = course.base
     if course.base is not None and course.base.end > course.base.start:
         course.bases[course.number] = course.base
@@ -93,6 +93,19 @@ def follow(course: Course, sentence: Sentence) -> None:
         if part.doing.act and before == _come_to(course):
             course.not_followed.append((sentence.number, part.doing.words))
     _notice_focus(course, sentence)
+
+
+def _is_for_all(course: Course, every: list[Amount]) -> bool:
+    """True for the pound of "for every pound of silk" where no fibre of the recipe is weighed.
+
+    What is said for ten or a hundred pounds is as often a lot as what the amounts are for,
+    unless a heading says it, which weighs nothing else.
+    """
+    base = course.base
+    if base is None or base.end == base.start or course.steps or course.weighed:
+        return False
+    others = [one for one in every if one.kind in ("mass", "volume") and one.start != base.start]
+    return base.low == 1 or not others
 
 
 def _headed(course: Course, sentence: Sentence) -> Sentence:
@@ -194,6 +207,29 @@ def _is_mere_talk(course: Course, part: Part) -> bool:
     return all(_weighs_fibre(course, a) or a.kind in ("figure", "loose") for a in part.amounts)
 
 
+# "In the last minutes one can give 5 g of copper": what may be done or left.
+MAY = re.compile(
+    r"\b(?:you|one|we|i|they)\s+(?:can|could|may|might)\s+(?:also\s+|always\s+|\w+ly\s+)?$", re.I
+)
+FOR_ANOTHER = re.compile(
+    r"\W*(?:for|to\s+(?:get|make))\s+(?:an?\s+)?(?:deeper|darker|paler|lighter|stronger|richer|redder|browner"
+    r"|greyer|brighter|yellower)\b",
+    re.I,
+)
+
+
+def _is_left_open(course: Course, part: Part) -> bool:
+    """True for what may be done, and for another time that a bath may have."""
+    sentence = course.sentence
+    if sentence is None:
+        return False
+    if MAY.search(course.text[max(sentence.start, part.doing.start - 40) : part.doing.start]):
+        return True
+    every = [amount for one in sentence.parts for amount in one.amounts]
+    timed = every and all(one.kind in ("time", "number", "loose") for one in every)
+    return bool(timed and FOR_ANOTHER.match(sentence.words))
+
+
 def _weighs_fibre(course: Course, amount: Amount) -> bool:
     of = course.of(amount)
     return amount.kind == "mass" and of is not None and of.kind == "fibre"
@@ -263,7 +299,7 @@ def _follow_part(course: Course, part: Part) -> None:
         return
     part = behind
     declare_fibre(course, part)
-    if _is_mere_talk(course, part):
+    if _is_mere_talk(course, part) or _is_left_open(course, part):
         return
     if part.doing.act in TURNS and not any(course.of(a) is not None for a in part.amounts):
         turn_to(course, part)
@@ -314,13 +350,17 @@ def _without_verb(course: Course, part: Part) -> None:
         if verb:
             ACTS[{"rins": "rinse"}.get(verb, verb)](course, part)
             return
+    if acts_of_stuff.LAST_RINSE.search(part.words):
+        acts_of_stuff.into_last_rinse(course, part)
+        return
     stuff = stuff_of(course, part)
     timed = any(one.clauses for one in phases_of(course, part))
     bath = course.bath
     if _had_mordant(course, part, stuff):
         acts_of_fibre.mordant(course, part)
         return
-    if stuff and (bath is None or not (_open(course) or _is_addition(course, stuff))):
+    goes_on = _open(course) or _is_addition(course, stuff) or _is_by_the_last(course, part)
+    if stuff and (bath is None or not goes_on):
         _list(course, part, stuff)
         if not timed:
             return
@@ -363,6 +403,14 @@ def _is_addition(course: Course, stuff: list[Measured]) -> bool:
     if bath is None or bath.kind != "dye" or not bath.begun or bath.had_fibre:
         return False
     return {part_played(one.thing) for one in stuff} == {"assistant"}
+
+
+def _is_by_the_last(course: Course, part: Part) -> bool:
+    """True for "sumach, half as much", which goes where what is measured before it has gone."""
+    bath = course.bath
+    if bath is None or not bath.begun or bath.had_fibre or bath.fibre:
+        return False
+    return any(AS_OTHER.fullmatch(one.words) for one in part.amounts if one.kind == "relative")
 
 
 def _open(course: Course) -> bool:

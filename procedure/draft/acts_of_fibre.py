@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from procedure.draft.acts_of_heat import until_cold
-from procedure.draft.acts_of_stuff import gather, put
+from procedure.draft.acts_of_stuff import gather, put, wet_out
 from procedure.draft.amount import Amount
 from procedure.draft.course import Course
 from procedure.draft.headings import turn_to_section
@@ -14,7 +14,7 @@ from procedure.draft.sentences import Part
 from procedure.draft.stock import Measured, part_played, role_of
 from procedure.draft.supplies import is_modifier, stuff_of, supply, turn_to_called, water_heat
 from procedure.draft.things import Thing
-from procedure.draft.unsettled_steps import Brought, Step
+from procedure.draft.unsettled_steps import Bath, Brought, Step
 from procedure.draft.working import (
     bath_phase,
     fibre_out,
@@ -115,6 +115,11 @@ def soak(course: Course, part: Part) -> None:
     if ready and course.lots and not materials and not any(m.amounts for m in stuff):
         work_in(course, part, course.ready(), "modify" if dyed else "steep")
         return
+    waits = bath is not None and not bath.had_fibre and _holds_stuff(bath)
+    steeps = waits and part.doing.words.startswith(("steep", "lie", "lay", "lye"))
+    if fibre and course.lots and steeps and not materials and not any(m.amounts for m in stuff):
+        work_in(course, part, course.ready(), "" if bath and bath.kind else "steep")
+        return
     if fibre and not materials:
         after = [t for t in part.things if t.start > part.doing.start]
         made = bath is not None and bath.begun and bool(bath.stuff) and not bath.had_fibre
@@ -125,7 +130,7 @@ def soak(course: Course, part: Part) -> None:
         if (steeped or again) and not any(m.amounts for m in stuff):
             work_in(course, part, course.ready(), "steep")
         else:
-            _wet_out(course, part, stuff)
+            wet_out(course, part, stuff)
         return
     if fibre:
         own = any(m.thing.kind == "water" and m.amounts for m in stuff)
@@ -149,6 +154,11 @@ def soak(course: Course, part: Part) -> None:
         bath_phase(course, clauses)
         until_cold(course, part)
     go_on(course, found[1:])
+
+
+def _holds_stuff(bath: Bath) -> bool:
+    """True where a bath has something in it besides water."""
+    return any(one.name != "water" for one in bath.stuff)
 
 
 def _in_a_bath_beside(course: Course, part: Part, stuff: list[Measured]) -> None:
@@ -178,24 +188,10 @@ def _state_or_time(course: Course, part: Part, stuff: list[Measured]) -> None:
         return
     bath, at = course.bath, len(course.steps)
     entered = [one for one in course.steps if one.bath is bath and one.on == "lot"]
-    _wet_out(course, part, stuff)
+    wet_out(course, part, stuff)
     wetted = course.steps.pop()
     course.steps.insert(course.steps.index(entered[-1]) if entered else at, wetted)
     course.last_on = "bath"
-
-
-def _wet_out(course: Course, part: Part, stuff: list[Measured]) -> None:
-    heat = water_heat(course, part)
-    found = phases_of(course, part)
-    step = Step("wet out", course.number, "lot")
-    step.vessel = course.tub()
-    step.brought = [Brought("water", m.amounts) for m in stuff if m.amounts]
-    step.clauses = wait_first(course, found[0])
-    if heat is not None:
-        step.clauses.setdefault("at", heat)
-    course.a_lot()
-    course.add(step)
-    course.last_on, course.focus = "lot", "fibre"
 
 
 def lift(course: Course, part: Part) -> None:

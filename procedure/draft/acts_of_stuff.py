@@ -38,6 +38,8 @@ def gather(course: Course, part: Part) -> None:
                 course.used.update(a.start for a in item.amounts)
                 if item.thing.kind == "material":
                     course.focus = "material"
+        if any(t.kind == "part" for t in part.things) and not course.names_fibre(part):
+            course.focus = "material"  # roots of a plant that no list knows
     if course.bath is not None and any(one.clauses for one in found):
         bath_phase(course, wait_first(course, found[0]))
         go_on(course, found[1:])
@@ -69,7 +71,7 @@ LAST_RINSE = re.compile(
 )
 
 
-def _into_last_rinse(course: Course, part: Part) -> bool:
+def into_last_rinse(course: Course, part: Part) -> bool:
     """True for stuff of a last rinse: in the rinse where there is one, else it is asked about."""
     said = part.words, course.text[: part.doing.start][-32:]
     if not any(LAST_RINSE.search(one) for one in said):
@@ -94,12 +96,47 @@ def _poured(course: Course, part: Part) -> bool:
     return True
 
 
+PLAIN_WATER = re.compile(
+    r"\bin(?:to)?\s+(?:an?\s+\w+\s+of\s+)?(?:[a-z-]+\s+){0,2}water\b", re.I
+)
+NO_PLAIN_WATER = re.compile(r"\b(?:the|that|this|alum|mordant|dye)\s+(?:[a-z-]+\s+)?water\b", re.I)
+
+
+def _into_plain_water(course: Course, part: Part, stuff: list[Measured]) -> bool:
+    """True for "put the yarn in warm water for half an hour", before it goes into any bath."""
+    bath = course.bath
+    if not PLAIN_WATER.search(part.words) or NO_PLAIN_WATER.search(part.words):
+        return False
+    if any(m.thing.kind != "water" for m in stuff) or (bath is not None and bath.stuff):
+        return False
+    found = phases_of(course, part)
+    return found[0].clauses.keys() <= {"for", "at"} and found[0].has("for")
+
+
+def wet_out(course: Course, part: Part, stuff: list[Measured]) -> None:
+    """Fibre into water alone, in a vessel of its own."""
+    heat = water_heat(course, part)
+    found = phases_of(course, part)
+    step = Step("wet out", course.number, "lot")
+    step.vessel = course.tub()
+    step.brought = [Brought("water", m.amounts) for m in stuff if m.amounts]
+    step.clauses = wait_first(course, found[0])
+    if heat is not None:
+        step.clauses.setdefault("at", heat)
+    course.a_lot()
+    course.add(step)
+    course.last_on, course.focus = "lot", "fibre"
+
+
 def put(course: Course, part: Part) -> None:
     """Stuff into a bath, or fibre where it is fibre that goes in."""
-    if _into_last_rinse(course, part) or _poured(course, part):
+    if into_last_rinse(course, part) or _poured(course, part):
         return
     stuff = stuff_of(course, part)
     fibre = course.names_fibre(part)
+    if fibre and _into_plain_water(course, part, stuff):
+        wet_out(course, part, stuff)
+        return
     if fibre and course.bath is not None and not any(m.amounts for m in stuff):
         stuff = [m for m in stuff if m.thing.kind != "water"]  # "into the parsley water"
     if not stuff and fibre:

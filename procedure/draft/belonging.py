@@ -42,7 +42,11 @@ LINKS = frozenset(
     " ok um er like go by reckon allow together dried fresh chopped ground crushed whole only"
     " there here bought picked they them these those both".split()
 )
-SIZE = re.compile(r"\s*\((?:us|imp\.?|imperial|uk)\)", re.I)
+# In brackets between an amount and its thing: "4 gallons (imp.) of water", "12 g (dry weight) of".
+SIZE = re.compile(
+    r"\s*\((?:us|imp\.?|imperial|uk|(?:dry|wet|fresh|washed|raw|clean)(?:\s+(?:weight|wt\.?))?)\)",
+    re.I,
+)
 MEASURED = frozenset(("material", "fibre", "water", "part", "bath", "pot"))
 # What an unknown stuff is never called.
 NO_STUFF = frozenset(

@@ -213,6 +213,8 @@ def _is_state(word: str, before: str, behind: str) -> bool:
     """True for how fibre is: "a pound of wool, scoured, into", "weigh the skeins dry"."""
     if word == "dry" and re.search(r"\bweigh\w*\b[^.;]*$", before):
         return True
+    if word in ("wet", "damp") and re.search(r"\b(?:goes|go|went|put|enter(?:ed)?)\s+in\s+$", before):
+        return True
     act = meanings("verb").get(word)
     plain = re.search(r"([\w-]+)\s+(?:in\s+)?$", before)
     if word in ("wet", "wetted", "damp", "dry") and plain and _kind_of(plain[1].lower()) == "fibre":
@@ -265,6 +267,13 @@ def _is_likeness(before: str) -> bool:
 NOUNS = frozenset(
     "place draw run set rest stand heat boil simmer wash rinse dip soak press spin cool warm cover"
     " stew air dye dry steep strain hold".split()
+)
+# "Finish with a wash at 35 °C", "give it a cold rinse": what is done, as a noun.
+WASHES = frozenset(("wash", "rinse"))
+GIVEN = re.compile(
+    r"\b(?:finish(?:ed)?|end(?:ed)?|follow(?:ed)?|giv(?:e|en|ing)|gave|has|have|get|gets)\s+"
+    r"(?:(?:it|them|off|up|all|the\s+\w+)\s+)?(?:with\s+|by\s+)?an?\s+(?:[a-z]+\s+)?$",
+    re.I,
 )
 DETERMINED = re.compile(
     r"\b(?:an?|the|this|that|some|any|no|your|my|its|their|first|second|third|last|another|each|every)\s+"
@@ -340,7 +349,7 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
     if _is_state(word, before, behind):
         return False
     if word in NOUNS and not behind.startswith(":") and _is_noun(before):
-        return False
+        return word in WASHES and GIVEN.search(before) is not None
     if word in meanings("kind of bath") and re.search(r"\w\s+to\s+$", before):
         return False
     if (

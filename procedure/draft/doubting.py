@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import re
 
-from procedure.draft.course import Course
+from procedure.draft.course import Course, is_still_out
 from procedure.draft.sentences import Part
 from procedure.draft.stock import part_played
 from procedure.draft.things import Thing
@@ -87,7 +87,7 @@ def _names_fibre(part: Part) -> bool:
     for one in part.things:
         weighed = any(low <= one.start < high for low, high in spans)
         per = PER.search(part.words[: one.start - part.start])
-        if one.kind == "fibre" and not weighed and not per:
+        if one.kind == "fibre" and not weighed and not per and not is_still_out(part, one):
             return True
     return False
 

@@ -84,7 +84,9 @@ def section(sentence: Sentence) -> str | None:
     """The kind of bath that a heading is about: ``mordant``, ``dye``; None for no heading."""
     if len(sentence.words) > LONGEST or sentence.words.rstrip().endswith("?"):
         return None
-    every = [a for part in sentence.parts for a in part.amounts]
+    number = NUMBERED.match(sentence.words)
+    begins = sentence.start + (number.end() if number else 0)
+    every = [a for part in sentence.parts for a in part.amounts if a.start >= begins]
     if any(a.kind != "figure" and not a.words.lower().endswith(" before") for a in every):
         return None
     found = SECTION.fullmatch(_plain(sentence))

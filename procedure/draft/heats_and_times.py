@@ -140,8 +140,10 @@ def time_clause(text: str, amount: Amount) -> str:
     """The clause of a time, by the words about it; empty for what comes round every so often."""
     before = text[max(0, amount.start - 24) : amount.start]
     behind = text[amount.end : amount.end + 16]
-    if re.match(r"\s*(?:ago|earlier|old|before(?:hand)?\b(?!\s+\w))\b", behind, re.I):
+    if re.match(r"\s*(?:ago|earlier|old|since|before(?:hand)?\b(?!\s+\w))\b", behind, re.I):
         return ""
+    if re.search(r"\bas\s+(?:long|much)\s+as\s+$", before):
+        return ""  # how long it may be at most
     if EVERY.search(before) or re.match(r"(?:every|each)\b", amount.words, re.I):
         return ""
     if AFTER.search(before) or re.match(r"\s*later\b", behind, re.I):
@@ -167,6 +169,7 @@ def bare_heat(text: str, sentence: Sentence, amount: Amount) -> bool:
     return bool(BEFORE_HEAT.search(before))
 
 
+MOST_ELLIPTIC = 60  # "boil two hours, simmer three": no longer than a clock goes round
 ALONE = re.compile(r"\s*(?:[.,;]|more\b|\Z|and\b|then\b|longer\b|gives?\b)", re.I)
 
 
@@ -179,7 +182,7 @@ def elliptic_time(
     before = text[max(0, amount.start - 20) : amount.start].lower()
     verb = part.doing.words and before.rstrip().endswith(part.doing.words)
     more = re.search(r"\b(?:for|another|last|a\s+further)\s+(?:the\s+last\s+)?$", before)
-    if (verb or more) and ALONE.match(text, amount.end):
+    if (verb or more) and amount.low <= MOST_ELLIPTIC and ALONE.match(text, amount.end):
         return amount._replace(kind="time", unit=unit)
     return None
 

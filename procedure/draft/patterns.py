@@ -19,6 +19,7 @@ def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
     """The patterns, each with the name of what makes an amount of its match."""
     n, u = number_pattern(), _units()
     odd = one_of(list(meanings("odd unit")))
+    old = one_of(list(meanings("old unit")))
     to = r"\s*(?:-{1,2}|\bto\b|\bor\b)\s*"
     span = rf"(?P<low>{n})(?P<ish>ish)?(?:{to}(?P<high>{n}))?"
     sized = (
@@ -26,7 +27,7 @@ def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
     )
     after = r"(?:\.?\s*\(?(?P<sized>us|u\.s\.|imperial|imp\.?|uk|aus)\b\.?\)?)?"
     basis = one_of(list(meanings("basis")))
-    half = r"(?P<more>\s+and\s+(?:(?:a|one)\s+)?(?:half|quarter)\b|\s+and\s+three[\s-]quarters)?"
+    half = r"(?P<more>\s+(?:and|&)\s+(?:(?:a|one)\s+)?(?:half|quarter)\b|\s+(?:and|&)\s+three[\s-]quarters)?"
     times = one_of(list(meanings("times")))
     month = one_of(list(meanings("month")))
     part = rf"(?:{n}|an?\s+equal|the\s+same|equal|double|twice|half|thrice)"
@@ -173,7 +174,7 @@ def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
         ("times", rf"\b(?:{n}\s+times|twice|thrice|once)\s+(?:a|per|each|every)\s+day\b"),
         (
             "quarters",
-            r"\b(?P<low>(?:a|one|three)[\s-]quarters?|(?:a|one|two)[\s-]thirds?|an?\s+eighth|one[\s-](?:half|fourth|eighth)|half|quarter|\d/\d|[½¼¾])\s+(?:of\s+)?an?\s+(?P<unit>houre?|hower|hour|ounce|pound|gallon|pint|litre|liter|kilo|cup|quart|teaspoon|tablespoon|lb|oz|gal|day|minute)\b",
+            r"\b(?P<low>(?:the\s+)?half(?=\s+of)|(?:a|one|three)[\s-]quarters?|(?:a|one|two)[\s-]thirds?|an?\s+eighth|one[\s-](?:half|fourth|eighth)|half|quarter|\d/\d|[½¼¾])\s+(?:of\s+)?an?\s+(?P<unit>houre?|hower|hour|ounce|pound|gallon|pint|litre|liter|kilo|cup|quart|teaspoon|tablespoon|lb|oz|gal|day|minute)\b",
         ),
         (
             "measure",
@@ -200,8 +201,12 @@ def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
             rf"\b(?:an?|(?P<low>{n}))\s+(?P<unit>fortnights?|months?|nights)\b",
         ),
         (
+            "old measure",
+            rf"(?:(?P<low>{n})(?:{to}(?P<high>{n}))?|\ban?)[\s-]+(?:good\s+|full\s+)?(?P<unit>{old})(?!\w){half}",
+        ),
+        (
             "article odd",
-            rf"\b(?:an?|{n}(?:{to}{n})?)\s+(?:(?:good|full|level|heaped|large|big|small|short|aus|rusty|us|mini|generous|old|of\s+(?:a|an))[\s-]+){{0,2}}(?:{odd})\b(?:\s+full)?|\b\d+\s?(?:yrs?|months?)\b",
+            rf"\b(?:an?|{n}(?:{to}{n})?)\s+(?:(?:good|full|level|heaped|large|big|small|short|aus|rusty|us|mini|generous|old|of\s+(?:a|an))[\s-]+){{0,2}}(?:{odd})\b(?:\s+full)?(?:\s+and\s+an?\s+(?:half|quarter)\b)?|\b\d+\s?(?:yrs?|months?)\b",
         ),
         ("odd", rf"\b(?:(?:{n})\s+)?(?:level|heaped|rounded|scant)\s+(?P<unit>{u})\b"),
         (

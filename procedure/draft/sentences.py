@@ -11,6 +11,7 @@ from procedure.draft.belonging import STUFF, belonging
 from procedure.draft.doings import TO_THE, Doing, named
 from procedure.draft.leftovers import unread
 from procedure.draft.line_ends import breaks
+from procedure.draft.of_each import of_each
 from procedure.draft.prose_amounts import amounts
 from procedure.draft.things import Thing, known_words
 from procedure.quantity.record import NamedTuple
@@ -190,6 +191,7 @@ def _sentence(number: int, text: str, start: int, end: int, here: list[Amount]) 
                 ):
                     marks[index] = min(marks[index], close.start)
     of = belonging(text, things, here, start, end)
+    here = of_each(text, here, things, of)
     here = [
         _counted(text, one if _is_of_bath(text, one) else one._replace(kind="figure"), of)
         for one in here

@@ -143,6 +143,8 @@ def _measured(
             continue
         mine = tuple(course.resolved(_as_other(course, a, named), named) for a in mine)
         made.append(Measured(named, mine, course.number))
+        if mine and named.kind == "material":
+            course.last_measured = course.number, mine[0], named
     return made
 
 
@@ -166,6 +168,8 @@ def _as_other(course: Course, amount: Amount, thing: Thing) -> Amount:
         for a in part.amounts
         if a.end <= amount.start and a.kind in ("mass", "volume", "spoon", "share", "relative")
     ]
+    if not before and course.last_measured and course.last_measured[0] >= course.number - 1:
+        before = [course.last_measured[1:]]
     if not before:
         return amount
     other, of = before[-1]
@@ -216,11 +220,14 @@ def _by_base(course: Course, amount: Amount) -> Amount:
 def _litres_by_base(amount: Amount, base: Amount) -> Amount:
     """Water for so much fibre, where all figures are for so much: litres to the kilogram."""
     units = vocabulary().units
-    if amount.low is None or amount.bound or not base.low or units[amount.unit].vague:
+    if amount.low is None or amount.bound or not base.low:
         return amount
+    if units[amount.unit].vague:
+        return amount._replace(kind="figure")  # of which gallon is not said: no ratio is known
     litres = amount.low * units[amount.unit].factor / units["L"].factor
     kilograms = base.low * units[base.unit].factor / units["kg"].factor
-    return amount._replace(kind="ratio", low=litres / kilograms, high=None, unit=": 1")
+    most = None if amount.high is None else litres / kilograms * (amount.high / amount.low)
+    return amount._replace(kind="ratio", low=litres / kilograms, high=most, unit=": 1")
 
 
 def base_of_ratio(course: Course, amounts: list[Amount]) -> Amount | None:
