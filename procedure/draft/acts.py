@@ -66,7 +66,10 @@ def follow(course: Course, sentence: Sentence) -> None:
     sentence = _answered(course, sentence)
     course.sentence = sentence
     course.told.append(sentence)
-    if SPEAKER.fullmatch(sentence.words):
+    if SPEAKER.fullmatch(sentence.words) or course.is_quoted(sentence):
+        for part in sentence.parts:
+            for thing in part.things:
+                course.notice_plant(thing)
         return
     every = [amount for part in sentence.parts for amount in part.amounts]
     course.base = base_of_ratio(course, every)
@@ -92,7 +95,28 @@ def follow(course: Course, sentence: Sentence) -> None:
         _follow_part(course, part)
         if part.doing.act and before == _come_to(course):
             course.not_followed.append((sentence.number, part.doing.words))
+            if _may_move(course, part):
+                course.unclear.add(sentence.number)
     _notice_focus(course, sentence)
+
+
+# Acts that move fibre in or out: where one is not followed, it is not known where the fibre is.
+MOVES_IN = frozenset(("enter", "put"))
+
+
+THEM = re.compile(r"\b(?:it|them|lots?|ones?|both|all|everything)\b", re.I)
+
+
+def _may_move(course: Course, part: Part) -> bool:
+    """True where a verb that is not followed may mean that fibre goes into its bath or out."""
+    inside = course.bath is not None and course.bath.fibre
+    meant = course.names_fibre(part) or (
+        course.focus == "fibre" and THEM.search(part.words) is not None
+    )
+    if part.doing.act == "lift":
+        return inside and meant
+    tied = part.doing.words.startswith(("tie", "tying"))  # in a bag, and in no bath yet
+    return part.doing.act in MOVES_IN and not inside and meant and not tied
 
 
 def _is_for_all(course: Course, every: list[Amount]) -> bool:
@@ -117,7 +141,9 @@ def _headed(course: Course, sentence: Sentence) -> Sentence:
 
 
 SPEAKER = re.compile(r"[A-Z][.:]?")  # "Q." and "A."
-HOW_MUCH = re.compile(r"\bhow\s+(?:much|many|heavy)\b|\bwhat\s+weight\b", re.I)
+HOW_MUCH = re.compile(
+    r"\bhow\s+(?:much|many|heavy)\b|\bwhat\s+(?:weight\b|about\b)|\band\s+the\s+\w+\s*\?", re.I
+)
 
 
 def _answered(course: Course, sentence: Sentence) -> Sentence:
@@ -171,7 +197,11 @@ def _turn_to_plants(course: Course, sentence: Sentence) -> None:
         for thing in part.things
         if thing.kind == "part" or (thing.kind == "material" and part_played(thing) == "dye")
     ]
-    into = any(part.doing.act in ("put", "enter", "modify", "fill up") for part in sentence.parts)
+    into = any(
+        part.doing.act in ("put", "enter", "modify", "fill up")
+        and (any(one in part.things for one in plants) or not plants)
+        for part in sentence.parts
+    )
     if plants and not into and not any(bath.holds(plain_name(one.name)) for one in plants):
         course.begin()
         bath.fibre, bath.had_fibre = False, True
@@ -190,6 +220,10 @@ NOT_DONE = re.compile(
     r"|some\s+(?:people|dyers|folks?|say|use|add|of\s+us)\b|others\b"
     r"|(?:you|one)\s+(?:can|could|may|might)\b|proceed\s+as\b|otherwise\b|alternatively\b"
     r"|the\s+(?:colour|color|shade)\s+(?:can|may|might|could)\b"
+    r"|not\s+(?:for|at|in|with|to|more|over|as)\b|left-?over\b|the\s+left-?over\b"
+    r"|(?:(?:but|and|my|the|her|his|their|another|that|this|your|some|old)\s+)+"
+    r"(?:books?|blogs?|leaflets?|labels?|packets?|websites?|videos?|forums?)\s+"
+    r"(?:says?|said|tells?|told|suggests?|gives?|gave|calls?|wants?|has|have|recommends?)\b"
     r"|next\s+time\b|(?:i|we)\s+(?:once|usually|would|might|could)\b"
     r"|my\s+(?:mother|aunt|friend|teacher|neighbour)\b)",
     re.I,
@@ -209,7 +243,9 @@ def _is_mere_talk(course: Course, part: Part) -> bool:
 
 # "In the last minutes one can give 5 g of copper": what may be done or left.
 MAY = re.compile(
-    r"\b(?:you|one|we|i|they)\s+(?:can|could|may|might)\s+(?:also\s+|always\s+|\w+ly\s+)?$", re.I
+    r"\b(?:(?:you|one|we|i|they)\s+(?:can|could|may|might)\s+(?:also\s+|always\s+|\w+ly\s+)?"
+    r"|(?:was|were)\s+(?:going|meant|supposed|about)\s+to\s+|(?:meant|intended|hoped|planned|wanted)\s+to\s+)$",
+    re.I,
 )
 FOR_ANOTHER = re.compile(
     r"\W*(?:for|to\s+(?:get|make))\s+(?:an?\s+)?(?:deeper|darker|paler|lighter|stronger|richer|redder|browner"
@@ -228,6 +264,20 @@ def _is_left_open(course: Course, part: Part) -> bool:
     every = [amount for one in sentence.parts for amount in one.amounts]
     timed = every and all(one.kind in ("time", "number", "loose") for one in every)
     return bool(timed and FOR_ANOTHER.match(sentence.words))
+
+
+BUT = re.compile(r"\bbut\b", re.I)
+
+
+def _behind_but(course: Course, part: Part) -> Part | None:
+    """The part behind "but" of what was only meant: "I was going to stop, but gave it an hour"."""
+    found = BUT.search(part.words)
+    if found is None:
+        return None
+    at = part.start + found.end()
+    amounts = tuple(one for one in part.amounts if one.start >= at)
+    things = tuple(one for one in part.things if one.start >= at)
+    return part._replace(amounts=amounts, things=things) if amounts else None
 
 
 def _weighs_fibre(course: Course, amount: Amount) -> bool:
@@ -299,8 +349,13 @@ def _follow_part(course: Course, part: Part) -> None:
         return
     part = behind
     declare_fibre(course, part)
-    if _is_mere_talk(course, part) or _is_left_open(course, part):
+    if _is_mere_talk(course, part):
         return
+    if _is_left_open(course, part):
+        done = _behind_but(course, part)
+        if done is None:
+            return
+        part = done
     if part.doing.act in TURNS and not any(course.of(a) is not None for a in part.amounts):
         turn_to(course, part)
     if part.doing.act in INTO_BATHS and not any(a.kind == "mass" for a in part.amounts):

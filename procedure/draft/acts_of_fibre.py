@@ -109,6 +109,9 @@ def soak(course: Course, part: Part) -> None:
     if bath is not None and bath.fibre and not materials and not course.names_fibre(part):
         _state_or_time(course, part, stuff)
         return
+    if bath is not None and bath.fibre and fibre and not stuff and STEEPS.match(part.doing.words):
+        _state_or_time(course, part, stuff)
+        return
     ready = bath is not None and bath.kind == "mordant" and not bath.had_fibre
     dyed = any(other.kind == "dye" and other.had_fibre for other in course.baths)
     ready = ready and bath is not None and (bath.begun or (dyed and bool(bath.stuff)))
@@ -172,6 +175,7 @@ def _in_a_bath_beside(course: Course, part: Part, stuff: list[Measured]) -> None
     work_in(course, part, beside, "steep")
 
 
+STEEPS = re.compile(r"steep|lie|lay|lye", re.I)
 STATE = re.compile(r"(?:pre-?)?(?:wet|wetted|soaked|damped|dampened)(?: out)?$", re.I)
 
 
@@ -355,7 +359,11 @@ def air(course: Course, part: Part) -> None:
 
 
 def _simple(course: Course, part: Part, verb: str) -> None:
-    if not course.names_fibre(part) and any(t.kind in ("material", "part") for t in part.things):
+    dried = [t for t in part.things if t.kind in ("material", "part")]
+    meant = course.focus == "fibre" and re.search(
+        r"\b(?:it|them)\s*$", course.text[max(0, part.doing.start - 12) : part.doing.start]
+    )
+    if dried and not course.names_fibre(part) and not meant:
         gather(course, part)  # leaves hung up to dry are no fibre
         return
     strained = bool(course.steps) and course.steps[-1].verb == "strain"
@@ -390,7 +398,8 @@ def dip(course: Course, part: Part) -> None:
 # Mordanting that was done before the recipe begins.
 DONE = re.compile(
     r"\bpre-?(?:mordanted|alumed)\b|\b(?:had|have|has)\s+(?:already\s+|been\s+)*(?:\w+ly\s+)?"
-    r"(?:mordanted|alumed|galled|chromed)\b|\balready\s+(?:mordanted|alumed|galled|chromed)\b",
+    r"(?:mordanted|alumed|galled|chromed)\b"
+    r"|\balready\s+(?:\w+\s+){0,3}?(?:mordanted|alumed|galled|chromed)\b",
     re.I,
 )
 

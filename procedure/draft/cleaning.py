@@ -124,6 +124,7 @@ def cleaned(text: str) -> str:
     for joined, apart in LIGATURES.items():
         even = even.replace(joined, apart)
     even = re.sub(rf"\b({HALVES})-\n\s*(?=[a-z])", r"\1-", even, flags=re.I)
+    even = re.sub(r"\b((?:half|quarter)-an?)-\n\s*(?=[a-z])", r"\1-", even, flags=re.I)
     even = re.sub(r"(?<=[a-z])-\n\s*(?=[a-z])", "", even)
     even = re.sub(r"(?<=\d)·(?=\d)", ".", even)
     even = FEW_LEADERS.sub(r"\1: ", LEADERS.sub(": ", even))
@@ -171,6 +172,7 @@ def _misprints(text: str) -> str:
     """Letters that a scanner takes for figures, where only a figure makes sense."""
     unit = r"(?=\s*(?:lbs?|oz|gal|gallons?|minutes?|hours?|pints?|quarts?|g|kg)\b)"
     text = re.sub(rf"(?<![\w'])[lI]{unit}", "1", text)
+    text = re.sub(r"(?<=\d)(\s?)I(bs?\b)", r"\1l\2", text)
     text = re.sub(r"\b(\d+)[oO]\b", lambda found: found[1] + "0", text)
     text = re.sub(r"\b[lI](\d+)\b", r"1\1", text)
     text = re.sub(r"\bl(?=[A-Z]{2,}\b)", "I", text)

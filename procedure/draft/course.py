@@ -48,9 +48,13 @@ class Course:
 
     def __init__(self, text: str, scale: str) -> None:
         self.text, self.scale = text, scale
+        lines = [one for one in text.splitlines() if one.strip()]
+        quoted = sum(one.startswith(">") for one in lines)
+        self.answers = 0 < quoted * 2 <= len(lines)  # lines of another's letter, and the answers
         self.steps: list[Step] = []
         self.not_followed: list[tuple[int, str]] = []
         self.told: list[Sentence] = []
+        self.unclear: set[int] = set()  # sentences that seem to move fibre, without a step of it
         self.lots: dict[str, Lot] = {}
         self.pots: dict[str, str] = {}
         self.materials: dict[str, str] = {}
@@ -79,6 +83,11 @@ class Course:
         self.weighed = False  # whether the recipe says how much fibre it is for
         self.base_of_all: Amount | None = None  # for which every amount of the recipe is said
         self.bases: dict[int, Amount] = {}
+
+    def is_quoted(self, sentence: Sentence) -> bool:
+        """True for a line of another's letter that this one answers: "> how much weld?"."""
+        line = self.text.rfind("\n", 0, sentence.start) + 1
+        return self.answers and self.text[line : line + 1] == ">"
 
     # What belongs to what.
 

@@ -106,7 +106,31 @@ def named(text: str, start: int, end: int, here: list[Amount]) -> Named:
                 found.things.append(things)
         elif not _unmeant(text, match, start, kind, over):
             found.things.append(Thing(kind, means, word, *match.span()))
+            goes = _goes_in(text, match, start, end, found) if kind in ("fibre", "material") else None
+            if goes is not None:
+                act = "enter" if kind == "fibre" else "put"
+                found.doings.append(Doing(act, goes[0].strip(), match.end(), goes.end()))
+                at = goes.end()
     return found
+
+
+# "Scarves in.", "wet yarn in at 40 °C", "chalk in": what goes in, without a verb.
+IN = re.compile(r"\s+(?:straight\s+|back\s+)?in(?=\s*(?:[.,;:)\n]|$)|\s+(?:at\s+\S|for\s+(?:\d|an?\b)))", re.I)
+BEGINS = re.compile(
+    r"(?:^|[.,;:(\n]|\d[.)]|[-*]|\band|\bthen|\bnext|\bnow)\s*"
+    r"(?:(?:\d+[.)]|[-*]|then|next|now|the|your|all|wet|wetted|damp|rest\s+of\s+the)\s+){0,3}$",
+    re.I,
+)
+
+
+def _goes_in(
+    text: str, match: re.Match[str], start: int, end: int, found: Named
+) -> re.Match[str] | None:
+    """The "in" of a clause that is nothing but a thing and it; None where there is none."""
+    goes = IN.match(text, match.end(), end)
+    if goes is None or not BEGINS.search(text[max(start, match.start() - LOOK_BACK) : match.start()]):
+        return None
+    return goes
 
 
 def _done(
@@ -225,7 +249,7 @@ def _is_state(word: str, before: str, behind: str) -> bool:
         return False
     if STATES_BEFORE.search(before):
         return bool(re.match(r"\s*[,)]", behind))
-    noun = re.search(r"([\w-]+),\s*(?:well\s+|newly\s+|already\s+|clean\s+)?$", before)
+    noun = re.search(r"([\w-]+)(?:\s+in)?,\s*(?:well\s+|newly\s+|already\s+|clean\s+)?$", before)
     return bool(
         noun
         and _kind_of(noun[1].lower()) == "fibre"
@@ -307,6 +331,8 @@ LOOKS = re.compile(
 )
 
 
+# Words that are a verb only where a clause begins: "Back for 3 minutes.", but "back in May".
+AT_FIRST = frozenset(("in at", "in for", "out for", "back in", "back for", "back into"))
 THE = re.compile(r"\b(?:the|your|my|our)\s+$", re.I)
 
 
@@ -338,7 +364,7 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
         behind,
     ):
         return False
-    if word in ("in at", "in for", "out for") and not CLAUSE_BEGINS.search(before):
+    if word in AT_FIRST and not CLAUSE_BEGINS.search(before):
         return False
     if OF_STATE.search(before) and word.endswith(("ed", "en")):
         return False

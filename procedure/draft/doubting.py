@@ -40,6 +40,7 @@ def leave_what_is_doubtful(course: Course) -> None:
     had: set[str] = set()
     kept: list[Step] = []
     drawn = _drawn(course.steps)
+    unclear = sorted(course.unclear)
     for at, step in enumerate(course.steps):
         if step.on == "lot":
             goes_in = step.verb in INTO and step.bath is not None
@@ -53,6 +54,7 @@ def leave_what_is_doubtful(course: Course) -> None:
         else:
             left = step.bath is not None and step.bath.name in had
             sure = _alone_is_sure(step, left, drawn[at])
+        sure = sure and not _unclear_since(course.steps, at, unclear)
         if sure:
             kept.append(step)
             continue
@@ -61,6 +63,19 @@ def leave_what_is_doubtful(course: Course) -> None:
             step.clauses = {}
             kept.append(step)
     course.steps = kept
+
+
+def _unclear_since(steps: list[Step], at: int, unclear: list[int]) -> bool:
+    """True where fibre may have been moved since the last step that says where it is."""
+    step = steps[at]
+    if step.on != "bath" or not (step.clauses or step.spoken) or step.verb == "strain":
+        return False
+    known = -1
+    for one in reversed(steps[:at]):
+        if one.on == "lot" or (one.bath is step.bath and one.verb == "strain"):
+            known = one.sentence
+            break
+    return any(known < number <= step.sentence for number in unclear)
 
 
 def how_told(step: Step) -> str:

@@ -32,6 +32,9 @@ BEFORE_HEAT = re.compile(
     r"|past|than|,)\s*$",
     re.I,
 )
+WITHIN_ANOTHER = re.compile(
+    r"\b(?:in|during|before|only|within)\s+the\s+(?:very\s+)?(?:last|final|first)\s*$", re.I
+)
 EVERY = re.compile(r"\b(?:every|each|once\s+an?|per)\s*$|\bevery\b", re.I)
 RISES = frozenset(("heat", "boil", "simmer", "hold", ""))
 
@@ -144,6 +147,8 @@ def time_clause(text: str, amount: Amount) -> str:
         return ""
     if re.search(r"\bas\s+(?:long|much)\s+as\s+$", before):
         return ""  # how long it may be at most
+    if WITHIN_ANOTHER.search(before):
+        return ""  # a part of the time of another step
     if EVERY.search(before) or re.match(r"(?:every|each)\b", amount.words, re.I):
         return ""
     if AFTER.search(before) or re.match(r"\s*later\b", behind, re.I):

@@ -116,7 +116,25 @@ def _read_twice(last: Amount, one: Amount, text: str) -> Amount | None:
     return last._replace(end=end, words=words, reading=reading or "")
 
 
+SPOKEN = re.compile(r"[a-z][a-z\s-]*", re.I)
+
+
+def _spoken_range(last: Amount, one: Amount, text: str) -> Amount | None:
+    """One amount for two numbers that are said one after the other: "three, four times"."""
+    if last.kind != "number" or one.kind not in (*RANGED, "times") or not last.low or not one.low:
+        return None
+    if not re.fullmatch(r",\s+", text[last.end : one.start]) or not SPOKEN.fullmatch(last.words):
+        return None
+    if text[one.start].isdigit() or not last.low < one.low <= last.low * 2 or last.low < 1:
+        return None
+    words = " ".join(text[last.start : one.end].split())
+    return one._replace(low=last.low, start=last.start, words=words)
+
+
 def _range(last: Amount, one: Amount, text: str) -> Amount | None:
+    spoken = _spoken_range(last, one, text)
+    if spoken is not None:
+        return spoken
     if one.kind not in RANGED or last.low is None or one.high is None:
         return None
     gap, before = text[last.end : one.start], text[max(0, last.start - 12) : last.start].lower()
@@ -137,6 +155,8 @@ def _range(last: Amount, one: Amount, text: str) -> Amount | None:
             return span._replace(low=last.low / factor)
         return last._replace(high=one.high * factor, end=one.end, words=words)
     close = "-" in gap or (not last.scale and bool(re.search(r"\b(?:at|between)\s+$", before)))
+    begins = re.search(r"\bfrom\s+(?:about\s+)?$", before)
+    close = close or (not last.scale and not begins)  # "180° to 190° F"
     near = one.kind != "temperature" or (close and one.high - last.low <= WIDE)
     if last.unit in ("", one.unit) and one.high > last.low and near and one.kind != "mass":
         return span._replace(low=last.low)
