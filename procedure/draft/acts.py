@@ -12,6 +12,7 @@ from procedure.draft.fibres import declare_fibre, lot_for
 from procedure.draft.headings import announces
 from procedure.draft.heats_and_times import bare_heat, time_clause
 from procedure.draft.sentences import Part, Sentence
+from procedure.draft.spoken_of import with_what_is_spoken_of
 from procedure.draft.stock import Measured, part_played
 from procedure.draft.supplies import AS_OTHER, base_of_ratio, stuff_of, supply, turn_to, turn_to_called
 from procedure.draft.unsettled_steps import allowed
@@ -63,7 +64,7 @@ ACTS: dict[str, Act] = {
 def follow(course: Course, sentence: Sentence) -> None:
     """Follow one sentence."""
     course.number = sentence.number
-    sentence = _answered(course, sentence)
+    sentence = with_what_is_spoken_of(course, _answered(course, sentence))
     course.sentence = sentence
     course.told.append(sentence)
     if SPEAKER.fullmatch(sentence.words) or course.is_quoted(sentence):
@@ -220,6 +221,7 @@ NOT_DONE = re.compile(
     r"|some\s+(?:people|dyers|folks?|say|use|add|of\s+us)\b|others\b"
     r"|(?:you|one)\s+(?:can|could|may|might)\b|proceed\s+as\b|otherwise\b|alternatively\b"
     r"|the\s+(?:colour|color|shade)\s+(?:can|may|might|could)\b"
+    r"|(?:i|we|you)(?:'ve|\s+have)?\s+never\b"
     r"|not\s+(?:for|at|in|with|to|more|over|as)\b|left-?over\b|the\s+left-?over\b"
     r"|(?:(?:but|and|my|the|her|his|their|another|that|this|your|some|old)\s+)+"
     r"(?:books?|blogs?|leaflets?|labels?|packets?|websites?|videos?|forums?)\s+"
@@ -247,6 +249,11 @@ MAY = re.compile(
     r"|(?:was|were)\s+(?:going|meant|supposed|about)\s+to\s+|(?:meant|intended|hoped|planned|wanted)\s+to\s+)$",
     re.I,
 )
+# "Write to me in a month": what is asked of a reader, and nothing that is done to fibre.
+TO_ME = re.compile(
+    r"\b(?:write|wrote|tell|told|ask|asked|phone|ring|call|email|see|meet|visit|remind)\s+(?:to\s+)?(?:me|us|you|him|her|them|again)\b",
+    re.I,
+)
 FOR_ANOTHER = re.compile(
     r"\W*(?:for|to\s+(?:get|make))\s+(?:an?\s+)?(?:deeper|darker|paler|lighter|stronger|richer|redder|browner"
     r"|greyer|brighter|yellower)\b",
@@ -260,6 +267,9 @@ def _is_left_open(course: Course, part: Part) -> bool:
     if sentence is None:
         return False
     if MAY.search(course.text[max(sentence.start, part.doing.start - 40) : part.doing.start]):
+        return True
+    asks = TO_ME.search(part.words)
+    if asks and all(one.start > part.start + asks.start() for one in part.amounts):
         return True
     every = [amount for one in sentence.parts for amount in one.amounts]
     timed = every and all(one.kind in ("time", "number", "loose") for one in every)

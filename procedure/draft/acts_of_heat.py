@@ -17,6 +17,7 @@ from procedure.draft.working import (
     bring_fibre,
     go_on,
     goes_back,
+    is_suds,
     phases_of,
     speaks_of_bath,
     spoken,
@@ -192,7 +193,7 @@ def hold(course: Course, part: Part) -> None:
         course.draw("")
     bath = course.ready()
     found = phases_of(course, part)
-    if course.names_fibre(part) and not bath.fibre:
+    if not bath.fibre and (course.names_fibre(part) or (course.lots and is_suds(bath))):
         work_in(course, part, bath, "", found)
         return
     bath_phase(course, wait_first(course, found[0]))

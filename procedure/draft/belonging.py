@@ -50,7 +50,7 @@ SIZE = re.compile(
 MEASURED = frozenset(("material", "fibre", "water", "part", "bath", "pot"))
 # What an unknown stuff is never called.
 NO_STUFF = frozenset(
-    "thats ish ur so back away aside over up down".split()
+    "today tomorrow yesterday tonight like yours mine ours hers theirs thats ish ur so back away aside over up down".split()
     + "more total batch time times way weight size minutes hours heat side ends day days lot fibre"
     " example yield batch goods amount quantity note"
     " together altogether apiece should would could think say maybe perhaps please later earlier"

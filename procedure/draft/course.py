@@ -76,6 +76,7 @@ class Course:
         self.asked_about: set[int] = set()  # amounts of which it is not said what they are for
         self.last_measured: tuple[int, Amount, Thing] | None = None  # with its sentence
         self.asked: Thing | None = None  # what a question asks the weight of
+        self.spoken_of: Thing | None = None  # what the last sentence names, and does not measure
         self.last_on = ""  # what was worked on: lot, bath
         self.focus = ""  # what "it" and "them" mean: fibre, material, bath
         self.last_time: Amount | None = None

@@ -239,6 +239,8 @@ def _is_state(word: str, before: str, behind: str) -> bool:
         return True
     if word in ("wet", "damp") and re.search(r"\b(?:goes|go|went|put|enter(?:ed)?)\s+in\s+$", before):
         return True
+    if word == "dried" and AMOUNT_BEFORE.search(before) and re.match(r"\s*,", behind):
+        return True
     act = meanings("verb").get(word)
     plain = re.search(r"([\w-]+)\s+(?:in\s+)?$", before)
     if word in ("wet", "wetted", "damp", "dry") and plain and _kind_of(plain[1].lower()) == "fibre":
@@ -261,6 +263,7 @@ def _is_state(word: str, before: str, behind: str) -> bool:
     )
 
 
+AMOUNT_BEFORE = re.compile(r"\b(?:ounces?|pounds?|grams?|kilos?|g|kg|oz|lbs?|%)\.?,\s*$", re.I)
 # "The silk, soaked for 20 minutes and wrung, ...".
 STATES_BEFORE = re.compile(
     r",\s+(?:soaked|wetted|wet|scoured|washed|rinsed|damp|mordanted)\b[^,;.]{0,30}\band\s+(?:well\s+)?$",

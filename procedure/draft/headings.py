@@ -17,6 +17,7 @@ NUMBERED = re.compile(
     re.I,
 )
 SECTION = re.compile(
+    r"(?:(?:next|now|then|first|second|third|last|and|so)\s+(?=(?:for\s+)?(?:the|your|my)\s))*"
     r"(?:(?:for|to|the|how\s+to|making(?:\s+up)?|preparing|prepare|make)\s+)*"
     r"(?:(?P<mordant>(?:alum\s+|tannin\s+|pre-?)?mordant(?:ing)?|alum(?:ing)?|tannin|tannic\s+acid)"
     r"|(?P<drawing>(?:(?:dye|colou?r)\s+)?extract(?:ion|ing)?"

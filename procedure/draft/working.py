@@ -160,6 +160,17 @@ def wet_before(course: Course, said: str, at: int) -> bool:
     return True
 
 
+def is_suds(bath: Bath) -> bool:
+    """True for a bath of soap, with or without soda, in which only fibre is ever kept."""
+    names = [one.name.replace("-", " ") for one in bath.stuff if one.name != "water"]
+    entries = [vocabulary().material(name) for name in names]
+    if not names or not all(entries):
+        return False
+    roles = [one.words("role") for one in entries if one is not None]
+    soap = any("detergent" in one for one in roles)
+    return soap and all("detergent" in one or "soda" in name for one, name in zip(roles, names, strict=True))
+
+
 def _plain_verb(course: Course, bath: Bath) -> str:
     """The verb for a bath of neither mordant nor dye: of soap it washes or scours."""
     roles = {
