@@ -14,7 +14,7 @@ from procedure.draft.heats_and_times import bare_heat, time_clause
 from procedure.draft.sentences import Part, Sentence
 from procedure.draft.stock import Measured, part_played
 from procedure.draft.supplies import AS_OTHER, base_of_ratio, stuff_of, supply, turn_to, turn_to_called
-from procedure.draft.unsettled_steps import allowed
+from procedure.draft.unsettled_steps import Bath, allowed
 from procedure.draft.working import phases_of
 
 SHOPPING = re.compile(r"(?:buy|to buy|shopping|shopping list)\b\s*:", re.I)
@@ -358,6 +358,8 @@ def _without_verb(course: Course, part: Part) -> None:
     bath = course.bath
     if _had_mordant(course, part, stuff):
         acts_of_fibre.mordant(course, part)
+        if BEEN.search(part.words):
+            _leave_what_was_done(course, bath)
         return
     goes_on = _open(course) or _is_addition(course, stuff) or _is_by_the_last(course, part)
     if stuff and (bath is None or not goes_on):
@@ -384,17 +386,38 @@ def _list(course: Course, part: Part, stuff: list[Measured]) -> None:
                 course.focus = "material"
 
 
-HAD = re.compile(r"\b(?:had|has|have|alumed|mordanted)\b", re.I)
+HAD = re.compile(
+    r"\b(?:had|has|have|alumed|mordanted)\b|\b(?:they|it)'(?:ve|d|s)\s+(?:already\s+)?(?:been|had)\b",
+    re.I,
+)
+BEEN = re.compile(r"(?:\b(?:had|has|have)|'(?:ve|d|s))\s+(?:already\s+)?been\b", re.I)
 WITH = re.compile(r"\bwith\b|\(", re.I)
+THEY = re.compile(r"\W*(?:\d+[.:]?\d*\s+)?(?:they|it)\b", re.I)
 
 
 def _had_mordant(course: Course, part: Part, stuff: list[Measured]) -> bool:
     """True for fibre that has its mordant: "wool with 10 % alum on it"."""
     measured = any(one.amounts for one in stuff)
     roles = {part_played(one.thing) for one in stuff}
-    named = course.names_fibre(part) and "mordant" in roles and not roles & {"dye", "water"}
+    fibre = course.names_fibre(part) or (course.focus == "fibre" and THEY.match(part.words))
+    named = fibre and "mordant" in roles and not roles & {"dye", "water"}
     said = HAD.search(part.words) or (course.steps and WITH.search(part.words))
-    return named and measured and bool(said)
+    return bool(named and measured and said)
+
+
+def _leave_what_was_done(course: Course, before: Bath | None) -> None:
+    """Turn from a mordanting that is over: "it had been in the alum four days".
+
+    A dye's bath that waited ``before`` is gone on with.
+    """
+    bath = course.bath
+    if bath is None or bath.kind != "mordant" or not bath.fibre:
+        return
+    course.on_lot("lift")
+    acts_of_fibre.fibre_out(course)
+    waits = before is not None and before.kind == "dye" and not before.had_fibre
+    course.bath = before if waits else None
+    course.last_on = "bath" if waits else "lot"
 
 
 def _is_addition(course: Course, stuff: list[Measured]) -> bool:

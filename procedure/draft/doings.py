@@ -40,7 +40,8 @@ NOUN = re.compile(
     re.I,
 )
 ADJECTIVE = re.compile(
-    r"(?:^|\b(?:the|of|your|a|an|some|with|into|and|my|fresh|dry|wet)\s+)$", re.I
+    r"(?:^|\b(?:the|of|your|a|an|some|with|in|on|onto|over|upon|from|into|and|my|fresh|dry|wet)\s+)$",
+    re.I,
 )
 
 # "Bring to boil again": the boil is where it goes, and nothing is boiled yet.

@@ -9,7 +9,7 @@ from procedure.draft.amount_writing import written
 from procedure.draft.lexicon import meanings
 from procedure.draft.matched_amounts import MAKERS
 from procedure.draft.patterns import patterns
-from procedure.draft.said_twice import agree
+from procedure.draft.said_twice import agree, nearly_agree
 from procedure.draft.things import known_words
 from procedure.vocabulary import vocabulary
 
@@ -103,7 +103,10 @@ AGAIN = re.compile(r"\s*(?:\(|/|=|\bor\b)\s*(?:=\s*|about\s+|approx\.?\s+|ca\.?\
 def _read_twice(last: Amount, one: Amount, text: str) -> Amount | None:
     """One amount for two that say the same: "180 °F (82 °C)", "1 gallon (about 3.8 L)"."""
     gap = text[last.end : one.start]
-    if not AGAIN.fullmatch(gap) or last.reading or last.bound or not agree(last, one):
+    if not AGAIN.fullmatch(gap) or last.reading or last.bound:
+        return None
+    rounded = "(" in gap and nearly_agree(last, one)
+    if not (rounded or agree(last, one)):
         return None
     end = one.end
     if "(" in gap:
@@ -111,7 +114,7 @@ def _read_twice(last: Amount, one: Amount, text: str) -> Amount | None:
         if close is None:
             return None
         end += close.end()
-    reading = written(one, "", "")
+    reading = written(one, "", "") if agree(last, one) else ""
     words = " ".join(text[last.start : end].split())
     return last._replace(end=end, words=words, reading=reading or "")
 
