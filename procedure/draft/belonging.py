@@ -218,6 +218,8 @@ def _plant_before(part: Thing, listed: list[Thing], text: str) -> Thing:
 def _reaches(text: str, one: Amount, ahead: Thing, here: list[Amount]) -> bool:
     """True where the amount may be one of the thing behind it."""
     gap = text[one.end : ahead.start]
+    if "\n" in gap and not re.search(r"\bof\b", gap):
+        return False  # at the end of a row of a list: what begins the next row is another thing
     per = one.kind in ("share", "strength", "ratio") and _per(one)
     if per and ahead.kind in ("fibre", "water", "bath"):
         return False
