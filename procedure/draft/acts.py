@@ -186,10 +186,12 @@ def _come_to(course: Course) -> tuple[int, ...]:
 
 # What is asked, wished or done by others is told of and not drafted as done.
 NOT_DONE = re.compile(
-    r"\W*(?:(?:but|and|or|so)\s+)?(?:if\b(?!\s+(?:necessary|needed))|should\s+(?:you|it|the)\b"
+    r"\W*(?:(?:but|and|or|so|well|now|oh|right|ok|okay|also|yes|no)\b,?\s+)*(?:if\b(?!\s+(?:necessary|needed))|should\s+(?:you|it|the)\b"
     r"|some\s+(?:people|dyers|folks?|say|use|add|of\s+us)\b|others\b"
     r"|(?:you|one)\s+(?:can|could|may|might)\b|proceed\s+as\b|otherwise\b|alternatively\b"
     r"|the\s+(?:colour|color|shade)\s+(?:can|may|might|could)\b"
+    r"|not\s+(?:for|at|in)\b|(?:i|we|they|she|he)\s+(?:was|were|am|are)\s+going\s+to\b|(?:see\s+you|write\s+to\s+me)\b"
+    r"|(?:my|the|your|her|his)\s+(?:book|books|blog|leaflet|packet|label|web\s?site)\s+(?:says?|said|gives?|tells?)\b"
     r"|next\s+time\b|(?:i|we)\s+(?:once|usually|would|might|could)\b"
     r"|my\s+(?:mother|aunt|friend|teacher|neighbour)\b)",
     re.I,

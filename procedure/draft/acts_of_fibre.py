@@ -367,8 +367,18 @@ def air(course: Course, part: Part) -> None:
     _simple(course, part, "dry" if hung and long else "air")
 
 
+BESIDE = re.compile(r"\bwith\s+(?:all\s+)?(?:the|its|their)\s+$", re.I)
+
+
+def _only_beside(course: Course, plants: list[Thing]) -> bool:
+    """True for the petals of "let it dry with the petals on"."""
+    before = course.text[max(0, plants[0].start - 24) : plants[0].start]
+    return course.focus == "fibre" and BESIDE.search(before) is not None
+
+
 def _simple(course: Course, part: Part, verb: str) -> None:
-    if not course.names_fibre(part) and any(t.kind in ("material", "part") for t in part.things):
+    plants = [t for t in part.things if t.kind in ("material", "part")]
+    if not course.names_fibre(part) and plants and not _only_beside(course, plants):
         gather(course, part)  # leaves hung up to dry are no fibre
         return
     strained = bool(course.steps) and course.steps[-1].verb == "strain"

@@ -7,6 +7,7 @@ import re
 
 from procedure.draft.amount import Amount
 from procedure.draft.lexicon import meanings
+from procedure.draft.not_read import SMALL
 from procedure.draft.things import Thing, known_words
 
 # Kinds of amounts that measure stuff, and so belong to a thing.
@@ -142,9 +143,16 @@ def _unknown_head(text: str, one: Amount, things: list[Thing], start: int) -> Th
     return Thing("material", " ".join(words), " ".join(words), begin, found.end(1))
 
 
+# What is said of oneself, of books and of days names no stuff: "my book says 5 g".
+TALK = frozenset(
+    "says said told reads book like yours mine today tomorrow yesterday really actually someone"
+    " people everyone nobody nothing something anything yes maybe thanks please guess reckon".split()
+)
+
+
 def _names_stuff(words: list[str]) -> bool:
     """True where words can be the name of a stuff: no verb, no preposition, not only adjectives."""
-    if set(words) & (NO_STUFF | PARTS) or any(word in meanings("verb") for word in words):
+    if set(words) & (NO_STUFF | PARTS | SMALL | TALK) or any(word in meanings("verb") for word in words):
         return False
     return len(words[-1]) > 2 and words[-1] not in ADJECTIVES
 

@@ -55,7 +55,7 @@ TO_REACH = re.compile(
     re.I,
 )
 # "Put the yarn to soak", "leave it to cool": the second verb says what is done.
-POSTPONES = frozenset(("put", "leave", "left", "set", "hang", "allow", "let", "laid", "lay"))
+POSTPONES = frozenset(("put", "leave", "left", "set", "hang", "hung", "hung up", "hang up", "allow", "let", "laid", "lay"))
 POSTPONED = re.compile(
     r"(?:\s+[\w-]+){1,5}?\s+to\s+(?:soak|steep|cool|dry|drain|stand|settle|simmer|boil|rest|dissolve|wet|air)\b",
     re.I,
@@ -107,7 +107,13 @@ def named(text: str, start: int, end: int, here: list[Amount]) -> Named:
                 found.things.append(things)
         elif not _unmeant(text, match, start, kind, over):
             found.things.append(Thing(kind, means, word, *match.span()))
+            goes_in = GOES_IN.match(text, match.end(), end) if kind == "fibre" else None
+            if goes_in:
+                found.doings.append(Doing("enter", goes_in[0].strip(), *goes_in.span()))
     return found
+
+
+GOES_IN = re.compile(r"\s+in(?=\s*(?:[.;]|,\s*(?:well\s+)?wet|\Z))", re.I)  # "Scarves in."
 
 
 def _done(
@@ -226,7 +232,7 @@ def _is_state(word: str, before: str, behind: str) -> bool:
         return False
     if STATES_BEFORE.search(before):
         return bool(re.match(r"\s*[,)]", behind))
-    noun = re.search(r"([\w-]+),\s*(?:well\s+|newly\s+|already\s+|clean\s+)?$", before)
+    noun = re.search(r"([\w-]+)(?:\s+in)?,\s*(?:well\s+|newly\s+|already\s+|clean\s+)?$", before)
     return bool(
         noun
         and _kind_of(noun[1].lower()) == "fibre"
@@ -317,6 +323,11 @@ def _is_participle(word: str, before: str, behind: str) -> bool:
     return bool(word.endswith("ed") and noun and THE.search(before)) and not GOES_ON.match(behind)
 
 
+# "From the mordant pot to the dye pot": which pot it is, and nothing that is done.
+BATHS_OF = frozenset(("mordant", "dye", "rinse", "soak", "alum", "tannin", "wash"))
+OF_BATH = re.compile(r"\s+(?:pot|vat|tub|bucket|pan)s?\b", re.I)
+
+
 def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  # noqa: C901
     before, behind = (
         text[max(start, match.start() - LOOK_BACK) : match.start()],
@@ -340,6 +351,8 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
     ):
         return False
     if word in ("in at", "in for", "out for") and not CLAUSE_BEGINS.search(before):
+        return False
+    if word in BATHS_OF and OF_BATH.match(behind):
         return False
     if OF_STATE.search(before) and word.endswith(("ed", "en")):
         return False

@@ -79,6 +79,7 @@ def _one_kind(match: re.Match[str], text: str) -> re.Match[str]:
 
 RANGED = frozenset(("time", "temperature", "mass", "volume", "share", "spoon"))
 TO = re.compile(r"\s*(?:to|or|-)\s*")
+SMALL_SPAN = 15  # degrees: "180° to 190° F." is how exactly it is kept
 WIDE = 25  # a heat that goes over more than so many degrees is a rise, and no range
 
 
@@ -139,7 +140,9 @@ def _range(last: Amount, one: Amount, text: str) -> Amount | None:
         if factor < 1 and last.low / factor != 0:  # "a week or ten days": in the smaller unit
             return span._replace(low=last.low / factor)
         return last._replace(high=one.high * factor, end=one.end, words=words)
-    close = "-" in gap or (not last.scale and bool(re.search(r"\b(?:at|between)\s+$", before)))
+    small = one.high - last.low <= SMALL_SPAN and not re.search(r"\bfrom\s+$", before)
+    at = small or re.search(r"\b(?:at|between)\s+$", before)
+    close = "-" in gap or (not last.scale and bool(at))
     near = one.kind != "temperature" or (close and one.high - last.low <= WIDE)
     if last.unit in ("", one.unit) and one.high > last.low and near and one.kind != "mass":
         return span._replace(low=last.low)

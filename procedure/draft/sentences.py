@@ -42,7 +42,7 @@ class Sentence(NamedTuple):
     text: str
 
 
-STOP = re.compile(r"[.!?]+[\")\]]*(?=\s|$)|\n\s*\n|;|(?:-+>|=>|→)(?!\s*\d)")
+STOP = re.compile(r"(?<=[a-z])\.-+\s*(?=[A-Z])|[.!?]+[\")\]]*(?=\s|$)|\n\s*\n|;|(?:-+>|=>|→)(?!\s*\d)")
 
 
 def sentences(text: str) -> list[Sentence]:
