@@ -15,7 +15,7 @@ from procedure.draft.sentences import Part, Sentence
 from procedure.draft.spoken_of import with_what_is_spoken_of
 from procedure.draft.stock import Measured, part_played
 from procedure.draft.supplies import AS_OTHER, base_of_ratio, stuff_of, supply, turn_to, turn_to_called
-from procedure.draft.unsettled_steps import allowed
+from procedure.draft.unsettled_steps import Bath, allowed
 from procedure.draft.working import phases_of
 
 SHOPPING = re.compile(r"(?:buy|to buy|shopping|shopping list)\b\s*:", re.I)
@@ -217,14 +217,15 @@ def _come_to(course: Course) -> tuple[int, ...]:
 
 # What is asked, wished or done by others is told of and not drafted as done.
 NOT_DONE = re.compile(
-    r"\W*(?:(?:but|and|or|so)\s+)?(?:if\b(?!\s+(?:necessary|needed))|should\s+(?:you|it|the)\b"
+    r"\W*(?:(?:but|and|or|so|well|now|oh|right|ok|okay|also|yes|no)\b,?\s+)*(?:if\b(?!\s+(?:necessary|needed))|should\s+(?:you|it|the)\b"
     r"|some\s+(?:people|dyers|folks?|say|use|add|of\s+us)\b|others\b"
     r"|(?:you|one)\s+(?:can|could|may|might)\b|proceed\s+as\b|otherwise\b|alternatively\b"
     r"|the\s+(?:colour|color|shade)\s+(?:can|may|might|could)\b"
     r"|(?:i|we|you)(?:'ve|\s+have)?\s+never\b"
     r"|not\s+(?:for|at|in|with|to|more|over|as)\b|left-?over\b|the\s+left-?over\b"
+    r"|(?:i|we|they|she|he)\s+(?:was|were|am|are)\s+going\s+to\b(?!.*\bbut\b)|(?:see\s+you|write\s+to\s+me)\b"
     r"|(?:(?:but|and|my|the|her|his|their|another|that|this|your|some|old)\s+)+"
-    r"(?:books?|blogs?|leaflets?|labels?|packets?|websites?|videos?|forums?)\s+"
+    r"(?:books?|blogs?|leaflets?|labels?|packets?|web\s?sites?|videos?|forums?)\s+"
     r"(?:says?|said|tells?|told|suggests?|gives?|gave|calls?|wants?|has|have|recommends?)\b"
     r"|next\s+time\b|(?:i|we)\s+(?:once|usually|would|might|could)\b"
     r"|my\s+(?:mother|aunt|friend|teacher|neighbour)\b)",
@@ -423,6 +424,8 @@ def _without_verb(course: Course, part: Part) -> None:
     bath = course.bath
     if _had_mordant(course, part, stuff):
         acts_of_fibre.mordant(course, part)
+        if BEEN.search(part.words):
+            _leave_what_was_done(course, bath)
         return
     goes_on = _open(course) or _is_addition(course, stuff) or _is_by_the_last(course, part)
     if stuff and (bath is None or not goes_on):
@@ -449,17 +452,38 @@ def _list(course: Course, part: Part, stuff: list[Measured]) -> None:
                 course.focus = "material"
 
 
-HAD = re.compile(r"\b(?:had|has|have|alumed|mordanted)\b", re.I)
+HAD = re.compile(
+    r"\b(?:had|has|have|alumed|mordanted)\b|\b(?:they|it)'(?:ve|d|s)\s+(?:already\s+)?(?:been|had)\b",
+    re.I,
+)
+BEEN = re.compile(r"(?:\b(?:had|has|have)|'(?:ve|d|s))\s+(?:already\s+)?been\b", re.I)
 WITH = re.compile(r"\bwith\b|\(", re.I)
+THEY = re.compile(r"\W*(?:\d+[.:]?\d*\s+)?(?:they|it)\b", re.I)
 
 
 def _had_mordant(course: Course, part: Part, stuff: list[Measured]) -> bool:
     """True for fibre that has its mordant: "wool with 10 % alum on it"."""
     measured = any(one.amounts for one in stuff)
     roles = {part_played(one.thing) for one in stuff}
-    named = course.names_fibre(part) and "mordant" in roles and not roles & {"dye", "water"}
+    fibre = course.names_fibre(part) or (course.focus == "fibre" and THEY.match(part.words))
+    named = fibre and "mordant" in roles and not roles & {"dye", "water"}
     said = HAD.search(part.words) or (course.steps and WITH.search(part.words))
-    return named and measured and bool(said)
+    return bool(named and measured and said)
+
+
+def _leave_what_was_done(course: Course, before: Bath | None) -> None:
+    """Turn from a mordanting that is over: "it had been in the alum four days".
+
+    A dye's bath that waited ``before`` is gone on with.
+    """
+    bath = course.bath
+    if bath is None or bath.kind != "mordant" or not bath.fibre:
+        return
+    course.on_lot("lift")
+    acts_of_fibre.fibre_out(course)
+    waits = before is not None and before.kind == "dye" and not before.had_fibre
+    course.bath = before if waits else None
+    course.last_on = "bath" if waits else "lot"
 
 
 def _is_addition(course: Course, stuff: list[Measured]) -> bool:

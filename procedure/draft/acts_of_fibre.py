@@ -95,6 +95,9 @@ def soak(course: Course, part: Part) -> None:
     """Fibre wetted or steeped, or stuff soaked in a bath of its own."""
     stuff = stuff_of(course, part)
     materials = [m for m in stuff if m.thing.kind != "water"]
+    if materials and _was_done_before(course, part):
+        course.not_followed.append((course.number, part.doing.words))
+        return
     fibre = course.names_fibre(part) or (
         course.focus == "fibre" and not materials and not any(t.kind == "part" for t in part.things)
     )
@@ -173,6 +176,16 @@ def _in_a_bath_beside(course: Course, part: Part, stuff: list[Measured]) -> None
     if waiting is not None and not waiting.had_fibre:
         beside.before = waiting
     work_in(course, part, beside, "steep")
+
+
+def _was_done_before(course: Course, part: Part) -> bool:
+    """True for "which I'd washed and soaked in soya milk the week before": before the recipe."""
+    sentence = course.sentence
+    if sentence is None or not part.doing.words.endswith("ed"):
+        return False
+    said = course.text[sentence.start : part.doing.start]
+    told = BEFORE.search(said) or re.search(r"(?:\b(?:had|been)|'d)\s+[^.;,]{0,40}\band\s+$", said)
+    return bool(told)
 
 
 STEEPS = re.compile(r"steep|lie|lay|lye", re.I)
@@ -358,12 +371,25 @@ def air(course: Course, part: Part) -> None:
     _simple(course, part, "dry" if hung and long else "air")
 
 
+BESIDE = re.compile(r"\bwith\s+(?:all\s+)?(?:the|its|their)\s+$", re.I)
+
+
+IT_BEFORE = re.compile(r"\b(?:it|them)\s*$", re.I)
+
+
+def _only_beside(course: Course, part: Part, plants: list[Thing]) -> bool:
+    """True for the petals of "let it dry with the petals on"."""
+    if course.focus != "fibre":
+        return False
+    before = course.text[max(0, plants[0].start - 24) : plants[0].start]
+    object_first = course.text[max(0, part.doing.start - 12) : part.doing.start]
+    it = IT_BEFORE.search(object_first) or part.doing.words.endswith((" it dry", " them dry"))
+    return bool(it) or BESIDE.search(before) is not None
+
+
 def _simple(course: Course, part: Part, verb: str) -> None:
-    dried = [t for t in part.things if t.kind in ("material", "part")]
-    meant = course.focus == "fibre" and re.search(
-        r"\b(?:it|them)\s*$", course.text[max(0, part.doing.start - 12) : part.doing.start]
-    )
-    if dried and not course.names_fibre(part) and not meant:
+    plants = [t for t in part.things if t.kind in ("material", "part")]
+    if not course.names_fibre(part) and plants and not _only_beside(course, part, plants):
         gather(course, part)  # leaves hung up to dry are no fibre
         return
     strained = bool(course.steps) and course.steps[-1].verb == "strain"
@@ -428,7 +454,20 @@ def _lists_for_bath(course: Course, part: Part) -> bool:
     return solid and not timed and not course.names_fibre(part)
 
 
+def _only_heads(course: Course, part: Part) -> bool:
+    """True for the first word of "Mordant: dissolve the alum in ...", whose verbs come behind it."""
+    sentence = course.sentence
+    if sentence is None or course.text[part.doing.end : part.doing.end + 1] != ":":
+        return False
+    first = not sentence.text[: part.doing.start - sentence.start].strip(" -*•0123456789.()")
+    later = [one for one in sentence.parts if one.start > part.start and one.doing.act]
+    return first and bool(later) and not (part.things or part.amounts)
+
+
 def _mordant(course: Course, part: Part) -> None:
+    if _only_heads(course, part):
+        turn_to_section(course, "mordant")
+        return
     if _lists_for_bath(course, part):
         turn_to_section(course, "mordant")
         for item in stuff_of(course, part):
@@ -505,6 +544,9 @@ def _plant_first(course: Course, part: Part) -> bool:
 
 def dye(course: Course, part: Part) -> None:
     """Fibre dyed."""
+    if _only_heads(course, part):
+        turn_to_section(course, "dye")
+        return
     stuff = stuff_of(course, part)
     found = phases_of(course, part)
     timed = any(one.clauses for one in found)

@@ -7,6 +7,7 @@ import re
 
 from procedure.draft.amount import Amount
 from procedure.draft.lexicon import meanings
+from procedure.draft.not_read import SMALL
 from procedure.draft.things import Thing, known_words
 
 # Kinds of amounts that measure stuff, and so belong to a thing.
@@ -142,9 +143,16 @@ def _unknown_head(text: str, one: Amount, things: list[Thing], start: int) -> Th
     return Thing("material", " ".join(words), " ".join(words), begin, found.end(1))
 
 
+# What is said of oneself, of books and of days names no stuff: "my book says 5 g".
+TALK = frozenset(
+    "says said told reads book like yours mine today tomorrow yesterday really actually someone"
+    " people everyone nobody nothing something anything yes maybe thanks please guess reckon".split()
+)
+
+
 def _names_stuff(words: list[str]) -> bool:
     """True where words can be the name of a stuff: no verb, no preposition, not only adjectives."""
-    if set(words) & (NO_STUFF | PARTS) or any(word in meanings("verb") for word in words):
+    if set(words) & (NO_STUFF | PARTS | SMALL | TALK) or any(word in meanings("verb") for word in words):
         return False
     return len(words[-1]) > 2 and words[-1] not in ADJECTIVES
 
@@ -218,6 +226,8 @@ def _plant_before(part: Thing, listed: list[Thing], text: str) -> Thing:
 def _reaches(text: str, one: Amount, ahead: Thing, here: list[Amount]) -> bool:
     """True where the amount may be one of the thing behind it."""
     gap = text[one.end : ahead.start]
+    if "\n" in gap and not re.search(r"\bof\b", gap):
+        return False  # at the end of a row of a list: what begins the next row is another thing
     per = one.kind in ("share", "strength", "ratio") and _per(one)
     if per and ahead.kind in ("fibre", "water", "bath"):
         return False

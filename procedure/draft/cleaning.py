@@ -56,6 +56,10 @@ FEW_LEADERS = re.compile(
 )
 
 
+# Signs of bold type, boxes to tick and heads of sections in plain text.
+MARKED = re.compile(r"\*\*|__(?=\w)|(?<=\w)__|(?m:^[ \t]*(?:[-*][ \t]+)?\[[ xX]?\](?=[ \t]))|(?m:^#{1,4}[ \t]+)")
+
+
 class NotProse(Exception):
     """The text is no recipe in prose; its text is one plain sentence."""
 
@@ -127,6 +131,7 @@ def cleaned(text: str) -> str:
     even = re.sub(r"\b((?:half|quarter)-an?)-\n\s*(?=[a-z])", r"\1-", even, flags=re.I)
     even = re.sub(r"(?<=[a-z])-\n\s*(?=[a-z])", "", even)
     even = re.sub(r"(?<=\d)·(?=\d)", ".", even)
+    even = MARKED.sub("", even)
     even = FEW_LEADERS.sub(r"\1: ", LEADERS.sub(": ", even))
     return _misprints(even)
 

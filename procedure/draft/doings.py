@@ -40,7 +40,8 @@ NOUN = re.compile(
     re.I,
 )
 ADJECTIVE = re.compile(
-    r"(?:^|\b(?:the|of|your|a|an|some|with|into|and|my|fresh|dry|wet)\s+)$", re.I
+    r"(?:^|\b(?:the|of|your|a|an|some|with|in|on|onto|over|upon|from|into|and|my|fresh|dry|wet)\s+)$",
+    re.I,
 )
 
 # "Bring to boil again": the boil is where it goes, and nothing is boiled yet.
@@ -54,7 +55,7 @@ TO_REACH = re.compile(
     re.I,
 )
 # "Put the yarn to soak", "leave it to cool": the second verb says what is done.
-POSTPONES = frozenset(("put", "leave", "left", "set", "hang", "allow", "let", "laid", "lay"))
+POSTPONES = frozenset(("put", "leave", "left", "set", "hang", "hung", "hung up", "hang up", "allow", "let", "laid", "lay"))
 POSTPONED = re.compile(
     r"(?:\s+[\w-]+){1,5}?\s+to\s+(?:soak|steep|cool|dry|drain|stand|settle|simmer|boil|rest|dissolve|wet|air)\b",
     re.I,
@@ -345,6 +346,11 @@ def _is_participle(word: str, before: str, behind: str) -> bool:
     return bool(word.endswith("ed") and noun and THE.search(before)) and not GOES_ON.match(behind)
 
 
+# "From the mordant pot to the dye pot": which pot it is, and nothing that is done.
+BATHS_OF = frozenset(("mordant", "dye", "rinse", "soak", "alum", "tannin", "wash"))
+OF_BATH = re.compile(r"\s+(?:pot|vat|tub|bucket|pan)s?\b", re.I)
+
+
 def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  # noqa: C901
     before, behind = (
         text[max(start, match.start() - LOOK_BACK) : match.start()],
@@ -368,6 +374,8 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
     ):
         return False
     if word in AT_FIRST and not CLAUSE_BEGINS.search(before):
+        return False
+    if word in BATHS_OF and OF_BATH.match(behind):
         return False
     if OF_STATE.search(before) and word.endswith(("ed", "en")):
         return False

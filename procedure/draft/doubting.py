@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 
 from procedure.draft.course import Course, is_still_out
+from procedure.draft.named_last import NamedLast
 from procedure.draft.sentences import Part
 from procedure.draft.stock import part_played
 from procedure.draft.things import Thing
@@ -25,6 +26,8 @@ FIBRE_VERBS = re.compile(
     r"|mordant|alum|sadden|modif|wool|yarn|skein|cotton|silk|cloth|fibre|goods",
     re.I,
 )
+# How a bath is kept for a time.
+KEEPS = frozenset(("boil", "simmer", "hold", "stand"))
 SAID = re.compile(r"\bdye(?:d|s|ing)?\b(?![ -]?(?:stuff|bath|pot))|\b(?:dye|dyeing)\)?:", re.I)
 # What is done to a liquor and never to fibre in it.
 LIQUOR_ALONE = re.compile(r"whisk|beat|aerat|settl|ferment", re.I)
@@ -41,6 +44,7 @@ def leave_what_is_doubtful(course: Course) -> None:
     kept: list[Step] = []
     drawn = _drawn(course.steps)
     unclear = sorted(course.unclear)
+    named, strained = NamedLast(course), set[str]()
     for at, step in enumerate(course.steps):
         if step.on == "lot":
             goes_in = step.verb in INTO and step.bath is not None
@@ -50,12 +54,14 @@ def leave_what_is_doubtful(course: Course) -> None:
                 had.add(step.bath.name)
             sure = _lot_is_sure(step, entry)
         elif step.bath is not None and step.bath is inside:
-            sure = _kept_is_sure(step)
+            sure = _kept_is_sure(step) and not _draws_out(step, entry, strained)
         else:
             left = step.bath is not None and step.bath.name in had
             sure = _alone_is_sure(step, left, drawn[at])
+        if step.verb == "strain" and step.bath is not None:
+            strained.add(step.bath.name)
         sure = sure and not _unclear_since(course.steps, at, unclear)
-        if sure:
+        if sure and not named.is_elsewhere(step):
             kept.append(step)
             continue
         course.asked_about.update(one.start for one in (*step.clauses.values(), *step.spoken))
@@ -145,12 +151,35 @@ def _kept_is_sure(step: Step) -> bool:
     return part.doing.act not in ("", "boil", "simmer") or not _plants(part.things)
 
 
+def _draws_out(step: Step, entry: str, strained: set[str]) -> bool:
+    """True where a plant may be drawn out that was never strained off, and no fibre is in.
+
+    How the fibre went in is said by a verb or a pronoun, and what boils may be the plant alone.
+    """
+    part, bath = step.part, step.bath
+    if bath is None or part is None or bath.name in strained or _names_fibre(part):
+        return False
+    if not (step.clauses or step.spoken):
+        return False
+    if not bath.kind:
+        return entry in ("verb", "pronoun")
+    if bath.kind != "dye":
+        return False
+    return step.verb in DRAWING.get(entry, ())
+
+
+# What a bath does in which a plant may still be drawn out, by how the fibre is told to go in.
+DRAWING = {"verb": ("boil", "simmer"), "pronoun": ("boil", "simmer"), "said": ("hold",)}
+
+
 def _alone_is_sure(step: Step, left: bool, drawn: bool) -> bool:
     """False where a step on a bath without fibre may be for fibre that goes in unsaid."""
     part = step.part
     if step.on != "bath" or part is None or not (step.clauses or step.spoken):
         return True
     act = part.doing.act
+    if step.bath is not None and step.bath.kind == "mordant" and step.verb in KEEPS and not drawn:
+        return False  # nobody boils alum for itself: the fibre is in, or it is a plant that boils
     if step.clauses.keys() == {"until"} or (LIQUOR_ALONE.match(part.doing.words) and not left):
         return True
     if left:

@@ -25,7 +25,7 @@ SECTION = re.compile(
     r"|(?P<dye>dye(?:ing)?(?:\s+process)?))"
     r"(?:\s+(?:the\s+)?(?:bath|liquor|pot|wool|yarn|cotton|silk|linen|cloth|fabric|fib(?:re|er)"
     r"|skeins?|colou?r|dye|step|stage|process|method))*"
-    r"(?:\s+(?:\(?(?:the\s+)?(?:day|night|evening)\s+before\)?|first))?",
+    r"(?:\s+(?:\(?(?:the\s+)?(?:day|night|evening)\s+before\)?|first|\((?:day|step|stage|part)\s+\d+\)))?",
     re.I,
 )
 

@@ -9,7 +9,7 @@ from procedure.draft.amount_writing import written
 from procedure.draft.lexicon import meanings
 from procedure.draft.matched_amounts import MAKERS
 from procedure.draft.patterns import patterns
-from procedure.draft.said_twice import agree
+from procedure.draft.said_twice import agree, nearly_agree
 from procedure.draft.things import known_words
 from procedure.vocabulary import vocabulary
 
@@ -79,6 +79,7 @@ def _one_kind(match: re.Match[str], text: str) -> re.Match[str]:
 
 RANGED = frozenset(("time", "temperature", "mass", "volume", "share", "spoon"))
 TO = re.compile(r"\s*(?:to|or|-)\s*")
+SMALL_SPAN = 15  # degrees: "180° to 190° F." is how exactly it is kept
 WIDE = 25  # a heat that goes over more than so many degrees is a rise, and no range
 
 
@@ -103,7 +104,10 @@ AGAIN = re.compile(r"\s*(?:\(|/|=|\bor\b)\s*(?:=\s*|about\s+|approx\.?\s+|ca\.?\
 def _read_twice(last: Amount, one: Amount, text: str) -> Amount | None:
     """One amount for two that say the same: "180 °F (82 °C)", "1 gallon (about 3.8 L)"."""
     gap = text[last.end : one.start]
-    if not AGAIN.fullmatch(gap) or last.reading or last.bound or not agree(last, one):
+    if not AGAIN.fullmatch(gap) or last.reading or last.bound:
+        return None
+    rounded = "(" in gap and nearly_agree(last, one)
+    if not (rounded or agree(last, one)):
         return None
     end = one.end
     if "(" in gap:
@@ -111,7 +115,7 @@ def _read_twice(last: Amount, one: Amount, text: str) -> Amount | None:
         if close is None:
             return None
         end += close.end()
-    reading = written(one, "", "")
+    reading = written(one, "", "") if agree(last, one) else ""
     words = " ".join(text[last.start : end].split())
     return last._replace(end=end, words=words, reading=reading or "")
 
@@ -154,9 +158,9 @@ def _range(last: Amount, one: Amount, text: str) -> Amount | None:
         if factor < 1 and last.low / factor != 0:  # "a week or ten days": in the smaller unit
             return span._replace(low=last.low / factor)
         return last._replace(high=one.high * factor, end=one.end, words=words)
-    close = "-" in gap or (not last.scale and bool(re.search(r"\b(?:at|between)\s+$", before)))
-    begins = re.search(r"\bfrom\s+(?:about\s+)?$", before)
-    close = close or (not last.scale and not begins)  # "180° to 190° F"
+    small = one.high - last.low <= SMALL_SPAN and not re.search(r"\bfrom\s+$", before)
+    at = small or re.search(r"\b(?:at|between)\s+$", before)
+    close = "-" in gap or (not last.scale and bool(at))
     near = one.kind != "temperature" or (close and one.high - last.low <= WIDE)
     if last.unit in ("", one.unit) and one.high > last.low and near and one.kind != "mass":
         return span._replace(low=last.low)

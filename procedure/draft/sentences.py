@@ -42,7 +42,7 @@ class Sentence(NamedTuple):
     text: str
 
 
-STOP = re.compile(r"[.!?]+[\")\]]*(?=\s|$)|\n\s*\n|;|(?:-+>|=>|→)(?!\s*\d)")
+STOP = re.compile(r"(?<=[a-z])\.-+\s*(?=[A-Z])|[.!?]+[\")\]]*(?=\s|$)|\n\s*\n|;|(?:-+>|=>|→)(?!\s*\d)")
 
 
 def sentences(text: str) -> list[Sentence]:
@@ -299,6 +299,9 @@ def _is_of_bath(text: str, one: Amount) -> bool:
 COUNTED = re.compile(r"\s+(?:[a-z-]+\s+){0,2}?(?P<what>[a-z]+s)\b(?!\s+of\b)", re.I)
 
 
+OF_SO_MANY = re.compile(r"[a-z]s\s+of\s+$", re.I)  # "the skins of five avocados" are no five avocados
+
+
 def _counted(text: str, one: Amount, of: dict[int, Thing]) -> Amount:
     """A number of things is a count of pieces, and of skeins where it is of yarn."""
     thing = of.get(one.start)
@@ -311,7 +314,7 @@ def _counted(text: str, one: Amount, of: dict[int, Thing]) -> Amount:
         if behind and known_words()[1].get(behind["what"].lower(), ("", ""))[0] == "fibre":
             return one._replace(kind="count", unit="piece")
         return one  # "vat 2 weld": nothing that is counted
-    if thing.kind == "material" and one.low == 1:
+    if thing.kind == "material" and (one.low == 1 or OF_SO_MANY.search(text[: one.start][-8:])):
         return one
     return one._replace(kind="count", unit="skein" if thing.name == "=yarn" else "piece")
 

@@ -438,12 +438,14 @@ def _calls_for_new(
             return False  # "strain, and add the tannin"
         if own and measured and not adding and not INTO_THAT.search(said):
             return True  # "an iron dip, 1 tsp in a gallon of water"
-        if bath.fibre or (over and adding):
+        if over and adding:
             return False
         later = all(
             LATER_MORDANTS.search(one.thing.name) or part_played(one.thing) != "mordant"
             for one in stuff
         )
+        if bath.fibre and (adding or later):
+            return False
         return bath.begun and not (adding and later) and not INTO_THAT.search(said)
     return False
 
