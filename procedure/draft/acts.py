@@ -427,6 +427,9 @@ def _without_verb(course: Course, part: Part) -> None:
         if BEEN.search(part.words):
             _leave_what_was_done(course, bath)
         return
+    if stuff and not timed and _is_next_of_list(course, stuff):
+        supply(course, part, stuff)
+        return
     goes_on = _open(course) or _is_addition(course, stuff) or _is_by_the_last(course, part)
     if stuff and (bath is None or not goes_on):
         _list(course, part, stuff)
@@ -440,6 +443,15 @@ def _without_verb(course: Course, part: Part) -> None:
         supply(course, part, stuff)
     if (timed and course.bath is not None) or (timed and course.stock):
         acts_of_heat.hold(course, part)
+
+
+def _is_next_of_list(course: Course, stuff: list[Measured]) -> bool:
+    """True for "Stir in the sugar, then the indigo; last the lime", all of them listed above."""
+    last = course.steps[-1] if course.steps else None
+    if last is None or last.on != "add" or course.number - last.sentence > 1:
+        return False
+    listed = {one.thing.name for one in course.stock.items}
+    return all(not one.amounts and one.thing.name in listed for one in stuff)
 
 
 def _list(course: Course, part: Part, stuff: list[Measured]) -> None:

@@ -43,6 +43,11 @@ LINKS = frozenset(
     " ok um er like go by reckon allow together dried fresh chopped ground crushed whole only"
     " there here bought picked they them these those both".split()
 )
+# How a thing is made ready: "cochineal, pounded fine 1½ oz".
+MADE = frozenset(
+    "pounded chipped sliced grated shredded bruised broken powdered sifted picked shelled peeled washed"
+    " fine finely small roughly well coarsely natural pair".split()
+)
 # In brackets between an amount and its thing: "4 gallons (imp.) of water", "12 g (dry weight) of".
 SIZE = re.compile(
     r"\s*\((?:us|imp\.?|imperial|uk|(?:dry|wet|fresh|washed|raw|clean)(?:\s+(?:weight|wt\.?))?)\)",
@@ -307,7 +312,7 @@ def _comes_from(text: str, one: Amount, back: Thing, here: list[Amount]) -> bool
         return False
     gap = re.sub(r"\([^()]{0,40}\)|\([^()]{0,40}$|^[^()]{0,24}\)", " ", gap)
     words = re.findall(r"[a-z][a-z'-]*", gap.lower())
-    return len(words) <= 4 and all(word in LINKS for word in words)
+    return len(words) <= 4 and all(word in LINKS or word in MADE for word in words)
 
 
 def _settle(text: str, unsure: list[_Near], of: dict[int, Thing], start: int) -> None:

@@ -20,7 +20,8 @@ class Doing(NamedTuple):
 
 
 NOT = re.compile(
-    r"(?:\b(?:not|never|don't|without|cannot|can't|nor)\s+(?:let|letting|allow|allowing|to let)\s+(?:it|them|the\s+\w+)\s+(?:come\s+to\s+|to\s+|get\s+to\s+|reach\s+)?(?:the\s+|a\s+)?|\b(?:not|never|don't|do not|without|nor|avoid|no|cannot|can't|instead of|before|before (?:they|it|you|we)|if|when it|than)\s+(?:to\s+|be\s+|even\s+|\w+ly\s+)?)$",  # noqa: E501
+    r"(?:\b(?:don't|do not|doesn't|does not|didn't|did not|not|never)\s+(?:need|have|use|want)\s+(?:to\s+)?(?:an?\s+|any\s+)?|"
+    r"\b(?:not|never|don't|without|cannot|can't|nor)\s+(?:let|letting|allow|allowing|to let)\s+(?:it|them|the\s+\w+)\s+(?:come\s+to\s+|to\s+|get\s+to\s+|reach\s+)?(?:the\s+|a\s+)?|\b(?:not|never|don't|do not|without|nor|avoid|no|cannot|can't|instead of|before|before (?:they|it|you|we)|if|when it|than)\s+(?:to\s+|be\s+|even\s+|\w+ly\s+)?)$",  # noqa: E501
     re.I,
 )
 NONE = re.compile(r"\b(?:no|not even|not any|without(?: any| the)?|nor|never any|not)\s+$", re.I)
@@ -77,7 +78,8 @@ TAKES_OUT = frozenset(("take", "took", "pull", "draw", "bring", "brought", "get"
 # "Lay it on the grass an hour": in the air, and in no bath.
 LAYS = frozenset(("lay", "laid", "lays", "spread", "put", "leave", "left"))
 ON_THE_GRASS = re.compile(
-    r"\s+(?:it|them|the\s+[\w-]+)\s+(?:out\s+)?(?:on|upon|over)\s+(?:the|a)\s+(?:grass|lawn|hedge|bushes|line)\b",
+    r"\s+(?:it|them|(?:the|one|a|each)\s+[\w-]+(?:\s+(?:from|of)\s+[\w ]{1,16}?)?)\s+(?:out\s+)?(?:on|upon|over)\s+(?:the|a)\s+"
+    r"(?:grass|lawn|hedge|bushes|line|window[\s-]?sill|sill|rack|radiator|fence|rail)\b",
     re.I,
 )
 TAKES_TIME = frozenset(("take", "takes", "took", "taking"))

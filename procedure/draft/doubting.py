@@ -74,7 +74,8 @@ def leave_what_is_doubtful(course: Course) -> None:
 def _unclear_since(steps: list[Step], at: int, unclear: list[int]) -> bool:
     """True where fibre may have been moved since the last step that says where it is."""
     step = steps[at]
-    if step.on != "bath" or not (step.clauses or step.spoken) or step.verb == "strain":
+    here = step.on == "bath" or step.verb == "rest"
+    if not here or not (step.clauses or step.spoken) or step.verb == "strain":
         return False
     known = -1
     for one in reversed(steps[:at]):
@@ -131,6 +132,9 @@ def _is_tannin(name: str) -> bool:
     return entry is not None and "tannin" in entry.words("role")
 
 
+AIR = re.compile(r"\s*(?:out\s+)?(?:in\s+(?:the\s+)?|of\s+)?(?:open\s+)?air", re.I)
+
+
 def _lot_is_sure(step: Step, entry: str) -> bool:
     """False where a step on the fibre may be one on a plant or on a bath."""
     part = step.part
@@ -139,7 +143,10 @@ def _lot_is_sure(step: Step, entry: str) -> bool:
     act = part.doing.act
     if step.bath is None:
         unnamed = act == "soak" and not part.things and not part.doing.words.startswith("wet")
-        return not unnamed and not (act == "dip" and step.verb == "air")
+        aired = any(
+            AIR.match(part.words, one.end - part.start) for one in step.clauses.values()
+        )
+        return not unnamed and (aired or not (act == "dip" and step.verb == "air"))
     return bool(act) or entry != "said" or _names_fibre(part) or not _plants(part.things)
 
 

@@ -227,6 +227,11 @@ def _old_measure(kind: str, match: re.Match[str]) -> Amount | None:
     return Amount(kind, low * each, high * each, unit, "", 0, 0)
 
 
+def _elliptic_hour(kind: str, match: re.Match[str]) -> Amount | None:
+    """Three quarters of the hour that is not said."""
+    return Amount("time", Fraction(3, 4), Fraction(3, 4), "h", "", 0, 0)
+
+
 def _quarters(kind: str, match: re.Match[str]) -> Amount | None:
     unit = meanings("unit")[match["unit"].lower()]
     said = match["low"].lower().replace("-", " ").removeprefix("the ")
@@ -336,6 +341,7 @@ MAKERS: dict[str, Callable[[str, re.Match[str]], Amount | None]] = {
     "many": _many,
     "measure": _measure,
     "quarters": _quarters,
+    "elliptic hour": _elliptic_hour,
     "old measure": _old_measure,
     "article odd": _plain,
     "calendar": _calendar,

@@ -178,6 +178,10 @@ def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
             r"\b(?P<low>(?:the\s+)?half(?=\s+of)|(?:a|one|three)[\s-]quarters?|(?:a|one|two)[\s-]thirds?|an?\s+eighth|one[\s-](?:half|fourth|eighth)|half|quarter|\d/\d|[½¼¾])\s+(?:of\s+)?an?\s+(?P<unit>houre?|hower|hour|ounce|pound|gallon|pint|litre|liter|kilo|cup|quart|teaspoon|tablespoon|lb|oz|gal|day|minute)\b",
         ),
         (
+            "elliptic hour",  # "up to the boil in three quarters, hold an hour"
+            r"\b(?<=\bin )three[\s-]quarters(?=\s*[,.;])",
+        ),
+        (
             "measure",
             rf"{span}[\s-]*(?:(?:more|full|good|whole|further|extra|level|heaped|short|metric)\s+)?{sized}(?P<unit>{u})(?!\w)(?:'s)?{after}{half}"
             rf"(?P<so>\s+or\s+(?:so|thereabouts)\b)?(?:\s+(?:and\s+)?(?P<second>{n})\s*(?P<unit2>{u})(?!\w))?(?:\s+(?P<each>each|apiece))?",
@@ -212,7 +216,7 @@ def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
         ("odd", rf"\b(?:(?:{n})\s+)?(?:level|heaped|rounded|scant)\s+(?P<unit>{u})\b"),
         (
             "times",
-            rf"{n}\s*(?:{to}{n})?\s*(?:{times})\b(?:\s+(?:a|per)\s+day)?|\b(?:twice|thrice|once)\b(?:\s+(?:a|per)\s+day)?|\b{n}\s+(?:separate\s+|fresh\s+|clean\s+|warm\s+|cold\s+|changes\s+of\s+|lots\s+of\s+){{1,2}}(?:{times})\b",
+            rf"{n}\s*(?:{to}{n})?\s*(?:{times})\b(?:\s+(?:a|per)\s+day)?|\b(?:twice|thrice|once)\b(?:\s+(?:a|per)\s+day)?|\b{n}\s+(?:separate\s+|fresh\s+|clean\s+|warm\s+|cold\s+|cool\s+|cooler\s+|hot\s+|very\s+|quick\s+|short\s+|long\s+|good\s+|more\s+|changes\s+of\s+|lots\s+of\s+){{1,2}}(?:{times})\b",
         ),
         ("wait", rf"\b(?:{one_of(meanings('wait'))})\b"),
         ("article odd", rf"\b(?:an?|{n})\s+(?:[a-z]+[\s-]){{0,2}}[a-z]{{3,}}fuls?\b"),

@@ -132,7 +132,8 @@ def _spoken_range(last: Amount, one: Amount, text: str) -> Amount | None:
     if text[one.start].isdigit() or not last.low < one.low <= last.low * 2 or last.low < 1:
         return None
     words = " ".join(text[last.start : one.end].split())
-    return one._replace(low=last.low, start=last.start, words=words)
+    bound = "" if one.bound == "most" else one.bound  # "eighty, eighty-five, not more"
+    return one._replace(low=last.low, start=last.start, words=words, bound=bound)
 
 
 def _range(last: Amount, one: Amount, text: str) -> Amount | None:
