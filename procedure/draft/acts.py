@@ -8,6 +8,7 @@ from collections.abc import Callable
 from procedure.draft import acts_of_fibre, acts_of_heat, acts_of_stuff
 from procedure.draft.amount import Amount
 from procedure.draft.course import Course, plain_name
+from procedure.draft.doings import Doing
 from procedure.draft.fibres import declare_fibre, lot_for
 from procedure.draft.headings import announces
 from procedure.draft.heats_and_times import bare_heat, time_clause
@@ -539,7 +540,7 @@ def _asides_first(sentence: Sentence) -> list[Part]:
     "Dye in weld (60 g, boiled half an hour) for an hour": the weld is boiled first, and the
     hour is that of the dyeing.
     """
-    parts = list(sentence.parts)
+    parts = _list_about_an_aside(sentence)
     base = sentence.start
     for index in range(1, len(parts)):
         outer, text = parts[index - 1], sentence.text
@@ -553,6 +554,42 @@ def _asides_first(sentence: Sentence) -> list[Part]:
         inside = [p for p in parts[index:] if p.doing.start - base < closed]
         return _turned(parts, index, len(inside), base + opened, base + closed)
     return parts
+
+
+DONE_BEFORE = frozenset(("scour", "mordant", "wash", "soak"))
+
+
+def _list_about_an_aside(sentence: Sentence) -> list[Part]:
+    """The parts with a list apart from what its brackets say was done before.
+
+    "You get 20 g of wool (scoured, mordanted with 10 % alum), half a cabbage, vinegar".
+    """
+    parts, text, base = list(sentence.parts), sentence.text, sentence.start
+    first = parts[0].doing
+    opened = text.rfind("(", 0, max(first.start - base, 0))
+    closed = text.find(")", first.end - base)
+    if first.act not in DONE_BEFORE or opened < 0 or closed < 0 or ")" in text[opened : first.start - base]:
+        return parts
+    inner = [one for one in parts if one.doing.start - base < closed]
+    last = inner[-1]
+    at = base + closed
+    if any(not one.doing.words.endswith("ed") for one in inner) or not any(a.start > at for a in last.amounts):
+        return parts
+    things = tuple(t for t in last.things if t.start > at)
+    outer = last._replace(
+        doing=Doing("", "", at, at),
+        things=things,
+        amounts=tuple(a for a in last.amounts if a.start > at),
+        start=at,
+        words=text[closed : last.end - base],
+    )
+    inner[-1] = last._replace(
+        things=tuple(t for t in last.things if t.start < at),
+        amounts=tuple(a for a in last.amounts if a.start < at),
+        end=at,
+        words=text[last.start - base : closed],
+    )
+    return [*inner, outer, *parts[len(inner) :]]
 
 
 def _turned(parts: list[Part], index: int, count: int, opened: int, closed: int) -> list[Part]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from procedure.draft.acts_of_heat import until_cold
-from procedure.draft.acts_of_stuff import gather, put, wet_out
+from procedure.draft.acts_of_stuff import gather, put, wet_out, with_what_is_ready
 from procedure.draft.amount import Amount
 from procedure.draft.course import Course
 from procedure.draft.headings import turn_to_section
@@ -35,6 +35,10 @@ BEFORE = re.compile(
 
 def enter(course: Course, part: Part) -> None:
     """Fibre into a bath, or stuff where it is stuff that goes in."""
+    plant_in = with_what_is_ready(course, part)
+    if plant_in is not None:
+        put(course, plant_in)
+        return
     stuff = stuff_of(course, part)
     if LIQUOR.match(course.text, part.doing.end) and not course.names_fibre(part):
         return  # "lower in the stock": what goes in is no fibre

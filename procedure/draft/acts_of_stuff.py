@@ -7,7 +7,7 @@ import re
 from procedure.draft.amount import Amount
 from procedure.draft.course import Course, plain_name
 from procedure.draft.sentences import Part
-from procedure.draft.stock import Measured
+from procedure.draft.stock import Measured, part_played
 from procedure.draft.supplies import HEADED, other_liquor, stuff_of, supply, water_heat
 from procedure.draft.unsettled_steps import Bath, Brought, Step
 from procedure.draft.working import bath_phase, bring_fibre, go_on, phases_of, wait_first, work_in
@@ -132,6 +132,7 @@ def put(course: Course, part: Part) -> None:
     """Stuff into a bath, or fibre where it is fibre that goes in."""
     if into_last_rinse(course, part) or _poured(course, part):
         return
+    part = with_what_is_ready(course, part) or part
     stuff = stuff_of(course, part)
     fibre = course.names_fibre(part)
     if fibre and _into_plain_water(course, part, stuff):
@@ -347,9 +348,30 @@ def ready(course: Course, part: Part) -> None:
     for item in stuff_of(course, part):
         if item.amounts:
             course.stock.put(item)
+    plants = [t for t in part.things if t.kind == "material" and part_played(t) == "dye"]
+    named = NAMED.match(course.text, part.doing.end)
+    if named and course.plant and named[1].lower() in course.plant.words.lower().split():
+        plants = plants or [course.plant]  # "the cabbage", where red cabbage has been named
+    if len(plants) == 1:
+        course.readied = course.number, plants[0]
     course.focus = "material"
 
 
+NAMED = re.compile(r"\s+(?:the|your|all\s+the)\s+(\w+)", re.I)
+
+
+def with_what_is_ready(course: Course, part: Part) -> Part | None:
+    """The part with the plant that "it" means: "Chop the weld. Put it in the pot"; None for fibre."""
+    ready = course.readied
+    if ready is None or course.number - ready[0] > 1 or course.names_fibre(part):
+        return None
+    if any(t.kind in ("material", "part") for t in part.things) or not MEANT.search(part.words):
+        return None
+    plant = ready[1]._replace(start=part.doing.end, end=part.doing.end)
+    return part._replace(things=(plant, *part.things))
+
+
+MEANT = re.compile(r"\b(?:it|them|all|everything)\b", re.I)
 ROUND = frozenset(("dip", "air", "rest", "squeeze", "rinse", "wash"))
 
 

@@ -205,6 +205,8 @@ def _near(
         ahead = None
     if back and not _comes_from(text, one, back, here):
         back = None
+    if one.kind == "share" and ahead and back and back.kind == "fibre":
+        back = None  # "wool (12 % alum)"
     if back and ahead is None and back.kind == "bath" and one.kind in ("volume", "mass", "spoon"):
         back = _stuff_of_bath(back, listed, text)
     if back and ahead is None and back.kind == "part":
