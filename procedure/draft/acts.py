@@ -229,7 +229,8 @@ NOT_DONE = re.compile(
     r"(?:books?|blogs?|leaflets?|labels?|packets?|web\s?sites?|videos?|forums?)\s+"
     r"(?:says?|said|tells?|told|suggests?|gives?|gave|calls?|wants?|has|have|recommends?)\b"
     r"|next\s+time\b|(?:i|we)\s+(?:once|usually|would|might|could)\b"
-    r"|my\s+(?:mother|aunt|friend|teacher|neighbour)\b)",
+    r"|my\s+teacher\b|(?:my|your|her|his|our)\s+(?:\w+\s+)?(?:mother|aunt|friend|neighbour|sister|brother|gran|granny"
+    r"|grandmother|cousin|husband|wife|uncle)\b)",
     re.I,
 )
 

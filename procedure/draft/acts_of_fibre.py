@@ -370,7 +370,7 @@ def air(course: Course, part: Part) -> None:
     """Fibre in the air."""
     if OFTEN.search(part.words):
         return  # while it is in its bath; told of as not followed
-    hung = part.doing.words.startswith(("hang", "hung"))
+    hung = part.doing.words.startswith(("hang", "hung", "lay", "laid", "leave", "left", "spread"))
     long = any(a.kind == "time" and a.unit in LONG for a in course.free(part, "time"))
     _simple(course, part, "dry" if hung and long else "air")
 

@@ -8,7 +8,7 @@ from procedure.draft.amount import Amount
 from procedure.draft.course import Course
 from procedure.draft.heats_and_times import Phase
 from procedure.draft.sentences import Part
-from procedure.draft.stock import part_played
+from procedure.draft.stock import is_suds, part_played
 from procedure.draft.supplies import stuff_of, supply
 from procedure.draft.things import known_words
 from procedure.draft.unsettled_steps import Bath, allowed
@@ -17,7 +17,6 @@ from procedure.draft.working import (
     bring_fibre,
     go_on,
     goes_back,
-    is_suds,
     phases_of,
     speaks_of_bath,
     spoken,
@@ -193,7 +192,7 @@ def hold(course: Course, part: Part) -> None:
         course.draw("")
     bath = course.ready()
     found = phases_of(course, part)
-    if not bath.fibre and (course.names_fibre(part) or (course.lots and is_suds(bath))):
+    if not bath.fibre and (course.names_fibre(part) or (course.lots and is_suds([one.name for one in bath.stuff]))):
         work_in(course, part, bath, "", found)
         return
     bath_phase(course, wait_first(course, found[0]))

@@ -78,7 +78,8 @@ TAKES_OUT = frozenset(("take", "took", "pull", "draw", "bring", "brought", "get"
 # "Lay it on the grass an hour": in the air, and in no bath.
 LAYS = frozenset(("lay", "laid", "lays", "spread", "put", "leave", "left"))
 ON_THE_GRASS = re.compile(
-    r"\s+(?:it|them|(?:the|one|a|each)\s+[\w-]+(?:\s+(?:from|of)\s+[\w ]{1,16}?)?)\s+(?:out\s+)?(?:on|upon|over)\s+(?:the|a)\s+"
+    r"\s+(?:it|them|mine|(?:the|one|a|each)\s+[\w-]+(?:\s+(?:from|of)\s+[\w ]{1,16}?)?)\s+"
+    r"(?:out\s+|an?\s+\w+\s+|\w+\s+\w+\s+)?(?:on|upon|over)\s+(?:the|a)\s+"
     r"(?:grass|lawn|hedge|bushes|line|window[\s-]?sill|sill|rack|radiator|fence|rail)\b",
     re.I,
 )
@@ -254,7 +255,7 @@ def _is_state(word: str, before: str, behind: str) -> bool:
         return False
     if STATES_BEFORE.search(before):
         return bool(re.match(r"\s*[,)]", behind))
-    noun = re.search(r"([\w-]+)(?:\s+in)?,\s*(?:well\s+|newly\s+|already\s+|clean\s+)?$", before)
+    noun = re.search(r"([\w-]+)(?:\s+(?:in|next|now|then))?,\s*(?:well\s+|newly\s+|already\s+|clean\s+)?$", before)
     return bool(
         noun
         and _kind_of(noun[1].lower()) == "fibre"

@@ -107,6 +107,8 @@ def _clause(
             return None
         if amount.kind == "named heat" and DENIED.search(text[: amount.start][-40:]):
             return None
+        if part.doing.act in ("boil", "simmer") and gets_cold(text, amount):
+            return None  # "simmer them, and let them go cold": no heat of the simmering
         return heat_clause(text, amount), amount
     if amount.kind in ("time", "named wait"):
         clause = time_clause(text, amount)
@@ -125,6 +127,16 @@ def _just_behind(text: str, heat: Amount, amount: Amount) -> bool:
     return bool(
         re.fullmatch(r"\s*(?:after|within|by the end of)\s+", text[heat.end : amount.start])
     )
+
+
+GETS = re.compile(
+    r"\b(?:go|goes|gone|went|get|gets|got|grow|grows|turn|turns|become|becomes)\s+(?:quite\s+|stone\s+)?$", re.I
+)
+
+
+def gets_cold(text: str, amount: Amount) -> bool:
+    """True for the cold of "let it go cold", to which a bath comes by itself."""
+    return amount.unit == "cold" and GETS.search(text[max(0, amount.start - 20) : amount.start]) is not None
 
 
 def heat_clause(text: str, amount: Amount) -> str:
@@ -170,7 +182,7 @@ def bare_heat(text: str, sentence: Sentence, amount: Amount) -> bool:
         return True  # "80, 1 h."
     of = sentence.of.get(amount.start)
     if of is not None and of.kind not in ("water", "bath"):
-        return of.kind == "fibre" and bool(re.search(r"\bin\s+at\s*$", before))
+        return of.kind == "fibre" and bool(re.search(r"\b(?:at|,\s*(?:up\s+)?to)\s*$", before))
     return bool(BEFORE_HEAT.search(before))
 
 

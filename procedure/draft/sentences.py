@@ -74,7 +74,7 @@ def sentences(text: str) -> list[Sentence]:
             inside is not None
             and dot
             and goes_on
-            and (match.start() < inside.end or SHORT.search(inside.words))
+            and (match.start() < inside.end or SHORT.search(inside.words) or SCALE.search(inside.words))
         ):
             continue
         if inside is not None and dot and _unit_before_thing(text, inside, match.end()):
@@ -110,7 +110,7 @@ def sentences(text: str) -> list[Sentence]:
 
 
 # "Logwood ext. 3 %": words that are shortened before a figure.
-SHORT_BEFORE_FIGURE = re.compile(r"\b(?:ext|approx|ca|abt|powd|cryst|pkt|wt)$", re.I)
+SHORT_BEFORE_FIGURE = re.compile(r"\b(?:l\.r|ext|approx|ca|abt|powd|cryst|pkt|wt)$", re.I)
 LONGEST_SENTENCE = 1200  # letters: what goes on for longer is no sentence, and is slow to read
 CUT = re.compile(r"[,;]\s|\n|\s(?=(?:and|then)\s)")
 
@@ -130,6 +130,9 @@ def _cut(text: str, start: int, end: int, found: list[Amount], begun: list[int])
 SHORT = re.compile(
     r"(?:[ow]\.?[ow]\.?f|p\.?c|lbs?|ozs?|grs?|gals?|pts?|qts?|grms?|drs?|cwt)\.?$", re.I
 )
+
+
+SCALE = re.compile(r"\d\s?°?\s?[CF]$")  # "at 110 F. for a day"
 
 
 MEASURED_ITSELF = re.compile(r"\s*:?\s*[\d½¼¾]")  # "BATH 150 GAL. ALUM 5 LB."

@@ -12,7 +12,7 @@ from procedure.draft.heats_and_times import bare_heat, of_water
 from procedure.draft.lexicon import meanings, numbers
 from procedure.draft.relative import by_fibre, by_other
 from procedure.draft.sentences import Part
-from procedure.draft.stock import Measured, part_played, role_of, trade_role
+from procedure.draft.stock import Measured, is_suds, part_played, role_of, trade_role
 from procedure.draft.things import Thing, known_words
 from procedure.draft.unsettled_steps import Bath, Brought, Step
 from procedure.vocabulary import vocabulary
@@ -420,6 +420,8 @@ def _calls_for_new(
 ) -> bool:
     """True where what is brought cannot be meant for the bath at hand."""
     over = bath.had_fibre and not bath.fibre
+    if role in ("mordant", "dye") and bath.had_fibre and is_suds([one.name for one in bath.stuff]):
+        return True  # nobody mordants in the water that the fibre was washed in
     if HEADED.match(said) and bath.begun:
         return True
     if over and measured and role in ("mordant", "") and OWN_WATER.search(said):

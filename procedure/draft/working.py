@@ -6,7 +6,7 @@ import re
 
 from procedure.draft.amount import Amount
 from procedure.draft.course import Course
-from procedure.draft.heats_and_times import Phase, phases
+from procedure.draft.heats_and_times import Phase, gets_cold, phases
 from procedure.draft.sentences import Part
 from procedure.draft.stock import trade_role
 from procedure.draft.unsettled_steps import Bath, Step, allowed
@@ -72,6 +72,8 @@ def bath_phase(course: Course, clauses: dict[str, Amount]) -> Step | None:
         if "over" in clauses:
             clauses = {**clauses, "for": clauses.pop("over")}
         return course.on_bath("hold", clauses)
+    if "at" in clauses and gets_cold(course.text, clauses["at"]):
+        return course.on_bath("cool", {"to": clauses["at"]})
     if "at" in clauses:
         return course.on_bath("heat", clauses)
     return _ceiling(course, clauses)
@@ -158,17 +160,6 @@ def wet_before(course: Course, said: str, at: int) -> bool:
     step.vessel = course.tub()
     course.steps.insert(at, step)
     return True
-
-
-def is_suds(bath: Bath) -> bool:
-    """True for a bath of soap, with or without soda, in which only fibre is ever kept."""
-    names = [one.name.replace("-", " ") for one in bath.stuff if one.name != "water"]
-    entries = [vocabulary().material(name) for name in names]
-    if not names or not all(entries):
-        return False
-    roles = [one.words("role") for one in entries if one is not None]
-    soap = any("detergent" in one for one in roles)
-    return soap and all("detergent" in one or "soda" in name for one, name in zip(roles, names, strict=True))
 
 
 def _plain_verb(course: Course, bath: Bath) -> str:
