@@ -99,6 +99,8 @@ def follow(course: Course, sentence: Sentence) -> None:
             course.not_followed.append((sentence.number, part.doing.words))
             if _may_move(course, part):
                 course.unclear.add(sentence.number)
+            if _contradicts(course, part):
+                course.contradicted.add(sentence.number)
     _notice_focus(course, sentence)
 
 
@@ -119,6 +121,16 @@ def _may_move(course: Course, part: Part) -> bool:
         return inside and meant
     tied = part.doing.words.startswith(("tie", "tying"))  # in a bag, and in no bath yet
     return part.doing.act in MOVES_IN and not inside and meant and not tied
+
+
+def _contradicts(course: Course, part: Part) -> bool:
+    """True where fibre is said to go in that the draft has in the bath, or out that it has not."""
+    if not course.lots or not course.steps or course.steps[-1].sentence == course.number:
+        return False
+    inside = course.bath is not None and course.bath.fibre
+    if part.doing.act == "enter":
+        return inside and course.names_fibre(part)
+    return part.doing.act == "lift" and not inside and course.names_fibre(part)
 
 
 def _is_for_all(course: Course, every: list[Amount]) -> bool:

@@ -44,6 +44,7 @@ def leave_what_is_doubtful(course: Course) -> None:
     kept: list[Step] = []
     drawn = _drawn(course.steps)
     unclear = sorted(course.unclear)
+    before = _before_contradictions(course)
     named, strained = NamedLast(course), set[str]()
     for at, step in enumerate(course.steps):
         if step.on == "lot":
@@ -60,7 +61,7 @@ def leave_what_is_doubtful(course: Course) -> None:
             sure = _alone_is_sure(step, left, drawn[at])
         if step.verb == "strain" and step.bath is not None:
             strained.add(step.bath.name)
-        sure = sure and not _unclear_since(course.steps, at, unclear)
+        sure = sure and at not in before and not _unclear_since(course.steps, at, unclear)
         if sure and not named.is_elsewhere(step):
             kept.append(step)
             continue
@@ -69,6 +70,22 @@ def leave_what_is_doubtful(course: Course) -> None:
             step.clauses = {}
             kept.append(step)
     course.steps = kept
+
+
+def _before_contradictions(course: Course) -> set[int]:
+    """The steps between the last one that moves fibre and words that it was elsewhere."""
+    found: set[int] = set()
+    for number in course.contradicted:
+        earlier = [at for at, one in enumerate(course.steps) if one.sentence < number]
+        for at in reversed(earlier):
+            step = course.steps[at]
+            if step.on == "bath" and (step.clauses or step.spoken) and step.verb != "strain":
+                found.add(at)
+            elif step.on == "lot" and step.bath is not None and step.clauses:
+                found.add(at)
+            if step.on == "lot" or step.verb == "strain" or step.on == "prepare":
+                break
+    return found
 
 
 def _unclear_since(steps: list[Step], at: int, unclear: list[int]) -> bool:
