@@ -429,6 +429,12 @@ def _whole(thing: Thing, named: list[Thing], text: str) -> Thing:
     return thing
 
 
+# What stands before an item of a list, or before what is taken: "..., 60 g bog myrtle".
+ITEM_BEGINS = re.compile(
+    r"(?:\A|[\n,;:.(•*+&|-]|\b(?:and|with|add|use|used|take|took|gather|plus|put|boil|simmer|need|get|got|in"
+    r"|have|had|weigh|chop|steep|soak|of|to|then))\s*(?:about\s+|some\s+|roughly\s+|say\s+|the\s+|another\s+)?$",
+    re.I,
+)
 PHRASE = re.compile(r"\s*(?P<of>of\s+)?(?:the\s+|some\s+|our\s+|my\s+|your\s+)?", re.I)
 
 
@@ -442,6 +448,8 @@ def unknown_stuff(
     assert lead is not None
     if one.kind in ("odd", "loose", "count", "volume", "share") and not lead["of"]:
         return None
+    if not lead["of"] and not ITEM_BEGINS.search(text[max(start, one.start - 24) : one.start]):
+        return None  # "let's say 250 g like yours"
     at, words = lead.end(), []
     while match := re.compile(r"([A-Za-z][\w'-]*)(?:[ \n]|(?=[.,;:)]|$))").match(text, at, end):
         word = match[1].lower()

@@ -77,7 +77,7 @@ def _one_kind(match: re.Match[str], text: str) -> re.Match[str]:
     return match.re.match(text, match.start(), match.start("second")) or match
 
 
-RANGED = frozenset(("time", "temperature", "mass", "volume", "share", "spoon"))
+RANGED = frozenset(("time", "temperature", "mass", "volume", "share", "spoon", "times"))
 TO = re.compile(r"\s*(?:to|or|-)\s*")
 SMALL_SPAN = 15  # degrees: "180° to 190° F." is how exactly it is kept
 WIDE = 25  # a heat that goes over more than so many degrees is a rise, and no range
@@ -120,6 +120,15 @@ def _read_twice(last: Amount, one: Amount, text: str) -> Amount | None:
     return last._replace(end=end, words=words, reading=reading or "")
 
 
+def _side_by_side(last: Amount, one: Amount, gap: str) -> bool:
+    """True for "three, four times", "eighty, eighty-five degrees": from the one to the other."""
+    if not re.fullmatch(r",\s*(?:or\s+|perhaps\s+|maybe\s+)?", gap) or not last.words[:1].isalpha():
+        return False
+    if last.low is None or one.low is None or one.low != one.high:
+        return False
+    return last.low == last.high and last.low < one.low <= 2 * last.low
+
+
 def _range(last: Amount, one: Amount, text: str) -> Amount | None:
     if one.kind not in RANGED or last.low is None or one.high is None:
         return None
@@ -131,6 +140,8 @@ def _range(last: Amount, one: Amount, text: str) -> Amount | None:
         and re.search(r"between\s+(?:about\s+)?$", before)
         and gap.strip() == "and"
     ):
+        return span._replace(low=last.low)
+    if last.kind == "number" and _side_by_side(last, one, gap):
         return span._replace(low=last.low)
     if last.kind != one.kind or not TO.fullmatch(gap):
         return None
@@ -195,6 +206,15 @@ def _heads_lines(text: str, start: int, end: int) -> bool:
     return known_words()[0].search(text, text.rfind("\n", 0, start) + 1, start) is None
 
 
+DENIABLE = frozenset(("mass", "volume", "time", "temperature", "share", "spoon"))
+# "Instead of 20 g", "half of the 20 g": no amount that is used.
+DENIED_OR_PART = re.compile(
+    r"\b(?:instead\s+of|rather\s+than|(?:half|double|twice|thirds?|quarters?)\s+(?:of\s+)?(?:the|that|those|your|its|this))"
+    r"\s+(?:about\s+|the\s+|usual\s+|full\s+)*$",
+    re.I,
+)
+
+
 def _made(kind: str, match: re.Match[str], text: str, start: int) -> Amount | None:
     if kind == "article odd" and _is_vessel(match, text, start):
         return None
@@ -209,6 +229,8 @@ def _made(kind: str, match: re.Match[str], text: str, start: int) -> Amount | No
     if made.kind == "time" and _heads_lines(text, start, match.end()):
         made = Amount("figure", None, None, "", "", 0, 0)
     before, behind = text[max(0, start - 48) : start], text[match.end() : match.end() + 20]
+    if made.kind in DENIABLE and DENIED_OR_PART.search(before):
+        made = Amount("figure", None, None, "", "", 0, 0)
     bound = "most" if MOST.search(before) or MOST_AFTER.match(behind) else ""
     if (
         bound
