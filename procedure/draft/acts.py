@@ -76,6 +76,9 @@ def follow(course: Course, sentence: Sentence) -> None:
         course.base_of_all = course.base
     if course.base is not None and course.base.end > course.base.start:
         course.bases[course.number] = course.base
+    if LISTED.match(sentence.words):
+        _lay_by(course, sentence)
+        return
     for part in sentence.parts:
         for thing in part.things:
             course.notice_plant(thing)
@@ -93,6 +96,23 @@ def follow(course: Course, sentence: Sentence) -> None:
         if part.doing.act and before == _come_to(course):
             course.not_followed.append((sentence.number, part.doing.words))
     _notice_focus(course, sentence)
+
+
+# "You will need: a big saucepan, 100 g wool, 10 g alum": nothing is done yet.
+LISTED = re.compile(
+    r"\W*(?:for\s+this\s+)?(?:(?:you(?:'ll|\s+will|\s+also|\s+may)*\s+(?:need|want))|what\s+you(?:'ll|\s+will)?\s+need"
+    r"|needed|ingredients|materials|supplies)\b[^:.\n]{0,40}:\s*\S",
+    re.I,
+)
+
+
+def _lay_by(course: Course, sentence: Sentence) -> None:
+    """The fibre and the stuff of a list of what is needed, for the steps that use it."""
+    for part in sentence.parts:
+        for thing in part.things:
+            course.notice_plant(thing)
+        declare_fibre(course, part)
+        _list(course, part, stuff_of(course, part))
 
 
 def _is_for_all(course: Course, every: list[Amount]) -> bool:
@@ -192,7 +212,7 @@ NOT_DONE = re.compile(
     r"|the\s+(?:colour|color|shade)\s+(?:can|may|might|could)\b"
     r"|not\s+(?:for|at|in)\b|(?:i|we|they|she|he)\s+(?:was|were|am|are)\s+going\s+to\b|(?:see\s+you|write\s+to\s+me)\b"
     r"|(?:my|the|your|her|his)\s+(?:book|books|blog|leaflet|packet|label|web\s?site)\s+(?:says?|said|gives?|tells?)\b"
-    r"|next\s+time\b|(?:i|we)\s+(?:once|usually|would|might|could)\b"
+    r"|(?:hottest|coldest|warmest)\b|next\s+time\b|(?:i|we)\s+(?:once|usually|would|might|could)\b"
     r"|my\s+(?:mother|aunt|friend|teacher|neighbour)\b)",
     re.I,
 )
@@ -220,11 +240,21 @@ FOR_ANOTHER = re.compile(
 )
 
 
+# "The orange comes in the last 20 minutes": what is seen, and nothing that is done.
+COLOUR_COMES = re.compile(
+    r"\bthe\s+(?:colou?r|shade|orange|red|yellow|blue|green|brown|grey|purple|pink)\s+"
+    r"(?:comes|appears|develops|shows|deepens|arrives)\b",
+    re.I,
+)
+
+
 def _is_left_open(course: Course, part: Part) -> bool:
     """True for what may be done, and for another time that a bath may have."""
     sentence = course.sentence
     if sentence is None:
         return False
+    if COLOUR_COMES.search(part.words):
+        return True
     if MAY.search(course.text[max(sentence.start, part.doing.start - 40) : part.doing.start]):
         return True
     every = [amount for one in sentence.parts for amount in one.amounts]
@@ -237,8 +267,15 @@ def _weighs_fibre(course: Course, amount: Amount) -> bool:
     return amount.kind == "mass" and of is not None and of.kind == "fibre"
 
 
-def _is_done(sentence: Sentence) -> bool:
+# "Want it redder? Add a teaspoon of soda.": a condition in two sentences.
+WANTED = re.compile(r"\W*(?:want|prefer|too|not|need|fancy|would\s+you\s+like)\b.*\?\W*", re.I)
+
+
+def _is_done(course: Course, sentence: Sentence) -> bool:
     """False for a question, a condition, an aside on what others do."""
+    before = course.told[-2] if len(course.told) > 1 else None
+    if before is not None and WANTED.fullmatch(before.words):
+        return False
     return not (NOT_DONE.match(sentence.words) or sentence.words.rstrip(")\"' ").endswith("?"))
 
 
@@ -291,7 +328,7 @@ CAUTIONS = 120  # letters in which a bracket is looked for
 def _follow_part(course: Course, part: Part) -> None:
     if course.sentence is not None and SHOPPING.match(course.sentence.words):
         return
-    if course.sentence is not None and not _is_done(course.sentence):
+    if course.sentence is not None and not _is_done(course, course.sentence):
         for thing in part.things:
             if thing.kind == "fibre":
                 lot_for(course, thing)

@@ -379,7 +379,7 @@ def _only_beside(course: Course, plants: list[Thing]) -> bool:
 def _simple(course: Course, part: Part, verb: str) -> None:
     plants = [t for t in part.things if t.kind in ("material", "part")]
     if not course.names_fibre(part) and plants and not _only_beside(course, plants):
-        gather(course, part)  # leaves hung up to dry are no fibre
+        gather(course, part, dried=True)  # leaves hung up to dry are no fibre
         return
     strained = bool(course.steps) and course.steps[-1].verb == "strain"
     if verb == "squeeze" and strained and not any(bath.had_fibre for bath in course.baths):

@@ -7,7 +7,7 @@ import re
 from procedure.draft.amount import Amount
 from procedure.draft.course import Course, plain_name
 from procedure.draft.sentences import Part
-from procedure.draft.stock import Measured
+from procedure.draft.stock import Measured, part_played
 from procedure.draft.supplies import HEADED, other_liquor, stuff_of, supply, water_heat
 from procedure.draft.unsettled_steps import Bath, Brought, Step
 from procedure.draft.working import bath_phase, bring_fibre, go_on, phases_of, wait_first, work_in
@@ -22,8 +22,8 @@ APART = re.compile(
 )
 
 
-def gather(course: Course, part: Part) -> None:
-    """What is taken or listed before it is used."""
+def gather(course: Course, part: Part, dried: bool = False) -> None:
+    """What is taken or listed before it is used; what is dried has its time for itself."""
     stuff = stuff_of(course, part)
     found = phases_of(course, part)
     _amounts_for_what_is_in(course, stuff)
@@ -40,7 +40,8 @@ def gather(course: Course, part: Part) -> None:
                     course.focus = "material"
         if any(t.kind == "part" for t in part.things) and not course.names_fibre(part):
             course.focus = "material"  # roots of a plant that no list knows
-    if course.bath is not None and any(one.clauses for one in found):
+    dries = dried and not found[0].has("at", "to", "from")
+    if course.bath is not None and not dries and any(one.clauses for one in found):
         bath_phase(course, wait_first(course, found[0]))
         go_on(course, found[1:])
 
@@ -345,9 +346,17 @@ def discard(course: Course, part: Part) -> None:
 def ready(course: Course, part: Part) -> None:
     """Plants made ready: they wait for what is done with them."""
     for item in stuff_of(course, part):
-        if item.amounts:
+        unused = part_played(item.thing) == "dye" and not _is_at_hand(course, item)
+        if item.amounts or unused:
             course.stock.put(item)
     course.focus = "material"
+
+
+def _is_at_hand(course: Course, item: Measured) -> bool:
+    """True where a bath holds a material, or it is laid by."""
+    name = course.material(item.thing)
+    listed = any(one.thing.name == item.thing.name for one in course.stock.items)
+    return listed or any(bath.holds(name) for bath in course.baths)
 
 
 ROUND = frozenset(("dip", "air", "rest", "squeeze", "rinse", "wash"))
