@@ -11,11 +11,20 @@ from procedure.draft.course import Course, plain_name
 from procedure.draft.fibres import declare_fibre, lot_for
 from procedure.draft.headings import announces
 from procedure.draft.heats_and_times import bare_heat, time_clause
+from procedure.draft.mordanting import mordant
 from procedure.draft.sentences import Part, Sentence
+from procedure.draft.soaking import soak
 from procedure.draft.stock import Measured, part_played
-from procedure.draft.supplies import AS_OTHER, base_of_ratio, stuff_of, supply, turn_to, turn_to_called
+from procedure.draft.supplies import (
+    AS_OTHER,
+    base_of_ratio,
+    stuff_of,
+    supply,
+    turn_to,
+    turn_to_called,
+)
 from procedure.draft.unsettled_steps import Bath, allowed
-from procedure.draft.working import phases_of
+from procedure.draft.working import fibre_out, phases_of
 
 SHOPPING = re.compile(r"(?:buy|to buy|shopping|shopping list)\b\s*:", re.I)
 # "All figures are per 100 g dry fibre."
@@ -37,7 +46,7 @@ ACTS: dict[str, Act] = {
     "hold": acts_of_heat.hold,
     "leave": acts_of_heat.leave,
     "enter": acts_of_fibre.enter,
-    "soak": acts_of_fibre.soak,
+    "soak": soak,
     "lift": acts_of_fibre.lift,
     "rinse": acts_of_fibre.rinse,
     "wash": acts_of_fibre.wash,
@@ -46,7 +55,7 @@ ACTS: dict[str, Act] = {
     "dry": acts_of_fibre.dry,
     "air": acts_of_fibre.air,
     "dip": acts_of_fibre.dip,
-    "mordant": acts_of_fibre.mordant,
+    "mordant": mordant,
     "dye": acts_of_fibre.dye,
     "modify": acts_of_fibre.modify,
     "gather": acts_of_stuff.gather,
@@ -396,7 +405,7 @@ def _without_verb(course: Course, part: Part) -> None:
     timed = any(one.clauses for one in phases_of(course, part))
     bath = course.bath
     if _had_mordant(course, part, stuff):
-        acts_of_fibre.mordant(course, part)
+        mordant(course, part)
         if BEEN.search(part.words):
             _leave_what_was_done(course, bath)
         return
@@ -453,7 +462,7 @@ def _leave_what_was_done(course: Course, before: Bath | None) -> None:
     if bath is None or bath.kind != "mordant" or not bath.fibre:
         return
     course.on_lot("lift")
-    acts_of_fibre.fibre_out(course)
+    fibre_out(course)
     waits = before is not None and before.kind == "dye" and not before.had_fibre
     course.bath = before if waits else None
     course.last_on = "bath" if waits else "lot"

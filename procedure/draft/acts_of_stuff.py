@@ -97,14 +97,21 @@ def _poured(course: Course, part: Part) -> bool:
     return True
 
 
-PLAIN_WATER = re.compile(
-    r"\bin(?:to)?\s+(?:an?\s+\w+\s+of\s+)?(?:[a-z-]+\s+){0,2}water\b", re.I
-)
+PLAIN_WATER = re.compile(r"\bin(?:to)?\s+(?:an?\s+\w+\s+of\s+)?(?:[a-z-]+\s+){0,2}water\b", re.I)
 NO_PLAIN_WATER = re.compile(r"\b(?:the|that|this|alum|mordant|dye)\s+(?:[a-z-]+\s+)?water\b", re.I)
 
 
+def _wetted(course: Course, part: Part) -> bool:
+    """True where fibre is wetted: "put the yarn in warm water for half an hour"."""
+    stuff = stuff_of(course, part)
+    if not course.names_fibre(part) or not _into_plain_water(course, part, stuff):
+        return False
+    wet_out(course, part, stuff)
+    return True
+
+
 def _into_plain_water(course: Course, part: Part, stuff: list[Measured]) -> bool:
-    """True for "put the yarn in warm water for half an hour", before it goes into any bath."""
+    """True for a part with water alone and a time, while no bath waits with something in it."""
     bath = course.bath
     if not PLAIN_WATER.search(part.words) or NO_PLAIN_WATER.search(part.words):
         return False
@@ -131,13 +138,10 @@ def wet_out(course: Course, part: Part, stuff: list[Measured]) -> None:
 
 def put(course: Course, part: Part) -> None:
     """Stuff into a bath, or fibre where it is fibre that goes in."""
-    if into_last_rinse(course, part) or _poured(course, part):
+    if into_last_rinse(course, part) or _poured(course, part) or _wetted(course, part):
         return
     stuff = stuff_of(course, part)
     fibre = course.names_fibre(part)
-    if fibre and _into_plain_water(course, part, stuff):
-        wet_out(course, part, stuff)
-        return
     if fibre and course.bath is not None and not any(m.amounts for m in stuff):
         stuff = [m for m in stuff if m.thing.kind != "water"]  # "into the parsley water"
     if not stuff and fibre:

@@ -94,8 +94,9 @@ class _Missed:
             self.since = step.part.end
 
     def before(self, step: Step) -> bool:
-        """True where something was missed before a step that keeps its bath for a time or a heat."""
-        at = min((one.start for one in (*step.clauses.values(), *step.spoken)), default=0)
+        """True where something was missed before a step that keeps its bath for a time."""
+        told = (*step.clauses.values(), *step.spoken)
+        at = min((one.start for one in told), default=0)
         return any(self.since <= place < at for place in self.places)
 
 

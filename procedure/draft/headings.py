@@ -53,7 +53,9 @@ def announces(course: Course, sentence: Sentence) -> bool:
 
 # "Next the tannin.": what comes now has a bath of its own.
 NEXT = re.compile(
-    r"\W*(?:next|then|now|secondly|lastly)\b,?\s+(?:comes?\s+|for\s+)?(?:the|an?|your)\s+[\w -]{3,30}[.:]?", re.I
+    r"\W*(?:next|then|now|secondly|lastly)\b,?\s+(?:comes?\s+|for\s+)?(?:the|an?|your)\s+"
+    r"[\w -]{3,30}[.:]?",
+    re.I,
 )
 LOOSE = frozenset(("figure", "number", "named heat", "verb heat", "loose", "odd"))
 
