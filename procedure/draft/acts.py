@@ -12,12 +12,21 @@ from procedure.draft.doings import Doing
 from procedure.draft.fibres import declare_fibre, lot_for
 from procedure.draft.headings import announces
 from procedure.draft.heats_and_times import bare_heat, time_clause
+from procedure.draft.mordanting import mordant
 from procedure.draft.sentences import Part, Sentence
+from procedure.draft.soaking import soak
 from procedure.draft.spoken_of import with_what_is_spoken_of
 from procedure.draft.stock import Measured, part_played
-from procedure.draft.supplies import AS_OTHER, base_of_ratio, stuff_of, supply, turn_to, turn_to_called
+from procedure.draft.supplies import (
+    AS_OTHER,
+    base_of_ratio,
+    stuff_of,
+    supply,
+    turn_to,
+    turn_to_called,
+)
 from procedure.draft.unsettled_steps import Bath, allowed
-from procedure.draft.working import phases_of
+from procedure.draft.working import fibre_out, phases_of
 
 SHOPPING = re.compile(r"(?:buy|to buy|shopping|shopping list)\b\s*:", re.I)
 # "All figures are per 100 g dry fibre."
@@ -39,7 +48,7 @@ ACTS: dict[str, Act] = {
     "hold": acts_of_heat.hold,
     "leave": acts_of_heat.leave,
     "enter": acts_of_fibre.enter,
-    "soak": acts_of_fibre.soak,
+    "soak": soak,
     "lift": acts_of_fibre.lift,
     "rinse": acts_of_fibre.rinse,
     "wash": acts_of_fibre.wash,
@@ -48,7 +57,7 @@ ACTS: dict[str, Act] = {
     "dry": acts_of_fibre.dry,
     "air": acts_of_fibre.air,
     "dip": acts_of_fibre.dip,
-    "mordant": acts_of_fibre.mordant,
+    "mordant": mordant,
     "dye": acts_of_fibre.dye,
     "modify": acts_of_fibre.modify,
     "gather": acts_of_stuff.gather,
@@ -81,6 +90,9 @@ def follow(course: Course, sentence: Sentence) -> None:
         course.base_of_all = course.base
     if course.base is not None and course.base.end > course.base.start:
         course.bases[course.number] = course.base
+    if LISTED.match(sentence.words):
+        _lay_by(course, sentence)
+        return
     for part in sentence.parts:
         for thing in part.things:
             course.notice_plant(thing)
@@ -131,6 +143,23 @@ def _contradicts(course: Course, part: Part) -> bool:
     if part.doing.act == "enter":
         return inside and course.names_fibre(part)
     return part.doing.act == "lift" and not inside and course.names_fibre(part)
+
+
+# "You will need: a big saucepan, 100 g wool, 10 g alum": nothing is done yet.
+LISTED = re.compile(
+    r"\W*(?:for\s+this\s+)?(?:(?:you(?:'ll|\s+will|\s+also|\s+may)*\s+(?:need|want))|what\s+you(?:'ll|\s+will)?\s+need"
+    r"|needed|ingredients|materials|supplies)\b[^:.\n]{0,40}:\s*\S",
+    re.I,
+)
+
+
+def _lay_by(course: Course, sentence: Sentence) -> None:
+    """The fibre and the stuff of a list of what is needed, for the steps that use it."""
+    for part in sentence.parts:
+        for thing in part.things:
+            course.notice_plant(thing)
+        declare_fibre(course, part)
+        _list(course, part, stuff_of(course, part))
 
 
 def _is_for_all(course: Course, every: list[Amount]) -> bool:
@@ -240,7 +269,7 @@ NOT_DONE = re.compile(
     r"|(?:(?:but|and|my|the|her|his|their|another|that|this|your|some|old)\s+)+"
     r"(?:books?|blogs?|leaflets?|labels?|packets?|web\s?sites?|videos?|forums?)\s+"
     r"(?:says?|said|tells?|told|suggests?|gives?|gave|calls?|wants?|has|have|recommends?)\b"
-    r"|next\s+time\b|(?:i|we)\s+(?:once|usually|would|might|could)\b"
+    r"|(?:hottest|coldest|warmest)\b|next\s+time\b|(?:i|we)\s+(?:once|usually|would|might|could)\b"
     r"|my\s+teacher\b|(?:my|your|her|his|our)\s+(?:\w+\s+)?(?:mother|aunt|friend|neighbour|sister|brother|gran|granny"
     r"|grandmother|cousin|husband|wife|uncle)\b)",
     re.I,
@@ -276,11 +305,21 @@ FOR_ANOTHER = re.compile(
 )
 
 
+# "The orange comes in the last 20 minutes": what is seen, and nothing that is done.
+COLOUR_COMES = re.compile(
+    r"\bthe\s+(?:colou?r|shade|orange|red|yellow|blue|green|brown|grey|purple|pink)\s+"
+    r"(?:comes|appears|develops|shows|deepens|arrives)\b",
+    re.I,
+)
+
+
 def _is_left_open(course: Course, part: Part) -> bool:
     """True for what may be done, and for another time that a bath may have."""
     sentence = course.sentence
     if sentence is None:
         return False
+    if COLOUR_COMES.search(part.words):
+        return True
     if MAY.search(course.text[max(sentence.start, part.doing.start - 40) : part.doing.start]):
         return True
     asks = TO_ME.search(part.words)
@@ -310,8 +349,15 @@ def _weighs_fibre(course: Course, amount: Amount) -> bool:
     return amount.kind == "mass" and of is not None and of.kind == "fibre"
 
 
-def _is_done(sentence: Sentence) -> bool:
+# "Want it redder? Add a teaspoon of soda.": a condition in two sentences.
+WANTED = re.compile(r"\W*(?:want|prefer|too|not|need|fancy|would\s+you\s+like)\b.*\?\W*", re.I)
+
+
+def _is_done(course: Course, sentence: Sentence) -> bool:
     """False for a question, a condition, an aside on what others do."""
+    before = course.told[-2] if len(course.told) > 1 else None
+    if before is not None and WANTED.fullmatch(before.words):
+        return False
     return not (NOT_DONE.match(sentence.words) or sentence.words.rstrip(")\"' ").endswith("?"))
 
 
@@ -364,7 +410,7 @@ CAUTIONS = 120  # letters in which a bracket is looked for
 def _follow_part(course: Course, part: Part) -> None:
     if course.sentence is not None and SHOPPING.match(course.sentence.words):
         return
-    if course.sentence is not None and not _is_done(course.sentence):
+    if course.sentence is not None and not _is_done(course, course.sentence):
         for thing in part.things:
             if thing.kind == "fibre":
                 lot_for(course, thing)
@@ -437,7 +483,7 @@ def _without_verb(course: Course, part: Part) -> None:
     timed = any(one.clauses for one in phases_of(course, part))
     bath = course.bath
     if _had_mordant(course, part, stuff):
-        acts_of_fibre.mordant(course, part)
+        mordant(course, part)
         if BEEN.search(part.words):
             _leave_what_was_done(course, bath)
         return
@@ -506,7 +552,7 @@ def _leave_what_was_done(course: Course, before: Bath | None) -> None:
     if bath is None or bath.kind != "mordant" or not bath.fibre:
         return
     course.on_lot("lift")
-    acts_of_fibre.fibre_out(course)
+    fibre_out(course)
     waits = before is not None and before.kind == "dye" and not before.had_fibre
     course.bath = before if waits else None
     course.last_on = "bath" if waits else "lot"

@@ -4,33 +4,17 @@ from __future__ import annotations
 
 import re
 
-from procedure.draft.acts_of_heat import until_cold
-from procedure.draft.acts_of_stuff import gather, put, wet_out, with_what_is_ready
+from procedure.draft.acts_of_stuff import gather, put, with_what_is_ready
 from procedure.draft.amount import Amount
 from procedure.draft.course import Course
 from procedure.draft.headings import turn_to_section
-from procedure.draft.lexicon import meanings
+from procedure.draft.mordanting import only_heads
 from procedure.draft.sentences import Part
 from procedure.draft.stock import Measured, part_played, role_of
 from procedure.draft.supplies import is_modifier, stuff_of, supply, turn_to_called, water_heat
 from procedure.draft.things import Thing
-from procedure.draft.unsettled_steps import Bath, Brought, Step
-from procedure.draft.working import (
-    bath_phase,
-    fibre_out,
-    go_on,
-    phases_of,
-    speaks_of_bath,
-    wait_first,
-    wet_before,
-    work_in,
-)
-
-BEFORE = re.compile(
-    r"(?:\b(?:i|we|you|they|she|he)'d|\b(?:been|had|has|have|having|previously|already|(?:which|that)\s+(?:was|were)|beforehand|first))"
-    r"\s+(?:\w+ly\s+)?$",
-    re.I,
-)
+from procedure.draft.unsettled_steps import Brought, Step
+from procedure.draft.working import fibre_out, phases_of, wait_first, work_in
 
 
 def enter(course: Course, part: Part) -> None:
@@ -90,129 +74,6 @@ def _left(course: Course) -> bool:
     """True where the fibre has been in the bath at hand, and out again."""
     bath = course.bath
     return bath is not None and bath.had_fibre and not bath.fibre
-
-
-IT = re.compile(r"\b(?:it|them)\b", re.I)
-
-
-def soak(course: Course, part: Part) -> None:
-    """Fibre wetted or steeped, or stuff soaked in a bath of its own."""
-    stuff = stuff_of(course, part)
-    materials = [m for m in stuff if m.thing.kind != "water"]
-    if materials and _was_done_before(course, part):
-        course.not_followed.append((course.number, part.doing.words))
-        return
-    fibre = course.names_fibre(part) or (
-        course.focus == "fibre" and not materials and not any(t.kind == "part" for t in part.things)
-    )
-    if course.focus == "material" and not course.names_fibre(part):
-        fibre = False
-    done = course.focus == "fibre" and course.last_on == "lot" and role_of(materials) == ""
-    meant = course.focus == "fibre" and role_of(materials) == ""
-    done = bool(done and course.steps) or (meant and IT.search(part.words) is not None)
-    if materials and course.lots and (role_of(materials) == "mordant" or done):
-        fibre = True  # nobody soaks alum: what is soaked in it is the fibre
-    bath = course.bath
-    if bath is not None and bath.fibre and not materials and not course.names_fibre(part):
-        _state_or_time(course, part, stuff)
-        return
-    if bath is not None and bath.fibre and fibre and not stuff and STEEPS.match(part.doing.words):
-        _state_or_time(course, part, stuff)
-        return
-    ready = bath is not None and bath.kind == "mordant" and not bath.had_fibre
-    dyed = any(other.kind == "dye" and other.had_fibre for other in course.baths)
-    ready = ready and bath is not None and (bath.begun or (dyed and bool(bath.stuff)))
-    if ready and course.lots and not materials and not any(m.amounts for m in stuff):
-        work_in(course, part, course.ready(), "modify" if dyed else "steep")
-        return
-    waits = bath is not None and not bath.had_fibre and _holds_stuff(bath)
-    steeps = waits and part.doing.words.startswith(("steep", "lie", "lay", "lye"))
-    if fibre and course.lots and steeps and not materials and not any(m.amounts for m in stuff):
-        work_in(course, part, course.ready(), "" if bath and bath.kind else "steep")
-        return
-    if fibre and not materials:
-        after = [t for t in part.things if t.start > part.doing.start]
-        made = bath is not None and bath.begun and bool(bath.stuff) and not bath.had_fibre
-        spoken_of = speaks_of_bath(part._replace(things=tuple(after)))
-        into = not STATE.match(part.doing.words) or spoken_of
-        steeped = made and bath is not None and into and (bath.clear or spoken_of)
-        again = bath is not None and bath.begun and any(t.kind == "bath" for t in after)
-        if (steeped or again) and not any(m.amounts for m in stuff):
-            work_in(course, part, course.ready(), "steep")
-        else:
-            wet_out(course, part, stuff)
-        return
-    if fibre:
-        own = any(m.thing.kind == "water" and m.amounts for m in stuff)
-        if own and bath is not None and bath.begun and role_of(materials) != "dye":
-            _in_a_bath_beside(course, part, stuff)
-            return
-        supply(course, part, stuff)
-        work_in(course, part, course.ready(), "steep")
-        return
-    if not materials and course.stock:
-        course.draw("dye" if course.stock.has("dye") else "")
-    elif materials and bath is not None and bath.kind == "mordant" and bath.begun:
-        course.new_bath("dye")
-    supply(course, part, stuff)
-    course.ready()
-    found = phases_of(course, part)
-    clauses = wait_first(course, found[0])
-    if clauses.keys() & {"for"}:
-        course.on_bath("stand", clauses)
-    else:
-        bath_phase(course, clauses)
-        until_cold(course, part)
-    go_on(course, found[1:])
-
-
-def _holds_stuff(bath: Bath) -> bool:
-    """True where a bath has something in it besides water."""
-    return any(one.name != "water" for one in bath.stuff)
-
-
-def _in_a_bath_beside(course: Course, part: Part, stuff: list[Measured]) -> None:
-    """Fibre steeped in a bath of its own; the one at hand is gone on with when it comes out."""
-    waiting = course.bath
-    course.new_bath(role_of(stuff))
-    supply(course, part, stuff)
-    beside = course.ready()
-    if waiting is not None and not waiting.had_fibre:
-        beside.before = waiting
-    work_in(course, part, beside, "steep")
-
-
-def _was_done_before(course: Course, part: Part) -> bool:
-    """True for "which I'd washed and soaked in soya milk the week before": before the recipe."""
-    sentence = course.sentence
-    if sentence is None or not part.doing.words.endswith("ed"):
-        return False
-    said = course.text[sentence.start : part.doing.start]
-    told = BEFORE.search(said) or re.search(r"(?:\b(?:had|been)|'d)\s+[^.;,]{0,40}\band\s+$", said)
-    return bool(told)
-
-
-STEEPS = re.compile(r"steep|lie|lay|lye", re.I)
-STATE = re.compile(r"(?:pre-?)?(?:wet|wetted|soaked|damped|dampened)(?: out)?$", re.I)
-
-
-def _state_or_time(course: Course, part: Part, stuff: list[Measured]) -> None:
-    """Fibre that is in its bath: it steeps there, or it had been wetted before it went in."""
-    found = phases_of(course, part)
-    if not STATE.match(part.doing.words):
-        bath_phase(course, wait_first(course, found[0]))
-        go_on(course, found[1:])
-        return
-    if not found[0].clauses and not any(m.amounts for m in stuff):
-        here = [n for n, one in enumerate(course.steps) if one.on == "lot"]
-        wet_before(course, part.doing.words, here[-1] if here else len(course.steps))
-        return
-    bath, at = course.bath, len(course.steps)
-    entered = [one for one in course.steps if one.bath is bath and one.on == "lot"]
-    wet_out(course, part, stuff)
-    wetted = course.steps.pop()
-    course.steps.insert(course.steps.index(entered[-1]) if entered else at, wetted)
-    course.last_on = "bath"
 
 
 def lift(course: Course, part: Part) -> None:
@@ -394,7 +255,7 @@ def _only_beside(course: Course, part: Part, plants: list[Thing]) -> bool:
 def _simple(course: Course, part: Part, verb: str) -> None:
     plants = [t for t in part.things if t.kind in ("material", "part")]
     if not course.names_fibre(part) and plants and not _only_beside(course, part, plants):
-        gather(course, part)  # leaves hung up to dry are no fibre
+        gather(course, part, dried=True)  # leaves hung up to dry are no fibre
         return
     strained = bool(course.steps) and course.steps[-1].verb == "strain"
     if verb == "squeeze" and strained and not any(bath.had_fibre for bath in course.baths):
@@ -425,113 +286,6 @@ def dip(course: Course, part: Part) -> None:
         course.on_lot("air", phase.clauses)
 
 
-# Mordanting that was done before the recipe begins.
-DONE = re.compile(
-    r"\bpre-?(?:mordanted|alumed)\b|\b(?:had|have|has)\s+(?:already\s+|been\s+)*(?:\w+ly\s+)?"
-    r"(?:mordanted|alumed|galled|chromed)\b"
-    r"|\balready\s+(?:\w+\s+){0,3}?(?:mordanted|alumed|galled|chromed)\b",
-    re.I,
-)
-
-
-def mordant(course: Course, part: Part) -> None:
-    """Fibre mordanted, at this place of the recipe or before it."""
-    _mordant(course, part)
-    said = course.text[max(part.start, part.doing.start - 30) : part.end]
-    if DONE.search(said) and course.bath is not None and course.bath.kind == "mordant":
-        course.on_lot("lift")
-        fibre_out(course)
-
-
-DAY_BEFORE = re.compile(
-    r"\bthe\s+(?:night|day|evening|week)\s+before\b|\bbeforehand\b|\bearlier\b", re.I
-)
-
-
-def _lists_for_bath(course: Course, part: Part) -> bool:
-    """True for "Mordant: 10 g of alum.": a heading with what its bath is made of, and no deed."""
-    if course.text[part.doing.end : part.doing.end + 1] != ":" or part.doing.words.endswith("ed"):
-        return False
-    stuff = stuff_of(course, part)
-    timed = any(one.clauses for one in phases_of(course, part))
-    solid = any(m.amounts and m.thing.kind == "material" for m in stuff)
-    return solid and not timed and not course.names_fibre(part)
-
-
-def _only_heads(course: Course, part: Part) -> bool:
-    """True for the first word of "Mordant: dissolve the alum in ...", whose verbs come behind it."""
-    sentence = course.sentence
-    if sentence is None or course.text[part.doing.end : part.doing.end + 1] != ":":
-        return False
-    first = not sentence.text[: part.doing.start - sentence.start].strip(" -*•0123456789.()")
-    later = [one for one in sentence.parts if one.start > part.start and one.doing.act]
-    return first and bool(later) and not (part.things or part.amounts)
-
-
-def _mordant(course: Course, part: Part) -> None:
-    if _only_heads(course, part):
-        turn_to_section(course, "mordant")
-        return
-    if _lists_for_bath(course, part):
-        turn_to_section(course, "mordant")
-        for item in stuff_of(course, part):
-            if item.amounts:
-                course.stock.put(item)
-                course.used.update(a.start for a in item.amounts)
-        course.focus = "material"
-        return
-    before = course.text[max(0, part.doing.start - 24) : part.doing.start]
-    bath = course.bath
-    waits = bath is not None and bath.kind == "dye" and bath.begun and not bath.had_fibre
-    told = course.names_fibre(part) or before.rstrip().endswith(",")
-    done = waits and part.doing.words.endswith("ed") and told
-    done = done or (waits and DAY_BEFORE.search(part.words) is not None)
-    earlier = bath if BEFORE.search(before) or done else None
-    if earlier is None:
-        _mordant_now(course, part)
-        return
-    fibre = earlier.fibre
-    _mordant_now(course, part)
-    if course.bath is not None and course.bath is not earlier:
-        course.on_lot("lift")
-        course.bath.fibre = False
-    course.bath, earlier.fibre = earlier, fibre
-    course.last_on = "bath"
-
-
-def _alum_of_verb(course: Course, part: Part) -> list[Measured]:
-    """The alum of "alumed with 3 oz", which the verb names."""
-    if not part.doing.words.startswith("alum"):
-        return []
-    unsaid = [a for a in course.free(part, "mass", "share", "spoon") if course.of(a) is None]
-    if not unsaid:
-        return []
-    thing = Thing(
-        "material", meanings("material")["alum"], "alum", part.doing.start, part.doing.end
-    )
-    return [Measured(thing, tuple(unsaid[:1]), course.number)]
-
-
-def _mordant_now(course: Course, part: Part) -> None:
-    stuff = stuff_of(course, part) or _alum_of_verb(course, part)
-    found = phases_of(course, part)
-    told = stuff or course.names_fibre(part) or any(one.clauses for one in found)
-    if not told and not course.stock.has("mordant"):
-        return  # spoken of, not done
-    bath = course.bath
-    if not stuff or not any(m.amounts for m in stuff):
-        if course.stock.has("mordant"):
-            course.draw("mordant")
-    elif bath is None or (bath.begun and (course.has_worked(bath) or bath.kind != "mordant")):
-        course.new_bath("mordant")
-    supply(course, part, stuff)
-    if course.bath is None or (course.bath.kind == "dye" and course.bath.begun and not stuff):
-        if not any(one.clauses for one in found):
-            return
-        course.new_bath("mordant")
-    work_in(course, part, course.ready(), "mordant", found)
-
-
 ANNOUNCES = re.compile(r":\s*$")
 
 
@@ -548,7 +302,7 @@ def _plant_first(course: Course, part: Part) -> bool:
 
 def dye(course: Course, part: Part) -> None:
     """Fibre dyed."""
-    if _only_heads(course, part):
+    if only_heads(course, part):
         turn_to_section(course, "dye")
         return
     stuff = stuff_of(course, part)

@@ -22,8 +22,8 @@ APART = re.compile(
 )
 
 
-def gather(course: Course, part: Part) -> None:
-    """What is taken or listed before it is used."""
+def gather(course: Course, part: Part, dried: bool = False) -> None:
+    """What is taken or listed before it is used; what is dried has its time for itself."""
     stuff = stuff_of(course, part)
     found = phases_of(course, part)
     _amounts_for_what_is_in(course, stuff)
@@ -40,7 +40,8 @@ def gather(course: Course, part: Part) -> None:
                     course.focus = "material"
         if any(t.kind == "part" for t in part.things) and not course.names_fibre(part):
             course.focus = "material"  # roots of a plant that no list knows
-    if course.bath is not None and any(one.clauses for one in found):
+    dries = dried and not found[0].has("at", "to", "from")
+    if course.bath is not None and not dries and any(one.clauses for one in found):
         bath_phase(course, wait_first(course, found[0]))
         go_on(course, found[1:])
 
@@ -96,14 +97,21 @@ def _poured(course: Course, part: Part) -> bool:
     return True
 
 
-PLAIN_WATER = re.compile(
-    r"\bin(?:to)?\s+(?:an?\s+\w+\s+of\s+)?(?:[a-z-]+\s+){0,2}water\b", re.I
-)
+PLAIN_WATER = re.compile(r"\bin(?:to)?\s+(?:an?\s+\w+\s+of\s+)?(?:[a-z-]+\s+){0,2}water\b", re.I)
 NO_PLAIN_WATER = re.compile(r"\b(?:the|that|this|alum|mordant|dye)\s+(?:[a-z-]+\s+)?water\b", re.I)
 
 
+def _wetted(course: Course, part: Part) -> bool:
+    """True where fibre is wetted: "put the yarn in warm water for half an hour"."""
+    stuff = stuff_of(course, part)
+    if not course.names_fibre(part) or not _into_plain_water(course, part, stuff):
+        return False
+    wet_out(course, part, stuff)
+    return True
+
+
 def _into_plain_water(course: Course, part: Part, stuff: list[Measured]) -> bool:
-    """True for "put the yarn in warm water for half an hour", before it goes into any bath."""
+    """True for a part with water alone and a time, while no bath waits with something in it."""
     bath = course.bath
     if not PLAIN_WATER.search(part.words) or NO_PLAIN_WATER.search(part.words):
         return False
@@ -130,14 +138,11 @@ def wet_out(course: Course, part: Part, stuff: list[Measured]) -> None:
 
 def put(course: Course, part: Part) -> None:
     """Stuff into a bath, or fibre where it is fibre that goes in."""
-    if into_last_rinse(course, part) or _poured(course, part):
+    if into_last_rinse(course, part) or _poured(course, part) or _wetted(course, part):
         return
     part = with_what_is_ready(course, part) or part
     stuff = stuff_of(course, part)
     fibre = course.names_fibre(part)
-    if fibre and _into_plain_water(course, part, stuff):
-        wet_out(course, part, stuff)
-        return
     if fibre and course.bath is not None and not any(m.amounts for m in stuff):
         stuff = [m for m in stuff if m.thing.kind != "water"]  # "into the parsley water"
     if not stuff and fibre:
@@ -346,7 +351,8 @@ def discard(course: Course, part: Part) -> None:
 def ready(course: Course, part: Part) -> None:
     """Plants made ready: they wait for what is done with them."""
     for item in stuff_of(course, part):
-        if item.amounts:
+        unused = part_played(item.thing) == "dye" and not _is_at_hand(course, item)
+        if item.amounts or unused:
             course.stock.put(item)
     plants = [t for t in part.things if t.kind == "material" and part_played(t) == "dye"]
     named = NAMED.match(course.text, part.doing.end)
@@ -372,6 +378,15 @@ def with_what_is_ready(course: Course, part: Part) -> Part | None:
 
 
 MEANT = re.compile(r"\b(?:it|them|all|everything)\b", re.I)
+
+
+def _is_at_hand(course: Course, item: Measured) -> bool:
+    """True where a bath holds a material, or it is laid by."""
+    name = course.material(item.thing)
+    listed = any(one.thing.name == item.thing.name for one in course.stock.items)
+    return listed or any(bath.holds(name) for bath in course.baths)
+
+
 ROUND = frozenset(("dip", "air", "rest", "squeeze", "rinse", "wash"))
 
 

@@ -151,13 +151,15 @@ def _unknown_head(text: str, one: Amount, things: list[Thing], start: int) -> Th
 # What is said of oneself, of books and of days names no stuff: "my book says 5 g".
 TALK = frozenset(
     "says said told reads book like yours mine today tomorrow yesterday really actually someone"
-    " people everyone nobody nothing something anything yes maybe thanks please guess reckon".split()
+    " people everyone nobody nothing something anything yes maybe thanks please guess".split()
 )
 
 
 def _names_stuff(words: list[str]) -> bool:
     """True where words can be the name of a stuff: no verb, no preposition, not only adjectives."""
-    if set(words) & (NO_STUFF | PARTS | SMALL | TALK) or any(word in meanings("verb") for word in words):
+    if set(words) & (NO_STUFF | PARTS | SMALL | TALK) or any(
+        word in meanings("verb") for word in words
+    ):
         return False
     return len(words[-1]) > 2 and words[-1] not in ADJECTIVES
 
@@ -230,11 +232,14 @@ def _plant_before(part: Thing, listed: list[Thing], text: str) -> Thing:
     return part
 
 
+ENDS_ROW = re.compile(r"(?:\S[ \t]{2,}|[|:=][ \t]*)$")  # the gap of a column before an amount
+
+
 def _reaches(text: str, one: Amount, ahead: Thing, here: list[Amount]) -> bool:
     """True where the amount may be one of the thing behind it."""
     gap = text[one.end : ahead.start]
-    if "\n" in gap and not re.search(r"\bof\b", gap):
-        return False  # at the end of a row of a list: what begins the next row is another thing
+    if "\n" in gap and ENDS_ROW.search(text[max(0, one.start - 24) : one.start]):
+        return False  # at the end of a row of a table: what begins the next row is another thing
     per = one.kind in ("share", "strength", "ratio") and _per(one)
     if per and ahead.kind in ("fibre", "water", "bath"):
         return False
@@ -436,6 +441,12 @@ def _whole(thing: Thing, named: list[Thing], text: str) -> Thing:
     return thing
 
 
+# What stands before an item of a list, or before what is taken: "..., 60 g bog myrtle".
+ITEM_BEGINS = re.compile(
+    r"(?:\A|[\n,;:.(•*+&|-]|\b(?:and|with|add|use|used|take|took|gather|plus|put|boil|simmer|need|get|got|in"
+    r"|have|had|weigh|chop|steep|soak|of|to|then))\s*(?:about\s+|some\s+|roughly\s+|say\s+|the\s+|another\s+)?$",
+    re.I,
+)
 PHRASE = re.compile(r"\s*(?P<of>of\s+)?(?:the\s+|some\s+|our\s+|my\s+|your\s+)?", re.I)
 
 
@@ -449,6 +460,8 @@ def unknown_stuff(
     assert lead is not None
     if one.kind in ("odd", "loose", "count", "volume", "share") and not lead["of"]:
         return None
+    if not lead["of"] and not ITEM_BEGINS.search(text[max(start, one.start - 24) : one.start]):
+        return None  # "let's say 250 g like yours"
     at, words = lead.end(), []
     while match := re.compile(r"([A-Za-z][\w'-]*)(?:[ \n]|(?=[.,;:)]|$))").match(text, at, end):
         word = match[1].lower()

@@ -62,7 +62,9 @@ FEW_LEADERS = re.compile(
 
 
 # Signs of bold type, boxes to tick and heads of sections in plain text.
-MARKED = re.compile(r"\*\*|__(?=\w)|(?<=\w)__|(?m:^[ \t]*(?:[-*][ \t]+)?\[[ xX]?\](?=[ \t]))|(?m:^#{1,4}[ \t]+)")
+MARKED = re.compile(
+    r"(?m)\*\*|__(?=\w)|(?<=\w)__|^[ \t]*(?:[-*][ \t]+)?\[[ xX]?\](?=[ \t])|^#{1,4}[ \t]+"
+)
 
 
 class NotProse(Exception):

@@ -56,7 +56,22 @@ TO_REACH = re.compile(
     re.I,
 )
 # "Put the yarn to soak", "leave it to cool": the second verb says what is done.
-POSTPONES = frozenset(("put", "leave", "left", "set", "hang", "hung", "hung up", "hang up", "allow", "let", "laid", "lay"))
+POSTPONES = frozenset(
+    (
+        "put",
+        "leave",
+        "left",
+        "set",
+        "hang",
+        "hung",
+        "hung up",
+        "hang up",
+        "allow",
+        "let",
+        "laid",
+        "lay",
+    )
+)
 POSTPONED = re.compile(
     r"(?:\s+[\w-]+){1,5}?\s+to\s+(?:soak|steep|cool|dry|drain|stand|settle|simmer|boil|rest|dissolve|wet|air)\b",
     re.I,
@@ -237,11 +252,14 @@ def _after_amount(text: str, here: list[Amount], match: re.Match[str], word: str
     return bool(after and known[" ".join(after[0].lower().split())][0] in ("fibre", "material"))
 
 
+GOES_IN_SO = re.compile(r"\b(?:goes|go|went|put|enter(?:ed)?)\s+in\s+$")  # "went in wet"
+
+
 def _is_state(word: str, before: str, behind: str) -> bool:
     """True for how fibre is: "a pound of wool, scoured, into", "weigh the skeins dry"."""
     if word == "dry" and re.search(r"\bweigh\w*\b[^.;]*$", before):
         return True
-    if word in ("wet", "damp") and re.search(r"\b(?:goes|go|went|put|enter(?:ed)?)\s+in\s+$", before):
+    if word in ("wet", "damp") and GOES_IN_SO.search(before):
         return True
     if word == "dried" and AMOUNT_BEFORE.search(before) and re.match(r"\s*,", behind):
         return True

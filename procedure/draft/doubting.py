@@ -45,9 +45,10 @@ def leave_what_is_doubtful(course: Course) -> None:
     drawn = _drawn(course.steps)
     unclear = sorted(course.unclear)
     before = _before_contradictions(course)
-    named, strained = NamedLast(course), set[str]()
+    named, strained, missed = NamedLast(course), set[str](), _Missed(course)
     for at, step in enumerate(course.steps):
         if step.on == "lot":
+            missed.forget(step)
             goes_in = step.verb in INTO and step.bath is not None
             entry = how_told(step) if goes_in and inside is not step.bath else entry
             inside = step.bath if goes_in else None
@@ -59,6 +60,7 @@ def leave_what_is_doubtful(course: Course) -> None:
         else:
             left = step.bath is not None and step.bath.name in had
             sure = _alone_is_sure(step, left, drawn[at])
+            sure = sure and not (_is_clear_and_alone(step, strained) and missed.before(step))
         if step.verb == "strain" and step.bath is not None:
             strained.add(step.bath.name)
         sure = sure and at not in before and not _unclear_since(course.steps, at, unclear)
@@ -100,6 +102,43 @@ def _unclear_since(steps: list[Step], at: int, unclear: list[int]) -> bool:
             known = one.sentence
             break
     return any(known < number <= step.sentence for number in unclear)
+
+
+# Acts that bring fibre or stuff into a bath or out of it.
+MOVES = frozenset(("enter", "put", "dye", "mordant", "lift", "soak", "dip", "modify", "dissolve"))
+
+
+class _Missed:
+    """What the prose says is done and no step tells of, since fibre was last worked on."""
+
+    def __init__(self, course: Course) -> None:
+        told = set(course.not_followed)
+        self.places = [
+            part.doing.start
+            for sentence in course.told
+            for part in sentence.parts
+            if part.doing.act in MOVES and (sentence.number, part.doing.words) in told
+        ]
+        self.since = 0
+
+    def forget(self, step: Step) -> None:
+        """Look only behind a step on the fibre from here on."""
+        if step.part is not None:
+            self.since = step.part.end
+
+    def before(self, step: Step) -> bool:
+        """True where something was missed before a step that keeps its bath for a time."""
+        told = (*step.clauses.values(), *step.spoken)
+        at = min((one.start for one in told), default=0)
+        return any(self.since <= place < at for place in self.places)
+
+
+def _is_clear_and_alone(step: Step, strained: set[str]) -> bool:
+    """True for a step on a dye bath that is strained, and has no fibre that a step put in."""
+    bath = step.bath
+    if bath is None or bath.kind != "dye" or bath.name not in strained:
+        return False
+    return step.on == "bath" and "for" in step.clauses
 
 
 def how_told(step: Step) -> str:

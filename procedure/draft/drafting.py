@@ -11,8 +11,8 @@ from procedure.draft.cleaning import NotProse, cleaned
 from procedure.draft.correcting import corrected
 from procedure.draft.course import Course, Lot, plain_name
 from procedure.draft.doubting import leave_what_is_doubtful
-from procedure.draft.fibres import weighs_a_lot
 from procedure.draft.entering import draw_what_is_strained, enter_where_left_out
+from procedure.draft.fibres import weighs_a_lot
 from procedure.draft.not_read import Span, not_read
 from procedure.draft.noting import Note, noted
 from procedure.draft.sentences import Sentence, sentences

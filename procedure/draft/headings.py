@@ -42,6 +42,9 @@ def announces(course: Course, sentence: Sentence) -> bool:
         course.headings.add(sentence.number)
         turn_to_section(course, kind)
         return True
+    if NEXT.fullmatch(sentence.words) and not any(part.doing.act for part in sentence.parts):
+        turn_to_section(course, "")
+        return False
     if sentence.number != 1 or not _is_title(course, sentence):
         return False
     for part in sentence.parts:
@@ -49,6 +52,12 @@ def announces(course: Course, sentence: Sentence) -> bool:
     return True
 
 
+# "Next the tannin.": what comes now has a bath of its own.
+NEXT = re.compile(
+    r"\W*(?:next|then|now|secondly|lastly)\b,?\s+(?:comes?\s+|for\s+)?(?:the|an?|your)\s+"
+    r"[\w -]{3,30}[.:]?",
+    re.I,
+)
 LOOSE = frozenset(("figure", "number", "named heat", "verb heat", "loose", "odd"))
 
 

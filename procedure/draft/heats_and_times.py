@@ -157,6 +157,8 @@ def time_clause(text: str, amount: Amount) -> str:
     behind = text[amount.end : amount.end + 16]
     if re.match(r"\s*(?:ago|earlier|old|since|before(?:hand)?\b(?!\s+\w))\b", behind, re.I):
         return ""
+    if re.search(r"\b(?:write|tell|(?:call|ring)\s+me|see\s+you|meet)\b[^.;,]*$", before):
+        return ""  # what is between people, and no step
     if re.search(r"\bas\s+(?:long|much)\s+as\s+$", before):
         return ""  # how long it may be at most
     if WITHIN_ANOTHER.search(before):

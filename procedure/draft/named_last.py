@@ -17,7 +17,8 @@ from procedure.draft.unsettled_steps import Step
 
 # The fibre leaves the mordant, or had it before: "out of the alum", "alum-mordanted".
 LEAVES = re.compile(
-    r"\b(?:from|out\s+of|after|without|off|already|been|mordanted|rins\w*|squeez\w*|lift\w*)\b", re.I
+    r"\b(?:from|out\s+of|after|without|off|already|been|mordanted|rins\w*|squeez\w*|lift\w*)\b",
+    re.I,
 )
 LEAVING = frozenset(("lift", "rinse", "squeeze", "mordant", "wash"))
 SAYS_DYE = re.compile(r"\bdye", re.I)

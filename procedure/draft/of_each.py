@@ -1,4 +1,4 @@
-"""One amount of several things: "logwood and fustic, 3 lb of each", "2 oz each of alum and tartar"."""
+"""One amount of several things: "logwood and fustic, 3 lb of each"."""
 
 from __future__ import annotations
 
@@ -21,7 +21,8 @@ def of_each(
 ) -> list[Amount]:
     """The amounts of a sentence, one that is of each of several things once for each of them.
 
-    Each further one begins a letter later, so that it has a place of its own; ``of`` gets its thing.
+    Each further one begins a letter later, so that it has a place of its own; ``of`` gets its
+    thing.
     """
     made: list[Amount] = []
     for amount in here:
@@ -61,7 +62,8 @@ def _row_behind(text: str, at: int, things: list[Thing]) -> list[Thing]:
     row: list[Thing] = []
     for thing in [t for t in things if t.start >= at]:
         gap = BEHIND if not row else AND
-        if thing.kind not in SOLID or not gap.fullmatch(text, row[-1].end if row else at, thing.start):
+        end = row[-1].end if row else at
+        if thing.kind not in SOLID or not gap.fullmatch(text, end, thing.start):
             break
         row.append(thing)
     return row

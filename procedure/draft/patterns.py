@@ -27,7 +27,10 @@ def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
     )
     after = r"(?:\.?\s*\(?(?P<sized>us|u\.s\.|imperial|imp\.?|uk|aus)\b\.?\)?)?"
     basis = one_of(list(meanings("basis")))
-    half = r"(?P<more>\s+(?:and|&)\s+(?:(?:a|one)\s+)?(?:half|quarter)\b|\s+(?:and|&)\s+three[\s-]quarters)?"
+    half = (
+        r"(?P<more>\s+(?:and|&)\s+(?:(?:a|one)\s+)?(?:half|quarter)\b"
+        r"|\s+(?:and|&)\s+three[\s-]quarters)?"
+    )
     times = one_of(list(meanings("times")))
     month = one_of(list(meanings("month")))
     part = rf"(?:{n}|an?\s+equal|the\s+same|equal|double|twice|half|thrice)"

@@ -77,7 +77,7 @@ def _one_kind(match: re.Match[str], text: str) -> re.Match[str]:
     return match.re.match(text, match.start(), match.start("second")) or match
 
 
-RANGED = frozenset(("time", "temperature", "mass", "volume", "share", "spoon"))
+RANGED = frozenset(("time", "temperature", "mass", "volume", "share", "spoon", "times"))
 TO = re.compile(r"\s*(?:to|or|-)\s*")
 SMALL_SPAN = 15  # degrees: "180° to 190° F." is how exactly it is kept
 WIDE = 25  # a heat that goes over more than so many degrees is a rise, and no range
@@ -127,7 +127,7 @@ def _spoken_range(last: Amount, one: Amount, text: str) -> Amount | None:
     """One amount for two numbers that are said one after the other: "three, four times"."""
     if last.kind != "number" or one.kind not in (*RANGED, "times") or not last.low or not one.low:
         return None
-    if not re.fullmatch(r",\s+", text[last.end : one.start]) or not SPOKEN.fullmatch(last.words):
+    if not re.fullmatch(r",\s+(?:or\s+|perhaps\s+|maybe\s+)?", text[last.end : one.start]) or not SPOKEN.fullmatch(last.words):
         return None
     if text[one.start].isdigit() or not last.low < one.low <= last.low * 2 or last.low < 1:
         return None
@@ -214,6 +214,15 @@ def _heads_lines(text: str, start: int, end: int) -> bool:
     return known_words()[0].search(text, text.rfind("\n", 0, start) + 1, start) is None
 
 
+DENIABLE = frozenset(("mass", "volume", "time", "temperature", "share", "spoon"))
+# "Instead of 20 g", "half of the 20 g": no amount that is used.
+DENIED_OR_PART = re.compile(
+    r"\b(?:instead\s+of|rather\s+than|(?:half|double|twice|thirds?|quarters?)\s+(?:of\s+)?(?:the|that|those|your|its|this))"
+    r"\s+(?:about\s+|the\s+|usual\s+|full\s+)*$",
+    re.I,
+)
+
+
 def _made(kind: str, match: re.Match[str], text: str, start: int) -> Amount | None:
     if kind == "article odd" and _is_vessel(match, text, start):
         return None
@@ -228,6 +237,8 @@ def _made(kind: str, match: re.Match[str], text: str, start: int) -> Amount | No
     if made.kind == "time" and _heads_lines(text, start, match.end()):
         made = Amount("figure", None, None, "", "", 0, 0)
     before, behind = text[max(0, start - 48) : start], text[match.end() : match.end() + 20]
+    if made.kind in DENIABLE and DENIED_OR_PART.search(before):
+        made = Amount("figure", None, None, "", "", 0, 0)
     bound = "most" if MOST.search(before) or MOST_AFTER.match(behind) else ""
     if (
         bound

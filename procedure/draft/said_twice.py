@@ -14,7 +14,7 @@ ROUNDED = Fraction(1, 10)  # how far a measure in brackets is rounded: "3 gal (1
 
 
 def nearly_agree(first: Amount, other: Amount) -> bool:
-    """True for a weight or volume in brackets that is the one before it, rounded to a handy figure."""
+    """True for a weight or volume in brackets that is the one before it, rounded off."""
     units = vocabulary().units
     if first.kind != other.kind or first.kind not in ("mass", "volume") or first.unit == other.unit:
         return False

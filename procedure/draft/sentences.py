@@ -42,7 +42,9 @@ class Sentence(NamedTuple):
     text: str
 
 
-STOP = re.compile(r"(?<=[a-z])\.-+\s*(?=[A-Z])|[.!?]+[\")\]]*(?=\s|$)|\n\s*\n|;|(?:-+>|=>|→)(?!\s*\d)")
+STOP = re.compile(
+    r"(?<=[a-z])\.-+\s*(?=[A-Z])|[.!?]+[\")\]]*(?=\s|$)|\n\s*\n|;|(?:-+>|=>|→)(?!\s*\d)"
+)
 
 
 def sentences(text: str) -> list[Sentence]:
@@ -302,7 +304,8 @@ def _is_of_bath(text: str, one: Amount) -> bool:
 COUNTED = re.compile(r"\s+(?:[a-z-]+\s+){0,2}?(?P<what>[a-z]+s)\b(?!\s+of\b)", re.I)
 
 
-OF_SO_MANY = re.compile(r"[a-z]s\s+of\s+$", re.I)  # "the skins of five avocados" are no five avocados
+# "The skins of five avocados" are no five avocados.
+OF_SO_MANY = re.compile(r"[a-z]s\s+of\s+$", re.I)
 
 
 def _counted(text: str, one: Amount, of: dict[int, Thing]) -> Amount:
