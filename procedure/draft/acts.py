@@ -26,6 +26,7 @@ from procedure.draft.supplies import (
     turn_to_called,
 )
 from procedure.draft.unsettled_steps import Bath, allowed
+from procedure.draft.where_fibre_is import note_where_fibre_is
 from procedure.draft.working import fibre_out, phases_of
 
 SHOPPING = re.compile(r"(?:buy|to buy|shopping|shopping list)\b\s*:", re.I)
@@ -78,9 +79,7 @@ def follow(course: Course, sentence: Sentence) -> None:
     course.sentence = sentence
     course.told.append(sentence)
     if SPEAKER.fullmatch(sentence.words) or course.is_quoted(sentence):
-        for part in sentence.parts:
-            for thing in part.things:
-                course.notice_plant(thing)
+        _notice_plants(course, sentence)
         return
     every = [amount for part in sentence.parts for amount in part.amounts]
     course.base = base_of_ratio(course, every)
@@ -93,13 +92,23 @@ def follow(course: Course, sentence: Sentence) -> None:
     if LISTED.match(sentence.words):
         _lay_by(course, sentence)
         return
-    for part in sentence.parts:
-        for thing in part.things:
-            course.notice_plant(thing)
+    _notice_plants(course, sentence)
     _turn_to_plants(course, sentence)
     if announces(course, sentence):
         return
     headed, course.heading = _headed(course, sentence), None
+    _follow_parts(course, headed)
+    _notice_focus(course, sentence)
+
+
+def _notice_plants(course: Course, sentence: Sentence) -> None:
+    for part in sentence.parts:
+        for thing in part.things:
+            course.notice_plant(thing)
+
+
+def _follow_parts(course: Course, headed: Sentence) -> None:
+    """Follow what a sentence says, deed by deed; what changes nothing is told as not followed."""
     said = course.base
     for part in _in_order(headed):
         before = _come_to(course)
@@ -108,41 +117,8 @@ def follow(course: Course, sentence: Sentence) -> None:
         course.base = said if not own or beside else course.base_of_all
         _follow_part(course, part)
         if part.doing.act and before == _come_to(course):
-            course.not_followed.append((sentence.number, part.doing.words))
-            if _may_move(course, part):
-                course.unclear.add(sentence.number)
-            if _contradicts(course, part):
-                course.contradicted.add(sentence.number)
-    _notice_focus(course, sentence)
-
-
-# Acts that move fibre in or out: where one is not followed, it is not known where the fibre is.
-MOVES_IN = frozenset(("enter", "put"))
-
-
-THEM = re.compile(r"\b(?:it|them|lots?|ones?|both|all|everything)\b", re.I)
-
-
-def _may_move(course: Course, part: Part) -> bool:
-    """True where a verb that is not followed may mean that fibre goes into its bath or out."""
-    inside = course.bath is not None and course.bath.fibre
-    meant = course.names_fibre(part) or (
-        course.focus == "fibre" and THEM.search(part.words) is not None
-    )
-    if part.doing.act == "lift":
-        return inside and meant
-    tied = part.doing.words.startswith(("tie", "tying"))  # in a bag, and in no bath yet
-    return part.doing.act in MOVES_IN and not inside and meant and not tied
-
-
-def _contradicts(course: Course, part: Part) -> bool:
-    """True where fibre is said to go in that the draft has in the bath, or out that it has not."""
-    if not course.lots or not course.steps or course.steps[-1].sentence == course.number:
-        return False
-    inside = course.bath is not None and course.bath.fibre
-    if part.doing.act == "enter":
-        return inside and course.names_fibre(part)
-    return part.doing.act == "lift" and not inside and course.names_fibre(part)
+            course.not_followed.append((headed.number, part.doing.words))
+            note_where_fibre_is(course, part)
 
 
 # "You will need: a big saucepan, 100 g wool, 10 g alum": nothing is done yet.
@@ -344,6 +320,13 @@ def _behind_but(course: Course, part: Part) -> Part | None:
     return part._replace(amounts=amounts, things=things) if amounts else None
 
 
+def _what_is_done(course: Course, part: Part) -> Part | None:
+    """The part, or what of it is done; None where it is talk, or left open."""
+    if _is_mere_talk(course, part):
+        return None
+    return _behind_but(course, part) if _is_left_open(course, part) else part
+
+
 def _weighs_fibre(course: Course, amount: Amount) -> bool:
     of = course.of(amount)
     return amount.kind == "mass" and of is not None and of.kind == "fibre"
@@ -420,13 +403,10 @@ def _follow_part(course: Course, part: Part) -> None:
         return
     part = behind
     declare_fibre(course, part)
-    if _is_mere_talk(course, part):
+    done = _what_is_done(course, part)
+    if done is None:
         return
-    if _is_left_open(course, part):
-        done = _behind_but(course, part)
-        if done is None:
-            return
-        part = done
+    part = done
     if part.doing.act in TURNS and not any(course.of(a) is not None for a in part.amounts):
         turn_to(course, part)
     if part.doing.act in INTO_BATHS and not any(a.kind == "mass" for a in part.amounts):
@@ -470,12 +450,10 @@ def _without_verb(course: Course, part: Part) -> None:
     """What a list without a verb stands for."""
     if course.sentence is not None and course.sentence.left_out:
         return  # its verb is denied
-    for amount in course.free(part, "times"):
-        said = amount.words.lower()
-        verb = next((one for one in ("rins", "dip", "wash") if one in said), "")
-        if verb:
-            ACTS[{"rins": "rinse"}.get(verb, verb)](course, part)
-            return
+    counted = _verb_of_count(course, part)
+    if counted:
+        ACTS[counted](course, part)
+        return
     if acts_of_stuff.LAST_RINSE.search(part.words):
         acts_of_stuff.into_last_rinse(course, part)
         return
@@ -503,6 +481,16 @@ def _without_verb(course: Course, part: Part) -> None:
         supply(course, part, stuff)
     if (timed and course.bath is not None) or (timed and course.stock):
         acts_of_heat.hold(course, part)
+
+
+def _verb_of_count(course: Course, part: Part) -> str:
+    """The verb of "three rinses", "two dips"; empty where nothing of the kind is said."""
+    for amount in course.free(part, "times"):
+        said = amount.words.lower()
+        for stem, verb in (("rins", "rinse"), ("dip", "dip"), ("wash", "wash")):
+            if stem in said:
+                return verb
+    return ""
 
 
 def _is_next_of_list(course: Course, stuff: list[Measured]) -> bool:
@@ -627,12 +615,19 @@ def _list_about_an_aside(sentence: Sentence) -> list[Part]:
     first = parts[0].doing
     opened = text.rfind("(", 0, max(first.start - base, 0))
     closed = text.find(")", first.end - base)
-    if first.act not in DONE_BEFORE or opened < 0 or closed < 0 or ")" in text[opened : first.start - base]:
+    if (
+        first.act not in DONE_BEFORE
+        or opened < 0
+        or closed < 0
+        or ")" in text[opened : first.start - base]
+    ):
         return parts
     inner = [one for one in parts if one.doing.start - base < closed]
     last = inner[-1]
     at = base + closed
-    if any(not one.doing.words.endswith("ed") for one in inner) or not any(a.start > at for a in last.amounts):
+    if any(not one.doing.words.endswith("ed") for one in inner) or not any(
+        a.start > at for a in last.amounts
+    ):
         return parts
     things = tuple(t for t in last.things if t.start > at)
     outer = last._replace(

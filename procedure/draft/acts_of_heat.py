@@ -192,7 +192,9 @@ def hold(course: Course, part: Part) -> None:
         course.draw("")
     bath = course.ready()
     found = phases_of(course, part)
-    if not bath.fibre and (course.names_fibre(part) or (course.lots and is_suds([one.name for one in bath.stuff]))):
+    if not bath.fibre and (
+        course.names_fibre(part) or (course.lots and is_suds([one.name for one in bath.stuff]))
+    ):
         work_in(course, part, bath, "", found)
         return
     bath_phase(course, wait_first(course, found[0]))

@@ -367,7 +367,7 @@ NAMED = re.compile(r"\s+(?:the|your|all\s+the)\s+(\w+)", re.I)
 
 
 def with_what_is_ready(course: Course, part: Part) -> Part | None:
-    """The part with the plant that "it" means: "Chop the weld. Put it in the pot"; None for fibre."""
+    """The part with the plant of "Chop the weld. Put it in the pot"; None where fibre is meant."""
     ready = course.readied
     if ready is None or course.number - ready[0] > 1 or course.names_fibre(part):
         return None

@@ -45,8 +45,8 @@ LINKS = frozenset(
 )
 # How a thing is made ready: "cochineal, pounded fine 1½ oz".
 MADE = frozenset(
-    "pounded chipped sliced grated shredded bruised broken powdered sifted picked shelled peeled washed"
-    " fine finely small roughly well coarsely natural pair".split()
+    "pounded chipped sliced grated shredded bruised broken powdered sifted picked shelled peeled"
+    " washed fine finely small roughly well coarsely natural pair".split()
 )
 # In brackets between an amount and its thing: "4 gallons (imp.) of water", "12 g (dry weight) of".
 SIZE = re.compile(
@@ -56,7 +56,8 @@ SIZE = re.compile(
 MEASURED = frozenset(("material", "fibre", "water", "part", "bath", "pot"))
 # What an unknown stuff is never called.
 NO_STUFF = frozenset(
-    "today tomorrow yesterday tonight like yours mine ours hers theirs thats ish ur so back away aside over up down".split()
+    "today tomorrow yesterday tonight like yours mine ours hers theirs".split()
+    + "thats ish ur so back away aside over up down".split()
     + "more total batch time times way weight size minutes hours heat side ends day days lot fibre"
     " example yield batch goods amount quantity note"
     " together altogether apiece should would could think say maybe perhaps please later earlier"

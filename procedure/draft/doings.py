@@ -20,7 +20,8 @@ class Doing(NamedTuple):
 
 
 NOT = re.compile(
-    r"(?:\b(?:don't|do not|doesn't|does not|didn't|did not|not|never)\s+(?:need|have|use|want)\s+(?:to\s+)?(?:an?\s+|any\s+)?|"
+    r"(?:\b(?:don't|do not|doesn't|does not|didn't|did not|not|never)\s+(?:need|have|use|want)"
+    r"\s+(?:to\s+)?(?:an?\s+|any\s+)?|"
     r"\b(?:not|never|don't|without|cannot|can't|nor)\s+(?:let|letting|allow|allowing|to let)\s+(?:it|them|the\s+\w+)\s+(?:come\s+to\s+|to\s+|get\s+to\s+|reach\s+)?(?:the\s+|a\s+)?|\b(?:not|never|don't|do not|without|nor|avoid|no|cannot|can't|instead of|before|before (?:they|it|you|we)|if|when it|than)\s+(?:to\s+|be\s+|even\s+|\w+ly\s+)?)$",  # noqa: E501
     re.I,
 )
@@ -125,7 +126,9 @@ def named(text: str, start: int, end: int, here: list[Amount]) -> Named:
                 found.things.append(things)
         elif not _unmeant(text, match, start, kind, over):
             found.things.append(Thing(kind, means, word, *match.span()))
-            goes = _goes_in(text, match, start, end, found) if kind in ("fibre", "material") else None
+            goes = (
+                _goes_in(text, match, start, end, found) if kind in ("fibre", "material") else None
+            )
             if goes is not None:
                 act = "enter" if kind == "fibre" else "put"
                 found.doings.append(Doing(act, goes[0].strip(), match.end(), goes.end()))
@@ -134,7 +137,9 @@ def named(text: str, start: int, end: int, here: list[Amount]) -> Named:
 
 
 # "Scarves in.", "wet yarn in at 40 °C", "chalk in": what goes in, without a verb.
-IN = re.compile(r"\s+(?:straight\s+|back\s+)?in(?=\s*(?:[.,;:)\n]|$)|\s+(?:at\s+\S|for\s+(?:\d|an?\b)))", re.I)
+IN = re.compile(
+    r"\s+(?:straight\s+|back\s+)?in(?=\s*(?:[.,;:)\n]|$)|\s+(?:at\s+\S|for\s+(?:\d|an?\b)))", re.I
+)
 BEGINS = re.compile(
     r"(?:^|[.,;:(\n]|\d[.)]|[-*]|\band|\bthen|\bnext|\bnow)\s*"
     r"(?:(?:\d+[.)]|[-*]|then|next|now|the|your|all|wet|wetted|damp|rest\s+of\s+the)\s+){0,3}$",
@@ -147,7 +152,9 @@ def _goes_in(
 ) -> re.Match[str] | None:
     """The "in" of a clause that is nothing but a thing and it; None where there is none."""
     goes = IN.match(text, match.end(), end)
-    if goes is None or not BEGINS.search(text[max(start, match.start() - LOOK_BACK) : match.start()]):
+    if goes is None or not BEGINS.search(
+        text[max(start, match.start() - LOOK_BACK) : match.start()]
+    ):
         return None
     return goes
 
@@ -273,7 +280,10 @@ def _is_state(word: str, before: str, behind: str) -> bool:
         return False
     if STATES_BEFORE.search(before):
         return bool(re.match(r"\s*[,)]", behind))
-    noun = re.search(r"([\w-]+)(?:\s+(?:in|next|now|then))?,\s*(?:well\s+|newly\s+|already\s+|clean\s+)?$", before)
+    noun = re.search(
+        r"([\w-]+)(?:\s+(?:in|next|now|then))?,\s*(?:well\s+|newly\s+|already\s+|clean\s+)?$",
+        before,
+    )
     return bool(
         noun
         and _kind_of(noun[1].lower()) == "fibre"

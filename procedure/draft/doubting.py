@@ -81,9 +81,9 @@ def _before_contradictions(course: Course) -> set[int]:
         earlier = [at for at, one in enumerate(course.steps) if one.sentence < number]
         for at in reversed(earlier):
             step = course.steps[at]
-            if step.on == "bath" and (step.clauses or step.spoken) and step.verb != "strain":
-                found.add(at)
-            elif step.on == "lot" and step.bath is not None and step.clauses:
+            if (step.on == "bath" and (step.clauses or step.spoken) and step.verb != "strain") or (
+                step.on == "lot" and step.bath is not None and step.clauses
+            ):
                 found.add(at)
             if step.on == "lot" or step.verb == "strain" or step.on == "prepare":
                 break
@@ -199,9 +199,7 @@ def _lot_is_sure(step: Step, entry: str) -> bool:
     act = part.doing.act
     if step.bath is None:
         unnamed = act == "soak" and not part.things and not part.doing.words.startswith("wet")
-        aired = any(
-            AIR.match(part.words, one.end - part.start) for one in step.clauses.values()
-        )
+        aired = any(AIR.match(part.words, one.end - part.start) for one in step.clauses.values())
         return not unnamed and (aired or not (act == "dip" and step.verb == "air"))
     return bool(act) or entry != "said" or _names_fibre(part) or not _plants(part.things)
 

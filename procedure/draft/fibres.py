@@ -13,7 +13,8 @@ from procedure.draft.things import Thing
 PER = re.compile(r"\b(?:each|every|per|another|paler,|do another|a further)\s+$", re.I)
 OF_EACH = re.compile(r"\b(?:skeins|hanks|balls)\s+of\s*$", re.I)
 WEIGHED = re.compile(
-    r"\b(?:mine|it|they|these|this|that)\s+(?:was|is|were|weigh(?:s|ed)?|came to)\s+(?:about\s+)?$", re.I
+    r"\b(?:mine|it|they|these|this|that)\s+(?:was|is|were|weigh(?:s|ed)?|came to)\s+(?:about\s+)?$",
+    re.I,
 )
 ALONE = re.compile(r"^\(\s*|\s*\)[.:]?$")
 FOR = re.compile(r"\b(?:for|per)\s+(?:about\s+)?$", re.I)

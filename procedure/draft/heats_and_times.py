@@ -130,13 +130,17 @@ def _just_behind(text: str, heat: Amount, amount: Amount) -> bool:
 
 
 GETS = re.compile(
-    r"\b(?:go|goes|gone|went|get|gets|got|grow|grows|turn|turns|become|becomes)\s+(?:quite\s+|stone\s+)?$", re.I
+    r"\b(?:go|goes|gone|went|get|gets|got|grow|grows|turn|turns|become|becomes)\s+(?:quite\s+|stone\s+)?$",
+    re.I,
 )
 
 
 def gets_cold(text: str, amount: Amount) -> bool:
     """True for the cold of "let it go cold", to which a bath comes by itself."""
-    return amount.unit == "cold" and GETS.search(text[max(0, amount.start - 20) : amount.start]) is not None
+    return (
+        amount.unit == "cold"
+        and GETS.search(text[max(0, amount.start - 20) : amount.start]) is not None
+    )
 
 
 def heat_clause(text: str, amount: Amount) -> str:

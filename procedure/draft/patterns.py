@@ -68,7 +68,10 @@ def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
         ("figure", r"(?m)^\s*\(?\d{1,2}[.)]{1,2}(?=\s+\D)"),
         ("figure", rf"(?m)^\s*\d{{1,2}}\.\d{{1,2}}\.?(?=\s+(?-i:[A-Z]))(?!\s*(?:{u})\b)"),
         ("figure", r"\b\d+-\d+-\d+\b"),
-        ("figure", rf"\b(?:an?\s+(?:\w+\s+){{1,2}}|{n}\s+(?:\w+\s+)?|a\s+(?:few|little)\s+(?:\w+\s+)?)at\s+a\s+time\b"),
+        (
+            "figure",
+            rf"\b(?:an?\s+(?:\w+\s+){{1,2}}|{n}\s+(?:\w+\s+)?|a\s+(?:few|little)\s+(?:\w+\s+)?)at\s+a\s+time\b",
+        ),
         (
             "acidity",
             r"\bph\s*(?:of|about|around|is|at|=|:|between)?\s*(?P<low>\d+(?:\.\d+)?)(?:\s*(?:-|to|and|or)\s*(?P<high>\d+(?:\.\d+)?))?",

@@ -127,7 +127,9 @@ def _spoken_range(last: Amount, one: Amount, text: str) -> Amount | None:
     """One amount for two numbers that are said one after the other: "three, four times"."""
     if last.kind != "number" or one.kind not in (*RANGED, "times") or not last.low or not one.low:
         return None
-    if not re.fullmatch(r",\s+(?:or\s+|perhaps\s+|maybe\s+)?", text[last.end : one.start]) or not SPOKEN.fullmatch(last.words):
+    if not re.fullmatch(
+        r",\s+(?:or\s+|perhaps\s+|maybe\s+)?", text[last.end : one.start]
+    ) or not SPOKEN.fullmatch(last.words):
         return None
     if text[one.start].isdigit() or not last.low < one.low <= last.low * 2 or last.low < 1:
         return None

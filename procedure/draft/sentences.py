@@ -76,7 +76,11 @@ def sentences(text: str) -> list[Sentence]:
             inside is not None
             and dot
             and goes_on
-            and (match.start() < inside.end or SHORT.search(inside.words) or SCALE.search(inside.words))
+            and (
+                match.start() < inside.end
+                or SHORT.search(inside.words)
+                or SCALE.search(inside.words)
+            )
         ):
             continue
         if inside is not None and dot and _unit_before_thing(text, inside, match.end()):

@@ -33,10 +33,7 @@ def soak(course: Course, part: Part) -> None:
         return
     fibre = _is_fibre_soaked(course, part, materials)
     bath = course.bath
-    if bath is not None and bath.fibre and not materials and not course.names_fibre(part):
-        _state_or_time(course, part, stuff)
-        return
-    if bath is not None and bath.fibre and fibre and not stuff and STEEPS.match(part.doing.words):
+    if bath is not None and bath.fibre and _is_in_there(course, part, fibre, stuff):
         _state_or_time(course, part, stuff)
         return
     ready = bath is not None and bath.kind == "mordant" and not bath.had_fibre
@@ -127,6 +124,13 @@ def _was_done_before(course: Course, part: Part) -> bool:
     said = course.text[sentence.start : part.doing.start]
     told = BEFORE.search(said) or re.search(r"(?:\b(?:had|been)|'d)\s+[^.;,]{0,40}\band\s+$", said)
     return bool(told)
+
+
+def _is_in_there(course: Course, part: Part, fibre: bool, stuff: list[Measured]) -> bool:
+    """True where what is soaked is the fibre that the bath at hand has in it."""
+    if all(one.thing.kind == "water" for one in stuff) and not course.names_fibre(part):
+        return True
+    return fibre and not stuff and STEEPS.match(part.doing.words) is not None
 
 
 STEEPS = re.compile(r"steep|lie|lay|lye", re.I)

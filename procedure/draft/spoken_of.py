@@ -1,4 +1,4 @@
-"""An amount that comes after what it measures has been named: "Now the alum. Three ounces, melted"."""
+"""An amount that comes after what it measures was named: "Now the alum. Three ounces"."""
 
 from __future__ import annotations
 
@@ -30,7 +30,7 @@ WEIGHS = re.compile(r"\bweigh\b", re.I)
 
 
 def with_what_is_spoken_of(course: Course, sentence: Sentence) -> Sentence:
-    """The sentence with its first amount as one of the thing just named, where only that can be meant."""
+    """The sentence with its first amount as one of the thing just named, if only that is meant."""
     spoken, course.spoken_of = course.spoken_of, None
     every = [amount for part in sentence.parts for amount in part.amounts]
     things = [thing for part in sentence.parts for thing in part.things]
@@ -47,7 +47,11 @@ def with_what_is_spoken_of(course: Course, sentence: Sentence) -> Sentence:
         return _given(sentence, first, spoken) if spoken and LEADS.fullmatch(lead) else sentence
     alone = len([one for one in things if one.kind in STUFF]) == 1 and before[-1] in unmeasured
     gap = course.text[before[-1].end : first.start]
-    if alone and BEHIND.fullmatch(gap) and not any(one.kind in MEASURES and one.end <= first.start for one in every):
+    if (
+        alone
+        and BEHIND.fullmatch(gap)
+        and not any(one.kind in MEASURES and one.end <= first.start for one in every)
+    ):
         return _given(sentence, first, before[-1])
     return sentence
 

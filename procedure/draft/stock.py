@@ -46,14 +46,16 @@ def role_of(stuff: list[Measured]) -> str:
 
 
 def is_suds(names: list[str]) -> bool:
-    """True for what makes a bath of soap, with or without soda, in which only fibre is ever kept."""
+    """True for what makes a bath of soap, with soda or not, in which only fibre is ever kept."""
     names = [one.replace("-", " ") for one in names if one != "water"]
     entries = [vocabulary().material(name) for name in names]
     if not names or not all(entries):
         return False
     roles = [one.words("role") for one in entries if one is not None]
     soap = any("detergent" in one for one in roles)
-    return soap and all("detergent" in one or "soda" in name for one, name in zip(roles, names, strict=True))
+    return soap and all(
+        "detergent" in one or "soda" in name for one, name in zip(roles, names, strict=True)
+    )
 
 
 MAIN = frozenset(("mordant", "dye", "after"))
