@@ -168,13 +168,14 @@ def _names_stuff(words: list[str]) -> bool:
 IN_LIQUOR = re.compile(
     r"\s+(?:in|to|into)\s+(?:about\s+)?(?:\d|an?\s+(?:litre|liter|gallon|quart|pint|bucket))", re.I
 )
+FOR_EACH = re.compile(r"(?:every|each|per)\b", re.I)
 OF_THEM = re.compile(r"\s+of\s+(?:them|it|these|those)\b", re.I)
 
 
 def _before_liquor(text: str, one: Amount, listed: list[Thing]) -> Thing | None:
     """The vinegar of "a vinegar rinse (50 ml in 5 l)"; the skins of "skins, a pound of them"."""
     before = [t for t in listed if t.end <= one.start and t.kind in ("material", "part", "fibre")]
-    if not before or one.kind not in ("volume", "mass", "spoon"):
+    if not before or one.kind not in ("volume", "mass", "spoon") or FOR_EACH.match(one.words):
         return None
     if OF_THEM.match(text, one.end):
         return before[-1]

@@ -54,9 +54,7 @@ class Course:
         self.steps: list[Step] = []
         self.not_followed: list[tuple[int, str]] = []
         self.told: list[Sentence] = []
-        self.contradicted: set[int] = (
-            set()
-        )  # sentences that tell where fibre is otherwise than steps
+        self.contradicted: dict[int, str] = {}  # acts that tell where fibre is otherwise than steps
         self.unclear: set[int] = set()  # sentences that seem to move fibre, without a step of it
         self.lots: dict[str, Lot] = {}
         self.pots: dict[str, str] = {}

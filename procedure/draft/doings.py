@@ -264,7 +264,7 @@ GOES_IN_SO = re.compile(r"\b(?:goes|go|went|put|enter(?:ed)?)\s+in\s+$")  # "wen
 
 def _is_state(word: str, before: str, behind: str) -> bool:
     """True for how fibre is: "a pound of wool, scoured, into", "weigh the skeins dry"."""
-    if word == "dry" and re.search(r"\bweigh\w*\b[^.;]*$", before):
+    if word == "dry" and re.search(r"\bweigh\w*\b[^.;]*$", before, re.I):
         return True
     if word in ("wet", "damp") and GOES_IN_SO.search(before):
         return True

@@ -75,18 +75,24 @@ def leave_what_is_doubtful(course: Course) -> None:
 
 
 def _before_contradictions(course: Course) -> set[int]:
-    """The steps between the last one that moves fibre and words that it was elsewhere."""
+    """The steps between the last one that moves fibre and words that it was elsewhere.
+
+    Where fibre is lifted that went into the bath unsaid, the words bear that out.
+    """
     found: set[int] = set()
-    for number in course.contradicted:
-        earlier = [at for at, one in enumerate(course.steps) if one.sentence < number]
-        for at in reversed(earlier):
+    for number, act in course.contradicted.items():
+        since: set[int] = set()
+        for at in range(len(course.steps) - 1, -1, -1):
             step = course.steps[at]
-            if (step.on == "bath" and (step.clauses or step.spoken) and step.verb != "strain") or (
-                step.on == "lot" and step.bath is not None and step.clauses
-            ):
-                found.add(at)
-            if step.on == "lot" or step.verb == "strain" or step.on == "prepare":
+            if step.sentence >= number:
+                continue
+            if step.on == "lot" and step.bath is not None and act == "lift":
+                since = set()
+            elif step.on in ("bath", "lot") and (step.clauses or step.spoken):
+                since.add(at)
+            if step.on in ("lot", "prepare") or step.verb == "strain":
                 break
+        found |= {at for at in since if course.steps[at].verb != "strain"}
     return found
 
 

@@ -45,14 +45,13 @@ def with_what_is_spoken_of(course: Course, sentence: Sentence) -> Sentence:
     if not before:
         lead = course.text[sentence.start : first.start]
         return _given(sentence, first, spoken) if spoken and LEADS.fullmatch(lead) else sentence
-    alone = len([one for one in things if one.kind in STUFF]) == 1 and before[-1] in unmeasured
-    gap = course.text[before[-1].end : first.start]
-    if (
-        alone
-        and BEHIND.fullmatch(gap)
-        and not any(one.kind in MEASURES and one.end <= first.start for one in every)
-    ):
-        return _given(sentence, first, before[-1])
+    stuff = [one for one in things if one.kind in STUFF]
+    plants = [one for one in stuff if one.kind == "material"] or stuff  # "weld, stalks will do"
+    if len(plants) != 1 or plants[0] not in unmeasured or stuff[0] is not plants[0]:
+        return sentence
+    taken = any(one.kind in MEASURES and one.end <= first.start for one in every)
+    if BEHIND.fullmatch(course.text[plants[0].end : first.start]) and not taken:
+        return _given(sentence, first, plants[0])
     return sentence
 
 

@@ -41,4 +41,4 @@ def note_where_fibre_is(course: Course, part: Part) -> None:
     if _may_move(course, part):
         course.unclear.add(course.number)
     if _contradicts(course, part):
-        course.contradicted.add(course.number)
+        course.contradicted[course.number] = part.doing.act
