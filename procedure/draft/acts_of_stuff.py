@@ -162,7 +162,7 @@ def put(course: Course, part: Part) -> None:
             stuff = [Measured(course.plant, (), course.number), *stuff]
             solids = stuff[:1]
     if course.stock and not solids and free_for_more(course):
-        course.draw("")
+        course.draw(_role_named(course, part))
     supply(course, part, stuff)
     if fibre and ADDED.match(part.doing.words):
         thing = next(
@@ -194,6 +194,12 @@ def _bath_it_goes_into(course: Course, part: Part, stuff: list[Measured]) -> Bat
         return other
     out = bath is not None and bath.had_fibre and not bath.fibre
     return bath if out and PUT_BACK.match(part.words) else None
+
+
+def _role_named(course: Course, part: Part) -> str:
+    """What is drawn on where a part names skins or leaves: the dyestuff that is listed."""
+    plants = any(t.kind == "part" for t in part.things)
+    return "dye" if plants and course.stock.has("dye") else ""
 
 
 def free_for_more(course: Course) -> bool:

@@ -8,6 +8,7 @@ otherwise in the recipes of the trials; those are asked about, and the others ar
 from __future__ import annotations
 
 import re
+from bisect import bisect_left
 
 from procedure.draft.course import Course, is_still_out
 from procedure.draft.named_last import NamedLast
@@ -119,12 +120,12 @@ class _Missed:
 
     def __init__(self, course: Course) -> None:
         told = set(course.not_followed)
-        self.places = [
+        self.places = sorted(
             part.doing.start
             for sentence in course.told
             for part in sentence.parts
             if part.doing.act in MOVES and (sentence.number, part.doing.words) in told
-        ]
+        )
         self.since = 0
 
     def forget(self, step: Step) -> None:
@@ -136,7 +137,8 @@ class _Missed:
         """True where something was missed before a step that keeps its bath for a time."""
         told = (*step.clauses.values(), *step.spoken)
         at = min((one.start for one in told), default=0)
-        return any(self.since <= place < at for place in self.places)
+        near = bisect_left(self.places, self.since)
+        return near < len(self.places) and self.places[near] < at
 
 
 def _is_clear_and_alone(step: Step, strained: set[str]) -> bool:

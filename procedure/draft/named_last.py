@@ -24,6 +24,9 @@ LEAVING = frozenset(("lift", "rinse", "squeeze", "mordant", "wash"))
 SAYS_DYE = re.compile(r"\bdye", re.I)
 
 
+FAR = 1200  # letters: what was named so long before is not what a step is about
+
+
 class NamedLast:
     """The mordants, dyestuffs and parts of plants that a recipe names, in order."""
 
@@ -51,6 +54,8 @@ class NamedLast:
         if thing.kind != "material" or part_played(thing) != "mordant":
             return False
         if bath.holds(plain_name(thing.name)) or part.doing.act in LEAVING:
+            return False
+        if at - thing.end > FAR:
             return False
         before = part.words[: thing.start - part.start]
         return not (LEAVES.search(before) or SAYS_DYE.search(self.text, thing.end, at))

@@ -28,7 +28,7 @@ def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
     after = r"(?:\.?\s*\(?(?P<sized>us|u\.s\.|imperial|imp\.?|uk|aus)\b\.?\)?)?"
     basis = one_of(list(meanings("basis")))
     half = (
-        r"(?P<more>\s+(?:and|&)\s+(?:(?:a|one)\s+)?(?:half|quarter)\b"
+        r"(?P<more>\s+(?:and|&)\s+(?:(?:a|one)\s+)?(?:half|quarter)\b(?!\s+an?\b)"
         r"|\s+(?:and|&)\s+three[\s-]quarters)?"
     )
     times = one_of(list(meanings("times")))
