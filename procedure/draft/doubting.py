@@ -11,6 +11,7 @@ import re
 from bisect import bisect_left
 
 from procedure.draft.course import Course, is_still_out
+from procedure.draft.far_behind import FarBehind
 from procedure.draft.named_last import NamedLast
 from procedure.draft.sentences import Part
 from procedure.draft.stock import part_played
@@ -46,6 +47,7 @@ def leave_what_is_doubtful(course: Course) -> None:
     drawn = _drawn(course.steps)
     unclear = sorted(course.unclear)
     before = _before_contradictions(course)
+    far = FarBehind()
     named, strained, missed = NamedLast(course), set[str](), _Missed(course)
     for at, step in enumerate(course.steps):
         if step.on == "lot":
@@ -64,6 +66,8 @@ def leave_what_is_doubtful(course: Course) -> None:
             sure = sure and not (_is_clear_and_alone(step, strained) and missed.before(step))
         if step.verb == "strain" and step.bath is not None:
             strained.add(step.bath.name)
+        sure = sure and not far.doubts(step, step.bath is inside)
+        far.notice(step)
         sure = sure and at not in before and not _unclear_since(course.steps, at, unclear)
         if sure and not named.is_elsewhere(step):
             kept.append(step)
