@@ -215,6 +215,8 @@ def _verdict(
         why = _wrong(placed.amount, placed.line, amount, by_line, model, baths, draft)
         if not why:
             return Verdict("right", words, "")
+    if why.startswith("value") and _is_quoted(draft, over):
+        return Verdict("left", words, "")
     if why:
         return Verdict("wrong", words, why)
     kept = [p for p in draft.noted if p.amount.start < end and start < p.amount.end]
@@ -230,6 +232,15 @@ def _verdict(
     if any(a.start < end and start < a.end for a in draft.left):
         return Verdict("left", words, "")
     return _in_the_words_not_read(draft, words, start, end, "no line and no comment")
+
+
+def _is_quoted(draft: Draft, over: list[Any]) -> bool:
+    """True where the line says "some" and has the words of the amount in its comment."""
+    lines = draft.text.splitlines()
+    return any(
+        re.search(r"\bsome\b[^#]*#.*“" + re.escape(placed.amount.words), lines[placed.line - 1])
+        for placed in over
+    )
 
 
 KINDS = {

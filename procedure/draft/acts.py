@@ -8,14 +8,26 @@ from collections.abc import Callable
 from procedure.draft import acts_of_fibre, acts_of_heat, acts_of_stuff
 from procedure.draft.amount import Amount
 from procedure.draft.course import Course, plain_name
+from procedure.draft.doings import Doing
 from procedure.draft.fibres import declare_fibre, lot_for
 from procedure.draft.headings import announces
 from procedure.draft.heats_and_times import bare_heat, time_clause
+from procedure.draft.mordanting import mordant
 from procedure.draft.sentences import Part, Sentence
+from procedure.draft.soaking import soak
+from procedure.draft.spoken_of import with_what_is_spoken_of
 from procedure.draft.stock import Measured, part_played
-from procedure.draft.supplies import base_of_ratio, stuff_of, supply, turn_to, turn_to_called
-from procedure.draft.unsettled_steps import allowed
-from procedure.draft.working import phases_of
+from procedure.draft.supplies import (
+    AS_OTHER,
+    base_of_ratio,
+    stuff_of,
+    supply,
+    turn_to,
+    turn_to_called,
+)
+from procedure.draft.unsettled_steps import Bath, allowed
+from procedure.draft.where_fibre_is import note_where_fibre_is
+from procedure.draft.working import fibre_out, phases_of
 
 SHOPPING = re.compile(r"(?:buy|to buy|shopping|shopping list)\b\s*:", re.I)
 # "All figures are per 100 g dry fibre."
@@ -37,7 +49,7 @@ ACTS: dict[str, Act] = {
     "hold": acts_of_heat.hold,
     "leave": acts_of_heat.leave,
     "enter": acts_of_fibre.enter,
-    "soak": acts_of_fibre.soak,
+    "soak": soak,
     "lift": acts_of_fibre.lift,
     "rinse": acts_of_fibre.rinse,
     "wash": acts_of_fibre.wash,
@@ -46,7 +58,7 @@ ACTS: dict[str, Act] = {
     "dry": acts_of_fibre.dry,
     "air": acts_of_fibre.air,
     "dip": acts_of_fibre.dip,
-    "mordant": acts_of_fibre.mordant,
+    "mordant": mordant,
     "dye": acts_of_fibre.dye,
     "modify": acts_of_fibre.modify,
     "gather": acts_of_stuff.gather,
@@ -63,26 +75,40 @@ ACTS: dict[str, Act] = {
 def follow(course: Course, sentence: Sentence) -> None:
     """Follow one sentence."""
     course.number = sentence.number
-    sentence = _answered(course, sentence)
+    sentence = with_what_is_spoken_of(course, _answered(course, sentence))
     course.sentence = sentence
     course.told.append(sentence)
-    if SPEAKER.fullmatch(sentence.words):
+    if SPEAKER.fullmatch(sentence.words) or course.is_quoted(sentence):
+        _notice_plants(course, sentence)
         return
     every = [amount for part in sentence.parts for amount in part.amounts]
     course.base = base_of_ratio(course, every)
     if course.base is None and not any(_weighs_fibre(course, amount) for amount in every):
         course.base = course.base_of_all
-    if FOR_ALL.search(sentence.words):
+    if FOR_ALL.search(sentence.words) or _is_for_all(course, every):
         course.base_of_all = course.base
     if course.base is not None and course.base.end > course.base.start:
         course.bases[course.number] = course.base
-    for part in sentence.parts:
-        for thing in part.things:
-            course.notice_plant(thing)
+    if LISTED.match(sentence.words):
+        _lay_by(course, sentence)
+        return
+    _notice_plants(course, sentence)
     _turn_to_plants(course, sentence)
     if announces(course, sentence):
         return
     headed, course.heading = _headed(course, sentence), None
+    _follow_parts(course, headed)
+    _notice_focus(course, sentence)
+
+
+def _notice_plants(course: Course, sentence: Sentence) -> None:
+    for part in sentence.parts:
+        for thing in part.things:
+            course.notice_plant(thing)
+
+
+def _follow_parts(course: Course, headed: Sentence) -> None:
+    """Follow what a sentence says, deed by deed; what changes nothing is told as not followed."""
     said = course.base
     for part in _in_order(headed):
         before = _come_to(course)
@@ -91,8 +117,38 @@ def follow(course: Course, sentence: Sentence) -> None:
         course.base = said if not own or beside else course.base_of_all
         _follow_part(course, part)
         if part.doing.act and before == _come_to(course):
-            course.not_followed.append((sentence.number, part.doing.words))
-    _notice_focus(course, sentence)
+            course.not_followed.append((headed.number, part.doing.words))
+            note_where_fibre_is(course, part)
+
+
+# "You will need: a big saucepan, 100 g wool, 10 g alum": nothing is done yet.
+LISTED = re.compile(
+    r"\W*(?:for\s+this\s+)?(?:(?:you(?:'ll|\s+will|\s+also|\s+may)*\s+(?:need|want))|what\s+you(?:'ll|\s+will)?\s+need"
+    r"|needed|ingredients|materials|supplies)\b[^:.\n]{0,40}:\s*\S",
+    re.I,
+)
+
+
+def _lay_by(course: Course, sentence: Sentence) -> None:
+    """The fibre and the stuff of a list of what is needed, for the steps that use it."""
+    for part in sentence.parts:
+        for thing in part.things:
+            course.notice_plant(thing)
+        declare_fibre(course, part)
+        _list(course, part, stuff_of(course, part))
+
+
+def _is_for_all(course: Course, every: list[Amount]) -> bool:
+    """True for the pound of "for every pound of silk" where no fibre of the recipe is weighed.
+
+    What is said for ten or a hundred pounds is as often a lot as what the amounts are for,
+    unless a heading says it, which weighs nothing else.
+    """
+    base = course.base
+    if base is None or base.end == base.start or course.steps or course.weighed:
+        return False
+    others = [one for one in every if one.kind in ("mass", "volume") and one.start != base.start]
+    return base.low == 1 or not others
 
 
 def _headed(course: Course, sentence: Sentence) -> Sentence:
@@ -104,7 +160,9 @@ def _headed(course: Course, sentence: Sentence) -> Sentence:
 
 
 SPEAKER = re.compile(r"[A-Z][.:]?")  # "Q." and "A."
-HOW_MUCH = re.compile(r"\bhow\s+(?:much|many|heavy)\b|\bwhat\s+weight\b", re.I)
+HOW_MUCH = re.compile(
+    r"\bhow\s+(?:much|many|heavy)\b|\bwhat\s+(?:weight\b|about\b)|\band\s+the\s+\w+\s*\?", re.I
+)
 
 
 def _answered(course: Course, sentence: Sentence) -> Sentence:
@@ -158,7 +216,11 @@ def _turn_to_plants(course: Course, sentence: Sentence) -> None:
         for thing in part.things
         if thing.kind == "part" or (thing.kind == "material" and part_played(thing) == "dye")
     ]
-    into = any(part.doing.act in ("put", "enter", "modify", "fill up") for part in sentence.parts)
+    into = any(
+        part.doing.act in ("put", "enter", "modify", "fill up")
+        and (any(one in part.things for one in plants) or not plants)
+        for part in sentence.parts
+    )
     if plants and not into and not any(bath.holds(plain_name(one.name)) for one in plants):
         course.begin()
         bath.fibre, bath.had_fibre = False, True
@@ -173,12 +235,19 @@ def _come_to(course: Course) -> tuple[int, ...]:
 
 # What is asked, wished or done by others is told of and not drafted as done.
 NOT_DONE = re.compile(
-    r"\W*(?:(?:but|and|or|so)\s+)?(?:if\b(?!\s+(?:necessary|needed))|should\s+(?:you|it|the)\b"
+    r"\W*(?:(?:but|and|or|so|well|now|oh|right|ok|okay|also|yes|no)\b,?\s+)*(?:if\b(?!\s+(?:necessary|needed))|should\s+(?:you|it|the)\b"
     r"|some\s+(?:people|dyers|folks?|say|use|add|of\s+us)\b|others\b"
     r"|(?:you|one)\s+(?:can|could|may|might)\b|proceed\s+as\b|otherwise\b|alternatively\b"
     r"|the\s+(?:colour|color|shade)\s+(?:can|may|might|could)\b"
-    r"|next\s+time\b|(?:i|we)\s+(?:once|usually|would|might|could)\b"
-    r"|my\s+(?:mother|aunt|friend|teacher|neighbour)\b)",
+    r"|(?:i|we|you)(?:'ve|\s+have)?\s+never\b"
+    r"|not\s+(?:for|at|in|with|to|more|over|as)\b|left-?over\b|the\s+left-?over\b"
+    r"|(?:i|we|they|she|he)\s+(?:was|were|am|are)\s+going\s+to\b(?!.*\bbut\b)|(?:see\s+you|write\s+to\s+me)\b"
+    r"|(?:(?:but|and|my|the|her|his|their|another|that|this|your|some|old)\s+)+"
+    r"(?:books?|blogs?|leaflets?|labels?|packets?|web\s?sites?|videos?|forums?)\s+"
+    r"(?:says?|said|tells?|told|suggests?|gives?|gave|calls?|wants?|has|have|recommends?)\b"
+    r"|(?:hottest|coldest|warmest)\b|next\s+time\b|(?:i|we)\s+(?:once|usually|would|might|could)\b"
+    r"|my\s+teacher\b|(?:my|your|her|his|our)\s+(?:\w+\s+)?(?:mother|aunt|friend|neighbour|sister|brother|gran|granny"
+    r"|grandmother|cousin|husband|wife|uncle)\b)",
     re.I,
 )
 
@@ -194,13 +263,84 @@ def _is_mere_talk(course: Course, part: Part) -> bool:
     return all(_weighs_fibre(course, a) or a.kind in ("figure", "loose") for a in part.amounts)
 
 
+# "In the last minutes one can give 5 g of copper": what may be done or left.
+MAY = re.compile(
+    r"\b(?:(?:you|one|we|i|they)\s+(?:can|could|may|might)\s+(?:also\s+|always\s+|\w+ly\s+)?"
+    r"|(?:was|were)\s+(?:going|meant|supposed|about)\s+to\s+|(?:meant|intended|hoped|planned|wanted)\s+to\s+)$",
+    re.I,
+)
+# "Write to me in a month": what is asked of a reader, and nothing that is done to fibre.
+TO_ME = re.compile(
+    r"\b(?:write|wrote|tell|told|ask|asked|phone|ring|call|email|see|meet|visit|remind)\s+(?:to\s+)?(?:me|us|you|him|her|them|again)\b",
+    re.I,
+)
+FOR_ANOTHER = re.compile(
+    r"\W*(?:for|to\s+(?:get|make))\s+(?:an?\s+)?(?:deeper|darker|paler|lighter|stronger|richer|redder|browner"
+    r"|greyer|brighter|yellower)\b",
+    re.I,
+)
+
+
+# "The orange comes in the last 20 minutes": what is seen, and nothing that is done.
+COLOUR_COMES = re.compile(
+    r"\bthe\s+(?:colou?r|shade|orange|red|yellow|blue|green|brown|grey|purple|pink)\s+"
+    r"(?:comes|appears|develops|shows|deepens|arrives)\b",
+    re.I,
+)
+
+
+def _is_left_open(course: Course, part: Part) -> bool:
+    """True for what may be done, and for another time that a bath may have."""
+    sentence = course.sentence
+    if sentence is None:
+        return False
+    if COLOUR_COMES.search(part.words):
+        return True
+    if MAY.search(course.text[max(sentence.start, part.doing.start - 40) : part.doing.start]):
+        return True
+    asks = TO_ME.search(part.words)
+    if asks and all(one.start > part.start + asks.start() for one in part.amounts):
+        return True
+    every = [amount for one in sentence.parts for amount in one.amounts]
+    timed = every and all(one.kind in ("time", "number", "loose") for one in every)
+    return bool(timed and FOR_ANOTHER.match(sentence.words))
+
+
+BUT = re.compile(r"\bbut\b", re.I)
+
+
+def _behind_but(course: Course, part: Part) -> Part | None:
+    """The part behind "but" of what was only meant: "I was going to stop, but gave it an hour"."""
+    found = BUT.search(part.words)
+    if found is None:
+        return None
+    at = part.start + found.end()
+    amounts = tuple(one for one in part.amounts if one.start >= at)
+    things = tuple(one for one in part.things if one.start >= at)
+    return part._replace(amounts=amounts, things=things) if amounts else None
+
+
+def _what_is_done(course: Course, part: Part) -> Part | None:
+    """The part, or what of it is done; None where it is talk, or left open."""
+    if _is_mere_talk(course, part):
+        return None
+    return _behind_but(course, part) if _is_left_open(course, part) else part
+
+
 def _weighs_fibre(course: Course, amount: Amount) -> bool:
     of = course.of(amount)
     return amount.kind == "mass" and of is not None and of.kind == "fibre"
 
 
-def _is_done(sentence: Sentence) -> bool:
+# "Want it redder? Add a teaspoon of soda.": a condition in two sentences.
+WANTED = re.compile(r"\W*(?:want|prefer|too|not|need|fancy|would\s+you\s+like)\b.*\?\W*", re.I)
+
+
+def _is_done(course: Course, sentence: Sentence) -> bool:
     """False for a question, a condition, an aside on what others do."""
+    before = course.told[-2] if len(course.told) > 1 else None
+    if before is not None and WANTED.fullmatch(before.words):
+        return False
     return not (NOT_DONE.match(sentence.words) or sentence.words.rstrip(")\"' ").endswith("?"))
 
 
@@ -253,7 +393,7 @@ CAUTIONS = 120  # letters in which a bracket is looked for
 def _follow_part(course: Course, part: Part) -> None:
     if course.sentence is not None and SHOPPING.match(course.sentence.words):
         return
-    if course.sentence is not None and not _is_done(course.sentence):
+    if course.sentence is not None and not _is_done(course, course.sentence):
         for thing in part.things:
             if thing.kind == "fibre":
                 lot_for(course, thing)
@@ -263,8 +403,10 @@ def _follow_part(course: Course, part: Part) -> None:
         return
     part = behind
     declare_fibre(course, part)
-    if _is_mere_talk(course, part):
+    done = _what_is_done(course, part)
+    if done is None:
         return
+    part = done
     if part.doing.act in TURNS and not any(course.of(a) is not None for a in part.amounts):
         turn_to(course, part)
     if part.doing.act in INTO_BATHS and not any(a.kind == "mass" for a in part.amounts):
@@ -308,19 +450,26 @@ def _without_verb(course: Course, part: Part) -> None:
     """What a list without a verb stands for."""
     if course.sentence is not None and course.sentence.left_out:
         return  # its verb is denied
-    for amount in course.free(part, "times"):
-        said = amount.words.lower()
-        verb = next((one for one in ("rins", "dip", "wash") if one in said), "")
-        if verb:
-            ACTS[{"rins": "rinse"}.get(verb, verb)](course, part)
-            return
+    counted = _verb_of_count(course, part)
+    if counted:
+        ACTS[counted](course, part)
+        return
+    if acts_of_stuff.LAST_RINSE.search(part.words):
+        acts_of_stuff.into_last_rinse(course, part)
+        return
     stuff = stuff_of(course, part)
     timed = any(one.clauses for one in phases_of(course, part))
     bath = course.bath
     if _had_mordant(course, part, stuff):
-        acts_of_fibre.mordant(course, part)
+        mordant(course, part)
+        if BEEN.search(part.words):
+            _leave_what_was_done(course, bath)
         return
-    if stuff and (bath is None or not (_open(course) or _is_addition(course, stuff))):
+    if stuff and not timed and _is_next_of_list(course, stuff):
+        supply(course, part, stuff)
+        return
+    goes_on = _open(course) or _is_addition(course, stuff) or _is_by_the_last(course, part)
+    if stuff and (bath is None or not goes_on):
         _list(course, part, stuff)
         if not timed:
             return
@@ -334,6 +483,25 @@ def _without_verb(course: Course, part: Part) -> None:
         acts_of_heat.hold(course, part)
 
 
+def _verb_of_count(course: Course, part: Part) -> str:
+    """The verb of "three rinses", "two dips"; empty where nothing of the kind is said."""
+    for amount in course.free(part, "times"):
+        said = amount.words.lower()
+        for stem, verb in (("rins", "rinse"), ("dip", "dip"), ("wash", "wash")):
+            if stem in said:
+                return verb
+    return ""
+
+
+def _is_next_of_list(course: Course, stuff: list[Measured]) -> bool:
+    """True for "Stir in the sugar, then the indigo; last the lime", all of them listed above."""
+    last = course.steps[-1] if course.steps else None
+    if last is None or last.on != "add" or course.number - last.sentence > 1:
+        return False
+    listed = {one.thing.name for one in course.stock.items}
+    return all(not one.amounts and one.thing.name in listed for one in stuff)
+
+
 def _list(course: Course, part: Part, stuff: list[Measured]) -> None:
     """Lay by what is listed, for the steps that use it."""
     for item in stuff:
@@ -344,17 +512,38 @@ def _list(course: Course, part: Part, stuff: list[Measured]) -> None:
                 course.focus = "material"
 
 
-HAD = re.compile(r"\b(?:had|has|have|alumed|mordanted)\b", re.I)
+HAD = re.compile(
+    r"\b(?:had|has|have|alumed|mordanted)\b|\b(?:they|it)'(?:ve|d|s)\s+(?:already\s+)?(?:been|had)\b",
+    re.I,
+)
+BEEN = re.compile(r"(?:\b(?:had|has|have)|'(?:ve|d|s))\s+(?:already\s+)?been\b", re.I)
 WITH = re.compile(r"\bwith\b|\(", re.I)
+THEY = re.compile(r"\W*(?:\d+[.:]?\d*\s+)?(?:they|it)\b", re.I)
 
 
 def _had_mordant(course: Course, part: Part, stuff: list[Measured]) -> bool:
     """True for fibre that has its mordant: "wool with 10 % alum on it"."""
     measured = any(one.amounts for one in stuff)
     roles = {part_played(one.thing) for one in stuff}
-    named = course.names_fibre(part) and "mordant" in roles and not roles & {"dye", "water"}
+    fibre = course.names_fibre(part) or (course.focus == "fibre" and THEY.match(part.words))
+    named = fibre and "mordant" in roles and not roles & {"dye", "water"}
     said = HAD.search(part.words) or (course.steps and WITH.search(part.words))
-    return named and measured and bool(said)
+    return bool(named and measured and said)
+
+
+def _leave_what_was_done(course: Course, before: Bath | None) -> None:
+    """Turn from a mordanting that is over: "it had been in the alum four days".
+
+    A dye's bath that waited ``before`` is gone on with.
+    """
+    bath = course.bath
+    if bath is None or bath.kind != "mordant" or not bath.fibre:
+        return
+    course.on_lot("lift")
+    fibre_out(course)
+    waits = before is not None and before.kind == "dye" and not before.had_fibre
+    course.bath = before if waits else None
+    course.last_on = "bath" if waits else "lot"
 
 
 def _is_addition(course: Course, stuff: list[Measured]) -> bool:
@@ -363,6 +552,14 @@ def _is_addition(course: Course, stuff: list[Measured]) -> bool:
     if bath is None or bath.kind != "dye" or not bath.begun or bath.had_fibre:
         return False
     return {part_played(one.thing) for one in stuff} == {"assistant"}
+
+
+def _is_by_the_last(course: Course, part: Part) -> bool:
+    """True for "sumach, half as much", which goes where what is measured before it has gone."""
+    bath = course.bath
+    if bath is None or not bath.begun or bath.had_fibre or bath.fibre:
+        return False
+    return any(AS_OTHER.fullmatch(one.words) for one in part.amounts if one.kind == "relative")
 
 
 def _open(course: Course) -> bool:
@@ -390,7 +587,7 @@ def _asides_first(sentence: Sentence) -> list[Part]:
     "Dye in weld (60 g, boiled half an hour) for an hour": the weld is boiled first, and the
     hour is that of the dyeing.
     """
-    parts = list(sentence.parts)
+    parts = _list_about_an_aside(sentence)
     base = sentence.start
     for index in range(1, len(parts)):
         outer, text = parts[index - 1], sentence.text
@@ -404,6 +601,49 @@ def _asides_first(sentence: Sentence) -> list[Part]:
         inside = [p for p in parts[index:] if p.doing.start - base < closed]
         return _turned(parts, index, len(inside), base + opened, base + closed)
     return parts
+
+
+DONE_BEFORE = frozenset(("scour", "mordant", "wash", "soak"))
+
+
+def _list_about_an_aside(sentence: Sentence) -> list[Part]:
+    """The parts with a list apart from what its brackets say was done before.
+
+    "You get 20 g of wool (scoured, mordanted with 10 % alum), half a cabbage, vinegar".
+    """
+    parts, text, base = list(sentence.parts), sentence.text, sentence.start
+    first = parts[0].doing
+    opened = text.rfind("(", 0, max(first.start - base, 0))
+    closed = text.find(")", first.end - base)
+    if (
+        first.act not in DONE_BEFORE
+        or opened < 0
+        or closed < 0
+        or ")" in text[opened : first.start - base]
+    ):
+        return parts
+    inner = [one for one in parts if one.doing.start - base < closed]
+    last = inner[-1]
+    at = base + closed
+    if any(not one.doing.words.endswith("ed") for one in inner) or not any(
+        a.start > at for a in last.amounts
+    ):
+        return parts
+    things = tuple(t for t in last.things if t.start > at)
+    outer = last._replace(
+        doing=Doing("", "", at, at),
+        things=things,
+        amounts=tuple(a for a in last.amounts if a.start > at),
+        start=at,
+        words=text[closed : last.end - base],
+    )
+    inner[-1] = last._replace(
+        things=tuple(t for t in last.things if t.start < at),
+        amounts=tuple(a for a in last.amounts if a.start < at),
+        end=at,
+        words=text[last.start - base : closed],
+    )
+    return [*inner, outer, *parts[len(inner) :]]
 
 
 def _turned(parts: list[Part], index: int, count: int, opened: int, closed: int) -> list[Part]:

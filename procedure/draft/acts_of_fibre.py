@@ -4,37 +4,25 @@ from __future__ import annotations
 
 import re
 
-from procedure.draft.acts_of_heat import until_cold
-from procedure.draft.acts_of_stuff import gather, put
+from procedure.draft.acts_of_stuff import gather, put, with_what_is_ready
 from procedure.draft.amount import Amount
 from procedure.draft.course import Course
 from procedure.draft.headings import turn_to_section
-from procedure.draft.lexicon import meanings
+from procedure.draft.mordanting import only_heads
 from procedure.draft.sentences import Part
 from procedure.draft.stock import Measured, part_played, role_of
 from procedure.draft.supplies import is_modifier, stuff_of, supply, turn_to_called, water_heat
 from procedure.draft.things import Thing
 from procedure.draft.unsettled_steps import Brought, Step
-from procedure.draft.working import (
-    bath_phase,
-    fibre_out,
-    go_on,
-    phases_of,
-    speaks_of_bath,
-    wait_first,
-    wet_before,
-    work_in,
-)
-
-BEFORE = re.compile(
-    r"(?:\b(?:i|we|you|they|she|he)'d|\b(?:been|had|has|have|having|previously|already|(?:which|that)\s+(?:was|were)|beforehand|first))"
-    r"\s+(?:\w+ly\s+)?$",
-    re.I,
-)
+from procedure.draft.working import fibre_out, phases_of, wait_first, work_in
 
 
 def enter(course: Course, part: Part) -> None:
     """Fibre into a bath, or stuff where it is stuff that goes in."""
+    plant_in = with_what_is_ready(course, part)
+    if plant_in is not None:
+        put(course, plant_in)
+        return
     stuff = stuff_of(course, part)
     if LIQUOR.match(course.text, part.doing.end) and not course.names_fibre(part):
         return  # "lower in the stock": what goes in is no fibre
@@ -86,116 +74,6 @@ def _left(course: Course) -> bool:
     """True where the fibre has been in the bath at hand, and out again."""
     bath = course.bath
     return bath is not None and bath.had_fibre and not bath.fibre
-
-
-IT = re.compile(r"\b(?:it|them)\b", re.I)
-
-
-def soak(course: Course, part: Part) -> None:
-    """Fibre wetted or steeped, or stuff soaked in a bath of its own."""
-    stuff = stuff_of(course, part)
-    materials = [m for m in stuff if m.thing.kind != "water"]
-    fibre = course.names_fibre(part) or (
-        course.focus == "fibre" and not materials and not any(t.kind == "part" for t in part.things)
-    )
-    if course.focus == "material" and not course.names_fibre(part):
-        fibre = False
-    done = course.focus == "fibre" and course.last_on == "lot" and role_of(materials) == ""
-    meant = course.focus == "fibre" and role_of(materials) == ""
-    done = bool(done and course.steps) or (meant and IT.search(part.words) is not None)
-    if materials and course.lots and (role_of(materials) == "mordant" or done):
-        fibre = True  # nobody soaks alum: what is soaked in it is the fibre
-    bath = course.bath
-    if bath is not None and bath.fibre and not materials and not course.names_fibre(part):
-        _state_or_time(course, part, stuff)
-        return
-    ready = bath is not None and bath.kind == "mordant" and not bath.had_fibre
-    dyed = any(other.kind == "dye" and other.had_fibre for other in course.baths)
-    ready = ready and bath is not None and (bath.begun or (dyed and bool(bath.stuff)))
-    if ready and course.lots and not materials and not any(m.amounts for m in stuff):
-        work_in(course, part, course.ready(), "modify" if dyed else "steep")
-        return
-    if fibre and not materials:
-        after = [t for t in part.things if t.start > part.doing.start]
-        made = bath is not None and bath.begun and bool(bath.stuff) and not bath.had_fibre
-        spoken_of = speaks_of_bath(part._replace(things=tuple(after)))
-        into = not STATE.match(part.doing.words) or spoken_of
-        steeped = made and bath is not None and into and (bath.clear or spoken_of)
-        again = bath is not None and bath.begun and any(t.kind == "bath" for t in after)
-        if (steeped or again) and not any(m.amounts for m in stuff):
-            work_in(course, part, course.ready(), "steep")
-        else:
-            _wet_out(course, part, stuff)
-        return
-    if fibre:
-        own = any(m.thing.kind == "water" and m.amounts for m in stuff)
-        if own and bath is not None and bath.begun and role_of(materials) != "dye":
-            _in_a_bath_beside(course, part, stuff)
-            return
-        supply(course, part, stuff)
-        work_in(course, part, course.ready(), "steep")
-        return
-    if not materials and course.stock:
-        course.draw("dye" if course.stock.has("dye") else "")
-    elif materials and bath is not None and bath.kind == "mordant" and bath.begun:
-        course.new_bath("dye")
-    supply(course, part, stuff)
-    course.ready()
-    found = phases_of(course, part)
-    clauses = wait_first(course, found[0])
-    if clauses.keys() & {"for"}:
-        course.on_bath("stand", clauses)
-    else:
-        bath_phase(course, clauses)
-        until_cold(course, part)
-    go_on(course, found[1:])
-
-
-def _in_a_bath_beside(course: Course, part: Part, stuff: list[Measured]) -> None:
-    """Fibre steeped in a bath of its own; the one at hand is gone on with when it comes out."""
-    waiting = course.bath
-    course.new_bath(role_of(stuff))
-    supply(course, part, stuff)
-    beside = course.ready()
-    if waiting is not None and not waiting.had_fibre:
-        beside.before = waiting
-    work_in(course, part, beside, "steep")
-
-
-STATE = re.compile(r"(?:pre-?)?(?:wet|wetted|soaked|damped|dampened)(?: out)?$", re.I)
-
-
-def _state_or_time(course: Course, part: Part, stuff: list[Measured]) -> None:
-    """Fibre that is in its bath: it steeps there, or it had been wetted before it went in."""
-    found = phases_of(course, part)
-    if not STATE.match(part.doing.words):
-        bath_phase(course, wait_first(course, found[0]))
-        go_on(course, found[1:])
-        return
-    if not found[0].clauses and not any(m.amounts for m in stuff):
-        here = [n for n, one in enumerate(course.steps) if one.on == "lot"]
-        wet_before(course, part.doing.words, here[-1] if here else len(course.steps))
-        return
-    bath, at = course.bath, len(course.steps)
-    entered = [one for one in course.steps if one.bath is bath and one.on == "lot"]
-    _wet_out(course, part, stuff)
-    wetted = course.steps.pop()
-    course.steps.insert(course.steps.index(entered[-1]) if entered else at, wetted)
-    course.last_on = "bath"
-
-
-def _wet_out(course: Course, part: Part, stuff: list[Measured]) -> None:
-    heat = water_heat(course, part)
-    found = phases_of(course, part)
-    step = Step("wet out", course.number, "lot")
-    step.vessel = course.tub()
-    step.brought = [Brought("water", m.amounts) for m in stuff if m.amounts]
-    step.clauses = wait_first(course, found[0])
-    if heat is not None:
-        step.clauses.setdefault("at", heat)
-    course.a_lot()
-    course.add(step)
-    course.last_on, course.focus = "lot", "fibre"
 
 
 def lift(course: Course, part: Part) -> None:
@@ -353,14 +231,31 @@ def air(course: Course, part: Part) -> None:
     """Fibre in the air."""
     if OFTEN.search(part.words):
         return  # while it is in its bath; told of as not followed
-    hung = part.doing.words.startswith(("hang", "hung"))
+    hung = part.doing.words.startswith(("hang", "hung", "lay", "laid", "leave", "left", "spread"))
     long = any(a.kind == "time" and a.unit in LONG for a in course.free(part, "time"))
     _simple(course, part, "dry" if hung and long else "air")
 
 
+BESIDE = re.compile(r"\bwith\s+(?:all\s+)?(?:the|its|their)\s+$", re.I)
+
+
+IT_BEFORE = re.compile(r"\b(?:it|them)\s*$", re.I)
+
+
+def _only_beside(course: Course, part: Part, plants: list[Thing]) -> bool:
+    """True for the petals of "let it dry with the petals on"."""
+    if course.focus != "fibre":
+        return False
+    before = course.text[max(0, plants[0].start - 24) : plants[0].start]
+    object_first = course.text[max(0, part.doing.start - 12) : part.doing.start]
+    it = IT_BEFORE.search(object_first) or part.doing.words.endswith((" it dry", " them dry"))
+    return bool(it) or BESIDE.search(before) is not None
+
+
 def _simple(course: Course, part: Part, verb: str) -> None:
-    if not course.names_fibre(part) and any(t.kind in ("material", "part") for t in part.things):
-        gather(course, part)  # leaves hung up to dry are no fibre
+    plants = [t for t in part.things if t.kind in ("material", "part")]
+    if not course.names_fibre(part) and plants and not _only_beside(course, part, plants):
+        gather(course, part, dried=True)  # leaves hung up to dry are no fibre
         return
     strained = bool(course.steps) and course.steps[-1].verb == "strain"
     if verb == "squeeze" and strained and not any(bath.had_fibre for bath in course.baths):
@@ -391,99 +286,6 @@ def dip(course: Course, part: Part) -> None:
         course.on_lot("air", phase.clauses)
 
 
-# Mordanting that was done before the recipe begins.
-DONE = re.compile(
-    r"\bpre-?(?:mordanted|alumed)\b|\b(?:had|have|has)\s+(?:already\s+|been\s+)*(?:\w+ly\s+)?"
-    r"(?:mordanted|alumed|galled|chromed)\b|\balready\s+(?:mordanted|alumed|galled|chromed)\b",
-    re.I,
-)
-
-
-def mordant(course: Course, part: Part) -> None:
-    """Fibre mordanted, at this place of the recipe or before it."""
-    _mordant(course, part)
-    said = course.text[max(part.start, part.doing.start - 30) : part.end]
-    if DONE.search(said) and course.bath is not None and course.bath.kind == "mordant":
-        course.on_lot("lift")
-        fibre_out(course)
-
-
-DAY_BEFORE = re.compile(
-    r"\bthe\s+(?:night|day|evening|week)\s+before\b|\bbeforehand\b|\bearlier\b", re.I
-)
-
-
-def _lists_for_bath(course: Course, part: Part) -> bool:
-    """True for "Mordant: 10 g of alum.": a heading with what its bath is made of, and no deed."""
-    if course.text[part.doing.end : part.doing.end + 1] != ":" or part.doing.words.endswith("ed"):
-        return False
-    stuff = stuff_of(course, part)
-    timed = any(one.clauses for one in phases_of(course, part))
-    solid = any(m.amounts and m.thing.kind == "material" for m in stuff)
-    return solid and not timed and not course.names_fibre(part)
-
-
-def _mordant(course: Course, part: Part) -> None:
-    if _lists_for_bath(course, part):
-        turn_to_section(course, "mordant")
-        for item in stuff_of(course, part):
-            if item.amounts:
-                course.stock.put(item)
-                course.used.update(a.start for a in item.amounts)
-        course.focus = "material"
-        return
-    before = course.text[max(0, part.doing.start - 24) : part.doing.start]
-    bath = course.bath
-    waits = bath is not None and bath.kind == "dye" and bath.begun and not bath.had_fibre
-    told = course.names_fibre(part) or before.rstrip().endswith(",")
-    done = waits and part.doing.words.endswith("ed") and told
-    done = done or (waits and DAY_BEFORE.search(part.words) is not None)
-    earlier = bath if BEFORE.search(before) or done else None
-    if earlier is None:
-        _mordant_now(course, part)
-        return
-    fibre = earlier.fibre
-    _mordant_now(course, part)
-    if course.bath is not None and course.bath is not earlier:
-        course.on_lot("lift")
-        course.bath.fibre = False
-    course.bath, earlier.fibre = earlier, fibre
-    course.last_on = "bath"
-
-
-def _alum_of_verb(course: Course, part: Part) -> list[Measured]:
-    """The alum of "alumed with 3 oz", which the verb names."""
-    if not part.doing.words.startswith("alum"):
-        return []
-    unsaid = [a for a in course.free(part, "mass", "share", "spoon") if course.of(a) is None]
-    if not unsaid:
-        return []
-    thing = Thing(
-        "material", meanings("material")["alum"], "alum", part.doing.start, part.doing.end
-    )
-    return [Measured(thing, tuple(unsaid[:1]), course.number)]
-
-
-def _mordant_now(course: Course, part: Part) -> None:
-    stuff = stuff_of(course, part) or _alum_of_verb(course, part)
-    found = phases_of(course, part)
-    told = stuff or course.names_fibre(part) or any(one.clauses for one in found)
-    if not told and not course.stock.has("mordant"):
-        return  # spoken of, not done
-    bath = course.bath
-    if not stuff or not any(m.amounts for m in stuff):
-        if course.stock.has("mordant"):
-            course.draw("mordant")
-    elif bath is None or (bath.begun and (course.has_worked(bath) or bath.kind != "mordant")):
-        course.new_bath("mordant")
-    supply(course, part, stuff)
-    if course.bath is None or (course.bath.kind == "dye" and course.bath.begun and not stuff):
-        if not any(one.clauses for one in found):
-            return
-        course.new_bath("mordant")
-    work_in(course, part, course.ready(), "mordant", found)
-
-
 ANNOUNCES = re.compile(r":\s*$")
 
 
@@ -500,6 +302,9 @@ def _plant_first(course: Course, part: Part) -> bool:
 
 def dye(course: Course, part: Part) -> None:
     """Fibre dyed."""
+    if only_heads(course, part):
+        turn_to_section(course, "dye")
+        return
     stuff = stuff_of(course, part)
     found = phases_of(course, part)
     timed = any(one.clauses for one in found)

@@ -8,10 +8,10 @@ from procedure.draft.amount import Amount
 from procedure.draft.course import Course
 from procedure.draft.heats_and_times import Phase
 from procedure.draft.sentences import Part
-from procedure.draft.stock import part_played
+from procedure.draft.stock import is_suds, part_played
 from procedure.draft.supplies import stuff_of, supply
 from procedure.draft.things import known_words
-from procedure.draft.unsettled_steps import allowed
+from procedure.draft.unsettled_steps import Bath, allowed
 from procedure.draft.working import (
     bath_phase,
     bring_fibre,
@@ -46,7 +46,7 @@ def _heated(course: Course, part: Part, verb: str) -> None:
     _turn_to_unknown_plant(course, part)
     if not course.names_fibre(part) and not ("it" in part.words and course.focus == "fibre"):
         course.leave_what_is_done()
-    _bath_to_heat(course, part)
+    _bath_to_heat(course, part, verb)
     bring_fibre(course, part)
     bath = course.ready()
     found = phases_of(course, part)
@@ -120,7 +120,7 @@ def _warm(part: Part) -> Amount:
     return Amount("named heat", None, None, "hand-hot", doing.words, doing.start, doing.end)
 
 
-def _bath_to_heat(course: Course, part: Part) -> None:
+def _bath_to_heat(course: Course, part: Part, verb: str) -> None:
     """Turn to the bath that is heated: of what the part names, of the stock, or that at hand."""
     named = [t for t in part.things if t.kind in ("material", "part")]
     bath = course.bath
@@ -133,7 +133,7 @@ def _bath_to_heat(course: Course, part: Part) -> None:
         if objects and not held and any(t is None or part_played(t) == "dye" for t in inside):
             course.new_bath("dye")
     stuff = stuff_of(course, part)
-    listed = bool(course.stock) and (bath is None or bath.had_fibre or bath.kind == "mordant")
+    listed = bool(course.stock) and (bath is None or _is_done_with(course, bath, verb))
     solids = [m for m in stuff if part_played(m.thing) not in ("water", "assistant")]
     helped = not solids and any(m.thing.kind != "water" for m in stuff)
     if helped and listed and (named or course.focus == "material"):
@@ -144,6 +144,12 @@ def _bath_to_heat(course: Course, part: Part) -> None:
     bath = course.bath
     if bath is None or (bath.begun and course.stock and not bath.fibre and bath.had_fibre):
         course.draw("" if bath is None else "dye")
+
+
+def _is_done_with(course: Course, bath: Bath, verb: str) -> bool:
+    """True for a bath that fibre has been in, or a mordant's where it is a plant that boils."""
+    boils = verb in ("boil", "simmer") or course.has_worked(bath)
+    return bath.had_fibre or (bath.kind == "mordant" and boils)
 
 
 def cool(course: Course, part: Part) -> None:
@@ -177,6 +183,8 @@ def hold(course: Course, part: Part) -> None:
     timed = bool(phases_of(course, part)[0].clauses)
     if not any(m.amounts for m in stuff) and not timed and (stuff or course.bath is None):
         return  # "weld gives its best", "a pan kept for dyeing": spoken of, not done
+    if course.bath is None and not (course.stock or course.lots or stuff):
+        return  # "in that time we moved house": before there is anything to keep
     if stuff:
         supply(course, part, stuff)
     bath = course.bath
@@ -184,7 +192,9 @@ def hold(course: Course, part: Part) -> None:
         course.draw("")
     bath = course.ready()
     found = phases_of(course, part)
-    if course.names_fibre(part) and not bath.fibre:
+    if not bath.fibre and (
+        course.names_fibre(part) or (course.lots and is_suds([one.name for one in bath.stuff]))
+    ):
         work_in(course, part, bath, "", found)
         return
     bath_phase(course, wait_first(course, found[0]))

@@ -7,7 +7,7 @@ import re
 from procedure.draft.amount import Amount
 from procedure.draft.course import Course, plain_name
 from procedure.draft.sentences import Part
-from procedure.draft.stock import Measured
+from procedure.draft.stock import Measured, part_played
 from procedure.draft.supplies import HEADED, other_liquor, stuff_of, supply, water_heat
 from procedure.draft.unsettled_steps import Bath, Brought, Step
 from procedure.draft.working import bath_phase, bring_fibre, go_on, phases_of, wait_first, work_in
@@ -22,8 +22,8 @@ APART = re.compile(
 )
 
 
-def gather(course: Course, part: Part) -> None:
-    """What is taken or listed before it is used."""
+def gather(course: Course, part: Part, dried: bool = False) -> None:
+    """What is taken or listed before it is used; what is dried has its time for itself."""
     stuff = stuff_of(course, part)
     found = phases_of(course, part)
     _amounts_for_what_is_in(course, stuff)
@@ -38,7 +38,10 @@ def gather(course: Course, part: Part) -> None:
                 course.used.update(a.start for a in item.amounts)
                 if item.thing.kind == "material":
                     course.focus = "material"
-    if course.bath is not None and any(one.clauses for one in found):
+        if any(t.kind == "part" for t in part.things) and not course.names_fibre(part):
+            course.focus = "material"  # roots of a plant that no list knows
+    dries = dried and not found[0].has("at", "to", "from")
+    if course.bath is not None and not dries and any(one.clauses for one in found):
         bath_phase(course, wait_first(course, found[0]))
         go_on(course, found[1:])
 
@@ -69,7 +72,7 @@ LAST_RINSE = re.compile(
 )
 
 
-def _into_last_rinse(course: Course, part: Part) -> bool:
+def into_last_rinse(course: Course, part: Part) -> bool:
     """True for stuff of a last rinse: in the rinse where there is one, else it is asked about."""
     said = part.words, course.text[: part.doing.start][-32:]
     if not any(LAST_RINSE.search(one) for one in said):
@@ -94,10 +97,50 @@ def _poured(course: Course, part: Part) -> bool:
     return True
 
 
+PLAIN_WATER = re.compile(r"\bin(?:to)?\s+(?:an?\s+\w+\s+of\s+)?(?:[a-z-]+\s+){0,2}water\b", re.I)
+NO_PLAIN_WATER = re.compile(r"\b(?:the|that|this|alum|mordant|dye)\s+(?:[a-z-]+\s+)?water\b", re.I)
+
+
+def _wetted(course: Course, part: Part) -> bool:
+    """True where fibre is wetted: "put the yarn in warm water for half an hour"."""
+    stuff = stuff_of(course, part)
+    if not course.names_fibre(part) or not _into_plain_water(course, part, stuff):
+        return False
+    wet_out(course, part, stuff)
+    return True
+
+
+def _into_plain_water(course: Course, part: Part, stuff: list[Measured]) -> bool:
+    """True for a part with water alone and a time, while no bath waits with something in it."""
+    bath = course.bath
+    if not PLAIN_WATER.search(part.words) or NO_PLAIN_WATER.search(part.words):
+        return False
+    if any(m.thing.kind != "water" for m in stuff) or (bath is not None and bath.stuff):
+        return False
+    found = phases_of(course, part)
+    return found[0].clauses.keys() <= {"for", "at"} and found[0].has("for")
+
+
+def wet_out(course: Course, part: Part, stuff: list[Measured]) -> None:
+    """Fibre into water alone, in a vessel of its own."""
+    heat = water_heat(course, part)
+    found = phases_of(course, part)
+    step = Step("wet out", course.number, "lot")
+    step.vessel = course.tub()
+    step.brought = [Brought("water", m.amounts) for m in stuff if m.amounts]
+    step.clauses = wait_first(course, found[0])
+    if heat is not None:
+        step.clauses.setdefault("at", heat)
+    course.a_lot()
+    course.add(step)
+    course.last_on, course.focus = "lot", "fibre"
+
+
 def put(course: Course, part: Part) -> None:
     """Stuff into a bath, or fibre where it is fibre that goes in."""
-    if _into_last_rinse(course, part) or _poured(course, part):
+    if into_last_rinse(course, part) or _poured(course, part) or _wetted(course, part):
         return
+    part = with_what_is_ready(course, part) or part
     stuff = stuff_of(course, part)
     fibre = course.names_fibre(part)
     if fibre and course.bath is not None and not any(m.amounts for m in stuff):
@@ -119,7 +162,7 @@ def put(course: Course, part: Part) -> None:
             stuff = [Measured(course.plant, (), course.number), *stuff]
             solids = stuff[:1]
     if course.stock and not solids and free_for_more(course):
-        course.draw("")
+        course.draw(_role_named(course, part))
     supply(course, part, stuff)
     if fibre and ADDED.match(part.doing.words):
         thing = next(
@@ -151,6 +194,12 @@ def _bath_it_goes_into(course: Course, part: Part, stuff: list[Measured]) -> Bat
         return other
     out = bath is not None and bath.had_fibre and not bath.fibre
     return bath if out and PUT_BACK.match(part.words) else None
+
+
+def _role_named(course: Course, part: Part) -> str:
+    """What is drawn on where a part names skins or leaves: the dyestuff that is listed."""
+    plants = any(t.kind == "part" for t in part.things)
+    return "dye" if plants and course.stock.has("dye") else ""
 
 
 def free_for_more(course: Course) -> bool:
@@ -308,9 +357,40 @@ def discard(course: Course, part: Part) -> None:
 def ready(course: Course, part: Part) -> None:
     """Plants made ready: they wait for what is done with them."""
     for item in stuff_of(course, part):
-        if item.amounts:
+        unused = part_played(item.thing) == "dye" and not _is_at_hand(course, item)
+        if item.amounts or unused:
             course.stock.put(item)
+    plants = [t for t in part.things if t.kind == "material" and part_played(t) == "dye"]
+    named = NAMED.match(course.text, part.doing.end)
+    if named and course.plant and named[1].lower() in course.plant.words.lower().split():
+        plants = plants or [course.plant]  # "the cabbage", where red cabbage has been named
+    if len(plants) == 1:
+        course.readied = course.number, plants[0]
     course.focus = "material"
+
+
+NAMED = re.compile(r"\s+(?:the|your|all\s+the)\s+(\w+)", re.I)
+
+
+def with_what_is_ready(course: Course, part: Part) -> Part | None:
+    """The part with the plant of "Chop the weld. Put it in the pot"; None where fibre is meant."""
+    ready = course.readied
+    if ready is None or course.number - ready[0] > 1 or course.names_fibre(part):
+        return None
+    if any(t.kind in ("material", "part") for t in part.things) or not MEANT.search(part.words):
+        return None
+    plant = ready[1]._replace(start=part.doing.end, end=part.doing.end)
+    return part._replace(things=(plant, *part.things))
+
+
+MEANT = re.compile(r"\b(?:it|them|all|everything)\b", re.I)
+
+
+def _is_at_hand(course: Course, item: Measured) -> bool:
+    """True where a bath holds a material, or it is laid by."""
+    name = course.material(item.thing)
+    listed = any(one.thing.name == item.thing.name for one in course.stock.items)
+    return listed or any(bath.holds(name) for bath in course.baths)
 
 
 ROUND = frozenset(("dip", "air", "rest", "squeeze", "rinse", "wash"))

@@ -7,6 +7,7 @@ import re
 
 from procedure.draft.amount import Amount
 from procedure.draft.lexicon import meanings
+from procedure.draft.not_read import SMALL
 from procedure.draft.things import Thing, known_words
 
 # Kinds of amounts that measure stuff, and so belong to a thing.
@@ -42,11 +43,21 @@ LINKS = frozenset(
     " ok um er like go by reckon allow together dried fresh chopped ground crushed whole only"
     " there here bought picked they them these those both".split()
 )
-SIZE = re.compile(r"\s*\((?:us|imp\.?|imperial|uk)\)", re.I)
+# How a thing is made ready: "cochineal, pounded fine 1½ oz".
+MADE = frozenset(
+    "pounded chipped sliced grated shredded bruised broken powdered sifted picked shelled peeled"
+    " washed fine finely small roughly well coarsely natural pair".split()
+)
+# In brackets between an amount and its thing: "4 gallons (imp.) of water", "12 g (dry weight) of".
+SIZE = re.compile(
+    r"\s*\((?:us|imp\.?|imperial|uk|(?:dry|wet|fresh|washed|raw|clean)(?:\s+(?:weight|wt\.?))?)\)",
+    re.I,
+)
 MEASURED = frozenset(("material", "fibre", "water", "part", "bath", "pot"))
 # What an unknown stuff is never called.
 NO_STUFF = frozenset(
-    "thats ish ur so back away aside over up down".split()
+    "today tomorrow yesterday tonight like yours mine ours hers theirs".split()
+    + "thats ish ur so back away aside over up down".split()
     + "more total batch time times way weight size minutes hours heat side ends day days lot fibre"
     " example yield batch goods amount quantity note"
     " together altogether apiece should would could think say maybe perhaps please later earlier"
@@ -138,9 +149,18 @@ def _unknown_head(text: str, one: Amount, things: list[Thing], start: int) -> Th
     return Thing("material", " ".join(words), " ".join(words), begin, found.end(1))
 
 
+# What is said of oneself, of books and of days names no stuff: "my book says 5 g".
+TALK = frozenset(
+    "says said told reads book like yours mine today tomorrow yesterday really actually someone"
+    " people everyone nobody nothing something anything yes maybe thanks please guess".split()
+)
+
+
 def _names_stuff(words: list[str]) -> bool:
     """True where words can be the name of a stuff: no verb, no preposition, not only adjectives."""
-    if set(words) & (NO_STUFF | PARTS) or any(word in meanings("verb") for word in words):
+    if set(words) & (NO_STUFF | PARTS | SMALL | TALK) or any(
+        word in meanings("verb") for word in words
+    ):
         return False
     return len(words[-1]) > 2 and words[-1] not in ADJECTIVES
 
@@ -148,13 +168,14 @@ def _names_stuff(words: list[str]) -> bool:
 IN_LIQUOR = re.compile(
     r"\s+(?:in|to|into)\s+(?:about\s+)?(?:\d|an?\s+(?:litre|liter|gallon|quart|pint|bucket))", re.I
 )
+FOR_EACH = re.compile(r"(?:every|each|per)\b", re.I)
 OF_THEM = re.compile(r"\s+of\s+(?:them|it|these|those)\b", re.I)
 
 
 def _before_liquor(text: str, one: Amount, listed: list[Thing]) -> Thing | None:
     """The vinegar of "a vinegar rinse (50 ml in 5 l)"; the skins of "skins, a pound of them"."""
     before = [t for t in listed if t.end <= one.start and t.kind in ("material", "part", "fibre")]
-    if not before or one.kind not in ("volume", "mass", "spoon"):
+    if not before or one.kind not in ("volume", "mass", "spoon") or FOR_EACH.match(one.words):
         return None
     if OF_THEM.match(text, one.end):
         return before[-1]
@@ -188,6 +209,8 @@ def _near(
         ahead = None
     if back and not _comes_from(text, one, back, here):
         back = None
+    if one.kind == "share" and ahead and back and back.kind == "fibre":
+        back = None  # "wool (12 % alum)"
     if back and ahead is None and back.kind == "bath" and one.kind in ("volume", "mass", "spoon"):
         back = _stuff_of_bath(back, listed, text)
     if back and ahead is None and back.kind == "part":
@@ -211,9 +234,14 @@ def _plant_before(part: Thing, listed: list[Thing], text: str) -> Thing:
     return part
 
 
+ENDS_ROW = re.compile(r"(?:\S[ \t]{2,}|[|:=][ \t]*)$")  # the gap of a column before an amount
+
+
 def _reaches(text: str, one: Amount, ahead: Thing, here: list[Amount]) -> bool:
     """True where the amount may be one of the thing behind it."""
     gap = text[one.end : ahead.start]
+    if "\n" in gap and ENDS_ROW.search(text[max(0, one.start - 24) : one.start]):
+        return False  # at the end of a row of a table: what begins the next row is another thing
     per = one.kind in ("share", "strength", "ratio") and _per(one)
     if per and ahead.kind in ("fibre", "water", "bath"):
         return False
@@ -293,7 +321,7 @@ def _comes_from(text: str, one: Amount, back: Thing, here: list[Amount]) -> bool
         return False
     gap = re.sub(r"\([^()]{0,40}\)|\([^()]{0,40}$|^[^()]{0,24}\)", " ", gap)
     words = re.findall(r"[a-z][a-z'-]*", gap.lower())
-    return len(words) <= 4 and all(word in LINKS for word in words)
+    return len(words) <= 4 and all(word in LINKS or word in MADE for word in words)
 
 
 def _settle(text: str, unsure: list[_Near], of: dict[int, Thing], start: int) -> None:
@@ -415,6 +443,12 @@ def _whole(thing: Thing, named: list[Thing], text: str) -> Thing:
     return thing
 
 
+# What stands before an item of a list, or before what is taken: "..., 60 g bog myrtle".
+ITEM_BEGINS = re.compile(
+    r"(?:\A|[\n,;:.(•*+&|-]|\b(?:and|with|add|use|used|take|took|gather|plus|put|boil|simmer|need|get|got|in"
+    r"|have|had|weigh|chop|steep|soak|of|to|then))\s*(?:about\s+|some\s+|roughly\s+|say\s+|the\s+|another\s+)?$",
+    re.I,
+)
 PHRASE = re.compile(r"\s*(?P<of>of\s+)?(?:the\s+|some\s+|our\s+|my\s+|your\s+)?", re.I)
 
 
@@ -428,6 +462,8 @@ def unknown_stuff(
     assert lead is not None
     if one.kind in ("odd", "loose", "count", "volume", "share") and not lead["of"]:
         return None
+    if not lead["of"] and not ITEM_BEGINS.search(text[max(start, one.start - 24) : one.start]):
+        return None  # "let's say 250 g like yours"
     at, words = lead.end(), []
     while match := re.compile(r"([A-Za-z][\w'-]*)(?:[ \n]|(?=[.,;:)]|$))").match(text, at, end):
         word = match[1].lower()

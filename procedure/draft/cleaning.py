@@ -23,6 +23,11 @@ EVEN = str.maketrans(
         "\u202f": " ",
         "\ufeff": "",
         "…": "...",
+        "👉": ";",
+        "➡": ";",
+        "➔": ";",
+        "▶": ";",
+        "⇒": ";",
         "×": "x",
         "º": "°",
         "℃": "°C",
@@ -53,6 +58,12 @@ LEADERS = re.compile(r"[ \t]*(?:\.[ \t]?){4,}(?=[ \t]*[^\s.])[ \t]*")
 # Two or three dots lead to it where nothing else stands in the line: "leaf ... 150 g".
 FEW_LEADERS = re.compile(
     r"(?m)^([ \t]*[^.\n]{2,40}?)[ \t]+\.{2,3}[ \t]*(?=[\d½¼¾][^.\n]{0,20}\.?$)"
+)
+
+
+# Signs of bold type, boxes to tick and heads of sections in plain text.
+MARKED = re.compile(
+    r"(?m)\*\*|__(?=\w)|(?<=\w)__|^[ \t]*(?:[-*][ \t]+)?\[[ xX]?\](?=[ \t])|^#{1,4}[ \t]+"
 )
 
 
@@ -124,8 +135,10 @@ def cleaned(text: str) -> str:
     for joined, apart in LIGATURES.items():
         even = even.replace(joined, apart)
     even = re.sub(rf"\b({HALVES})-\n\s*(?=[a-z])", r"\1-", even, flags=re.I)
+    even = re.sub(r"\b((?:half|quarter)-an?)-\n\s*(?=[a-z])", r"\1-", even, flags=re.I)
     even = re.sub(r"(?<=[a-z])-\n\s*(?=[a-z])", "", even)
     even = re.sub(r"(?<=\d)·(?=\d)", ".", even)
+    even = MARKED.sub("", even)
     even = FEW_LEADERS.sub(r"\1: ", LEADERS.sub(": ", even))
     return _misprints(even)
 
@@ -171,6 +184,7 @@ def _misprints(text: str) -> str:
     """Letters that a scanner takes for figures, where only a figure makes sense."""
     unit = r"(?=\s*(?:lbs?|oz|gal|gallons?|minutes?|hours?|pints?|quarts?|g|kg)\b)"
     text = re.sub(rf"(?<![\w'])[lI]{unit}", "1", text)
+    text = re.sub(r"(?<=\d)(\s?)I(bs?\b)", r"\1l\2", text)
     text = re.sub(r"\b(\d+)[oO]\b", lambda found: found[1] + "0", text)
     text = re.sub(r"\b[lI](\d+)\b", r"1\1", text)
     text = re.sub(r"\bl(?=[A-Z]{2,}\b)", "I", text)

@@ -19,6 +19,15 @@ NO_POT = '"a pot that the prose does not name"'
 NO_VESSEL = '"a vessel that the prose does not name"'
 
 
+# "Simmer it 25 minutes before the wool goes in": while the fibre is out of it.
+STILL_OUT = re.compile(r"\bbefore\s+(?:(?:the|your|my|any)\s+)?(?:[a-z]+\s+)?$", re.I)
+
+
+def is_still_out(part: Part, fibre: Thing) -> bool:
+    """True for the wool of what is done before it goes in."""
+    return STILL_OUT.search(part.words[: fibre.start - part.start]) is not None
+
+
 class Lot:
     """A lot of fibre as the prose names it."""
 
@@ -39,9 +48,14 @@ class Course:
 
     def __init__(self, text: str, scale: str) -> None:
         self.text, self.scale = text, scale
+        lines = [one for one in text.splitlines() if one.strip()]
+        quoted = sum(one.startswith(">") for one in lines)
+        self.answers = 0 < quoted * 2 <= len(lines)  # lines of another's letter, and the answers
         self.steps: list[Step] = []
         self.not_followed: list[tuple[int, str]] = []
         self.told: list[Sentence] = []
+        self.contradicted: dict[int, str] = {}  # acts that tell where fibre is otherwise than steps
+        self.unclear: set[int] = set()  # sentences that seem to move fibre, without a step of it
         self.lots: dict[str, Lot] = {}
         self.pots: dict[str, str] = {}
         self.materials: dict[str, str] = {}
@@ -61,13 +75,22 @@ class Course:
         self.begins_at: tuple[int, Amount] | None = None  # a heat that the next one rises from
         self.part: Part | None = None  # the one that is followed
         self.asked_about: set[int] = set()  # amounts of which it is not said what they are for
+        self.last_measured: tuple[int, Amount, Thing] | None = None  # with its sentence
         self.asked: Thing | None = None  # what a question asks the weight of
+        self.spoken_of: Thing | None = None  # what the last sentence names, and does not measure
+        self.readied: tuple[int, Thing] | None = None  # a plant cut or ground, and its sentence
         self.last_on = ""  # what was worked on: lot, bath
         self.focus = ""  # what "it" and "them" mean: fibre, material, bath
         self.last_time: Amount | None = None
         self.base: Amount | None = None
+        self.weighed = False  # whether the recipe says how much fibre it is for
         self.base_of_all: Amount | None = None  # for which every amount of the recipe is said
         self.bases: dict[int, Amount] = {}
+
+    def is_quoted(self, sentence: Sentence) -> bool:
+        """True for a line of another's letter that this one answers: "> how much weld?"."""
+        line = self.text.rfind("\n", 0, sentence.start) + 1
+        return self.answers and self.text[line : line + 1] == ">"
 
     # What belongs to what.
 
@@ -84,7 +107,9 @@ class Course:
         """True where a part names fibre otherwise than as what something is weighed against."""
         spans = [(a.start, a.end) for a in part.amounts if a.kind in ("relative", "share", "ratio")]
         return any(
-            t.kind == "fibre" and not any(low <= t.start < high for low, high in spans)
+            t.kind == "fibre"
+            and not any(low <= t.start < high for low, high in spans)
+            and not is_still_out(part, t)
             for t in part.things
         )
 
@@ -254,7 +279,8 @@ class Course:
     def _with_base(self, line: Line) -> Line:
         """The line with the weight of fibre that its amounts are for, where it is the first."""
         for amount in line.placed:
-            base = self.bases.get(self._sentence_at(amount.start)) if amount.per else None
+            here = self.bases.get(self._sentence_at(amount.start), self.base_of_all)
+            base = here if amount.per else None
             if base is not None and base.start not in self.used:
                 self.used.add(base.start)
                 return line._replace(placed=(*line.placed, base))

@@ -20,7 +20,9 @@ class Doing(NamedTuple):
 
 
 NOT = re.compile(
-    r"(?:\b(?:not|never|don't|without|cannot|can't|nor)\s+(?:let|letting|allow|allowing|to let)\s+(?:it|them|the\s+\w+)\s+(?:come\s+to\s+|to\s+|get\s+to\s+|reach\s+)?(?:the\s+|a\s+)?|\b(?:not|never|don't|do not|without|nor|avoid|no|cannot|can't|instead of|before|before (?:they|it|you|we)|if|when it|than)\s+(?:to\s+|be\s+|even\s+|\w+ly\s+)?)$",  # noqa: E501
+    r"(?:\b(?:don't|do not|doesn't|does not|didn't|did not|not|never)\s+(?:need|have|use|want)"
+    r"\s+(?:to\s+)?(?:an?\s+|any\s+)?|"
+    r"\b(?:not|never|don't|without|cannot|can't|nor)\s+(?:let|letting|allow|allowing|to let)\s+(?:it|them|the\s+\w+)\s+(?:come\s+to\s+|to\s+|get\s+to\s+|reach\s+)?(?:the\s+|a\s+)?|\b(?:not|never|don't|do not|without|nor|avoid|no|cannot|can't|instead of|before|before (?:they|it|you|we)|if|when it|than)\s+(?:to\s+|be\s+|even\s+|\w+ly\s+)?)$",  # noqa: E501
     re.I,
 )
 NONE = re.compile(r"\b(?:no|not even|not any|without(?: any| the)?|nor|never any|not)\s+$", re.I)
@@ -40,7 +42,8 @@ NOUN = re.compile(
     re.I,
 )
 ADJECTIVE = re.compile(
-    r"(?:^|\b(?:the|of|your|a|an|some|with|into|and|my|fresh|dry|wet)\s+)$", re.I
+    r"(?:^|\b(?:the|of|your|a|an|some|with|in|on|onto|over|upon|from|into|and|my|fresh|dry|wet)\s+)$",
+    re.I,
 )
 
 # "Bring to boil again": the boil is where it goes, and nothing is boiled yet.
@@ -54,7 +57,22 @@ TO_REACH = re.compile(
     re.I,
 )
 # "Put the yarn to soak", "leave it to cool": the second verb says what is done.
-POSTPONES = frozenset(("put", "leave", "left", "set", "hang", "allow", "let", "laid", "lay"))
+POSTPONES = frozenset(
+    (
+        "put",
+        "leave",
+        "left",
+        "set",
+        "hang",
+        "hung",
+        "hung up",
+        "hang up",
+        "allow",
+        "let",
+        "laid",
+        "lay",
+    )
+)
 POSTPONED = re.compile(
     r"(?:\s+[\w-]+){1,5}?\s+to\s+(?:soak|steep|cool|dry|drain|stand|settle|simmer|boil|rest|dissolve|wet|air)\b",
     re.I,
@@ -76,7 +94,9 @@ TAKES_OUT = frozenset(("take", "took", "pull", "draw", "bring", "brought", "get"
 # "Lay it on the grass an hour": in the air, and in no bath.
 LAYS = frozenset(("lay", "laid", "lays", "spread", "put", "leave", "left"))
 ON_THE_GRASS = re.compile(
-    r"\s+(?:it|them|the\s+[\w-]+)\s+(?:out\s+)?(?:on|upon|over)\s+(?:the|a)\s+(?:grass|lawn|hedge|bushes|line)\b",
+    r"\s+(?:it|them|mine|(?:the|one|a|each)\s+[\w-]+(?:\s+(?:from|of)\s+[\w ]{1,16}?)?)\s+"
+    r"(?:out\s+|an?\s+\w+\s+|\w+\s+\w+\s+)?(?:on|upon|over)\s+(?:the|a)\s+"
+    r"(?:grass|lawn|hedge|bushes|line|window[\s-]?sill|sill|rack|radiator|fence|rail)\b",
     re.I,
 )
 TAKES_TIME = frozenset(("take", "takes", "took", "taking"))
@@ -106,7 +126,37 @@ def named(text: str, start: int, end: int, here: list[Amount]) -> Named:
                 found.things.append(things)
         elif not _unmeant(text, match, start, kind, over):
             found.things.append(Thing(kind, means, word, *match.span()))
+            goes = (
+                _goes_in(text, match, start, end, found) if kind in ("fibre", "material") else None
+            )
+            if goes is not None:
+                act = "enter" if kind == "fibre" else "put"
+                found.doings.append(Doing(act, goes[0].strip(), match.end(), goes.end()))
+                at = goes.end()
     return found
+
+
+# "Scarves in.", "wet yarn in at 40 °C", "chalk in": what goes in, without a verb.
+IN = re.compile(
+    r"\s+(?:straight\s+|back\s+)?in(?=\s*(?:[.,;:)\n]|$)|\s+(?:at\s+\S|for\s+(?:\d|an?\b)))", re.I
+)
+BEGINS = re.compile(
+    r"(?:^|[.,;:(\n]|\d[.)]|[-*]|\band|\bthen|\bnext|\bnow)\s*"
+    r"(?:(?:\d+[.)]|[-*]|then|next|now|the|your|all|wet|wetted|damp|rest\s+of\s+the)\s+){0,3}$",
+    re.I,
+)
+
+
+def _goes_in(
+    text: str, match: re.Match[str], start: int, end: int, found: Named
+) -> re.Match[str] | None:
+    """The "in" of a clause that is nothing but a thing and it; None where there is none."""
+    goes = IN.match(text, match.end(), end)
+    if goes is None or not BEGINS.search(
+        text[max(start, match.start() - LOOK_BACK) : match.start()]
+    ):
+        return None
+    return goes
 
 
 def _done(
@@ -209,9 +259,16 @@ def _after_amount(text: str, here: list[Amount], match: re.Match[str], word: str
     return bool(after and known[" ".join(after[0].lower().split())][0] in ("fibre", "material"))
 
 
+GOES_IN_SO = re.compile(r"\b(?:goes|go|went|put|enter(?:ed)?)\s+in\s+$")  # "went in wet"
+
+
 def _is_state(word: str, before: str, behind: str) -> bool:
     """True for how fibre is: "a pound of wool, scoured, into", "weigh the skeins dry"."""
-    if word == "dry" and re.search(r"\bweigh\w*\b[^.;]*$", before):
+    if word == "dry" and re.search(r"\bweigh\w*\b[^.;]*$", before, re.I):
+        return True
+    if word in ("wet", "damp") and GOES_IN_SO.search(before):
+        return True
+    if word == "dried" and AMOUNT_BEFORE.search(before) and re.match(r"\s*,", behind):
         return True
     act = meanings("verb").get(word)
     plain = re.search(r"([\w-]+)\s+(?:in\s+)?$", before)
@@ -223,7 +280,10 @@ def _is_state(word: str, before: str, behind: str) -> bool:
         return False
     if STATES_BEFORE.search(before):
         return bool(re.match(r"\s*[,)]", behind))
-    noun = re.search(r"([\w-]+),\s*(?:well\s+|newly\s+|already\s+|clean\s+)?$", before)
+    noun = re.search(
+        r"([\w-]+)(?:\s+(?:in|next|now|then))?,\s*(?:well\s+|newly\s+|already\s+|clean\s+)?$",
+        before,
+    )
     return bool(
         noun
         and _kind_of(noun[1].lower()) == "fibre"
@@ -235,6 +295,7 @@ def _is_state(word: str, before: str, behind: str) -> bool:
     )
 
 
+AMOUNT_BEFORE = re.compile(r"\b(?:ounces?|pounds?|grams?|kilos?|g|kg|oz|lbs?|%)\.?,\s*$", re.I)
 # "The silk, soaked for 20 minutes and wrung, ...".
 STATES_BEFORE = re.compile(
     r",\s+(?:soaked|wetted|wet|scoured|washed|rinsed|damp|mordanted)\b[^,;.]{0,30}\band\s+(?:well\s+)?$",
@@ -265,6 +326,13 @@ def _is_likeness(before: str) -> bool:
 NOUNS = frozenset(
     "place draw run set rest stand heat boil simmer wash rinse dip soak press spin cool warm cover"
     " stew air dye dry steep strain hold".split()
+)
+# "Finish with a wash at 35 °C", "give it a cold rinse": what is done, as a noun.
+WASHES = frozenset(("wash", "rinse"))
+GIVEN = re.compile(
+    r"\b(?:finish(?:ed)?|end(?:ed)?|follow(?:ed)?|giv(?:e|en|ing)|gave|has|have|get|gets)\s+"
+    r"(?:(?:it|them|off|up|all|the\s+\w+)\s+)?(?:with\s+|by\s+)?an?\s+(?:[a-z]+\s+)?$",
+    re.I,
 )
 DETERMINED = re.compile(
     r"\b(?:an?|the|this|that|some|any|no|your|my|its|their|first|second|third|last|another|each|every)\s+"
@@ -298,6 +366,8 @@ LOOKS = re.compile(
 )
 
 
+# Words that are a verb only where a clause begins: "Back for 3 minutes.", but "back in May".
+AT_FIRST = frozenset(("in at", "in for", "out for", "back in", "back for", "back into"))
 THE = re.compile(r"\b(?:the|your|my|our)\s+$", re.I)
 
 
@@ -305,6 +375,11 @@ def _is_participle(word: str, before: str, behind: str) -> bool:
     """True for the strained of "the strained spirit", whatever stands behind it."""
     noun = re.match(r"\s+([a-z]{4,})\b", behind)
     return bool(word.endswith("ed") and noun and THE.search(before)) and not GOES_ON.match(behind)
+
+
+# "From the mordant pot to the dye pot": which pot it is, and nothing that is done.
+BATHS_OF = frozenset(("mordant", "dye", "rinse", "soak", "alum", "tannin", "wash"))
+OF_BATH = re.compile(r"\s+(?:pot|vat|tub|bucket|pan)s?\b", re.I)
 
 
 def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  # noqa: C901
@@ -329,7 +404,9 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
         behind,
     ):
         return False
-    if word in ("in at", "in for", "out for") and not CLAUSE_BEGINS.search(before):
+    if word in AT_FIRST and not CLAUSE_BEGINS.search(before):
+        return False
+    if word in BATHS_OF and OF_BATH.match(behind):
         return False
     if OF_STATE.search(before) and word.endswith(("ed", "en")):
         return False
@@ -340,7 +417,7 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
     if _is_state(word, before, behind):
         return False
     if word in NOUNS and not behind.startswith(":") and _is_noun(before):
-        return False
+        return word in WASHES and GIVEN.search(before) is not None
     if word in meanings("kind of bath") and re.search(r"\w\s+to\s+$", before):
         return False
     if (

@@ -8,8 +8,11 @@ otherwise in the recipes of the trials; those are asked about, and the others ar
 from __future__ import annotations
 
 import re
+from bisect import bisect_left
 
-from procedure.draft.course import Course
+from procedure.draft.course import Course, is_still_out
+from procedure.draft.far_behind import FarBehind
+from procedure.draft.named_last import NamedLast
 from procedure.draft.sentences import Part
 from procedure.draft.stock import part_played
 from procedure.draft.things import Thing
@@ -25,6 +28,8 @@ FIBRE_VERBS = re.compile(
     r"|mordant|alum|sadden|modif|wool|yarn|skein|cotton|silk|cloth|fibre|goods",
     re.I,
 )
+# How a bath is kept for a time.
+KEEPS = frozenset(("boil", "simmer", "hold", "stand"))
 SAID = re.compile(r"\bdye(?:d|s|ing)?\b(?![ -]?(?:stuff|bath|pot))|\b(?:dye|dyeing)\)?:", re.I)
 # What is done to a liquor and never to fibre in it.
 LIQUOR_ALONE = re.compile(r"whisk|beat|aerat|settl|ferment", re.I)
@@ -40,8 +45,13 @@ def leave_what_is_doubtful(course: Course) -> None:
     had: set[str] = set()
     kept: list[Step] = []
     drawn = _drawn(course.steps)
+    unclear = sorted(course.unclear)
+    before = _before_contradictions(course)
+    far = FarBehind()
+    named, strained, missed = NamedLast(course), set[str](), _Missed(course)
     for at, step in enumerate(course.steps):
         if step.on == "lot":
+            missed.forget(step)
             goes_in = step.verb in INTO and step.bath is not None
             entry = how_told(step) if goes_in and inside is not step.bath else entry
             inside = step.bath if goes_in else None
@@ -49,11 +59,17 @@ def leave_what_is_doubtful(course: Course) -> None:
                 had.add(step.bath.name)
             sure = _lot_is_sure(step, entry)
         elif step.bath is not None and step.bath is inside:
-            sure = _kept_is_sure(step)
+            sure = _kept_is_sure(step) and not _draws_out(step, entry, strained)
         else:
             left = step.bath is not None and step.bath.name in had
             sure = _alone_is_sure(step, left, drawn[at])
-        if sure:
+            sure = sure and not (_is_clear_and_alone(step, strained) and missed.before(step))
+        if step.verb == "strain" and step.bath is not None:
+            strained.add(step.bath.name)
+        sure = sure and not far.doubts(step, step.bath is inside)
+        far.notice(step)
+        sure = sure and at not in before and not _unclear_since(course.steps, at, unclear)
+        if sure and not named.is_elsewhere(step):
             kept.append(step)
             continue
         course.asked_about.update(one.start for one in (*step.clauses.values(), *step.spoken))
@@ -61,6 +77,80 @@ def leave_what_is_doubtful(course: Course) -> None:
             step.clauses = {}
             kept.append(step)
     course.steps = kept
+
+
+def _before_contradictions(course: Course) -> set[int]:
+    """The steps between the last one that moves fibre and words that it was elsewhere.
+
+    Where fibre is lifted that went into the bath unsaid, the words bear that out.
+    """
+    found: set[int] = set()
+    for number, act in course.contradicted.items():
+        since: set[int] = set()
+        for at in range(len(course.steps) - 1, -1, -1):
+            step = course.steps[at]
+            if step.sentence >= number:
+                continue
+            if step.on == "lot" and step.bath is not None and act == "lift":
+                since = set()
+            elif step.on in ("bath", "lot") and (step.clauses or step.spoken):
+                since.add(at)
+            if step.on in ("lot", "prepare") or step.verb == "strain":
+                break
+        found |= {at for at in since if course.steps[at].verb != "strain"}
+    return found
+
+
+def _unclear_since(steps: list[Step], at: int, unclear: list[int]) -> bool:
+    """True where fibre may have been moved since the last step that says where it is."""
+    step = steps[at]
+    here = step.on == "bath" or step.verb == "rest"
+    if not here or not (step.clauses or step.spoken) or step.verb == "strain":
+        return False
+    known = -1
+    for one in reversed(steps[:at]):
+        if one.on == "lot" or (one.bath is step.bath and one.verb == "strain"):
+            known = one.sentence
+            break
+    return any(known < number <= step.sentence for number in unclear)
+
+
+# Acts that bring fibre or stuff into a bath or out of it.
+MOVES = frozenset(("enter", "put", "dye", "mordant", "lift", "soak", "dip", "modify", "dissolve"))
+
+
+class _Missed:
+    """What the prose says is done and no step tells of, since fibre was last worked on."""
+
+    def __init__(self, course: Course) -> None:
+        told = set(course.not_followed)
+        self.places = sorted(
+            part.doing.start
+            for sentence in course.told
+            for part in sentence.parts
+            if part.doing.act in MOVES and (sentence.number, part.doing.words) in told
+        )
+        self.since = 0
+
+    def forget(self, step: Step) -> None:
+        """Look only behind a step on the fibre from here on."""
+        if step.part is not None:
+            self.since = step.part.end
+
+    def before(self, step: Step) -> bool:
+        """True where something was missed before a step that keeps its bath for a time."""
+        told = (*step.clauses.values(), *step.spoken)
+        at = min((one.start for one in told), default=0)
+        near = bisect_left(self.places, self.since)
+        return near < len(self.places) and self.places[near] < at
+
+
+def _is_clear_and_alone(step: Step, strained: set[str]) -> bool:
+    """True for a step on a dye bath that is strained, and has no fibre that a step put in."""
+    bath = step.bath
+    if bath is None or bath.kind != "dye" or bath.name not in strained:
+        return False
+    return step.on == "bath" and "for" in step.clauses
 
 
 def how_told(step: Step) -> str:
@@ -87,7 +177,7 @@ def _names_fibre(part: Part) -> bool:
     for one in part.things:
         weighed = any(low <= one.start < high for low, high in spans)
         per = PER.search(part.words[: one.start - part.start])
-        if one.kind == "fibre" and not weighed and not per:
+        if one.kind == "fibre" and not weighed and not per and not is_still_out(part, one):
             return True
     return False
 
@@ -110,6 +200,9 @@ def _is_tannin(name: str) -> bool:
     return entry is not None and "tannin" in entry.words("role")
 
 
+AIR = re.compile(r"\s*(?:out\s+)?(?:in\s+(?:the\s+)?|of\s+)?(?:open\s+)?air", re.I)
+
+
 def _lot_is_sure(step: Step, entry: str) -> bool:
     """False where a step on the fibre may be one on a plant or on a bath."""
     part = step.part
@@ -118,7 +211,8 @@ def _lot_is_sure(step: Step, entry: str) -> bool:
     act = part.doing.act
     if step.bath is None:
         unnamed = act == "soak" and not part.things and not part.doing.words.startswith("wet")
-        return not unnamed and not (act == "dip" and step.verb == "air")
+        aired = any(AIR.match(part.words, one.end - part.start) for one in step.clauses.values())
+        return not unnamed and (aired or not (act == "dip" and step.verb == "air"))
     return bool(act) or entry != "said" or _names_fibre(part) or not _plants(part.things)
 
 
@@ -130,12 +224,35 @@ def _kept_is_sure(step: Step) -> bool:
     return part.doing.act not in ("", "boil", "simmer") or not _plants(part.things)
 
 
+def _draws_out(step: Step, entry: str, strained: set[str]) -> bool:
+    """True where a plant may be drawn out that was never strained off, and no fibre is in.
+
+    How the fibre went in is said by a verb or a pronoun, and what boils may be the plant alone.
+    """
+    part, bath = step.part, step.bath
+    if bath is None or part is None or bath.name in strained or _names_fibre(part):
+        return False
+    if not (step.clauses or step.spoken):
+        return False
+    if not bath.kind:
+        return entry in ("verb", "pronoun")
+    if bath.kind != "dye":
+        return False
+    return step.verb in DRAWING.get(entry, ())
+
+
+# What a bath does in which a plant may still be drawn out, by how the fibre is told to go in.
+DRAWING = {"verb": ("boil", "simmer"), "pronoun": ("boil", "simmer"), "said": ("hold",)}
+
+
 def _alone_is_sure(step: Step, left: bool, drawn: bool) -> bool:
     """False where a step on a bath without fibre may be for fibre that goes in unsaid."""
     part = step.part
     if step.on != "bath" or part is None or not (step.clauses or step.spoken):
         return True
     act = part.doing.act
+    if step.bath is not None and step.bath.kind == "mordant" and step.verb in KEEPS and not drawn:
+        return False  # nobody boils alum for itself: the fibre is in, or it is a plant that boils
     if step.clauses.keys() == {"until"} or (LIQUOR_ALONE.match(part.doing.words) and not left):
         return True
     if left:

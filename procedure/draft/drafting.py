@@ -12,6 +12,7 @@ from procedure.draft.correcting import corrected
 from procedure.draft.course import Course, Lot, plain_name
 from procedure.draft.doubting import leave_what_is_doubtful
 from procedure.draft.entering import draw_what_is_strained, enter_where_left_out
+from procedure.draft.fibres import weighs_a_lot
 from procedure.draft.not_read import Span, not_read
 from procedure.draft.noting import Note, noted
 from procedure.draft.sentences import Sentence, sentences
@@ -94,6 +95,7 @@ def drafted(text: str) -> Draft:
         raise NotProse("the text names no amount and no step; it cannot be drafted.")
     told = corrected(told)
     course = Course(prose, _scale(told))
+    course.weighed = any(weighs_a_lot(prose, sentence) for sentence in told)
     for sentence in told:
         follow(course, sentence)
     if not course.steps and not any(part.things for one in told for part in one.parts):

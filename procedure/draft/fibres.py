@@ -6,14 +6,15 @@ import re
 
 from procedure.draft.amount import Amount
 from procedure.draft.course import Course, Lot, plain_name
-from procedure.draft.sentences import Part
+from procedure.draft.sentences import Part, Sentence
 from procedure.draft.things import Thing
 
 # Words before a weight that make it the base of a ratio, or another lot than the one at hand.
 PER = re.compile(r"\b(?:each|every|per|another|paler,|do another|a further)\s+$", re.I)
 OF_EACH = re.compile(r"\b(?:skeins|hanks|balls)\s+of\s*$", re.I)
 WEIGHED = re.compile(
-    r"\b(?:mine|it|they|these)\s+(?:was|is|were|weigh(?:s|ed)?|came to)\s+(?:about\s+)?$", re.I
+    r"\b(?:mine|it|they|these|this|that)\s+(?:was|is|were|weigh(?:s|ed)?|came to)\s+(?:about\s+)?$",
+    re.I,
 )
 ALONE = re.compile(r"^\(\s*|\s*\)[.:]?$")
 FOR = re.compile(r"\b(?:for|per)\s+(?:about\s+)?$", re.I)
@@ -161,6 +162,20 @@ def _is_weight_of_lot(course: Course, amount: Amount) -> bool:
     if amount.words.lower().startswith(("every", "each", "the ", "another", "per ")):
         return False
     return not PER.search(before)
+
+
+def weighs_a_lot(text: str, sentence: Sentence) -> bool:
+    """True where a sentence weighs fibre, and not only what other amounts are for."""
+    for part in sentence.parts:
+        for amount in part.amounts:
+            of = sentence.of.get(amount.start)
+            if amount.kind != "mass" or of is None or of.kind != "fibre":
+                continue
+            for_each = re.match(r"(?:every|each|the|per)\b", amount.words, re.I)
+            before = text[max(0, amount.start - 16) : amount.start]
+            if not for_each and not FOR_SO_MUCH.search(before):
+                return True
+    return False
 
 
 def lot_for(course: Course, thing: Thing) -> Lot:

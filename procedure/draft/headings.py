@@ -17,6 +17,7 @@ NUMBERED = re.compile(
     re.I,
 )
 SECTION = re.compile(
+    r"(?:(?:next|now|then|first|second|third|last|and|so)\s+(?=(?:for\s+)?(?:the|your|my)\s))*"
     r"(?:(?:for|to|the|how\s+to|making(?:\s+up)?|preparing|prepare|make)\s+)*"
     r"(?:(?P<mordant>(?:alum\s+|tannin\s+|pre-?)?mordant(?:ing)?|alum(?:ing)?|tannin|tannic\s+acid)"
     r"|(?P<drawing>(?:(?:dye|colou?r)\s+)?extract(?:ion|ing)?"
@@ -24,7 +25,7 @@ SECTION = re.compile(
     r"|(?P<dye>dye(?:ing)?(?:\s+process)?))"
     r"(?:\s+(?:the\s+)?(?:bath|liquor|pot|wool|yarn|cotton|silk|linen|cloth|fabric|fib(?:re|er)"
     r"|skeins?|colou?r|dye|step|stage|process|method))*"
-    r"(?:\s+(?:\(?(?:the\s+)?(?:day|night|evening)\s+before\)?|first))?",
+    r"(?:\s+(?:\(?(?:the\s+)?(?:day|night|evening)\s+before\)?|first|\((?:day|step|stage|part)\s+\d+\)))?",
     re.I,
 )
 
@@ -41,6 +42,9 @@ def announces(course: Course, sentence: Sentence) -> bool:
         course.headings.add(sentence.number)
         turn_to_section(course, kind)
         return True
+    if NEXT.fullmatch(sentence.words) and not any(part.doing.act for part in sentence.parts):
+        turn_to_section(course, "")
+        return False
     if sentence.number != 1 or not _is_title(course, sentence):
         return False
     for part in sentence.parts:
@@ -48,6 +52,12 @@ def announces(course: Course, sentence: Sentence) -> bool:
     return True
 
 
+# "Next the tannin.": what comes now has a bath of its own.
+NEXT = re.compile(
+    r"\W*(?:next|then|now|secondly|lastly)\b,?\s+(?:comes?\s+|for\s+)?(?:the|an?|your)\s+"
+    r"[\w -]{3,30}[.:]?",
+    re.I,
+)
 LOOSE = frozenset(("figure", "number", "named heat", "verb heat", "loose", "odd"))
 
 
@@ -84,7 +94,9 @@ def section(sentence: Sentence) -> str | None:
     """The kind of bath that a heading is about: ``mordant``, ``dye``; None for no heading."""
     if len(sentence.words) > LONGEST or sentence.words.rstrip().endswith("?"):
         return None
-    every = [a for part in sentence.parts for a in part.amounts]
+    number = NUMBERED.match(sentence.words)
+    begins = sentence.start + (number.end() if number else 0)
+    every = [a for part in sentence.parts for a in part.amounts if a.start >= begins]
     if any(a.kind != "figure" and not a.words.lower().endswith(" before") for a in every):
         return None
     found = SECTION.fullmatch(_plain(sentence))

@@ -32,6 +32,9 @@ BEFORE_HEAT = re.compile(
     r"|past|than|,)\s*$",
     re.I,
 )
+WITHIN_ANOTHER = re.compile(
+    r"\b(?:in|during|before|only|within)\s+the\s+(?:very\s+)?(?:last|final|first)\s*$", re.I
+)
 EVERY = re.compile(r"\b(?:every|each|once\s+an?|per)\s*$|\bevery\b", re.I)
 RISES = frozenset(("heat", "boil", "simmer", "hold", ""))
 
@@ -104,6 +107,8 @@ def _clause(
             return None
         if amount.kind == "named heat" and DENIED.search(text[: amount.start][-40:]):
             return None
+        if part.doing.act in ("boil", "simmer") and gets_cold(text, amount):
+            return None  # "simmer them, and let them go cold": no heat of the simmering
         return heat_clause(text, amount), amount
     if amount.kind in ("time", "named wait"):
         clause = time_clause(text, amount)
@@ -124,6 +129,20 @@ def _just_behind(text: str, heat: Amount, amount: Amount) -> bool:
     )
 
 
+GETS = re.compile(
+    r"\b(?:go|goes|gone|went|get|gets|got|grow|grows|turn|turns|become|becomes)\s+(?:quite\s+|stone\s+)?$",
+    re.I,
+)
+
+
+def gets_cold(text: str, amount: Amount) -> bool:
+    """True for the cold of "let it go cold", to which a bath comes by itself."""
+    return (
+        amount.unit == "cold"
+        and GETS.search(text[max(0, amount.start - 20) : amount.start]) is not None
+    )
+
+
 def heat_clause(text: str, amount: Amount) -> str:
     """The clause of a heat, by the words about it."""
     before = text[max(0, amount.start - 48) : amount.start]
@@ -140,8 +159,14 @@ def time_clause(text: str, amount: Amount) -> str:
     """The clause of a time, by the words about it; empty for what comes round every so often."""
     before = text[max(0, amount.start - 24) : amount.start]
     behind = text[amount.end : amount.end + 16]
-    if re.match(r"\s*(?:ago|earlier|old|before(?:hand)?\b(?!\s+\w))\b", behind, re.I):
+    if re.match(r"\s*(?:ago|earlier|old|since|before(?:hand)?\b(?!\s+\w))\b", behind, re.I):
         return ""
+    if re.search(r"\b(?:write|tell|(?:call|ring)\s+me|see\s+you|meet)\b[^.;,]*$", before):
+        return ""  # what is between people, and no step
+    if re.search(r"\bas\s+(?:long|much)\s+as\s+$", before):
+        return ""  # how long it may be at most
+    if WITHIN_ANOTHER.search(before):
+        return ""  # a part of the time of another step
     if EVERY.search(before) or re.match(r"(?:every|each)\b", amount.words, re.I):
         return ""
     if AFTER.search(before) or re.match(r"\s*later\b", behind, re.I):
@@ -163,10 +188,11 @@ def bare_heat(text: str, sentence: Sentence, amount: Amount) -> bool:
         return True  # "80, 1 h."
     of = sentence.of.get(amount.start)
     if of is not None and of.kind not in ("water", "bath"):
-        return of.kind == "fibre" and bool(re.search(r"\bin\s+at\s*$", before))
+        return of.kind == "fibre" and bool(re.search(r"\b(?:at|,\s*(?:up\s+)?to)\s*$", before))
     return bool(BEFORE_HEAT.search(before))
 
 
+MOST_ELLIPTIC = 60  # "boil two hours, simmer three": no longer than a clock goes round
 ALONE = re.compile(r"\s*(?:[.,;]|more\b|\Z|and\b|then\b|longer\b|gives?\b)", re.I)
 
 
@@ -179,7 +205,7 @@ def elliptic_time(
     before = text[max(0, amount.start - 20) : amount.start].lower()
     verb = part.doing.words and before.rstrip().endswith(part.doing.words)
     more = re.search(r"\b(?:for|another|last|a\s+further)\s+(?:the\s+last\s+)?$", before)
-    if (verb or more) and ALONE.match(text, amount.end):
+    if (verb or more) and amount.low <= MOST_ELLIPTIC and ALONE.match(text, amount.end):
         return amount._replace(kind="time", unit=unit)
     return None
 

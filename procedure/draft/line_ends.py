@@ -5,7 +5,7 @@ from __future__ import annotations
 import itertools
 import re
 
-BULLET = re.compile(r"\s*(?:[-*•·]\s|\(?\d{1,2}[.)]\s|[A-Za-z][\w ]{0,24}:\s|@|>)")
+BULLET = re.compile(r"\s*(?:[-*•·☐□]\s|\(?\d{1,2}[.)]\s|[A-Za-z][\w ]{0,24}:\s|@|>)")
 ENDS = re.compile(r"[.!?:;][\")\]]*\s*$")
 COLUMNS = re.compile(r"\t|\s\|\s|(?:,\S[^,]*){3}|\S {3,}\S")  # a row of a table
 ROW = re.compile(r"(?:,\S[^,\n]*){3}|\S {3,}\S.* {3,}\S")  # with three columns or more

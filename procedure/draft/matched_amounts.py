@@ -186,7 +186,7 @@ def _measure(kind: str, match: re.Match[str]) -> Amount | None:
         low = Fraction(1)
         high = number(groups["high"]) if groups.get("high") else low
     if groups.get("more"):
-        said = groups["more"].replace("and", "", 1).replace(" a ", " one ").split()
+        said = re.sub(r"and|&", "", groups["more"], count=1).replace(" a ", " one ").split()
         more = number(" ".join(said))
         low, high = low + more, high + more
     size = (groups.get("size") or groups.get("sized") or "").lower()
@@ -215,9 +215,26 @@ def _measure(kind: str, match: re.Match[str]) -> Amount | None:
     )
 
 
+def _old_measure(kind: str, match: re.Match[str]) -> Amount | None:
+    """An old unit that is a fixed part of one that the language has: a gill is a quarter pint."""
+    many, _, unit = meanings("old unit")[" ".join(match["unit"].lower().split())].partition(" ")
+    low, high = _ends(match) if match["low"] else (Fraction(1), Fraction(1))
+    if match["more"]:
+        more = number(re.sub(r"and|&", "", match["more"], count=1).replace(" a ", " one "))
+        low, high = low + more, high + more
+    each = Fraction(many)
+    kind = vocabulary().units[unit].kind
+    return Amount(kind, low * each, high * each, unit, "", 0, 0)
+
+
+def _elliptic_hour(kind: str, match: re.Match[str]) -> Amount | None:
+    """Three quarters of the hour that is not said."""
+    return Amount("time", Fraction(3, 4), Fraction(3, 4), "h", "", 0, 0)
+
+
 def _quarters(kind: str, match: re.Match[str]) -> Amount | None:
     unit = meanings("unit")[match["unit"].lower()]
-    said = match["low"].lower().replace("-", " ")
+    said = match["low"].lower().replace("-", " ").removeprefix("the ")
     low = Fraction(3, 4) if said.startswith("three") else number(said)
     return Amount(vocabulary().units[unit].kind, low, low, unit, "", 0, 0)
 
@@ -324,6 +341,8 @@ MAKERS: dict[str, Callable[[str, re.Match[str]], Amount | None]] = {
     "many": _many,
     "measure": _measure,
     "quarters": _quarters,
+    "elliptic hour": _elliptic_hour,
+    "old measure": _old_measure,
     "article odd": _plain,
     "calendar": _calendar,
     "prime": _prime,

@@ -19,6 +19,7 @@ def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
     """The patterns, each with the name of what makes an amount of its match."""
     n, u = number_pattern(), _units()
     odd = one_of(list(meanings("odd unit")))
+    old = one_of(list(meanings("old unit")))
     to = r"\s*(?:-{1,2}|\bto\b|\bor\b)\s*"
     span = rf"(?P<low>{n})(?P<ish>ish)?(?:{to}(?P<high>{n}))?"
     sized = (
@@ -26,7 +27,10 @@ def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
     )
     after = r"(?:\.?\s*\(?(?P<sized>us|u\.s\.|imperial|imp\.?|uk|aus)\b\.?\)?)?"
     basis = one_of(list(meanings("basis")))
-    half = r"(?P<more>\s+and\s+(?:(?:a|one)\s+)?(?:half|quarter)\b|\s+and\s+three[\s-]quarters)?"
+    half = (
+        r"(?P<more>\s+(?:and|&)\s+(?:(?:a|one)\s+)?(?:half|quarter)\b(?!\s+an?\b)"
+        r"|\s+(?:and|&)\s+three[\s-]quarters)?"
+    )
     times = one_of(list(meanings("times")))
     month = one_of(list(meanings("month")))
     part = rf"(?:{n}|an?\s+equal|the\s+same|equal|double|twice|half|thrice)"
@@ -64,6 +68,10 @@ def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
         ("figure", r"(?m)^\s*\(?\d{1,2}[.)]{1,2}(?=\s+\D)"),
         ("figure", rf"(?m)^\s*\d{{1,2}}\.\d{{1,2}}\.?(?=\s+(?-i:[A-Z]))(?!\s*(?:{u})\b)"),
         ("figure", r"\b\d+-\d+-\d+\b"),
+        (
+            "figure",
+            rf"\b(?:an?\s+(?:\w+\s+){{1,2}}|{n}\s+(?:\w+\s+)?|a\s+(?:few|little)\s+(?:\w+\s+)?)at\s+a\s+time\b",
+        ),
         (
             "acidity",
             r"\bph\s*(?:of|about|around|is|at|=|:|between)?\s*(?P<low>\d+(?:\.\d+)?)(?:\s*(?:-|to|and|or)\s*(?P<high>\d+(?:\.\d+)?))?",
@@ -173,7 +181,11 @@ def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
         ("times", rf"\b(?:{n}\s+times|twice|thrice|once)\s+(?:a|per|each|every)\s+day\b"),
         (
             "quarters",
-            r"\b(?P<low>(?:a|one|three)[\s-]quarters?|(?:a|one|two)[\s-]thirds?|an?\s+eighth|one[\s-](?:half|fourth|eighth)|half|quarter|\d/\d|[½¼¾])\s+(?:of\s+)?an?\s+(?P<unit>houre?|hower|hour|ounce|pound|gallon|pint|litre|liter|kilo|cup|quart|teaspoon|tablespoon|lb|oz|gal|day|minute)\b",
+            r"\b(?P<low>(?:the\s+)?half(?=\s+of)|(?:a|one|three)[\s-]quarters?|(?:a|one|two)[\s-]thirds?|an?\s+eighth|one[\s-](?:half|fourth|eighth)|half|quarter|\d/\d|[½¼¾])\s+(?:of\s+)?an?\s+(?P<unit>houre?|hower|hour|ounce|pound|gallon|pint|litre|liter|kilo|cup|quart|teaspoon|tablespoon|lb|oz|gal|day|minute)\b",
+        ),
+        (
+            "elliptic hour",  # "up to the boil in three quarters, hold an hour"
+            r"\b(?<=\bin )three[\s-]quarters(?=\s*[,.;])",
         ),
         (
             "measure",
@@ -200,13 +212,17 @@ def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
             rf"\b(?:an?|(?P<low>{n}))\s+(?P<unit>fortnights?|months?|nights)\b",
         ),
         (
+            "old measure",
+            rf"(?:(?P<low>{n})(?:{to}(?P<high>{n}))?|\ban?)[\s-]+(?:good\s+|full\s+)?(?P<unit>{old})(?!\w){half}",
+        ),
+        (
             "article odd",
-            rf"\b(?:an?|{n}(?:{to}{n})?)\s+(?:(?:good|full|level|heaped|large|big|small|short|aus|rusty|us|mini|generous|old|of\s+(?:a|an))[\s-]+){{0,2}}(?:{odd})\b(?:\s+full)?|\b\d+\s?(?:yrs?|months?)\b",
+            rf"\b(?:an?|{n}(?:{to}{n})?)\s+(?:(?:good|full|level|heaped|large|big|small|short|aus|rusty|us|mini|generous|old|of\s+(?:a|an))[\s-]+){{0,2}}(?:{odd})\b(?:\s+full)?(?:\s+and\s+an?\s+(?:half|quarter)\b)?|\b\d+\s?(?:yrs?|months?)\b",
         ),
         ("odd", rf"\b(?:(?:{n})\s+)?(?:level|heaped|rounded|scant)\s+(?P<unit>{u})\b"),
         (
             "times",
-            rf"{n}\s*(?:{to}{n})?\s*(?:{times})\b(?:\s+(?:a|per)\s+day)?|\b(?:twice|thrice|once)\b(?:\s+(?:a|per)\s+day)?|\b{n}\s+(?:separate\s+|fresh\s+|clean\s+|warm\s+|cold\s+|changes\s+of\s+|lots\s+of\s+){{1,2}}(?:{times})\b",
+            rf"{n}\s*(?:{to}{n})?\s*(?:{times})\b(?:\s+(?:a|per)\s+day)?|\b(?:twice|thrice|once)\b(?:\s+(?:a|per)\s+day)?|\b{n}\s+(?:separate\s+|fresh\s+|clean\s+|warm\s+|cold\s+|cool\s+|cooler\s+|hot\s+|very\s+|quick\s+|short\s+|long\s+|good\s+|more\s+|changes\s+of\s+|lots\s+of\s+){{1,2}}(?:{times})\b",
         ),
         ("wait", rf"\b(?:{one_of(meanings('wait'))})\b"),
         ("article odd", rf"\b(?:an?|{n})\s+(?:[a-z]+[\s-]){{0,2}}[a-z]{{3,}}fuls?\b"),

@@ -16,6 +16,8 @@ def may_measure(amount: Amount, name: str) -> bool:
     entry = vocabulary().material(name.replace("-", " "))
     if entry is None or name == "water" or amount.low is None:
         return True
+    if amount.kind == "count" and amount.unit == "skein":
+        return False  # skeins are of fibre
     if entry.table == "dyestuffs":
         return True
     if amount.kind == "ratio":

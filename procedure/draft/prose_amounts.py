@@ -9,7 +9,7 @@ from procedure.draft.amount_writing import written
 from procedure.draft.lexicon import meanings
 from procedure.draft.matched_amounts import MAKERS
 from procedure.draft.patterns import patterns
-from procedure.draft.said_twice import agree
+from procedure.draft.said_twice import agree, nearly_agree
 from procedure.draft.things import known_words
 from procedure.vocabulary import vocabulary
 
@@ -77,8 +77,9 @@ def _one_kind(match: re.Match[str], text: str) -> re.Match[str]:
     return match.re.match(text, match.start(), match.start("second")) or match
 
 
-RANGED = frozenset(("time", "temperature", "mass", "volume", "share", "spoon"))
+RANGED = frozenset(("time", "temperature", "mass", "volume", "share", "spoon", "times"))
 TO = re.compile(r"\s*(?:to|or|-)\s*")
+SMALL_SPAN = 15  # degrees: "180° to 190° F." is how exactly it is kept
 WIDE = 25  # a heat that goes over more than so many degrees is a rise, and no range
 
 
@@ -103,7 +104,10 @@ AGAIN = re.compile(r"\s*(?:\(|/|=|\bor\b)\s*(?:=\s*|about\s+|approx\.?\s+|ca\.?\
 def _read_twice(last: Amount, one: Amount, text: str) -> Amount | None:
     """One amount for two that say the same: "180 °F (82 °C)", "1 gallon (about 3.8 L)"."""
     gap = text[last.end : one.start]
-    if not AGAIN.fullmatch(gap) or last.reading or last.bound or not agree(last, one):
+    if not AGAIN.fullmatch(gap) or last.reading or last.bound:
+        return None
+    rounded = "(" in gap and nearly_agree(last, one)
+    if not (rounded or agree(last, one)):
         return None
     end = one.end
     if "(" in gap:
@@ -111,12 +115,33 @@ def _read_twice(last: Amount, one: Amount, text: str) -> Amount | None:
         if close is None:
             return None
         end += close.end()
-    reading = written(one, "", "")
+    reading = written(one, "", "") if agree(last, one) else ""
     words = " ".join(text[last.start : end].split())
     return last._replace(end=end, words=words, reading=reading or "")
 
 
+SPOKEN = re.compile(r"[a-z][a-z\s-]*", re.I)
+
+
+def _spoken_range(last: Amount, one: Amount, text: str) -> Amount | None:
+    """One amount for two numbers that are said one after the other: "three, four times"."""
+    if last.kind != "number" or one.kind not in (*RANGED, "times") or not last.low or not one.low:
+        return None
+    if not re.fullmatch(
+        r",\s+(?:or\s+|perhaps\s+|maybe\s+)?", text[last.end : one.start]
+    ) or not SPOKEN.fullmatch(last.words):
+        return None
+    if text[one.start].isdigit() or not last.low < one.low <= last.low * 2 or last.low < 1:
+        return None
+    words = " ".join(text[last.start : one.end].split())
+    bound = "" if one.bound == "most" else one.bound  # "eighty, eighty-five, not more"
+    return one._replace(low=last.low, start=last.start, words=words, bound=bound)
+
+
 def _range(last: Amount, one: Amount, text: str) -> Amount | None:
+    spoken = _spoken_range(last, one, text)
+    if spoken is not None:
+        return spoken
     if one.kind not in RANGED or last.low is None or one.high is None:
         return None
     gap, before = text[last.end : one.start], text[max(0, last.start - 12) : last.start].lower()
@@ -136,7 +161,9 @@ def _range(last: Amount, one: Amount, text: str) -> Amount | None:
         if factor < 1 and last.low / factor != 0:  # "a week or ten days": in the smaller unit
             return span._replace(low=last.low / factor)
         return last._replace(high=one.high * factor, end=one.end, words=words)
-    close = "-" in gap or (not last.scale and bool(re.search(r"\b(?:at|between)\s+$", before)))
+    small = one.high - last.low <= SMALL_SPAN and not re.search(r"\bfrom\s+$", before)
+    at = small or re.search(r"\b(?:at|between)\s+$", before)
+    close = "-" in gap or (not last.scale and bool(at))
     near = one.kind != "temperature" or (close and one.high - last.low <= WIDE)
     if last.unit in ("", one.unit) and one.high > last.low and near and one.kind != "mass":
         return span._replace(low=last.low)
@@ -189,6 +216,15 @@ def _heads_lines(text: str, start: int, end: int) -> bool:
     return known_words()[0].search(text, text.rfind("\n", 0, start) + 1, start) is None
 
 
+DENIABLE = frozenset(("mass", "volume", "time", "temperature", "share", "spoon"))
+# "Instead of 20 g", "half of the 20 g": no amount that is used.
+DENIED_OR_PART = re.compile(
+    r"\b(?:instead\s+of|rather\s+than|(?:half|double|twice|thirds?|quarters?)\s+(?:of\s+)?(?:the|that|those|your|its|this))"
+    r"\s+(?:about\s+|the\s+|usual\s+|full\s+)*$",
+    re.I,
+)
+
+
 def _made(kind: str, match: re.Match[str], text: str, start: int) -> Amount | None:
     if kind == "article odd" and _is_vessel(match, text, start):
         return None
@@ -203,6 +239,8 @@ def _made(kind: str, match: re.Match[str], text: str, start: int) -> Amount | No
     if made.kind == "time" and _heads_lines(text, start, match.end()):
         made = Amount("figure", None, None, "", "", 0, 0)
     before, behind = text[max(0, start - 48) : start], text[match.end() : match.end() + 20]
+    if made.kind in DENIABLE and DENIED_OR_PART.search(before):
+        made = Amount("figure", None, None, "", "", 0, 0)
     bound = "most" if MOST.search(before) or MOST_AFTER.match(behind) else ""
     if (
         bound

@@ -2,10 +2,28 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
+
 from procedure.draft.amount import Amount
 from procedure.vocabulary import vocabulary
 
 MOST_APART = 3  # degrees Celsius: how far two scales are rounded away from each other
+
+
+ROUNDED = Fraction(1, 10)  # how far a measure in brackets is rounded: "3 gal (11 L)"
+
+
+def nearly_agree(first: Amount, other: Amount) -> bool:
+    """True for a weight or volume in brackets that is the one before it, rounded off."""
+    units = vocabulary().units
+    if first.kind != other.kind or first.kind not in ("mass", "volume") or first.unit == other.unit:
+        return False
+    if first.low is None or other.low is None:
+        return False
+    one, two = units[first.unit], units[other.unit]
+    low, high = first.low * one.factor, first.low * one.factor_high
+    least, most = other.low * two.factor, other.low * two.factor_high
+    return bool(low * (1 - ROUNDED) <= most and least <= high * (1 + ROUNDED))
 
 
 def agree(first: Amount, other: Amount) -> bool:

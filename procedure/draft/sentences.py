@@ -11,6 +11,7 @@ from procedure.draft.belonging import STUFF, belonging
 from procedure.draft.doings import TO_THE, Doing, named
 from procedure.draft.leftovers import unread
 from procedure.draft.line_ends import breaks
+from procedure.draft.of_each import of_each
 from procedure.draft.prose_amounts import amounts
 from procedure.draft.things import Thing, known_words
 from procedure.quantity.record import NamedTuple
@@ -41,7 +42,9 @@ class Sentence(NamedTuple):
     text: str
 
 
-STOP = re.compile(r"[.!?]+[\")\]]*(?=\s|$)|\n\s*\n|;|(?:-+>|=>|→)(?!\s*\d)")
+STOP = re.compile(
+    r"(?<=[a-z])\.-+\s*(?=[A-Z])|[.!?]+[\")\]]*(?=\s|$)|\n\s*\n|;|(?:-+>|=>|→)(?!\s*\d)"
+)
 
 
 def sentences(text: str) -> list[Sentence]:
@@ -73,7 +76,11 @@ def sentences(text: str) -> list[Sentence]:
             inside is not None
             and dot
             and goes_on
-            and (match.start() < inside.end or SHORT.search(inside.words))
+            and (
+                match.start() < inside.end
+                or SHORT.search(inside.words)
+                or SCALE.search(inside.words)
+            )
         ):
             continue
         if inside is not None and dot and _unit_before_thing(text, inside, match.end()):
@@ -109,7 +116,7 @@ def sentences(text: str) -> list[Sentence]:
 
 
 # "Logwood ext. 3 %": words that are shortened before a figure.
-SHORT_BEFORE_FIGURE = re.compile(r"\b(?:ext|approx|ca|abt|powd|cryst|pkt|wt)$", re.I)
+SHORT_BEFORE_FIGURE = re.compile(r"\b(?:l\.r|ext|approx|ca|abt|powd|cryst|pkt|wt)$", re.I)
 LONGEST_SENTENCE = 1200  # letters: what goes on for longer is no sentence, and is slow to read
 CUT = re.compile(r"[,;]\s|\n|\s(?=(?:and|then)\s)")
 
@@ -129,6 +136,9 @@ def _cut(text: str, start: int, end: int, found: list[Amount], begun: list[int])
 SHORT = re.compile(
     r"(?:[ow]\.?[ow]\.?f|p\.?c|lbs?|ozs?|grs?|gals?|pts?|qts?|grms?|drs?|cwt)\.?$", re.I
 )
+
+
+SCALE = re.compile(r"\d\s?°?\s?[CF]$")  # "at 110 F. for a day"
 
 
 MEASURED_ITSELF = re.compile(r"\s*:?\s*[\d½¼¾]")  # "BATH 150 GAL. ALUM 5 LB."
@@ -190,6 +200,7 @@ def _sentence(number: int, text: str, start: int, end: int, here: list[Amount]) 
                 ):
                     marks[index] = min(marks[index], close.start)
     of = belonging(text, things, here, start, end)
+    here = of_each(text, here, things, of)
     here = [
         _counted(text, one if _is_of_bath(text, one) else one._replace(kind="figure"), of)
         for one in here
@@ -297,6 +308,10 @@ def _is_of_bath(text: str, one: Amount) -> bool:
 COUNTED = re.compile(r"\s+(?:[a-z-]+\s+){0,2}?(?P<what>[a-z]+s)\b(?!\s+of\b)", re.I)
 
 
+# "The skins of five avocados" are no five avocados.
+OF_SO_MANY = re.compile(r"[a-z]s\s+of\s+$", re.I)
+
+
 def _counted(text: str, one: Amount, of: dict[int, Thing]) -> Amount:
     """A number of things is a count of pieces, and of skeins where it is of yarn."""
     thing = of.get(one.start)
@@ -309,7 +324,7 @@ def _counted(text: str, one: Amount, of: dict[int, Thing]) -> Amount:
         if behind and known_words()[1].get(behind["what"].lower(), ("", ""))[0] == "fibre":
             return one._replace(kind="count", unit="piece")
         return one  # "vat 2 weld": nothing that is counted
-    if thing.kind == "material" and one.low == 1:
+    if thing.kind == "material" and (one.low == 1 or OF_SO_MANY.search(text[: one.start][-8:])):
         return one
     return one._replace(kind="count", unit="skein" if thing.name == "=yarn" else "piece")
 

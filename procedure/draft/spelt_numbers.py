@@ -23,7 +23,7 @@ VULGAR = {
 
 def number(words: str) -> Fraction:
     """What a number in figures or words comes to. Raises ``ValueError`` where it is none."""
-    text = words.lower().replace("-", " ").strip()
+    text = words.lower().replace("-", " ").replace("&", "and").strip()
     text = re.sub(r"\band one (?=half|quarter|third|fourth|eighth)", "and a ", text)
     for sign, figures in VULGAR.items():
         text = text.replace(sign, f" {figures}")
@@ -67,7 +67,7 @@ def number_pattern() -> str:
     tens = "twenty|thirty|forty|fifty|sixty|seventy|eighty|ninety"
     ones = "one|two|three|four|five|six|seven|eight|nine"
     words = (
-        rf"(?:(?:{plain})[\s-]+and[\s-]+(?:a|one)[\s-]+(?:{part})"
+        rf"(?:(?:{plain})[\s-]+(?:and|&)[\s-]+(?:a|one)[\s-]+(?:{part})"
         rf"|(?:{ones})[\s-]and[\s-](?:{tens})"
         rf"|(?:a|{ones})[\s-]hundred(?:\s+and\s+(?:(?:{tens})(?:[\s-](?:{ones}))?|{plain}))?|(?:{plain})[\s-]+(?:{part})"
         rf"|half\s+a\s+dozen|a\s+(?:{part})|half(?:[\s-]+an?\b)?|(?:(?:a|{plain})\s+)?(?:{group})(?:\s+of)?(?=\W|$)"

@@ -45,6 +45,19 @@ def role_of(stuff: list[Measured]) -> str:
     return "dye" if "dye" in roles else "mordant" if "mordant" in roles else ""
 
 
+def is_suds(names: list[str]) -> bool:
+    """True for what makes a bath of soap, with soda or not, in which only fibre is ever kept."""
+    names = [one.replace("-", " ") for one in names if one != "water"]
+    entries = [vocabulary().material(name) for name in names]
+    if not names or not all(entries):
+        return False
+    roles = [one.words("role") for one in entries if one is not None]
+    soap = any("detergent" in one for one in roles)
+    return soap and all(
+        "detergent" in one or "soda" in name for one, name in zip(roles, names, strict=True)
+    )
+
+
 MAIN = frozenset(("mordant", "dye", "after"))
 # Salts that change a colour afterwards as often as they mordant: a group of their own.
 LATER = re.compile(r"ferrous|iron|copper|stannous", re.I)

@@ -12,7 +12,7 @@ from procedure.draft.heats_and_times import bare_heat, of_water
 from procedure.draft.lexicon import meanings, numbers
 from procedure.draft.relative import by_fibre, by_other
 from procedure.draft.sentences import Part
-from procedure.draft.stock import Measured, part_played, role_of, trade_role
+from procedure.draft.stock import Measured, is_suds, part_played, role_of, trade_role
 from procedure.draft.things import Thing, known_words
 from procedure.draft.unsettled_steps import Bath, Brought, Step
 from procedure.vocabulary import vocabulary
@@ -143,6 +143,8 @@ def _measured(
             continue
         mine = tuple(course.resolved(_as_other(course, a, named), named) for a in mine)
         made.append(Measured(named, mine, course.number))
+        if mine and named.kind == "material":
+            course.last_measured = course.number, mine[0], named
     return made
 
 
@@ -166,6 +168,8 @@ def _as_other(course: Course, amount: Amount, thing: Thing) -> Amount:
         for a in part.amounts
         if a.end <= amount.start and a.kind in ("mass", "volume", "spoon", "share", "relative")
     ]
+    if not before and course.last_measured and course.last_measured[0] >= course.number - 1:
+        before = [course.last_measured[1:]]
     if not before:
         return amount
     other, of = before[-1]
@@ -216,11 +220,14 @@ def _by_base(course: Course, amount: Amount) -> Amount:
 def _litres_by_base(amount: Amount, base: Amount) -> Amount:
     """Water for so much fibre, where all figures are for so much: litres to the kilogram."""
     units = vocabulary().units
-    if amount.low is None or amount.bound or not base.low or units[amount.unit].vague:
+    if amount.low is None or amount.bound or not base.low:
         return amount
+    if units[amount.unit].vague:
+        return amount._replace(kind="figure")  # of which gallon is not said: no ratio is known
     litres = amount.low * units[amount.unit].factor / units["L"].factor
     kilograms = base.low * units[base.unit].factor / units["kg"].factor
-    return amount._replace(kind="ratio", low=litres / kilograms, high=None, unit=": 1")
+    most = None if amount.high is None else litres / kilograms * (amount.high / amount.low)
+    return amount._replace(kind="ratio", low=litres / kilograms, high=most, unit=": 1")
 
 
 def base_of_ratio(course: Course, amounts: list[Amount]) -> Amount | None:
@@ -413,6 +420,8 @@ def _calls_for_new(
 ) -> bool:
     """True where what is brought cannot be meant for the bath at hand."""
     over = bath.had_fibre and not bath.fibre
+    if role in ("mordant", "dye") and bath.had_fibre and is_suds([one.name for one in bath.stuff]):
+        return True  # nobody mordants in the water that the fibre was washed in
     if HEADED.match(said) and bath.begun:
         return True
     if over and measured and role in ("mordant", "") and OWN_WATER.search(said):
@@ -431,12 +440,14 @@ def _calls_for_new(
             return False  # "strain, and add the tannin"
         if own and measured and not adding and not INTO_THAT.search(said):
             return True  # "an iron dip, 1 tsp in a gallon of water"
-        if bath.fibre or (over and adding):
+        if over and adding:
             return False
         later = all(
             LATER_MORDANTS.search(one.thing.name) or part_played(one.thing) != "mordant"
             for one in stuff
         )
+        if bath.fibre and (adding or later):
+            return False
         return bath.begun and not (adding and later) and not INTO_THAT.search(said)
     return False
 

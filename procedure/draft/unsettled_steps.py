@@ -100,6 +100,8 @@ class _Writing:
     def _remark(self, amount: Amount) -> None:
         if amount.kind == "temperature" and not amount.scale:
             self.remarks.append(f"scale not said: {amount.words}")
+        if "(" in amount.words and not amount.reading and amount.kind in ("mass", "volume"):
+            self.remarks.append(f"“{amount.words}”")
         if amount.kind in ("odd", "relative", "number", "full"):
             self.remarks.append(f"“{amount.words}”")
 

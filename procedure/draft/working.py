@@ -6,7 +6,7 @@ import re
 
 from procedure.draft.amount import Amount
 from procedure.draft.course import Course
-from procedure.draft.heats_and_times import Phase, phases
+from procedure.draft.heats_and_times import Phase, gets_cold, phases
 from procedure.draft.sentences import Part
 from procedure.draft.stock import trade_role
 from procedure.draft.unsettled_steps import Bath, Step, allowed
@@ -72,6 +72,8 @@ def bath_phase(course: Course, clauses: dict[str, Amount]) -> Step | None:
         if "over" in clauses:
             clauses = {**clauses, "for": clauses.pop("over")}
         return course.on_bath("hold", clauses)
+    if "at" in clauses and gets_cold(course.text, clauses["at"]):
+        return course.on_bath("cool", {"to": clauses["at"]})
     if "at" in clauses:
         return course.on_bath("heat", clauses)
     return _ceiling(course, clauses)

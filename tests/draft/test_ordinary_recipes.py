@@ -81,6 +81,42 @@ SAID = [
         " the wool for 2 minutes.",
         "prepare in pot-2 with water 3 L, ferrous-sulphate 1 g",
     ),
+    (
+        "Ten pounds of wool. Logwood and fustic, 3 lb of each, boiled in 15 gallons of water 1 h.",
+        "logwood 3 lb, fustic 3 lb",
+    ),
+    (
+        "For every pound of silk dissolve four ounces of alum in water, and steep the silk in it"
+        " overnight. Boil two ounces of cochineal in water ten minutes; strain. Enter the silk.",
+        "cochineal 2 oz per lb of silk",
+    ),
+    (
+        "To each pound of silk allow two ounces of alum. Dissolve it in warm water and steep the"
+        " silk in it two hours.",
+        "mordant silk in mordant-bath for 2 h",
+    ),
+    ("Boil weld 1 lb and half a gill of vinegar in 4 gallons. Add the wool.", "vinegar 1/8 pt"),
+    (
+        "Mohair 400 g\nAlum 48 g\nTurmeric 80 g\n\nFill the pot with 12 litres of water. Add the"
+        " alum and heat to 60 °C. Put in the mohair.",
+        "heat mordant-bath to 60 °C",
+    ),
+    (
+        "Simmer 90 g of weld in 4 L for 1 h, strain. Add the wool, hold for 1 h. Finish with a wash"
+        " at 35 °C.",
+        "wash wool at 35 °C",
+    ),
+    ("Dissolve 43 g of alum in 3 gal (11 L) of water. Add the linen.", "alum 43 g, water 3 gal"),
+    ("Put the wool in warm water for half an hour. Boil 90 g of weld 1 h.", "wet out wool in tub"),
+    (
+        "You will need: a pan (not one you cook in), 100 g wool, 50 g onion skins, 10 g alum. Put"
+        " the skins in 3 litres of water and simmer half an hour.",
+        "dye-bath: prepare in pot-1 with onion 50 g, water 3 L",
+    ),
+    (
+        "Simmer 90 g of madder in 3 L for 25 minutes before the wool goes in. Add 90 g wool.",
+        "simmer dye-bath for 25 min",
+    ),
 ]
 
 
@@ -106,6 +142,24 @@ def test_what_is_commonly_said_has_its_line(prose: str, line: str) -> None:
 )
 def test_what_is_no_part_of_the_bath_is_not_poured_in(prose: str, never: str) -> None:
     assert never not in _code(prose)
+
+
+@pytest.mark.parametrize(
+    ("prose", "words"),
+    [
+        # What may be done, what another would do, and what is seen, are left with their words.
+        ("Simmer 90 g of weld in 4 L 1 h, strain. Add wool 90 g. One can add 5 g of iron.", "5 g"),
+        ("Simmer 90 g of weld in 4 L 1 h. Want it redder? Add a teaspoon of soda.", "a teaspoon"),
+        ("Simmer 90 g of weld in 4 L 1 h. My book says 5 g.", "5 g"),
+        ("Add wool 90 g to 4 L with 9 g of weld. The orange comes in the last 20 min.", "20 min"),
+        ("Dye 90 g wool in weld 90 g, 4 L, 1 h. For a deeper shade, keep it in for 3 h.", "3 h"),
+        ("Add 250 g weld to 4 L. Let us say 60 g like yours.", "60 g"),
+    ],
+)
+def test_what_is_doubtful_is_left_with_its_words(prose: str, words: str) -> None:
+    draft = drafted(prose)
+    assert words in " ".join(amount.words for amount in draft.left)
+    assert not [one for one in draft.placed if one.amount.words == words]
 
 
 def test_what_goes_by_first_comes_first() -> None:

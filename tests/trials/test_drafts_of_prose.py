@@ -13,18 +13,22 @@ from prose_measure import measured
 @pytest.mark.parametrize(
     ("folder", "right", "wrong", "lost"),
     [
-        ("open", 0.82, 0.02, 0.0),
-        ("tuned", 0.945, 0.0, 0.0),
-        ("checked", 0.93, 0.0, 0.0),
-        ("further", 0.93, 0.03, 0.0),
-        ("fresh", 0.93, 0.01, 0.0),
-        ("fresh/later", 0.90, 0.01, 0.0),
-        ("styles", 0.80, 0.02, 0.0),
-        ("held_out", 0.71, 0.065, 0.0),
-        ("other_hands/open", 0.66, 0.013, 0.0),
-        ("other_hands/held_out", 0.53, 0.08, 0.0),
-        ("later_hands/open", 0.89, 0.005, 0.0),
-        ("later_hands/held_out", 0.82, 0.055, 0.0),
+        ("open", 0.81, 0.015, 0.0),
+        ("tuned", 0.94, 0.0, 0.0),
+        ("checked", 0.92, 0.0, 0.0),
+        ("further", 0.895, 0.025, 0.0),
+        ("fresh", 0.93, 0.003, 0.0),
+        ("fresh/later", 0.89, 0.0, 0.0),
+        ("styles", 0.8, 0.014, 0.0),
+        ("held_out", 0.69, 0.056, 0.0),
+        ("other_hands/open", 0.63, 0.009, 0.0),
+        ("other_hands/held_out", 0.51, 0.063, 0.0),
+        ("later_hands/open", 0.885, 0.0, 0.0),
+        ("later_hands/held_out", 0.82, 0.041, 0.0),
+        ("many_hands/open", 0.86, 0.015, 0.0),
+        ("many_hands/held_out", 0.7, 0.08, 0.0),
+        ("strangers/open", 0.81, 0.006, 0.0),
+        ("strangers/held_out", 0.575, 0.112, 0.0),
     ],
 )
 def test_amounts_are_placed_as_by_hand(
@@ -32,7 +36,7 @@ def test_amounts_are_placed_as_by_hand(
 ) -> None:
     sums, listed = measured(folder)
     every = sum(sums[one] for one in ("right", "noted", "wrong", "left", "lost"))
-    assert every > 200
+    assert every > 150
     assert sums["invented"] == 0
     assert sums["right"] / every >= right
     assert sums["wrong"] / every <= wrong

@@ -1,0 +1,127 @@
+"""Fibre mordanted: now, before the recipe begins, or in a list under a heading."""
+
+from __future__ import annotations
+
+import re
+
+from procedure.draft.course import Course
+from procedure.draft.headings import turn_to_section
+from procedure.draft.lexicon import meanings
+from procedure.draft.sentences import Part
+from procedure.draft.stock import Measured
+from procedure.draft.supplies import stuff_of, supply
+from procedure.draft.things import Thing
+from procedure.draft.working import fibre_out, phases_of, work_in
+
+BEFORE = re.compile(
+    r"(?:\b(?:i|we|you|they|she|he)'d|\b(?:been|had|has|have|having|previously|already|(?:which|that)\s+(?:was|were)|beforehand|first))"
+    r"\s+(?:\w+ly\s+)?$",
+    re.I,
+)
+
+
+# Mordanting that was done before the recipe begins.
+DONE = re.compile(
+    r"\bpre-?(?:mordanted|alumed)\b|\b(?:had|have|has)\s+(?:already\s+|been\s+)*(?:\w+ly\s+)?"
+    r"(?:mordanted|alumed|galled|chromed)\b"
+    r"|\balready\s+(?:\w+\s+){0,3}?(?:mordanted|alumed|galled|chromed)\b",
+    re.I,
+)
+
+
+def mordant(course: Course, part: Part) -> None:
+    """Fibre mordanted, at this place of the recipe or before it."""
+    _mordant(course, part)
+    said = course.text[max(part.start, part.doing.start - 30) : part.end]
+    if DONE.search(said) and course.bath is not None and course.bath.kind == "mordant":
+        course.on_lot("lift")
+        fibre_out(course)
+
+
+DAY_BEFORE = re.compile(
+    r"\bthe\s+(?:night|day|evening|week)\s+before\b|\bbeforehand\b|\bearlier\b", re.I
+)
+
+
+def _lists_for_bath(course: Course, part: Part) -> bool:
+    """True for "Mordant: 10 g of alum.": a heading with what its bath is made of, and no deed."""
+    if course.text[part.doing.end : part.doing.end + 1] != ":" or part.doing.words.endswith("ed"):
+        return False
+    stuff = stuff_of(course, part)
+    timed = any(one.clauses for one in phases_of(course, part))
+    solid = any(m.amounts and m.thing.kind == "material" for m in stuff)
+    return solid and not timed and not course.names_fibre(part)
+
+
+def only_heads(course: Course, part: Part) -> bool:
+    """True for the first word of "Mordant: dissolve the alum", whose verbs come behind it."""
+    sentence = course.sentence
+    if sentence is None or course.text[part.doing.end : part.doing.end + 1] != ":":
+        return False
+    first = not sentence.text[: part.doing.start - sentence.start].strip(" -*•0123456789.()")
+    later = [one for one in sentence.parts if one.start > part.start and one.doing.act]
+    return first and bool(later) and not (part.things or part.amounts)
+
+
+def _mordant(course: Course, part: Part) -> None:
+    if only_heads(course, part):
+        turn_to_section(course, "mordant")
+        return
+    if _lists_for_bath(course, part):
+        turn_to_section(course, "mordant")
+        for item in stuff_of(course, part):
+            if item.amounts:
+                course.stock.put(item)
+                course.used.update(a.start for a in item.amounts)
+        course.focus = "material"
+        return
+    before = course.text[max(0, part.doing.start - 24) : part.doing.start]
+    bath = course.bath
+    waits = bath is not None and bath.kind == "dye" and bath.begun and not bath.had_fibre
+    told = course.names_fibre(part) or before.rstrip().endswith(",")
+    done = waits and part.doing.words.endswith("ed") and told
+    done = done or (waits and DAY_BEFORE.search(part.words) is not None)
+    earlier = bath if BEFORE.search(before) or done else None
+    if earlier is None:
+        _mordant_now(course, part)
+        return
+    fibre = earlier.fibre
+    _mordant_now(course, part)
+    if course.bath is not None and course.bath is not earlier:
+        course.on_lot("lift")
+        course.bath.fibre = False
+    course.bath, earlier.fibre = earlier, fibre
+    course.last_on = "bath"
+
+
+def _alum_of_verb(course: Course, part: Part) -> list[Measured]:
+    """The alum of "alumed with 3 oz", which the verb names."""
+    if not part.doing.words.startswith("alum"):
+        return []
+    unsaid = [a for a in course.free(part, "mass", "share", "spoon") if course.of(a) is None]
+    if not unsaid:
+        return []
+    thing = Thing(
+        "material", meanings("material")["alum"], "alum", part.doing.start, part.doing.end
+    )
+    return [Measured(thing, tuple(unsaid[:1]), course.number)]
+
+
+def _mordant_now(course: Course, part: Part) -> None:
+    stuff = stuff_of(course, part) or _alum_of_verb(course, part)
+    found = phases_of(course, part)
+    told = stuff or course.names_fibre(part) or any(one.clauses for one in found)
+    if not told and not course.stock.has("mordant"):
+        return  # spoken of, not done
+    bath = course.bath
+    if not stuff or not any(m.amounts for m in stuff):
+        if course.stock.has("mordant"):
+            course.draw("mordant")
+    elif bath is None or (bath.begun and (course.has_worked(bath) or bath.kind != "mordant")):
+        course.new_bath("mordant")
+    supply(course, part, stuff)
+    if course.bath is None or (course.bath.kind == "dye" and course.bath.begun and not stuff):
+        if not any(one.clauses for one in found):
+            return
+        course.new_bath("mordant")
+    work_in(course, part, course.ready(), "mordant", found)

@@ -1,0 +1,156 @@
+"""Fibre wetted or steeped, and plants soaked in a bath of their own."""
+
+from __future__ import annotations
+
+import re
+
+from procedure.draft.acts_of_heat import until_cold
+from procedure.draft.acts_of_stuff import wet_out
+from procedure.draft.course import Course
+from procedure.draft.mordanting import BEFORE
+from procedure.draft.sentences import Part
+from procedure.draft.stock import Measured, role_of
+from procedure.draft.supplies import stuff_of, supply
+from procedure.draft.working import (
+    bath_phase,
+    go_on,
+    phases_of,
+    speaks_of_bath,
+    wait_first,
+    wet_before,
+    work_in,
+)
+
+IT = re.compile(r"\b(?:it|them)\b", re.I)
+
+
+def soak(course: Course, part: Part) -> None:
+    """Fibre wetted or steeped, or stuff soaked in a bath of its own."""
+    stuff = stuff_of(course, part)
+    materials = [m for m in stuff if m.thing.kind != "water"]
+    if materials and _was_done_before(course, part):
+        course.not_followed.append((course.number, part.doing.words))
+        return
+    fibre = _is_fibre_soaked(course, part, materials)
+    bath = course.bath
+    if bath is not None and bath.fibre and _is_in_there(course, part, fibre, stuff):
+        _state_or_time(course, part, stuff)
+        return
+    ready = bath is not None and bath.kind == "mordant" and not bath.had_fibre
+    dyed = any(other.kind == "dye" and other.had_fibre for other in course.baths)
+    ready = ready and bath is not None and (bath.begun or (dyed and bool(bath.stuff)))
+    if ready and course.lots and not materials and not any(m.amounts for m in stuff):
+        work_in(course, part, course.ready(), "modify" if dyed else "steep")
+        return
+    if fibre and _steeps_in_what_waits(course, part, stuff):
+        work_in(course, part, course.ready(), "" if bath and bath.kind else "steep")
+        return
+    if fibre and not materials:
+        after = [t for t in part.things if t.start > part.doing.start]
+        made = bath is not None and bath.begun and bool(bath.stuff) and not bath.had_fibre
+        spoken_of = speaks_of_bath(part._replace(things=tuple(after)))
+        into = not STATE.match(part.doing.words) or spoken_of
+        steeped = made and bath is not None and into and (bath.clear or spoken_of)
+        again = bath is not None and bath.begun and any(t.kind == "bath" for t in after)
+        if (steeped or again) and not any(m.amounts for m in stuff):
+            work_in(course, part, course.ready(), "steep")
+        else:
+            wet_out(course, part, stuff)
+        return
+    if fibre:
+        own = any(m.thing.kind == "water" and m.amounts for m in stuff)
+        if own and bath is not None and bath.begun and role_of(materials) != "dye":
+            _in_a_bath_beside(course, part, stuff)
+            return
+        supply(course, part, stuff)
+        work_in(course, part, course.ready(), "steep")
+        return
+    if not materials and course.stock:
+        course.draw("dye" if course.stock.has("dye") else "")
+    elif materials and bath is not None and bath.kind == "mordant" and bath.begun:
+        course.new_bath("dye")
+    supply(course, part, stuff)
+    course.ready()
+    found = phases_of(course, part)
+    clauses = wait_first(course, found[0])
+    if clauses.keys() & {"for"}:
+        course.on_bath("stand", clauses)
+    else:
+        bath_phase(course, clauses)
+        until_cold(course, part)
+    go_on(course, found[1:])
+
+
+def _is_fibre_soaked(course: Course, part: Part, materials: list[Measured]) -> bool:
+    """True where it is the fibre that is soaked, and no plant."""
+    meant = course.focus == "fibre" and role_of(materials) == ""
+    done = bool(meant and course.last_on == "lot" and course.steps)
+    done = done or (meant and IT.search(part.words) is not None)
+    if materials and course.lots and (role_of(materials) == "mordant" or done):
+        return True  # nobody soaks alum: what is soaked in it is the fibre
+    if course.names_fibre(part):
+        return True
+    plants = materials or any(t.kind == "part" for t in part.things)
+    return course.focus == "fibre" and not plants
+
+
+def _steeps_in_what_waits(course: Course, part: Part, stuff: list[Measured]) -> bool:
+    """True for "steep the silk in it", where a bath with something in it waits for the fibre."""
+    bath = course.bath
+    if bath is None or bath.had_fibre or not course.lots:
+        return False
+    steeps = part.doing.words.startswith(("steep", "lie", "lay", "lye"))
+    holds = any(one.name != "water" for one in bath.stuff)
+    alone = not any(m.amounts or m.thing.kind != "water" for m in stuff)
+    return steeps and holds and alone
+
+
+def _in_a_bath_beside(course: Course, part: Part, stuff: list[Measured]) -> None:
+    """Fibre steeped in a bath of its own; the one at hand is gone on with when it comes out."""
+    waiting = course.bath
+    course.new_bath(role_of(stuff))
+    supply(course, part, stuff)
+    beside = course.ready()
+    if waiting is not None and not waiting.had_fibre:
+        beside.before = waiting
+    work_in(course, part, beside, "steep")
+
+
+def _was_done_before(course: Course, part: Part) -> bool:
+    """True for "which I'd washed and soaked in soya milk the week before": before the recipe."""
+    sentence = course.sentence
+    if sentence is None or not part.doing.words.endswith("ed"):
+        return False
+    said = course.text[sentence.start : part.doing.start]
+    told = BEFORE.search(said) or re.search(r"(?:\b(?:had|been)|'d)\s+[^.;,]{0,40}\band\s+$", said)
+    return bool(told)
+
+
+def _is_in_there(course: Course, part: Part, fibre: bool, stuff: list[Measured]) -> bool:
+    """True where what is soaked is the fibre that the bath at hand has in it."""
+    if all(one.thing.kind == "water" for one in stuff) and not course.names_fibre(part):
+        return True
+    return fibre and not stuff and STEEPS.match(part.doing.words) is not None
+
+
+STEEPS = re.compile(r"steep|lie|lay|lye", re.I)
+STATE = re.compile(r"(?:pre-?)?(?:wet|wetted|soaked|damped|dampened)(?: out)?$", re.I)
+
+
+def _state_or_time(course: Course, part: Part, stuff: list[Measured]) -> None:
+    """Fibre that is in its bath: it steeps there, or it had been wetted before it went in."""
+    found = phases_of(course, part)
+    if not STATE.match(part.doing.words):
+        bath_phase(course, wait_first(course, found[0]))
+        go_on(course, found[1:])
+        return
+    if not found[0].clauses and not any(m.amounts for m in stuff):
+        here = [n for n, one in enumerate(course.steps) if one.on == "lot"]
+        wet_before(course, part.doing.words, here[-1] if here else len(course.steps))
+        return
+    bath, at = course.bath, len(course.steps)
+    entered = [one for one in course.steps if one.bath is bath and one.on == "lot"]
+    wet_out(course, part, stuff)
+    wetted = course.steps.pop()
+    course.steps.insert(course.steps.index(entered[-1]) if entered else at, wetted)
+    course.last_on = "bath"
