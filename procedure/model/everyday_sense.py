@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from procedure.language import Token
+from procedure.model.implied import Going
 from procedure.model.quantity import Place, Quantity
 from procedure.model.types import FIELD_OF, Block, Item, Name, Procedure, Step
 from procedure.quantity.record import TYPE_CHECKING
@@ -72,6 +73,7 @@ class Known:
         self.baths: set[str] = set()
         self.lots: set[str] = set()
         self.dipped: set[str] = set()
+        self.going = Going(made)
 
     def is_lot(self, name: str) -> bool:
         """True for a lot that is declared, or parted off so far."""
@@ -79,6 +81,7 @@ class Known:
 
     def note(self, step: Step) -> None:
         """Keep what a step makes."""
+        self.going.note(step)
         _enter_made(step, self.baths, self.lots)
         dips = step.does.dips
         if dips or self.dipped:

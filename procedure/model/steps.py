@@ -115,7 +115,9 @@ class Steps:
         strings = [c for c in children if isinstance(c, Token) and c.kind == "STRING"]
         said = strings[0].word[1:-1] if strings else _nth_way(place)
         where = place_of(line.first)
+        self.known.going.perhaps += 1
         body = tuple(self.lines(line.block, section))
+        self.known.going.perhaps -= 1
         return Block(number, "way", None, said, None, None, (), body, where)
 
     def step_or_choice(self, node: Node) -> Step | Block:
@@ -160,15 +162,22 @@ class Steps:
             objects = children[-1]
             assert isinstance(objects, Node)
             values = tuple(self.item(child) for child in things(objects))
+        kind = {"repeat": "repeat", "choice": "if", "each": "for"}[node.kind]
+        going = self.known.going
+        going.perhaps += kind == "if"
+        going.unknown += kind == "for"
+        body = tuple(self.lines(line.block, section))
+        going.perhaps -= kind == "if"
+        going.unknown -= kind == "for"
         return Block(
             number=number_here,
-            kind={"repeat": "repeat", "choice": "if", "each": "for"}[node.kind],
+            kind=kind,
             label=label,
             condition=strings[0].word[1:-1] if strings else "",
             times=times,
             variable=variable,
             values=values,
-            body=tuple(self.lines(line.block, section)),
+            body=body,
             place=span_of(node) if rounds is None else _from(line.first, span_of(node)),
             every=self.every(every),
         )
@@ -207,7 +216,9 @@ class Steps:
         _times_behind(said)
         _in_water(said)
         if isinstance(first, Token) and first.kind == "VERB":
+            self.known.going.fill(first, said)
             verb = self.known.verb(first, said)
+            self.known.going.complete(verb, said)
         if verb is not None and "to" in verb.may and "to" not in said:
             said |= _from_one_heat_to_another(said.get("source"))
         said |= _limits(said, twice, verb)
@@ -388,9 +399,10 @@ def _read_item(node: Node, materials: bool) -> Item:
         said = name.text.removesuffix("water").strip()
         entry = vocabulary().find(said, "water")
         water = entry.name if entry is not None else ""
-        if entry is None:
+        if entry is None and said in vocabulary().heats:
             heat = _heat_of_word(said, name.place)
-        name = Name("water", name.place)
+        if entry is not None or heat is not None:  # rusty nail water is a material by that name
+            name = Name("water", name.place)
     return Item(name, measured, words, given, span_of(node), water, heat)
 
 

@@ -27,6 +27,7 @@ from papers import METRIC, in_words  # noqa: E402
 from test_phrases import NOT_WRITTEN, readable  # noqa: E402
 from trial_measures import ABOUT_WORDS  # noqa: E402
 
+import procedure  # noqa: E402
 from procedure.findings import Finding  # noqa: E402
 from procedure.handout.contents import telling_of  # noqa: E402
 from procedure.handout.numbered_steps import tell  # noqa: E402
@@ -34,6 +35,10 @@ from procedure.pipeline import Judged, read  # noqa: E402
 
 HALVES = {"open": "", "kept aside": "held_out/"}
 FOLDERS = {"open": "open", "kept aside": "held_out"}
+
+
+# What helps nobody: it says no more than that something is amiss.
+NO_REMEDY = ("Write the line again", "Use the right name", "Leave it out, join", "Declare it, or")
 
 
 class Answer(NamedTuple):
@@ -74,15 +79,18 @@ def about_words(judged: Judged) -> list[Finding]:
     return [one for one in judged.findings if one.rule in ABOUT_WORDS]
 
 
-def printed(judged: Judged) -> list[str]:
+@cache
+def printed(text: str) -> list[str]:
     """The sentences of the handout."""
-    steps = tell(telling_of(judged.model, METRIC))
+    steps = tell(telling_of(procedure.read(text, "first.dye"), METRIC))
     return [in_words(one.text) for step in steps for one in step.every()]
 
 
 def useful(one: Finding, mentions: list[str]) -> bool:
     """True where a finding names what it is about, and its remedy can be read."""
     said = f"{one.sentence} {one.remedy}".lower()
+    if one.remedy.startswith(NO_REMEDY):
+        return False
     quoted = re.findall(r"“([^“”]+)”", NOT_WRITTEN.sub("", one.remedy))
     return any(word.lower() in said for word in mentions) and all(map(readable, quoted))
 
@@ -94,16 +102,16 @@ def told(found: list[Finding]) -> str:
 
 def answer(row: dict[str, str]) -> Answer:
     """How a typed line is met."""
-    judged = read(at_its_place(row, row["text"]))
-    found = [one for one in about_words(judged) if not own_findings()[one.sentence]]
+    text = at_its_place(row, row["text"])
+    found = [one for one in about_words(read(text)) if not own_findings()[one.sentence]]
     if found:
         helps = len(found) == 1 and useful(found[0], row["mentions"].split(";"))
         return Answer("asked" if helps else "useless", told(found))
-    says = printed(judged)
-    meant = [read(at_its_place(row, one)) for one in row["means"].split("\n\n") if one]
+    says = printed(text)
+    meant = [at_its_place(row, one) for one in row["means"].split("\n\n") if one]
     if any(printed(one) == says for one in meant):
         return Answer("right", "")
-    return Answer("wrong", "\n    ".join(one for one in says if one not in printed(read(frame()))))
+    return Answer("wrong", "\n    ".join(one for one in says if one not in printed(frame())))
 
 
 class FirstFile(NamedTuple):
@@ -139,17 +147,16 @@ def _sheet(path: Path) -> str:
 def answers(one: FirstFile) -> dict[str, int | str]:
     """How a first file is met: questions helped and missed, findings too many, read otherwise."""
     asks = {ask["line"]: ask for ask in one.sheet.get("asks", ())}
-    judged = read(one.text)
-    found = about_words(judged)
+    found = about_words(read(one.text))
     helped = {f.line for f in found if f.line in asks and useful(f, asks[f.line]["mentions"])}
     per_line = Counter(f.line for f in found)
     first = [next(f for f in found if f.line == line) for line in helped]
     too_many = len(found) - len(first)
     silent = [line for line, ask in asks.items() if line not in per_line and not ask["may_be_read"]]
-    fixed = read(one.with_lines(asked=set(per_line) | set(silent), plain=False))
-    meant = read(one.with_lines(asked=set(asks), plain=True))
+    fixed = one.with_lines(asked=set(per_line) | set(silent), plain=False)
+    meant = one.with_lines(asked=set(asks), plain=True)
     differs = set()
-    if not about_words(fixed):
+    if not about_words(read(fixed)):
         says, means = printed(fixed), printed(meant)
         differs = {x for x in says if x not in means} | {x for x in means if x not in says}
     others = [f for f in found if f not in first]

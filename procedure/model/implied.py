@@ -1,0 +1,346 @@
+"""What a step leaves unsaid, where only one thing can be meant: “rinse”, “simmer 1 h”, “add yarn”.
+
+People who dye one lot do not say its name in every line, nor that of the bath that they have just
+spoken of. The bath that is meant is that of the step before, else the one that the fibre is in,
+else the only one there is; the fibre that is meant is the only lot. Where there are several,
+nothing is supposed, and the step is asked about.
+"""
+
+from __future__ import annotations
+
+from procedure.language import Token
+from procedure.model.quantity import Place
+from procedure.model.types import Item, Name, Procedure, Step
+from procedure.quantity.record import TYPE_CHECKING
+from procedure.vocabulary import Verb, vocabulary
+from procedure.vocabulary.everyday import BATHS_BY_ROLE, everyday
+
+if TYPE_CHECKING:
+    from typing import Any
+
+_PRONOUNS = frozenset(("it", "them"))
+_WATER = "water"
+# Where a lot is after a step that may not have been done.
+_SOMEWHERE = "?"
+
+
+class Going:
+    """Which lots and baths there are, and what was spoken of last, as the steps so far tell it."""
+
+    def __init__(self, made: Procedure) -> None:
+        self.made = made
+        self._inside: dict[str, str] | None = None
+        # The pot of each bath that there is, and the parts that its materials play.
+        self.pot_of: dict[str, str] = {}
+        self.roles: dict[str, set[str]] = {}
+        self.last_bath = ""
+        self.last_lots: tuple[str, ...] = ()
+        self.last_materials: tuple[str, ...] = ()
+        self.bagged = False
+        # How many blocks deep that may not be done; and whether nobody knows what there is.
+        self.perhaps = 0
+        self.unknown = 0
+
+    @property
+    def inside(self) -> dict[str, str]:
+        """The bath that each lot is in; empty for none."""
+        if self._inside is None:
+            self._inside = dict.fromkeys(self.made.lots, "")
+            for name, material in self.made.materials.items():
+                if "bath" in material.roles:
+                    self.pot_of[name] = ""
+                    self.roles[name] = {"bath", "dyestuff"}
+        return self._inside
+
+    # ------------------------------------------------------------ what is meant
+
+    def bath(self, name: str) -> str:
+        """The bath that a name means: its own, or that of the pot which holds it; else empty."""
+        if name in self.pot_of:
+            return name
+        held = [bath for bath, pot in self.pot_of.items() if pot == name]
+        return held[0] if len(held) == 1 else ""
+
+    def the_bath(self) -> str:
+        """The bath that is meant where none is named; empty where it may be one of several."""
+        if self.last_bath in self.pot_of:
+            return self.last_bath
+        around = set(self.inside.values()) - {""}
+        around = around or set(self.pot_of)
+        return next(iter(around)) if len(around) == 1 and _SOMEWHERE not in around else ""
+
+    def lots_meant(self, pronoun: bool) -> tuple[str, ...]:
+        """The fibre that is meant where none is named."""
+        if pronoun and self.last_lots:
+            return self.last_lots
+        return tuple(self.inside) if len(self.inside) == 1 else ()
+
+    # ------------------------------------------------------------ filling in
+
+    def fill(self, token: Token, said: dict[str, Any]) -> None:
+        """Enter what a step is done to, where it says nothing or “it”."""
+        if self.unknown or not self.inside:
+            return
+        self._in_other_words(said)
+        objects = said.get("objects", ())
+        pronoun = len(objects) == 1 and objects[0].name is not None
+        pronoun = pronoun and objects[0].name.text in _PRONOUNS and objects[0].quantity is None
+        if objects and not pronoun:
+            return
+        place = objects[0].place if objects else Place(token.line, token.column, token.to)
+        takes = _takes(token.word)
+        if pronoun and self.last_materials and takes & {"material", "thing"}:
+            said["objects"] = _items(self.last_materials, place)
+            return
+        if not pronoun and not self._may_be_left_out(token.word, takes):
+            return
+        meant = self._meant(token.word, takes, pronoun, said)
+        if meant:
+            said["objects"] = _items(meant, place)
+
+    def _may_be_left_out(self, word: str, takes: set[str]) -> bool:
+        """True for verbs of fibre or a bath alone, and for what is only taken out or pressed."""
+        if not takes & {"material", "thing", "bag"}:
+            return True
+        own = vocabulary().verbs.get(word)
+        if own is not None and not {"material", "thing", "bag"} & set(own.objects):
+            return not self.bagged
+        return not self.bagged and any(
+            one.does.takes_out or one.does.presses or one.does.dries for one in _verbs(word)
+        )
+
+    def _meant(
+        self, word: str, takes: set[str], pronoun: bool, said: dict[str, Any]
+    ) -> tuple[str, ...]:
+        """What is meant, by what the verb is done to and where things are."""
+        own = vocabulary().verbs.get(word)
+        lots = self.lots_meant(pronoun) if "lot" in takes else ()
+        bath = self.the_bath() if takes & {"bath", "pot"} else ""
+        baths = (bath,) if bath else ()
+        if own is not None and "lot" in own.objects:
+            return lots
+        within = said.get("within")
+        placed = within is not None and within.name is not None and within.name.text != _WATER
+        if own is not None and "bath" in own.objects:
+            return lots if placed and lots else baths or ("" not in takes and lots) or ()
+        where = {self.inside.get(lot, "") for lot in lots}
+        if len(where) == 1 and (home := next(iter(where))) not in ("", _SOMEWHERE):
+            if not placed and _steeps(word):
+                said["within"] = _item(home, said_place(said))
+            return lots
+        taken_out = any(one.does.takes_out for one in _verbs(word))
+        return baths or (() if taken_out else lots)
+
+    def complete(self, verb: Verb | None, said: dict[str, Any]) -> None:
+        """Enter the bath that fibre or a material goes into, where only one can be meant."""
+        if verb is None or self.unknown or not self.inside or not said.get("objects"):
+            return
+        does = verb.does
+        field = "to" if does.adds else "within" if does.puts_fibre_in else ""
+        clause = {"to": "to", "within": "in"}.get(field, "")
+        needs = [need.split("|") for need in verb.needs]
+        missing = [need for need in needs if clause in need]
+        if not clause or not missing or any(said.get(_FIELDS[one]) for one in missing[0]):
+            return
+        names = [item.name.text for item in said["objects"] if item.name is not None]
+        if does.adds and any(self.bath(name) for name in names):
+            return  # a bath that is added somewhere is not added to itself
+        homes = {self.inside[name] for name in names if name in self.inside} - {""}
+        bath = self.the_bath()
+        if homes and not does.adds:
+            if len(homes) > 1 or _SOMEWHERE in homes:
+                return
+            home = next(iter(homes))
+            bath = home if not _goes_in(verb) else bath if bath != home else ""
+        if bath:
+            said[field] = _item(bath, said_place(said))
+
+    def _in_other_words(self, said: dict[str, Any]) -> None:
+        """“Both” as the two lots there are; “the dye bath” as the one that has a dyestuff in it."""
+        objects = said.get("objects", ())
+        names = [item.name.text if item.name is not None else "" for item in objects]
+        if names == ["both"] and len(self.inside) == 2:
+            said["objects"] = _items(tuple(self.inside), objects[0].place)
+        for field in ("within", "to", "source"):
+            if isinstance(item := said.get(field), Item):
+                said[field] = self._by_its_role(item)
+        for field in ("objects", "into"):
+            if said.get(field):
+                said[field] = tuple([self._by_its_role(item) for item in said[field]])
+
+    def _by_its_role(self, item: Item) -> Item:
+        name = item.name
+        if name is None or name.text in self.pot_of or name.text in self.made.equipment:
+            return item
+        role = BATHS_BY_ROLE.get(name.text)
+        if role is None or name.text in self.made.materials or name.text in self.inside:
+            return item
+        known = [bath for bath, roles in self.roles.items() if role in roles]
+        known = [bath for bath in known if role == "dyestuff" or "dyestuff" not in self.roles[bath]]
+        if len(known) != 1 or known[0] not in self.pot_of:
+            return item
+        return item._replace(name=name._replace(text=known[0]))
+
+    # ------------------------------------------------------------ following the steps
+
+    def note(self, step: Step) -> None:
+        """Keep where things are after a step."""
+        if step.verb is None:
+            self.unknown += step.kind == "follow"
+            return
+        does = step.does
+        self.bagged = self.bagged or does.bags
+        names = tuple([item.name.text for item in step.objects if item.name is not None])
+        lots = tuple([name for name in names if name in self.inside])
+        self.last_materials = names if does.readies else ()
+        if does.makes_bath:
+            self._made(step)
+        elif does.adds:
+            self._added(step, names, lots)
+        elif does.puts_fibre_in:
+            self._put_in(step, lots)
+        elif "lot" in step.verb.objects:
+            self._out(step, lots)
+        elif "bath" in step.verb.objects:
+            self._of_a_bath(step, names)
+
+    def _made(self, step: Step) -> None:
+        pot = step.within.name if step.within is not None else None
+        if pot is None:
+            return
+        bath = step.label.text if step.label is not None else pot.text
+        self.pot_of[bath] = pot.text
+        self.roles[bath] = self._parts(item for item in (*step.using, *step.objects))
+        self.last_bath, self.last_lots = bath, ()
+
+    def _parts(self, items: Any) -> set[str]:
+        found: set[str] = set()
+        for item in items:
+            name = item.name.text if item.name is not None else ""
+            if name in self.made.materials:
+                found |= set(self.made.materials[name].roles)
+            elif name in self.roles:
+                found |= self.roles[name]
+        return found
+
+    def _added(self, step: Step, names: tuple[str, ...], lots: tuple[str, ...]) -> None:
+        to = step.to.name.text if step.to is not None and step.to.name is not None else ""
+        bath = self.bath(to)
+        if not bath and len(names) == 1 and (moved := self.bath(names[0])):
+            self.pot_of[moved] = to  # a whole bath that is poured into an empty pot
+            self.last_bath = moved
+            return
+        self.last_bath, self.last_lots = bath, lots
+        if bath:
+            self.roles.setdefault(bath, set()).update(self._parts(step.objects))
+        for lot in lots:
+            self._move(lot, bath)
+        for item in step.objects:
+            gone = self.bath(item.name.text) if item.name is not None else ""
+            if gone and gone != bath and item.quantity is None:
+                self._gone(gone)
+
+    def _put_in(self, step: Step, lots: tuple[str, ...]) -> None:
+        into = step.within or (step.into[0] if step.into else None) or step.to
+        name = into.name.text if into is not None and into.name is not None else ""
+        bath = self.bath(name)
+        if name and not bath and step.using and name in self.made.equipment:
+            bath = step.label.text if step.label is not None else name
+            self.pot_of[bath] = name
+            self.roles[bath] = self._parts(step.using)
+        self.last_bath, self.last_lots = bath, lots
+        for lot in lots:
+            self._move(lot, "" if step.does.fibre_out_after else bath)
+
+    def _out(self, step: Step, lots: tuple[str, ...]) -> None:
+        self.last_bath, self.last_lots = "", lots
+        inside = self.inside
+        for lot in lots:
+            if not (step.does.stays_in_its_bath and inside[lot]):
+                self._move(lot, "")
+        if step.does.splits:
+            parts = [item.name.text for item in step.into if item.name is not None]
+            self._instead(lots, parts)
+        elif step.does.joins:
+            joined = step.named or (step.into[0].name if step.into else None)
+            self._instead(lots, [joined.text] if joined is not None else [])
+
+    def _instead(self, gone: tuple[str, ...], made: list[str]) -> None:
+        for lot in gone if not self.perhaps else ():
+            self.inside.pop(lot, None)
+        self.inside.update(dict.fromkeys(made, ""))
+        self.last_lots = ()
+
+    def _of_a_bath(self, step: Step, names: tuple[str, ...]) -> None:
+        bath = self.bath(names[0]) if names else ""
+        self.last_bath, self.last_lots = bath, ()
+        whole = all(item.quantity is None for item in step.objects)
+        does = step.does
+        into = step.into[0].name.text if step.into and step.into[0].name is not None else ""
+        if bath and (does.empties or does.stores) and whole:
+            self._gone(bath)
+        elif bath and does.strains and into:
+            if other := self.bath(into):
+                self.roles.setdefault(other, set()).update(self.roles.get(bath, ()))
+                self._gone(bath)
+                self.last_bath = other
+            else:
+                self.pot_of[bath] = into
+        elif does.draws_off and step.named is not None:
+            self.pot_of[step.named.text] = into
+            self.roles[step.named.text] = set(self.roles.get(bath, ()))
+
+    def _move(self, lot: str, bath: str) -> None:
+        before = self.inside.get(lot, "")
+        self.inside[lot] = bath if not self.perhaps or before == bath else _SOMEWHERE
+
+    def _gone(self, bath: str) -> None:
+        if self.perhaps:
+            return
+        self.pot_of.pop(bath, None)
+        self.last_bath = "" if self.last_bath == bath else self.last_bath
+        for lot, home in self.inside.items():
+            if home == bath:
+                self.inside[lot] = ""
+
+
+_FIELDS = {"to": "to", "in": "within", "into": "into"}
+
+
+def said_place(said: dict[str, Any]) -> Place:
+    """Where a step says what it is done to."""
+    objects = said.get("objects", ())
+    return objects[0].place if objects else Place(1, 1, 1)
+
+
+def _item(name: str, place: Place) -> Item:
+    return Item(Name(name, place), None, None, None, place)
+
+
+def _items(names: tuple[str, ...], place: Place) -> tuple[Item, ...]:
+    return tuple([_item(name, place) for name in names])
+
+
+def _verbs(word: str) -> list[Verb]:
+    known = vocabulary().verbs
+    readings = [known[one.verb] for one in everyday().get(word, ())]
+    return [known[word], *readings] if word in known else readings
+
+
+def _takes(word: str) -> set[str]:
+    """The kinds of thing that a word, as one verb or another, is done to."""
+    own = vocabulary().verbs.get(word)
+    takes = set(own.objects) if own is not None else set()
+    for one in everyday().get(word, ()):
+        takes |= one.of
+    return takes
+
+
+def _steeps(word: str) -> bool:
+    """True for a word that, of fibre in a bath, says how long it is left there."""
+    return any("lot" in one.of and "in" in one.having for one in everyday().get(word, ()))
+
+
+def _goes_in(verb: Verb) -> bool:
+    """True for a verb that says no more than that fibre goes in."""
+    return verb.does.puts_fibre_in and not (verb.does.says_heat or verb.does.left_standing)
