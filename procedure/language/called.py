@@ -37,12 +37,16 @@ class Called:
         # What was made last, in a label or behind “as”.
         self.last: tuple[str, ...] = ()
         self._meant: dict[str, set[str]] = {}
+        # What holds something: pots, and the baths in them.
+        self.places: set[str] = set()
 
     def declare(self, section: str, tokens: Sequence[Token]) -> None:
         """Note a declaration: its name, and the words that describe the thing."""
         if section not in _DECLARED or not tokens or tokens[0].kind != "LABEL":
             return
         name = self.make(tokens[0])
+        if section == "equipment":
+            self.places.add(name)
         words: list[str] = []
         for token in tokens[1:]:
             if token.kind != "WORD":

@@ -33,7 +33,7 @@ def chained(tokens: list[Token], names: Collection[str]) -> Iterator[list[Token]
     if not _may_go_on(tokens):
         yield tokens
         return
-    tokens = _without_pauses(tokens)
+    tokens = _how_behind(_without_pauses(tokens))
     if len(tokens) <= at or tokens[at].kind != "VERB":
         yield tokens
         return
@@ -82,6 +82,19 @@ def _without_pauses(tokens: list[Token]) -> list[Token]:
         for token, after in zip(tokens, following, strict=True)
         if token.kind not in ("COMMA", "AND") or after is None or after.kind not in _FOLLOWS
     ]
+
+
+def _how_behind(tokens: list[Token]) -> list[Token]:
+    """“..., gently squeeze yarn” with how it is done behind it, as in “squeeze yarn gently”."""
+    for at in range(1, len(tokens) - 1):
+        parted = tokens[at - 1].kind in _PARTING or tokens[at - 1].word in _THEN
+        if parted and tokens[at].kind == "MANNER" and tokens[at + 1].word in heads():
+            end = at + 2
+            while end < len(tokens) and tokens[end].kind not in _PARTING:
+                end += 1
+            rest = _how_behind(tokens[end:]) if end < len(tokens) else []
+            return [*tokens[:at], *tokens[at + 1 : end], tokens[at], *rest]
+    return tokens
 
 
 def _completed(step: list[Token], things: list[Token]) -> list[Token]:
@@ -176,10 +189,10 @@ def _adds_so_much(verb: str, token: Token) -> bool:
 
 
 def _is_time(tokens: list[Token]) -> bool:
-    """True for the “1 h” of “hold 1 h”."""
+    """True for the “1 h” of “hold 1 h”, or its heat."""
     unit = tokens[1] if len(tokens) > 1 and tokens[0].kind == "NUMBER" else None
-    found = vocabulary().units.get(unit.text) if unit is not None else None
-    return found is not None and found.kind == "time"
+    found = vocabulary().units.get(unit.word) if unit is not None else None
+    return found is not None and found.kind in ("time", "temperature")
 
 
 def _known(verb: str) -> bool:

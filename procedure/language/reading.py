@@ -12,6 +12,7 @@ from procedure.language.chained import chained
 from procedure.language.everyday_order import heads, in_plain_order, slip_behind_to
 from procedure.language.kept_lines import Held, Lines, Part, Said
 from procedure.language.parsing import Refusal, parse
+from procedure.language.shorthand import in_full, with_clauses, without_particle
 from procedure.language.table import table
 from procedure.language.tree import Fault, Line, Node, SaidOf, Section, Token, Tree, written_as
 from procedure.language.turns import described, plainly, rounds
@@ -349,6 +350,7 @@ class _Reader:
             hung.append(self.hang(section, part, hung[part.under] if part.under >= 0 else None))
         for token in said.labels:
             self.called.last = (self.called.make(token),)
+            self.called.places.add(token.name)
 
     def in_two(self, said: Said) -> bool:
         """Read a line that is indented as if it went on with the one above for itself.
@@ -389,9 +391,10 @@ class _Reader:
         for raws in likely(fault, self.raws):
             tokens = in_the_text(self.again(raws), raws, self.raws)
             if tokens and start == "step":
+                tokens = in_full(tokens, self.called.names)
                 tokens = self.called.in_one_word(plainly(tokens))
                 steps = list(chained(tokens, self.called.names))
-                tokens = rounds(in_plain_order(steps[0]))[1] if len(steps) == 1 else []
+                tokens = rounds(self.plain(steps[0]))[1] if len(steps) == 1 else []
             elif start == "declaration":
                 tokens = described(tokens)
             found = parse(self.table, start, tokens) if tokens else None
@@ -416,7 +419,8 @@ class _Reader:
         if start != "step":
             tokens = described(tokens) if start != "header" else tokens
             return Said((self.part(start, tokens),), (), tuple(tokens))
-        written, tokens = tokens, self.called.in_one_word(plainly(tokens))
+        written, tokens = tokens, in_full(tokens, self.called.names)
+        tokens = self.called.in_one_word(plainly(tokens))
         of_things: tuple[SaidOf, ...] = ()
         if len(tokens) < len(written):
             from procedure.language.read_over import left_out
@@ -439,7 +443,7 @@ class _Reader:
 
             tokens = [slip if one.column == slip.column else one for one in tokens]
             slips = (no_verb(slip),)
-        steps = [in_plain_order(one) for one in chained(tokens, self.called.names)]
+        steps = [self.plain(one) for one in chained(tokens, self.called.names)]
         for one in steps:
             again, step = rounds(one)
             # “rinse yarn twice in tub”: a block of one step, in one line.
@@ -452,6 +456,10 @@ class _Reader:
                 part, slips = part._replace(faults=(*slips, *part.faults)), ()
             yield part._replace(said=tuple(one)) if len(steps) > 1 else part
             count += 1
+
+    def plain(self, tokens: list[Token]) -> list[Token]:
+        """One step of a line in the order and with the clauses of the language."""
+        return with_clauses(in_plain_order(without_particle(tokens, self.called.places)))
 
     def part(self, start: str, tokens: list[Token], under: int = -1) -> Part:
         """A part of a line, parsed."""

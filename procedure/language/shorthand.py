@@ -1,0 +1,340 @@
+"""What people write short, or as they would on paper: “w/”, “2x”, “80C, 1 h”, “(wetted)”.
+
+A row of ``vocabulary/data/shorthand.csv`` shows what is ``written``, words and marks with blanks
+between them, in any letters, and the one token that it ``means``; ``asides.csv`` has the words
+with which an aside to the reader begins. Each token keeps its place in the line.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+from functools import cache
+
+from procedure.language.everyday_order import heads
+from procedure.language.tree import Token
+from procedure.vocabulary import vocabulary
+from procedure.vocabulary.data_files import rows
+from procedure.vocabulary.everyday import everyday
+
+_SENTENCE_ENDS = frozenset((".", ";", "!"))
+_CLAUSES = frozenset("IN INTO FROM WITH AT TO OVER FOR UNTIL AFTER ON THROUGH AS".split())
+_BETWEEN = frozenset(("AND", "COMMA"))
+
+
+@cache
+def _short() -> dict[str, tuple[tuple[tuple[str, ...], str, str], ...]]:
+    """The rows by the first word that is written, the longest first."""
+    found: dict[str, tuple[tuple[tuple[str, ...], str, str], ...]] = {}
+    for row in sorted(rows("shorthand"), key=lambda row: -len(row["written"].split())):
+        words = tuple(row["written"].split())
+        found[words[0]] = (*found.get(words[0], ()), (words, row["kind"], row["means"]))
+    return found
+
+
+@cache
+def _asides() -> dict[str, tuple[tuple[str, ...], ...]]:
+    """How asides to the reader begin, by the first word."""
+    found: dict[str, tuple[tuple[str, ...], ...]] = {}
+    for row in rows("asides"):
+        words = tuple(row["begins"].split())
+        found[words[0]] = (*found.get(words[0], ()), words)
+    return found
+
+
+@cache
+def _manners() -> frozenset[str]:
+    return vocabulary().names("manner")
+
+
+def in_full(tokens: list[Token], names: Collection[str]) -> list[Token]:
+    """The tokens of a step with what is written short in full; ``names`` are those of the text."""
+    tokens = _sentences(tokens)
+    if not _short().keys().isdisjoint([token.text.lower() for token in tokens]):
+        tokens = _spelt(tokens, names)
+    kinds = {token.kind for token in tokens}
+    if "LPAR" in kinds:
+        tokens = _remarks(tokens)
+    if "NAME" in kinds:
+        tokens = _rounds(tokens)
+        tokens = _aside(tokens)
+    return tokens
+
+
+def _spelt(tokens: list[Token], names: Collection[str]) -> list[Token]:
+    made: list[Token] = []
+    at = 0
+    while at < len(tokens):
+        found = _row_at(tokens, at) if tokens[at].text not in names else None
+        before = made[-1].kind if made else ""
+        if found is None or before in ("", "LABEL", "STRING"):
+            made.append(tokens[at])
+            at += 1
+            continue
+        words, kind, means = found
+        made += _joined(tokens[at : at + len(words)], kind, means)
+        at += len(words)
+    return made
+
+
+def _row_at(tokens: list[Token], at: int) -> tuple[tuple[str, ...], str, str] | None:
+    for row in _short().get(tokens[at].text.lower(), ()):
+        run = tokens[at : at + len(row[0])]
+        alike = [one.text.lower() for one in run] == list(row[0])
+        changed = (run[0].kind, run[0].word) != (row[1], row[2]) or len(run) > 1
+        if alike and changed and run[0].line == run[-1].line and _may_be(row[1], tokens, at):
+            return row
+    return None
+
+
+def _may_be(kind: str, tokens: list[Token], at: int) -> bool:
+    """False for a “+” that is no “and”, and for a word that measures behind a number."""
+    before = tokens[at - 1].kind if at else ""
+    if kind == "AND":
+        return at + 1 < len(tokens) and before != "NUMBER"
+    return before != "NUMBER"
+
+
+def _joined(run: list[Token], kind: str, means: str) -> list[Token]:
+    text = run[0].text + "".join(
+        " " * (after.column - before.to) + after.text
+        for before, after in zip(run, run[1:], strict=False)
+    )
+    first = Token(kind, text, run[0].line, run[0].column, means)
+    if kind == "WITH" and " " in means:  # in cool water: with, and what is brought
+        head = run[0]._replace(kind="WITH", meant="with")
+        rest = text[len(run[0].text) :].lstrip()
+        water = Token("NAME", rest, run[0].line, run[1].column, means.partition(" ")[2])
+        return [head, water]
+    return [first]
+
+
+def _sentences(tokens: list[Token]) -> list[Token]:
+    """“Place yarn in bath. Slowly heat to 80 °C.” as one line with a comma."""
+    first = 1 if tokens[0].kind == "LABEL" else 0
+    made: list[Token] = []
+    for at, token in enumerate(tokens):
+        after = tokens[at + 1] if at + 1 < len(tokens) else None
+        if token.text in _SENTENCE_ENDS and at > first and token.kind in ("ODD", "NAME"):
+            if after is None:
+                continue
+            if _begins(after):
+                made.append(token._replace(kind="COMMA", meant=","))
+                continue
+        lower = token.text.lower()
+        if token.kind == "NAME" and lower != token.text and _begins(token):
+            before = made[-1] if made else None
+            if at == first:
+                kind = "MANNER" if lower in _manners() else "VERB"
+                made.append(token._replace(kind=kind, meant=lower))
+                continue
+            assert before is not None
+            if before.kind in ("UNIT", "HEAT", "MANNER", "STRING", "WAIT"):
+                made.append(Token("COMMA", "", token.line, token.column, ","))
+            if made[-1].kind == "COMMA":
+                kind = "MANNER" if lower in _manners() else "NAME"
+                made.append(token._replace(kind=kind, meant=lower))
+                continue
+        made.append(token)
+    return made
+
+
+def _begins(token: Token) -> bool:
+    """True for a word that may begin a sentence: a verb, or how something is done."""
+    lower = token.text.lower()
+    return token.kind in ("NAME", "MANNER", "VERB", "HEAT") and (
+        lower in heads() or lower in _manners()
+    )
+
+
+def _remarks(tokens: list[Token]) -> list[Token]:
+    """“add yarn (wetted)” is add the wetted yarn; other words in brackets are a note."""
+    for at, token in enumerate(tokens):
+        if token.kind != "LPAR" or at < 2:
+            continue
+        end = at + 1
+        while end < len(tokens) and tokens[end].kind not in ("RPAR", "LPAR", "NUMBER", "STRING"):
+            end += 1
+        if end >= len(tokens) or tokens[end].kind != "RPAR" or end == at + 1:
+            continue
+        inner = tokens[at + 1 : end]
+        if any(one.kind in ("HEAT", "WAIT", "LOOSE", "PH", "BASIS") for one in inner):
+            continue  # a second reading of an amount, or of what it is
+        said_of = len(inner) == 1 and tokens[at - 1].kind == "NAME"
+        if said_of and inner[0].word in _states():
+            return [*tokens[: at - 1], inner[0], tokens[at - 1], *tokens[end + 1 :]]
+        if any(one.kind == "NOTE" for one in tokens):
+            continue
+        return [*tokens[:at], *_note(inner), *tokens[end + 1 :]]
+    return tokens
+
+
+@cache
+def _states() -> frozenset[str]:
+    said = frozenset(row["word"] for row in rows("said_of_things"))
+    return said | frozenset(("wet", "dry", "clean", "ready"))
+
+
+def _note(run: list[Token]) -> list[Token]:
+    """A note with these words, at their place."""
+    text = run[0].text
+    for before, after in zip(run, run[1:], strict=False):
+        text += " " * max(after.column - before.to, 0) + after.text
+    words = " ".join(text.split())
+    note = Token("NOTE", "", run[0].line, run[0].column, "note")
+    return [note, Token("STRING", text, run[0].line, run[0].column, f'"{words}"')]
+
+
+def _rounds(tokens: list[Token]) -> list[Token]:
+    """“rinse 2x” and “rinse x3” are so many times."""
+    for at, token in enumerate(tokens):
+        after = tokens[at + 1] if at + 1 < len(tokens) else None
+        unit = token.kind == "UNIT" and token.text.lower() in ("x", "×")
+        if unit and tokens[at - 1].kind == "NUMBER" and (after is None or after.kind != "NUMBER"):
+            return [*tokens[:at], token._replace(kind="TIMES", meant="times"), *tokens[at + 1 :]]
+        if at and token.kind == "NAME" and token.text[0] in "xX" and token.text[1:].isdigit():
+            number = Token("NUMBER", token.text[1:], token.line, token.column + 1)
+            times = Token("TIMES", token.text[0], token.line, token.column, "times")
+            return [*tokens[:at], number, times, *tokens[at + 1 :]]
+    return tokens
+
+
+def _aside(tokens: list[Token]) -> list[Token]:
+    """“squeeze yarn, don't rinse” with what is only told to the reader as a note."""
+    for at in range(1, len(tokens)):
+        for words in _asides().get(tokens[at].word, ()):
+            run = tokens[at : at + len(words)]
+            if tuple(one.word for one in run) != words or len(tokens) == at + len(words):
+                continue
+            rest = tokens[at:]
+            before = tokens[at - 1]
+            if before.kind in ("VERB", "LABEL") and len(words) > 1 and words[0] == "to":
+                continue
+            if not _only_told(rest[len(words) :]) or any(one.kind == "NOTE" for one in tokens):
+                continue
+            end = at - 1 if before.kind in _BETWEEN and at > 1 else at
+            return [*tokens[:end], *_note(rest)]
+    return tokens
+
+
+def _only_told(rest: list[Token]) -> bool:
+    """True for words that hold no amount, no other step and no words in marks."""
+    if any(one.kind in ("NUMBER", "STRING", "COLON", "LOOSE", "LIMIT", "BOUND") for one in rest):
+        return False
+    parted = [at for at, one in enumerate(rest) if one.kind in _BETWEEN]
+    return not any(at + 1 < len(rest) and rest[at + 1].word in heads() for at in parted)
+
+
+# ------------------------------------------------------------------ within one step
+
+_OPENERS = frozenset(
+    "FOR OVER UNTIL EVERY AFTER IN INTO TO FROM WITH AT LPAR RANGE BOUND LIMIT PER OF ABOUT AS_LONG "
+    "ON THROUGH REPEAT".split()
+)
+
+
+def with_clauses(tokens: list[Token]) -> list[Token]:
+    """“put in bath, 80 °C, 1 h” with “at” and “for”; a comma before water is “with”.
+
+    Behind “to 80 °C” a time may be that of the heating or of what comes then: it is left.
+    """
+    at = 1 if tokens[0].kind == "LABEL" else 0
+    if len(tokens) <= at + 1 or tokens[at].kind != "VERB":
+        return tokens
+    made = list(tokens[: at + 1])
+    index = at + 1
+    while index < len(tokens):
+        end, kind = _measure(tokens, index)
+        clause = _clause_for(kind, [*made, *tokens[index:]], made) if kind else ""
+        if clause:
+            if made[-1].kind == "COMMA":
+                made.pop()
+            first = tokens[index]
+            made.append(Token(clause, "", first.line, first.column, clause.lower()))
+        elif _brings_water(made, tokens, index):
+            made[-1] = made[-1]._replace(kind="WITH", meant="with")
+        end = max(end, index + 1)
+        made += tokens[index:end]
+        index = end
+    return made
+
+
+def _measure(tokens: list[Token], at: int) -> tuple[int, str]:
+    """Where an amount of time or heat ends that begins at a place, and its kind; else nothing."""
+    end = at + (tokens[at].kind in ("ABOUT", "BOUND"))
+    begun = end
+    while end < len(tokens) and tokens[end].kind in ("NUMBER", "UNIT", "RANGE"):
+        end += 1
+    if end == begun or tokens[begun].kind != "NUMBER" or tokens[end - 1].kind != "UNIT":
+        return at, ""
+    unit = vocabulary().units.get(tokens[end - 1].word)
+    kind = unit.kind if unit is not None else ""
+    return (end, kind) if kind in ("time", "temperature") else (at, "")
+
+
+def _clause_for(kind: str, tokens: list[Token], made: list[Token]) -> str:
+    """The clause that a bare time or heat belongs to; empty where that cannot be said."""
+    if made[-1].kind in _OPENERS or (made[-1].kind == "VERB" and kind == "time"):
+        return ""
+    kinds = {token.kind for token in tokens}
+    if kind == "temperature":
+        return "" if {"AT", "TO", "FROM"} & kinds else "AT"
+    if "FOR" in kinds or (_to_a_heat(made) and "OVER" not in kinds):
+        return ""
+    return "FOR"
+
+
+def _to_a_heat(made: list[Token]) -> bool:
+    """True behind “to 80 °C” or “to the boil”."""
+    for at, token in enumerate(made[:-1]):
+        if token.kind == "TO":
+            end, kind = _measure(made, at + 1)
+            if kind == "temperature" or made[at + 1].kind == "HEAT":
+                return True
+    return False
+
+
+def _brings_water(made: list[Token], tokens: list[Token], at: int) -> bool:
+    """True behind the comma of “soak yarn in tub, cold water”."""
+    if made[-1].kind != "COMMA" or any(one.kind in ("WITH", "TO") for one in made):
+        return False
+    if not any(one.kind == "IN" for one in made):
+        return False
+    if tokens[at].kind == "NUMBER" and at + 2 < len(tokens) and tokens[at + 1].kind == "UNIT":
+        at += 2
+        at += tokens[at].kind == "OF" and at + 1 < len(tokens)
+    return tokens[at].kind == "NAME" and tokens[at].word.split()[-1] == "water"
+
+
+def without_particle(tokens: list[Token], places: Collection[str]) -> list[Token]:
+    """“put wool in” and “lower in the wool”: an “in” that no place follows is the verb's."""
+    at = 1 if tokens[0].kind == "LABEL" else 0
+    if len(tokens) <= at + 1 or tokens[at].kind != "VERB":
+        return tokens
+    kinds = [token.kind for token in tokens]
+    if "IN" not in kinds:
+        return tokens
+    index = kinds.index("IN")
+    after = tokens[index + 1] if index + 1 < len(tokens) else None
+    if after is None or after.kind in _CLAUSES or after.kind in ("MANNER", "COMMA", "NOTE"):
+        return [*tokens[:index], *tokens[index + 1 :]]
+    if index != at + 1 or not _is_thing(tokens, index + 1, places):
+        return tokens
+    verb = f"{tokens[at].word} in"
+    head = tokens[at]._replace(meant=verb) if verb in everyday() else tokens[at]
+    return [*tokens[:at], head, *tokens[index + 1 :]]
+
+
+def _is_thing(tokens: list[Token], at: int, places: Collection[str]) -> bool:
+    """True where what follows goes in, and is no place."""
+    while at < len(tokens) and tokens[at].kind in ("NUMBER", "UNIT", "LOOSE", "ABOUT", "OF"):
+        at += 1
+    if at >= len(tokens) or tokens[at].kind != "NAME":
+        return False
+    word = tokens[at].word
+    last = word.split()[-1].split("-")[-1]
+    if word in places or last in _PLACES or last == "water":
+        return False
+    return vocabulary().find(last, "vessel", "tool") is None
+
+
+_PLACES = frozenset("bath baths vat vats liquor liquid pot dye mordant it them".split())
