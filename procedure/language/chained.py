@@ -33,7 +33,7 @@ def chained(tokens: list[Token], names: Collection[str]) -> Iterator[list[Token]
     if not _may_go_on(tokens):
         yield tokens
         return
-    tokens = _how_behind(_without_pauses(tokens))
+    tokens = _without_pauses(_how_behind(tokens))
     if len(tokens) <= at or tokens[at].kind != "VERB":
         yield tokens
         return
@@ -48,7 +48,8 @@ def chained(tokens: list[Token], names: Collection[str]) -> Iterator[list[Token]
             continue
         verb, after = found
         step = tokens[begin:index]
-        head = tokens[verb]._replace(kind="VERB", meant=_verb_at(tokens, verb, after))
+        meant = _verb_at(tokens, verb, after) or tokens[verb].meant
+        head = tokens[verb]._replace(kind="VERB", meant=meant)
         things = _bath_of(step, head.word) or _done_to(step) or things
         if _put_somewhere(step) and _of_baths(head.word):
             things = []  # add yarn and simmer 1 h: it is the bath that simmers, and none is said
@@ -108,7 +109,8 @@ def _done_to(step: list[Token]) -> list[Token]:
     label = step[0] if step[0].kind == "LABEL" else None
     found: list[Token] = []
     for token in step[2 if label is not None else 1 :]:
-        if token.kind not in _OBJECTS or (found and found[-1].kind == token.kind == "NAME"):
+        parted = not found and token.kind in _PARTING
+        if token.kind not in _OBJECTS or parted or (found and found[-1].kind == token.kind == "NAME"):
             break
         found.append(token)
     while found and found[-1].kind != "NAME":
@@ -149,7 +151,9 @@ def _put_somewhere(step: list[Token]) -> bool:
 def _of_baths(word: str) -> bool:
     """True for a verb that, by itself, is of baths alone."""
     own = vocabulary().verbs.get(word)
-    return own is not None and tuple(own.objects) == ("bath",)
+    if own is not None:
+        return tuple(own.objects) == ("bath",)
+    return any("bath" in one.of and "lot" not in one.of for one in everyday().get(word, ()))
 
 
 def _plain_verbs(word: str) -> list[Verb]:
@@ -177,7 +181,8 @@ def _another(tokens: list[Token], at: int, names: Collection[str]) -> tuple[int,
     if not two and not _known(word) and word not in LETTING:
         return None
     goes_on = after == len(tokens) or tokens[after].kind in (*_FOLLOWS, "NAME")
-    goes_on = goes_on or _is_time(tokens[after:]) or _adds_so_much(word, tokens[after])
+    paused = after < len(tokens) and tokens[after].kind == "COMMA"  # stir, 10 min
+    goes_on = goes_on or _is_time(tokens[after + paused :]) or _adds_so_much(word, tokens[after])
     if not goes_on and _another(tokens, after, names) is None:
         return None
     return verb, after
@@ -190,7 +195,10 @@ def _adds_so_much(verb: str, token: Token) -> bool:
 
 def _is_time(tokens: list[Token]) -> bool:
     """True for the “1 h” of “hold 1 h”, or its heat."""
-    unit = tokens[1] if len(tokens) > 1 and tokens[0].kind == "NUMBER" else None
+    at = 0
+    while at < len(tokens) and tokens[at].kind in ("ABOUT", "NUMBER", "RANGE", "BOUND"):
+        at += 1
+    unit = tokens[at] if 0 < at < len(tokens) and tokens[at].kind == "UNIT" else None
     found = vocabulary().units.get(unit.word) if unit is not None else None
     return found is not None and found.kind in ("time", "temperature")
 

@@ -391,7 +391,7 @@ class _Reader:
         for raws in likely(fault, self.raws):
             tokens = in_the_text(self.again(raws), raws, self.raws)
             if tokens and start == "step":
-                tokens = in_full(tokens, self.called.names)
+                tokens = in_full(tokens, self.called.names, self.called.places)
                 tokens = self.called.in_one_word(plainly(tokens))
                 steps = list(chained(tokens, self.called.names))
                 tokens = rounds(self.plain(steps[0]))[1] if len(steps) == 1 else []
@@ -419,7 +419,7 @@ class _Reader:
         if start != "step":
             tokens = described(tokens) if start != "header" else tokens
             return Said((self.part(start, tokens),), (), tuple(tokens))
-        written, tokens = tokens, in_full(tokens, self.called.names)
+        written, tokens = tokens, in_full(tokens, self.called.names, self.called.places)
         tokens = self.called.in_one_word(plainly(tokens))
         of_things: tuple[SaidOf, ...] = ()
         if len(tokens) < len(written):

@@ -46,9 +46,14 @@ def _manners() -> frozenset[str]:
     return vocabulary().names("manner")
 
 
-def in_full(tokens: list[Token], names: Collection[str]) -> list[Token]:
-    """The tokens of a step with what is written short in full; ``names`` are those of the text."""
-    tokens = _sentences(tokens)
+def in_full(
+    tokens: list[Token], names: Collection[str], places: Collection[str] = ()
+) -> list[Token]:
+    """The tokens of a step with what is written short in full.
+
+    ``names`` are those of the text, ``places`` those of pots and baths.
+    """
+    tokens = without_particle(_sentences(tokens), places)
     if not _short().keys().isdisjoint([token.text.lower() for token in tokens]):
         tokens = _spelt(tokens, names)
     kinds = {token.kind for token in tokens}
@@ -70,19 +75,23 @@ def _spelt(tokens: list[Token], names: Collection[str]) -> list[Token]:
             made.append(tokens[at])
             at += 1
             continue
-        words, kind, means = found
-        made += _joined(tokens[at : at + len(words)], kind, means)
-        at += len(words)
+        end, kind, means = found
+        made += _joined(tokens[at:end], kind, means)
+        at = end
     return made
 
 
-def _row_at(tokens: list[Token], at: int) -> tuple[tuple[str, ...], str, str] | None:
-    for row in _short().get(tokens[at].text.lower(), ()):
-        run = tokens[at : at + len(row[0])]
-        alike = [one.text.lower() for one in run] == list(row[0])
-        changed = (run[0].kind, run[0].word) != (row[1], row[2]) or len(run) > 1
-        if alike and changed and run[0].line == run[-1].line and _may_be(row[1], tokens, at):
-            return row
+def _row_at(tokens: list[Token], at: int) -> tuple[int, str, str] | None:
+    """Where a row that is written from a place on ends, and what it means; None for none."""
+    for words, kind, means in _short().get(tokens[at].text.lower(), ()):
+        end, said = at, ""
+        while end < len(tokens) and len(said.split()) < len(words):
+            said += f" {tokens[end].text.lower()}"
+            end += 1
+        changed = (tokens[at].kind, tokens[at].word) != (kind, means) or end > at + 1
+        alike = said.split() == list(words) and tokens[at].line == tokens[end - 1].line
+        if alike and changed and _may_be(kind, tokens, at):
+            return end, kind, means
     return None
 
 
@@ -203,7 +212,7 @@ def _aside(tokens: list[Token]) -> list[Token]:
     for at in range(1, len(tokens)):
         for words in _asides().get(tokens[at].word, ()):
             run = tokens[at : at + len(words)]
-            if tuple(one.word for one in run) != words or len(tokens) == at + len(words):
+            if tuple(one.word for one in run) != words:
                 continue
             rest = tokens[at:]
             before = tokens[at - 1]
@@ -240,6 +249,7 @@ def with_clauses(tokens: list[Token]) -> list[Token]:
     at = 1 if tokens[0].kind == "LABEL" else 0
     if len(tokens) <= at + 1 or tokens[at].kind != "VERB":
         return tokens
+    tokens = _one_with(_water_in_a_pot(tokens))
     made = list(tokens[: at + 1])
     index = at + 1
     while index < len(tokens):
@@ -251,11 +261,41 @@ def with_clauses(tokens: list[Token]) -> list[Token]:
             first = tokens[index]
             made.append(Token(clause, "", first.line, first.column, clause.lower()))
         elif _brings_water(made, tokens, index):
-            made[-1] = made[-1]._replace(kind="WITH", meant="with")
+            if made[-1].kind == "COMMA":
+                made.pop()
+            made.append(Token("WITH", "", tokens[index].line, tokens[index].column, "with"))
         end = max(end, index + 1)
         made += tokens[index:end]
         index = end
     return made
+
+
+def _water_in_a_pot(tokens: list[Token]) -> list[Token]:
+    """“steep skins in hot water in pot” is with hot water, in pot."""
+    ins = [at for at, token in enumerate(tokens[:-1]) if token.kind == "IN"]
+    if len(ins) < 2 or any(token.kind == "WITH" for token in tokens):
+        return tokens
+    for at in ins:
+        if tokens[at + 1].kind == "NAME" and tokens[at + 1].word.split()[-1] == "water":
+            return [*tokens[:at], tokens[at]._replace(kind="WITH", meant="with"), *tokens[at + 1 :]]
+    return tokens
+
+
+def _one_with(tokens: list[Token]) -> list[Token]:
+    """“with water with a drop of soap” brings both."""
+    begun = False
+    for at, token in enumerate(tokens):
+        if token.kind == "WITH" and begun:
+            both = token._replace(kind="AND", meant="and")
+            return _one_with([*tokens[:at], both, *tokens[at + 1 :]])
+        if token.kind == "WITH":
+            begun = True
+        elif token.kind not in _BROUGHT:
+            begun = False
+    return tokens
+
+
+_BROUGHT = frozenset("NAME NUMBER UNIT LOOSE COMMA AND OF RANGE ABOUT BASIS".split())
 
 
 def _measure(tokens: list[Token], at: int) -> tuple[int, str]:
@@ -268,12 +308,14 @@ def _measure(tokens: list[Token], at: int) -> tuple[int, str]:
         return at, ""
     unit = vocabulary().units.get(tokens[end - 1].word)
     kind = unit.kind if unit is not None else ""
+    if kind == "length" and tokens[end - 1].word == "m":
+        kind = "time"  # 45m is asked about where a time belongs
     return (end, kind) if kind in ("time", "temperature") else (at, "")
 
 
 def _clause_for(kind: str, tokens: list[Token], made: list[Token]) -> str:
     """The clause that a bare time or heat belongs to; empty where that cannot be said."""
-    if made[-1].kind in _OPENERS or (made[-1].kind == "VERB" and kind == "time"):
+    if made[-1].kind in _OPENERS:
         return ""
     kinds = {token.kind for token in tokens}
     if kind == "temperature":
@@ -294,10 +336,10 @@ def _to_a_heat(made: list[Token]) -> bool:
 
 
 def _brings_water(made: list[Token], tokens: list[Token], at: int) -> bool:
-    """True behind the comma of “soak yarn in tub, cold water”."""
-    if made[-1].kind != "COMMA" or any(one.kind in ("WITH", "TO") for one in made):
+    """True behind the comma of “soak yarn in tub, cold water”, and behind a bare time."""
+    if made[-1].kind not in ("COMMA", "UNIT") or any(one.kind in ("WITH", "TO") for one in made):
         return False
-    if not any(one.kind == "IN" for one in made):
+    if not any(one.kind in ("IN", "FOR") for one in made):
         return False
     if tokens[at].kind == "NUMBER" and at + 2 < len(tokens) and tokens[at + 1].kind == "UNIT":
         at += 2

@@ -33,6 +33,8 @@ class Going:
         # The pot of each bath that there is, and the parts that its materials play.
         self.pot_of: dict[str, str] = {}
         self.roles: dict[str, set[str]] = {}
+        # The names of what went into each bath.
+        self.holds: dict[str, set[str]] = {}
         self.last_bath = ""
         self.last_lots: tuple[str, ...] = ()
         self.last_materials: tuple[str, ...] = ()
@@ -83,6 +85,8 @@ class Going:
             return
         self._in_other_words(said)
         objects = said.get("objects", ())
+        if self._of_what_is_in_it(token.word, objects, said):
+            return
         pronoun = len(objects) == 1 and objects[0].name is not None
         pronoun = pronoun and objects[0].name.text in _PRONOUNS and objects[0].quantity is None
         if objects and not pronoun:
@@ -97,6 +101,20 @@ class Going:
         meant = self._meant(token.word, takes, pronoun, said)
         if meant:
             said["objects"] = _items(meant, place)
+
+    def _of_what_is_in_it(self, word: str, objects: tuple[Item, ...], said: dict[str, Any]) -> bool:
+        """“Cook the skins 1 h”, where they are in the bath already: it is the bath that cooks."""
+        if said.get("using") or said.get("within") or said.get("into") or not objects:
+            return False
+        names = {item.name.text for item in objects if item.name is not None}
+        bath = self.the_bath()
+        heats = any(one.does.warms and "bath" in one.objects for one in _verbs(word))
+        if not (bath and heats and names <= self.holds.get(bath, set())):
+            return False
+        if any(item.quantity is not None or item.name is None for item in objects):
+            return False
+        said["objects"] = _items((bath,), objects[0].place)
+        return True
 
     def _may_be_left_out(self, word: str, takes: set[str]) -> bool:
         """True for verbs of fibre or a bath alone, and for what is only taken out or pressed."""
@@ -145,6 +163,8 @@ class Going:
         names = [item.name.text for item in said["objects"] if item.name is not None]
         if does.adds and any(self.bath(name) for name in names):
             return  # a bath that is added somewhere is not added to itself
+        if does.puts_fibre_in and said.get("using"):
+            return  # what it brings makes a bath of its own, in a pot that is not said
         homes = {self.inside[name] for name in names if name in self.inside} - {""}
         bath = self.the_bath()
         if homes and not does.adds:
@@ -210,7 +230,9 @@ class Going:
             return
         bath = step.label.text if step.label is not None else pot.text
         self.pot_of[bath] = pot.text
-        self.roles[bath] = self._parts(item for item in (*step.using, *step.objects))
+        items = (*step.using, *step.objects)
+        self.roles[bath] = self._parts(items)
+        self.holds[bath] = {item.name.text for item in items if item.name is not None}
         self.last_bath, self.last_lots = bath, ()
 
     def _parts(self, items: Any) -> set[str]:
@@ -233,6 +255,7 @@ class Going:
         self.last_bath, self.last_lots = bath, lots
         if bath:
             self.roles.setdefault(bath, set()).update(self._parts(step.objects))
+            self.holds.setdefault(bath, set()).update(set(names) - set(lots))
         for lot in lots:
             self._move(lot, bath)
         for item in step.objects:
