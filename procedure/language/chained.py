@@ -60,7 +60,8 @@ def chained(tokens: list[Token], names: Collection[str]) -> Iterator[list[Token]
         elif things and tokens[after : after + 1] and tokens[after].word == "there":
             after, said = after + 1, things
         tokens = [*tokens[:verb], head, *said, *tokens[after:]]
-        things = things or _done_to(tokens[verb:])
+        if mark.kind != "COMMA" or not _of_baths(step[-1].word):  # strain, discard the plants
+            things = things or _done_to(tokens[verb:])
         yield _completed(step, things)
         begin, index = verb, verb + 1
     yield _completed(tokens[begin:], things)
@@ -180,7 +181,8 @@ def _another(tokens: list[Token], at: int, names: Collection[str]) -> tuple[int,
     after += two
     if not two and not _known(word) and word not in LETTING:
         return None
-    goes_on = after == len(tokens) or tokens[after].kind in (*_FOLLOWS, "NAME")
+    known = tokens[verb].kind == "VERB"  # a turn of speech has made it one
+    goes_on = known or after == len(tokens) or tokens[after].kind in (*_FOLLOWS, "NAME")
     paused = after < len(tokens) and tokens[after].kind == "COMMA"  # stir, 10 min
     goes_on = goes_on or _is_time(tokens[after + paused :]) or _adds_so_much(word, tokens[after])
     if not goes_on and _another(tokens, after, names) is None:

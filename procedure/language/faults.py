@@ -86,10 +86,14 @@ def refused(
 
         near_one = _nearest(token.text, refusal.expected) if refusal.at else None
         special = None if near_one else of_beginners(start, tokens, refusal.at)
+        begun = refusal.at > 1 and tokens[refusal.at - 1].word in _BEGIN_ASIDES
+        if special is None and begun:
+            special = of_beginners(start, tokens, refusal.at - 1)
         before_it = tokens[refusal.at - 1] if refusal.at else None
         if special is None and near_one is None and before_it is not None and start == "step":
             beside = before_it.kind == token.kind == "NAME" and before_it.line == token.line
-            special = _two_words(before_it, token) if beside else None
+            special = _behind_a_pause(tokens, refusal.at, raws) if beside else None
+            special = special or (_two_words(before_it, token) if beside else None)
     if special is not None:
         sentence, remedy = special
     elif not end and not meant and (amount := _amount_before(tokens[: refusal.at])) is not None:
@@ -314,6 +318,27 @@ def _special(
     return None
 
 
+def _behind_a_pause(
+    tokens: list[Token], at: int, raws: Sequence[tuple[int, str]]
+) -> tuple[Says, Says] | None:
+    """What is said of words behind a comma that begin with no verb: “, weigh down with a plate”."""
+    before = tokens[at - 2].kind if at >= 2 else ""
+    rest = tokens[at - 1 :]
+    told = {"NUMBER", "STRING", "COLON", "OPEN_STRING"} & {one.kind for one in rest}
+    known = {one.word for one in tokens[: at - 1]} | vocabulary().verbs.keys()
+    if before not in ("COMMA", "AND") or told or tokens[at - 1].word in known:
+        return None
+    said = written_as(rest, raws)
+    if len(said) > _SHORT_LINE or '"' in said or "“" in said:
+        return None
+    sentence = say("“{word}” is no verb that I know.", word=_short(tokens[at - 1].text))
+    return sentence, say(
+        "Begin with a verb, or tell it to the reader behind the step before: “note \"{said}\"”.",
+        said=said,
+    )
+
+
+_BEGIN_ASIDES = frozenset(("when", "once", "while", "before", "during", "using"))
 _DENYING = frozenset(("never", "do", "don't", "don’t", "not", "no"))
 _BATHS = frozenset(("bath", "vat", "liquor", "pot"))
 

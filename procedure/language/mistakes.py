@@ -302,8 +302,16 @@ MISTAKES = (
         "step",
         "",
         r"^(?:check|look|watch|test)\b",
-        "A sign to look for comes after “until”.",
-        'Write it so: “hold dye-bath for 10 min”, or “until "it is even"”.',
+        "“{said}” tells what to look for, and no verb does: a sign comes after “until”.",
+        'Write it behind a step: “until "it is even"”, or “note "test it with a scrap first"”.',
+    ),
+    Mistake(
+        "step",
+        "",
+        r"^(?:about |approx\.? ?)?\d[\d./½¼¾]* ?(?:g|kg|oz|lbs?|grams?|ounces?|pounds?|L|l|mL|ml)\b.*",
+        "“{said}” is an amount without a verb.",
+        "What there is, is said above the steps, as in “yarn: wool yarn, {some_yarn}”; here write what is "
+        "done with it: “add alum {some_alum} to dye-bath”.",
     ),
     Mistake(
         "step",
@@ -391,6 +399,21 @@ MISTAKES = (
         r"^['‘’´`]",
         "Words for the reader are written in double quotation marks.",
         'Write it so: “until "the water runs clear"”.',
+    ),
+    Mistake(
+        "step",
+        "",
+        r"^,? ?(?:(?:about|approx\.?|approximately) )?\d[\d./½¼¾]*(?: ?(?:to|-|–) ?\d+)? ?"
+        r"(?:mins?|minutes?|h|hrs?|hours?)\b",
+        "“{said}” behind a heat may be how long the heating takes, or how long it stays so hot.",
+        "Write “over 1 h” for the one, and “for 1 h” for the other.",
+    ),
+    Mistake(
+        "step",
+        "LPAR",
+        r"^[^\W\d_].*",
+        "What is in brackets is a second reading of an amount, and “{said}” is none.",
+        'Put words for the reader into a note: “note "turn it gently"”.',
     ),
     Mistake(
         "step",

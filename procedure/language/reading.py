@@ -12,7 +12,12 @@ from procedure.language.chained import chained
 from procedure.language.everyday_order import heads, in_plain_order, slip_behind_to
 from procedure.language.kept_lines import Held, Lines, Part, Said
 from procedure.language.parsing import Refusal, parse
-from procedure.language.shorthand import in_full, with_clauses, without_particle
+from procedure.language.shorthand import (
+    described_in_full,
+    in_full,
+    with_clauses,
+    without_particle,
+)
 from procedure.language.table import table
 from procedure.language.tree import Fault, Line, Node, SaidOf, Section, Token, Tree, written_as
 from procedure.language.turns import described, plainly, rounds
@@ -198,7 +203,23 @@ class _Reader:
     def fault(self, line: int, column: int, to: int, sentence: Says, remedy: Says) -> None:
         self.faults.append(Fault(line, column, to, sentence, remedy))
 
+    def of_a_list(self, raw: str, number: int) -> bool:
+        """Read a line at the margin that begins with the mark of a list; it is told of once."""
+        begun = raw[0] in "-*•–—" or raw[0].isdigit()
+        found = re.match(_LIST_MARK.removeprefix(r"\s+"), raw) if begun else None
+        if found is None or not self.sections or self.sections[-1].name == "procedure":
+            return False
+        blank = self.unmarked(f" {raw}", number)[1:]
+        if self.told_of_marks and self.faults and self.faults[-1].line == number:
+            fault = self.faults[-1]
+            self.faults[-1] = fault._replace(column=fault.column - 1, to=fault.to - 1)
+        self.told_of_margin = True
+        self.indented(blank, number)
+        return True
+
     def heading(self, raw: str, number: int) -> None:
+        if self.of_a_list(raw, number):
+            return
         tokens = heading_words(raw, number)
         first = tokens[0]
         if first.kind == "PROCEDURE":
@@ -417,7 +438,7 @@ class _Reader:
         if start == "step" and len(tokens) > 1 and tokens[-1].kind == "COLON" and _opens(tokens):
             tokens = tokens[:-1]  # repeat 3 times:
         if start != "step":
-            tokens = described(tokens) if start != "header" else tokens
+            tokens = described(described_in_full(tokens)) if start != "header" else tokens
             return Said((self.part(start, tokens),), (), tuple(tokens))
         written, tokens = tokens, in_full(tokens, self.called.names, self.called.places)
         tokens = self.called.in_one_word(plainly(tokens))

@@ -53,7 +53,9 @@ def in_full(
 
     ``names`` are those of the text, ``places`` those of pots and baths.
     """
-    tokens = without_particle(_sentences(tokens), places)
+    from procedure.language.turns import manner_first
+
+    tokens = without_particle(manner_first(_sentences(tokens)), places)
     if not _short().keys().isdisjoint([token.text.lower() for token in tokens]):
         tokens = _spelt(tokens, names)
     kinds = {token.kind for token in tokens}
@@ -65,13 +67,21 @@ def in_full(
     return tokens
 
 
+def described_in_full(tokens: list[Token]) -> list[Token]:
+    """The tokens of a declaration with what is written short in full, as words."""
+    if _short().keys().isdisjoint([token.text.lower() for token in tokens]):
+        return tokens
+    made = _spelt(tokens, frozenset())
+    return [one._replace(kind="WORD") if one.kind in ("WITH", "AND") else one for one in made]
+
+
 def _spelt(tokens: list[Token], names: Collection[str]) -> list[Token]:
     made: list[Token] = []
     at = 0
     while at < len(tokens):
         found = _row_at(tokens, at) if tokens[at].text not in names else None
         before = made[-1].kind if made else ""
-        if found is None or before in ("", "LABEL", "STRING"):
+        if found is None or before == "" or (before in ("LABEL", "STRING") and found[1] != "WORD"):
             made.append(tokens[at])
             at += 1
             continue

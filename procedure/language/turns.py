@@ -57,7 +57,7 @@ class _Turn(NamedTuple):
 def plainly(tokens: list[Token]) -> list[Token]:
     """The tokens of a step with each turn of speech in the words of the grammar."""
     if tokens[0].kind == "MANNER" or tokens[0].kind == "LABEL":
-        tokens = _manner_first(tokens)
+        tokens = manner_first(tokens)
     words = words_of(tokens)
     known = _turns_by_word().keys() & words
     kinds = frozenset([token.kind for token in tokens])
@@ -320,7 +320,7 @@ def _asks(*sorts: str) -> tuple[frozenset[str], ...]:
     return tuple(frozenset(kinds.split()) for kinds in sorts)
 
 
-def _manner_first(tokens: list[Token]) -> list[Token]:
+def manner_first(tokens: list[Token]) -> list[Token]:
     """“gently squeeze yarn” is squeeze yarn gently."""
     from procedure.language.everyday_order import heads
 
@@ -575,7 +575,7 @@ _ANY: frozenset[str] = frozenset()
 _CHANGES: tuple[
     tuple[tuple[frozenset[str], ...], Callable[[list[Token]], list[Token]], frozenset[str]], ...
 ] = (
-    (_asks("MANNER NAME"), _manner_first, _ANY),
+    (_asks("MANNER NAME"), manner_first, _ANY),
     (_asks("VERB NAME"), _as_it_is, _STATES),
     (_asks("IN UNIT"), _in_a_time, _ANY),
     (_asks("NUMBER AND UNIT", "FROM NUMBER RANGE UNIT"), _between, _ANY),

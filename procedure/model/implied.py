@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from procedure.language import Token
 from procedure.model.quantity import Place
-from procedure.model.types import Item, Name, Procedure, Step
+from procedure.model.types import FIELD_OF, Item, Name, Procedure, Step
 from procedure.quantity.record import TYPE_CHECKING
 from procedure.vocabulary import Verb, vocabulary
 from procedure.vocabulary.everyday import BATHS_BY_ROLE, everyday
@@ -92,7 +92,7 @@ class Going:
         if objects and not pronoun:
             return
         place = objects[0].place if objects else Place(token.line, token.column, token.to)
-        takes = _takes(token.word)
+        takes = _takes(token.word, said)
         if pronoun and self.last_materials and takes & {"material", "thing"}:
             said["objects"] = _items(self.last_materials, place)
             return
@@ -350,12 +350,14 @@ def _verbs(word: str) -> list[Verb]:
     return [known[word], *readings] if word in known else readings
 
 
-def _takes(word: str) -> set[str]:
-    """The kinds of thing that a word, as one verb or another, is done to."""
+def _takes(word: str, said: dict[str, Any]) -> set[str]:
+    """The kinds of thing that a word, as one verb or another, is done to with these clauses."""
     own = vocabulary().verbs.get(word)
     takes = set(own.objects) if own is not None else set()
     for one in everyday().get(word, ()):
-        takes |= one.of
+        asked = {FIELD_OF[clause] for clause in one.having if clause in FIELD_OF}
+        there = not asked or any(said.get(field) for field in asked)
+        takes |= one.of if there or "material" not in one.of else frozenset()
     return takes
 
 

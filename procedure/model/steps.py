@@ -605,8 +605,8 @@ def _inside_marks(token: Node | Token) -> str:
 def _manner(token: Node | Token) -> Name:
     """A manner word, or a heat word in its place, under the vocabulary's own name."""
     assert isinstance(token, Token)
-    found = vocabulary().find(token.text, "manner") or vocabulary().heats.get(token.text)
-    return Name(found.name if found else token.text, place_of(token))
+    found = vocabulary().find(token.word, "manner") or vocabulary().heats.get(token.word)
+    return Name(found.name if found else token.word, place_of(token))
 
 
 def _append(said: dict[str, object], field: str, one: object) -> None:

@@ -526,7 +526,8 @@ def _with_clause(study: Study, slip: Slip) -> Says:
         return said
     pots = [one.name.text for one in slip.procedure.equipment.values() if one.holds]
     if clause in ("in", "into") and pots and slip.node is not None:
-        baths = list(_before(study, slip))
+        makes = slip.node.does.makes_bath  # it needs a pot with nothing in it
+        baths = [] if makes else list(_before(study, slip))
         return say(
             "Say where: “{clause} {pot}”.",
             clause=clause,
@@ -539,7 +540,7 @@ def _usual_clause(study: Study, slip: Slip, clause: str) -> Says | None:
     """How the clause that a step lacks mostly ends; None where it may end in many ways."""
     bath = next(iter([*_before(study, slip)][-1:]), "")
     does = slip.node.does if slip.node is not None else None
-    if does is None:
+    if does is None or (clause in ("in", "into") and does.makes_bath):
         return None
     if clause == "to" and does.cools:
         return Says("Say how far: “to hand-hot”.")
