@@ -183,6 +183,8 @@ def _another(tokens: list[Token], at: int, names: Collection[str]) -> tuple[int,
         return None
     known = tokens[verb].kind == "VERB"  # a turn of speech has made it one
     goes_on = known or after == len(tokens) or tokens[after].kind in (*_FOLLOWS, "NAME")
+    if not goes_on and tokens[after].kind == "NUMBER":  # rinse 2 times
+        goes_on = [one.kind for one in tokens[after + 1 : after + 2]] == ["TIMES"]
     paused = after < len(tokens) and tokens[after].kind == "COMMA"  # stir, 10 min
     goes_on = goes_on or _is_time(tokens[after + paused :]) or _adds_so_much(word, tokens[after])
     if not goes_on and _another(tokens, after, names) is None:

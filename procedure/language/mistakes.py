@@ -410,6 +410,21 @@ MISTAKES = (
     ),
     Mistake(
         "step",
+        "",
+        r"^\(?(?:don't|don’t|dont|do not|never|not) (?:[^\W\d_]+ ){0,4}"
+        r"(?:above|over|exceed|hotter|higher|boiling)\b.*",
+        "“{said}” is a ceiling, and a heat belongs to it.",
+        "Write it behind the step: “never above {hot}”.",
+    ),
+    Mistake(
+        "step",
+        "UNIT",
+        r"^(?:wof|owf|w\.o\.f|of)\b.*",
+        "What is in brackets is a second reading in the same kind of measure, and a share is none.",
+        "Write the one or the other: “alum {some_alum}” or “alum 12 % wof”.",
+    ),
+    Mistake(
+        "step",
         "LPAR",
         r"^[^\W\d_].*",
         "What is in brackets is a second reading of an amount, and “{said}” is none.",

@@ -178,6 +178,8 @@ def _remarks(tokens: list[Token]) -> list[Token]:
         inner = tokens[at + 1 : end]
         if any(one.kind in ("HEAT", "WAIT", "LOOSE", "PH", "BASIS") for one in inner):
             continue  # a second reading of an amount, or of what it is
+        if any(one.word in _OFTEN or one.word in _CEILING for one in inner):
+            continue  # how often, and how hot at the most, is more than a remark
         said_of = len(inner) == 1 and tokens[at - 1].kind == "NAME"
         if said_of and inner[0].word in _states():
             return [*tokens[: at - 1], inner[0], tokens[at - 1], *tokens[end + 1 :]]
@@ -191,6 +193,10 @@ def _remarks(tokens: list[Token]) -> list[Token]:
 def _states() -> frozenset[str]:
     said = frozenset(row["word"] for row in rows("said_of_things"))
     return said | frozenset(("wet", "dry", "clean", "ready"))
+
+
+_OFTEN = frozenset("twice thrice once times x".split())
+_CEILING = frozenset("above over exceed hotter higher boiling".split())
 
 
 def _note(run: list[Token]) -> list[Token]:
@@ -238,6 +244,8 @@ def _aside(tokens: list[Token]) -> list[Token]:
 def _only_told(rest: list[Token]) -> bool:
     """True for words that hold no amount, no other step and no words in marks."""
     if any(one.kind in ("NUMBER", "STRING", "COLON", "LOOSE", "LIMIT", "BOUND") for one in rest):
+        return False
+    if any(one.word in _CEILING for one in rest):
         return False
     parted = [at for at, one in enumerate(rest) if one.kind in _BETWEEN]
     return not any(at + 1 < len(rest) and rest[at + 1].word in heads() for at in parted)
@@ -363,7 +371,7 @@ def without_particle(tokens: list[Token], places: Collection[str]) -> list[Token
     if len(tokens) <= at + 1 or tokens[at].kind != "VERB":
         return tokens
     kinds = [token.kind for token in tokens]
-    if "IN" not in kinds:
+    if "IN" not in kinds or not _puts(tokens[at].word):
         return tokens
     index = kinds.index("IN")
     after = tokens[index + 1] if index + 1 < len(tokens) else None
@@ -376,12 +384,24 @@ def without_particle(tokens: list[Token], places: Collection[str]) -> list[Token
     return [*tokens[:at], head, *tokens[index + 1 :]]
 
 
+@cache
+def _puts(word: str) -> bool:
+    """True for an everyday word that puts something in, such as put, pop and lower."""
+    known = vocabulary().verbs
+    readings = [known[one.verb].does for one in everyday().get(word, ())]
+    if f"{word} in" in everyday():
+        return True
+    return word not in known and any(one.puts_fibre_in or one.adds for one in readings)
+
+
 def _is_thing(tokens: list[Token], at: int, places: Collection[str]) -> bool:
     """True where what follows goes in, and is no place."""
     while at < len(tokens) and tokens[at].kind in ("NUMBER", "UNIT", "LOOSE", "ABOUT", "OF"):
         at += 1
     if at >= len(tokens) or tokens[at].kind != "NAME":
         return False
+    while at + 1 < len(tokens) and tokens[at + 1].kind == "NAME":
+        at += 1
     word = tokens[at].word
     last = word.split()[-1].split("-")[-1]
     if word in places or last in _PLACES or last == "water":

@@ -140,7 +140,9 @@ class Going:
         within = said.get("within")
         placed = within is not None and within.name is not None and within.name.text != _WATER
         if own is not None and "bath" in own.objects:
-            return lots if placed and lots else baths or ("" not in takes and lots) or ()
+            if placed and lots:
+                return lots
+            return baths or (lots if _lies(word) else ())
         where = {self.inside.get(lot, "") for lot in lots}
         if len(where) == 1 and (home := next(iter(where))) not in ("", _SOMEWHERE):
             if not placed and _steeps(word):
@@ -359,6 +361,11 @@ def _takes(word: str, said: dict[str, Any]) -> set[str]:
         there = not asked or any(said.get(field) for field in asked)
         takes |= one.of if there or "material" not in one.of else frozenset()
     return takes
+
+
+def _lies(word: str) -> bool:
+    """True for a word that, of fibre in no bath, says that it lies there: cool, rest."""
+    return any("lot" in one.of and not one.having for one in everyday().get(word, ()))
 
 
 def _steeps(word: str) -> bool:

@@ -25,7 +25,7 @@ sys.path[:0] = [str(HERE), str(HERE.parent)]
 
 from papers import METRIC, in_words  # noqa: E402
 from test_phrases import NOT_WRITTEN, readable  # noqa: E402
-from trial_measures import ABOUT_WORDS  # noqa: E402
+from trial_measures import ABOUT_WORDS as OF_WORDS  # noqa: E402
 
 import procedure  # noqa: E402
 from procedure.findings import Finding  # noqa: E402
@@ -33,6 +33,7 @@ from procedure.handout.contents import telling_of  # noqa: E402
 from procedure.handout.numbered_steps import tell  # noqa: E402
 from procedure.pipeline import Judged, read  # noqa: E402
 
+ABOUT_WORDS = OF_WORDS | {"shared-word"}
 HALVES = {"open": "", "kept aside": "held_out/"}
 FOLDERS = {"open": "open", "kept aside": "held_out"}
 
