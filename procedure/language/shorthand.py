@@ -178,7 +178,8 @@ def _remarks(tokens: list[Token]) -> list[Token]:
         inner = tokens[at + 1 : end]
         if any(one.kind in ("HEAT", "WAIT", "LOOSE", "PH", "BASIS") for one in inner):
             continue  # a second reading of an amount, or of what it is
-        if any(one.word in _OFTEN or one.word in _CEILING for one in inner):
+        often = any(one.word in _OFTEN or one.word.lstrip("xX").isdigit() for one in inner)
+        if often or any(one.word in _CEILING for one in inner):
             continue  # how often, and how hot at the most, is more than a remark
         said_of = len(inner) == 1 and tokens[at - 1].kind == "NAME"
         if said_of and inner[0].word in _states():
@@ -375,6 +376,9 @@ def without_particle(tokens: list[Token], places: Collection[str]) -> list[Token
         return tokens
     index = kinds.index("IN")
     after = tokens[index + 1] if index + 1 < len(tokens) else None
+    own = tokens[at].word in vocabulary().verbs
+    if own and (index != at + 1 or after is None):
+        return tokens  # enter yarn in ..., where a name was lost
     if after is None or after.kind in _CLAUSES or after.kind in ("MANNER", "COMMA", "NOTE"):
         return [*tokens[:index], *tokens[index + 1 :]]
     if index != at + 1 or not _is_thing(tokens, index + 1, places):
@@ -391,7 +395,7 @@ def _puts(word: str) -> bool:
     readings = [known[one.verb].does for one in everyday().get(word, ())]
     if f"{word} in" in everyday():
         return True
-    return word not in known and any(one.puts_fibre_in or one.adds for one in readings)
+    return any(one.puts_fibre_in or one.adds for one in readings)
 
 
 def _is_thing(tokens: list[Token], at: int, places: Collection[str]) -> bool:

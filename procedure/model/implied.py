@@ -354,9 +354,12 @@ def _verbs(word: str) -> list[Verb]:
 
 def _takes(word: str, said: dict[str, Any]) -> set[str]:
     """The kinds of thing that a word, as one verb or another, is done to with these clauses."""
-    own = vocabulary().verbs.get(word)
-    takes = set(own.objects) if own is not None else set()
+    known = vocabulary().verbs
+    own = known.get(word)
+    takes = set(own.objects) if own is not None and not own.does.makes_bath else set()
     for one in everyday().get(word, ()):
+        if known[one.verb].does.makes_bath:
+            continue  # a new bath is made of nothing that was there
         asked = {FIELD_OF[clause] for clause in one.having if clause in FIELD_OF}
         there = not asked or any(said.get(field) for field in asked)
         takes |= one.of if there or "material" not in one.of else frozenset()
