@@ -181,7 +181,10 @@ def _signs(tokens: list[Token]) -> list[Token]:
             continue
         run: list[Token] = []
         for one in tokens[at + 1 :]:
-            if one.kind not in ("NAME", "VERB", "HEAT", "THROUGH", "LOOSE") or one.line != token.line:
+            if (
+                one.kind not in ("NAME", "VERB", "HEAT", "THROUGH", "LOOSE")
+                or one.line != token.line
+            ):
                 break
             run.append(one)
         said = " ".join(one.text for one in run)

@@ -111,7 +111,11 @@ def _done_to(step: list[Token]) -> list[Token]:
     found: list[Token] = []
     for token in step[2 if label is not None else 1 :]:
         parted = not found and token.kind in _PARTING
-        if token.kind not in _OBJECTS or parted or (found and found[-1].kind == token.kind == "NAME"):
+        if (
+            token.kind not in _OBJECTS
+            or parted
+            or (found and found[-1].kind == token.kind == "NAME")
+        ):
             break
         found.append(token)
     while found and found[-1].kind != "NAME":

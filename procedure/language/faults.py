@@ -333,7 +333,7 @@ def _behind_a_pause(
         return None
     sentence = say("“{word}” is no verb that I know.", word=_short(tokens[at - 1].text))
     return sentence, say(
-        "Begin with a verb, or tell it to the reader behind the step before: “note \"{said}\"”.",
+        'Begin with a verb, or tell it to the reader behind the step before: “note "{said}"”.',
         said=said,
     )
 
