@@ -200,18 +200,22 @@ def _signs(tokens: list[Token]) -> list[Token]:
     return tokens
 
 
-_BRACKETED = ["NAME", "LPAR", "NUMBER", "UNIT", "RPAR"]
-
-
 def _without_brackets(tokens: list[Token]) -> list[Token]:
-    """“water (2 litres)” is water 2 litres: the brackets are a second reading of nothing."""
-    kinds = [token.kind for token in tokens]
+    """“water (about 2 litres)” is water about 2 litres: there is no first reading."""
     for at in range(1, len(tokens) - 4):
-        begins = kinds[at - 1] in ("VERB", "WITH", "COMMA", "AND")
-        if begins and kinds[at : at + 5] == _BRACKETED:
-            rest = _without_brackets(tokens[at + 5 :])
-            return [*tokens[: at + 1], tokens[at + 2], tokens[at + 3], *rest]
+        begins = tokens[at - 1].kind in ("VERB", "WITH", "COMMA", "AND")
+        if not begins or [one.kind for one in tokens[at : at + 2]] != ["NAME", "LPAR"]:
+            continue
+        end = at + 2
+        while end < len(tokens) and tokens[end].kind in _BRACKETED:
+            end += 1
+        if end > at + 2 and end < len(tokens) and tokens[end].kind == "RPAR":
+            rest = _without_brackets(tokens[end + 1 :])
+            return [*tokens[: at + 1], *tokens[at + 2 : end], *rest]
     return tokens
+
+
+_BRACKETED = frozenset(("ABOUT", "NUMBER", "RANGE", "UNIT", "BASIS", "BOUND"))
 
 
 def _spaced(run: Sequence[Token]) -> str:

@@ -138,6 +138,8 @@ def _bath_of(step: list[Token], verb: str) -> list[Token]:
     if not clause or others & done_to or "bath" not in done_to:
         return []
     at = kinds.index(clause) + 1
+    if first in LETTING and step[at : at + 1] and step[at].word in heads():
+        return []  # leave to cool, then strain
     return step[at : at + 1] if kinds[at : at + 1] == ["NAME"] else []
 
 
@@ -190,15 +192,20 @@ def _another(tokens: list[Token], at: int, names: Collection[str]) -> tuple[int,
     if not goes_on and tokens[after].kind == "NUMBER":  # rinse 2 times
         goes_on = [one.kind for one in tokens[after + 1 : after + 2]] == ["TIMES"]
     paused = after < len(tokens) and tokens[after].kind == "COMMA"  # stir, 10 min
-    goes_on = goes_on or _is_time(tokens[after + paused :]) or _adds_so_much(word, tokens[after])
+    goes_on = (
+        goes_on
+        or _is_time(tokens[after + paused :])
+        or _adds_so_much(_words_of(tokens, verb, after), tokens[after])
+    )
     if not goes_on and _another(tokens, after, names) is None:
         return None
     return verb, after
 
 
 def _adds_so_much(verb: str, token: Token) -> bool:
-    """True for the “add 6 L water” that follows a comma."""
-    return token.kind in ("NUMBER", "LOOSE") and verb == "add"
+    """True for the “add 6 L water” or “stir in 5 g alum” that follows a comma."""
+    adds = any(one.does.adds for one in _plain_verbs(verb))
+    return token.kind in ("NUMBER", "LOOSE") and adds
 
 
 def _is_time(tokens: list[Token]) -> bool:
@@ -211,9 +218,14 @@ def _is_time(tokens: list[Token]) -> bool:
     return found is not None and found.kind in ("time", "temperature")
 
 
+def _words_of(tokens: list[Token], verb: int, after: int) -> str:
+    """The words of a verb, of which there may be two."""
+    return " ".join(token.word for token in tokens[verb:after])
+
+
 def _known(verb: str) -> bool:
     return verb in vocabulary().verbs or verb in everyday()
 
 
 def _verb_at(tokens: list[Token], verb: int, after: int) -> str:
-    return " ".join(token.word for token in tokens[verb:after]) if after > verb + 1 else ""
+    return _words_of(tokens, verb, after) if after > verb + 1 else ""

@@ -75,7 +75,7 @@ def _let_alone(tokens: list[Token], at: int) -> list[Token] | None:
         return None
     if _to_a_verb(tokens[verb + 1 :]):
         return None  # allow dye to cool
-    if not (len(after) == 1 or after[1].kind in _ENDS or after[1].word in particles()):
+    if not (len(after) == 1 or after[1].kind in (*_ENDS, "NUMBER") or after[1].word in particles()):
         return None
     tokens = _both_words(tokens, verb)
     return [*tokens[:at], tokens[verb]._replace(kind="VERB"), *tokens[verb + 1 :]]

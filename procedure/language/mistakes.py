@@ -174,6 +174,28 @@ MISTAKES = (
     Mistake(
         "step",
         "",
+        r"^(?:the )?(?:next|following) (?:day|morning|evening|week)\b",
+        "“{said}” is a wait, and belongs to the step before.",
+        "Write it there: “stand dye-bath until-next-day”.",
+    ),
+    Mistake(
+        "step",
+        "",
+        r"^if (?=[^\"“])[^,]*",
+        "A condition is written in quotation marks, and what is then done stands below it.",
+        'Write it so: “if "the colour is too light"”, and the step deeper below it.',
+    ),
+    Mistake(
+        "step",
+        "",
+        r"^(?:.*\b)?(?:on|over|at) (?:a )?(?:very )?(?:low|medium|high|gentle) "
+        r"(?:heat|flame|fire)\b",
+        "How hot a low or a high heat is, nobody can tell.",
+        "Write degrees or a word: “at {hot}”, “at simmer”.",
+    ),
+    Mistake(
+        "step",
+        "",
         r"^(?:then|next|now|after that|afterwards|finally|first)\b,?",
         "The order of the lines says what comes next.",
         "Leave out “{said}”.",
@@ -308,10 +330,11 @@ MISTAKES = (
     Mistake(
         "step",
         "",
-        r"^(?:about |approx\.? ?)?\d[\d./½¼¾]* ?(?:g|kg|oz|lbs?|grams?|ounces?|pounds?|L|l|mL|ml)\b.*",
+        r"^(?:about |approx\.? ?)?\d[\d./½¼¾]* ?"
+        r"(?:g|kg|oz|lbs?|grams?|ounces?|pounds?|L|l|mL|ml)\b.*",
         "“{said}” is an amount without a verb.",
-        "What there is, is said above the steps, as in “yarn: wool yarn, {some_yarn}”; here write what is "
-        "done with it: “add alum {some_alum} to dye-bath”.",
+        "What there is, is said above the steps, as in “yarn: wool yarn, {some_yarn}”; here "
+        "write what is done with it: “add alum {some_alum} to dye-bath”.",
     ),
     Mistake(
         "step",
@@ -425,6 +448,13 @@ MISTAKES = (
     ),
     Mistake(
         "step",
+        "AFTER",
+        r"^\d[\d./]* ?[^\W\d]+",
+        "“{said}” is a wait, and “after” is for the label of a step.",
+        "Write the wait as a step of its own above this one: “rest yarn for 1 d”.",
+    ),
+    Mistake(
+        "step",
         "LPAR",
         r"^[^\W\d_].*",
         "What is in brackets is a second reading of an amount, and “{said}” is none.",
@@ -484,7 +514,7 @@ MISTAKES = (
         "step",
         "",
         r"^(?:several|many|some|a few|few)? ?(?:times|changes|waters)\b",
-        "How often is a number here.",
+        "How often is a number here, and “{said}” is none.",
         "Write how often at least: “repeat at least 2 times”, and the step deeper below it.",
     ),
     Mistake(
@@ -547,7 +577,7 @@ MISTAKES = (
         "step",
         "",
         r"^(?:when|once|as soon as)\b",
-        "A sign to wait for is said on the step before, with “until”.",
+        "“{said}” waits for a sign, which is said on the step before, with “until”.",
         'Write it so, above this line: “hold dye-bath until "the colour is right"”.',
     ),
     Mistake(

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Collection
 from functools import cache
+from itertools import pairwise
 
 from procedure.language.everyday_order import heads
 from procedure.language.tree import Token
@@ -43,7 +44,7 @@ def _asides() -> dict[str, tuple[tuple[str, ...], ...]]:
 
 @cache
 def _manners() -> frozenset[str]:
-    return vocabulary().names("manner")
+    return frozenset(vocabulary().names("manner"))
 
 
 def in_full(
@@ -61,8 +62,10 @@ def in_full(
     kinds = {token.kind for token in tokens}
     if "LPAR" in kinds:
         tokens = _remarks(tokens)
+    if "OF" in kinds:
+        tokens = _pot_of_water(tokens)
     if "NAME" in kinds:
-        tokens = _rounds(tokens)
+        tokens = _moving(_rounds(tokens))
         tokens = _aside(tokens)
     return tokens
 
@@ -115,8 +118,7 @@ def _may_be(kind: str, tokens: list[Token], at: int) -> bool:
 
 def _joined(run: list[Token], kind: str, means: str) -> list[Token]:
     text = run[0].text + "".join(
-        " " * (after.column - before.to) + after.text
-        for before, after in zip(run, run[1:], strict=False)
+        " " * (after.column - before.to) + after.text for before, after in pairwise(run)
     )
     first = Token(kind, text, run[0].line, run[0].column, means)
     if kind == "WITH" and " " in means:  # in cool water: with, and what is brought
@@ -203,7 +205,7 @@ _CEILING = frozenset("above over exceed hotter higher boiling".split())
 def _note(run: list[Token]) -> list[Token]:
     """A note with these words, at their place."""
     text = run[0].text
-    for before, after in zip(run, run[1:], strict=False):
+    for before, after in pairwise(run):
         text += " " * max(after.column - before.to, 0) + after.text
     words = " ".join(text.split())
     note = Token("NOTE", "", run[0].line, run[0].column, "note")
@@ -224,6 +226,42 @@ def _rounds(tokens: list[Token]) -> list[Token]:
     return tokens
 
 
+_MOVING = frozenset(("turning", "stirring", "moving", "swishing", "agitating", "swirling"))
+
+
+def _moving(tokens: list[Token]) -> list[Token]:
+    """“, turning it often” is often; “, turning the yarn” is stirring, as the language has it."""
+    for at in range(2, len(tokens)):
+        if tokens[at].word not in _MOVING or tokens[at].kind not in ("NAME", "MANNER"):
+            continue
+        end = at + 1
+        end += end < len(tokens) and tokens[end].kind == "NAME"
+        begin = at - (tokens[at - 1].kind in _BETWEEN)
+        if end < len(tokens) and tokens[end].word in _AT_INTERVALS:
+            return [*tokens[:begin], *tokens[end:]]
+        ends = end == len(tokens) or tokens[end].kind in (*_BETWEEN, *_CLAUSES, "MANNER", "NOTE")
+        if ends and (begin < at or end > at + 1):
+            said = tokens[at]._replace(kind="MANNER", meant="stirring")
+            return [*tokens[:begin], said, *tokens[end:]]
+    return tokens
+
+
+_AT_INTERVALS = frozenset(
+    ("now and then", "occasionally", "regularly", "often", "frequently", "from time to time")
+) | {"every so often", "every now and then"}
+
+
+def _pot_of_water(tokens: list[Token]) -> list[Token]:
+    """“in tub of rain water” is in tub with rain water."""
+    for at in range(2, len(tokens) - 1):
+        water = tokens[at + 1].kind == "NAME" and tokens[at + 1].word.split()[-1] == "water"
+        run = [one.kind for one in tokens[at - 2 : at + 1]]
+        if water and run in (["IN", "NAME", "OF"], ["INTO", "NAME", "OF"]):
+            said = tokens[at]._replace(kind="WITH", meant="with")
+            return [*tokens[:at], said, *tokens[at + 1 :]]
+    return tokens
+
+
 def _aside(tokens: list[Token]) -> list[Token]:
     """“squeeze yarn, don't rinse” with what is only told to the reader as a note."""
     for at in range(1, len(tokens)):
@@ -237,7 +275,7 @@ def _aside(tokens: list[Token]) -> list[Token]:
                 continue
             if not _only_told(rest[len(words) :]) or any(one.kind == "NOTE" for one in tokens):
                 continue
-            end = at - 1 if before.kind in _BETWEEN and at > 1 else at
+            end = at - 1 if before.kind in (*_BETWEEN, "LPAR") and at > 1 else at
             return [*tokens[:end], *_note(rest)]
     return tokens
 
@@ -255,8 +293,8 @@ def _only_told(rest: list[Token]) -> bool:
 # ------------------------------------------------------------------ within one step
 
 _OPENERS = frozenset(
-    "FOR OVER UNTIL EVERY AFTER IN INTO TO FROM WITH AT LPAR RANGE BOUND LIMIT PER OF ABOUT AS_LONG "
-    "ON THROUGH REPEAT".split()
+    "FOR OVER UNTIL EVERY AFTER IN INTO TO FROM WITH AT LPAR RANGE BOUND LIMIT PER OF ABOUT "
+    "AS_LONG ON THROUGH REPEAT".split()
 )
 
 
@@ -348,7 +386,7 @@ def _to_a_heat(made: list[Token]) -> bool:
     """True behind “to 80 °C” or “to the boil”."""
     for at, token in enumerate(made[:-1]):
         if token.kind == "TO":
-            end, kind = _measure(made, at + 1)
+            _, kind = _measure(made, at + 1)
             if kind == "temperature" or made[at + 1].kind == "HEAT":
                 return True
     return False
@@ -379,7 +417,7 @@ def without_particle(tokens: list[Token], places: Collection[str]) -> list[Token
     own = tokens[at].word in vocabulary().verbs
     if own and (index != at + 1 or after is None):
         return tokens  # enter yarn in ..., where a name was lost
-    if after is None or after.kind in _CLAUSES or after.kind in ("MANNER", "COMMA", "NOTE"):
+    if after is None or after.kind in _CLAUSES or after.kind in (*_BETWEEN, "MANNER", "NOTE"):
         return [*tokens[:index], *tokens[index + 1 :]]
     if index != at + 1 or not _is_thing(tokens, index + 1, places):
         return tokens

@@ -422,7 +422,7 @@ def _heat_within_a_list(tokens: list[Token]) -> list[Token]:
     while end < len(tokens) and kinds[end] in ("ABOUT", "NUMBER", "RANGE", "UNIT", "HEAT", "BOUND"):
         end += 1
     further = kinds[end : end + 1] in (["COMMA"], ["AND"])
-    if kinds.index("WITH") > at or not further or kinds[end + 1 : end + 2] == ["VERB"]:
+    if kinds.index("WITH") > at or not further or _begins_with_verb(tokens[end + 1 :]):
         return tokens
     stop = end + 1
     while stop < len(tokens) and kinds[stop] not in _CLAUSES - {"COMMA", "AND"}:
@@ -430,6 +430,13 @@ def _heat_within_a_list(tokens: list[Token]) -> list[Token]:
     if not any(kind in ("NUMBER", "LOOSE") for kind in kinds[end:stop]):
         return tokens
     return [*tokens[:at], *tokens[end:stop], *tokens[at:end], *tokens[stop:]]
+
+
+def _begins_with_verb(tokens: list[Token]) -> bool:
+    """True for the “add skins” behind a comma, which is no more of a list."""
+    from procedure.language.everyday_order import heads
+
+    return bool(tokens) and (tokens[0].kind == "VERB" or tokens[0].word in heads())
 
 
 def _in_so_much_water(tokens: list[Token]) -> list[Token]:

@@ -153,6 +153,12 @@ class Going:
 
     def complete(self, verb: Verb | None, said: dict[str, Any]) -> None:
         """Enter the bath that fibre or a material goes into, where only one can be meant."""
+        until = said.get("until")
+        heated = (
+            verb is not None and "to|at" in verb.needs and not (said.get("to") or said.get("at"))
+        )
+        if heated and until is not None and until.quantity is not None:
+            said["to"] = said.pop("until")  # heat until boiling
         if verb is None or self.unknown or not self.inside or not said.get("objects"):
             return
         does = verb.does
