@@ -81,7 +81,7 @@ class Called:
 
     def _by_its_sort(self, tokens: list[Token]) -> list[Token]:
         """“the wool” as the name of the only thing that is wool."""
-        if any(token.word in _NAMING for token in tokens):
+        if any(token.kind == "EQUAL" or token.word in _NAMING for token in tokens):
             return tokens
         made = []
         for token in tokens:

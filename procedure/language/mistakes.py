@@ -188,7 +188,7 @@ MISTAKES = (
     Mistake(
         "step",
         "",
-        r"^(?:.*\b)?(?:on|over|at) (?:a )?(?:very )?(?:low|medium|high|gentle) "
+        r"^(?:.*\b)?(?:on|over) (?:a )?(?:very )?(?:low|medium|high|gentle) "
         r"(?:heat|flame|fire)\b",
         "How hot a low or a high heat is, nobody can tell.",
         "Write degrees or a word: “at {hot}”, “at simmer”.",
@@ -355,7 +355,7 @@ MISTAKES = (
         "step",
         "",
         r"^(?:use|reuse|re-use)\b",
-        "What is done with it is the verb here.",
+        "“{said}” does not say what is done with it.",
         "Write what is done: “dye yarn in dye-bath at {hot} for 1 h”.",
     ),
     Mistake("step", "", r"^(?:the|my|your|a|an) ", "A step begins with its verb.", _STEP),

@@ -33,12 +33,12 @@ def _short() -> dict[str, tuple[tuple[tuple[str, ...], str, str], ...]]:
 
 
 @cache
-def _asides() -> dict[str, tuple[tuple[str, ...], ...]]:
-    """How asides to the reader begin, by the first word."""
-    found: dict[str, tuple[tuple[str, ...], ...]] = {}
+def _asides() -> dict[str, tuple[tuple[tuple[str, ...], bool], ...]]:
+    """How asides to the reader begin, by the first word, and whether a pause must be before."""
+    found: dict[str, tuple[tuple[tuple[str, ...], bool], ...]] = {}
     for row in rows("asides"):
         words = tuple(row["begins"].split())
-        found[words[0]] = (*found.get(words[0], ()), words)
+        found[words[0]] = (*found.get(words[0], ()), (words, row["pause"] == "yes"))
     return found
 
 
@@ -62,6 +62,8 @@ def in_full(
     kinds = {token.kind for token in tokens}
     if "LPAR" in kinds:
         tokens = _remarks(tokens)
+    if "UNIT" in kinds:
+        tokens = _paused(tokens, names)
     if "OF" in kinds:
         tokens = _pot_of_water(tokens)
     if "NAME" in kinds:
@@ -219,7 +221,14 @@ def _rounds(tokens: list[Token]) -> list[Token]:
         unit = token.kind == "UNIT" and token.text.lower() in ("x", "×")
         if unit and tokens[at - 1].kind == "NUMBER" and (after is None or after.kind != "NUMBER"):
             return [*tokens[:at], token._replace(kind="TIMES", meant="times"), *tokens[at + 1 :]]
-        if at and token.kind == "NAME" and token.text[0] in "xX" and token.text[1:].isdigit():
+        bracketed = at > 0 and tokens[at - 1].kind == "LPAR"
+        if (
+            at
+            and not bracketed
+            and token.kind == "NAME"
+            and token.text[0] in "xX"
+            and token.text[1:].isdigit()
+        ):
             number = Token("NUMBER", token.text[1:], token.line, token.column + 1)
             times = Token("TIMES", token.text[0], token.line, token.column, "times")
             return [*tokens[:at], number, times, *tokens[at + 1 :]]
@@ -251,6 +260,21 @@ _AT_INTERVALS = frozenset(
 ) | {"every so often", "every now and then"}
 
 
+def _paused(tokens: list[Token], names: Collection[str]) -> list[Token]:
+    """“heat to 80 °C hold 1 h”: a verb behind a heat or a time begins another step."""
+    for at in range(2, len(tokens)):
+        unit = (
+            vocabulary().units.get(tokens[at - 1].word) if tokens[at - 1].kind == "UNIT" else None
+        )
+        word = tokens[at].word
+        measured = unit is not None and unit.kind in ("temperature", "time")
+        verb = word in vocabulary().verbs and word not in names
+        if measured and verb and tokens[at].kind in ("NAME", "HEAT"):
+            pause = Token("COMMA", "", tokens[at].line, tokens[at].column, ",")
+            return [*tokens[:at], pause, *_paused(tokens[at:], names)]
+    return tokens
+
+
 def _pot_of_water(tokens: list[Token]) -> list[Token]:
     """“in tub of rain water” is in tub with rain water."""
     for at in range(2, len(tokens) - 1):
@@ -265,12 +289,14 @@ def _pot_of_water(tokens: list[Token]) -> list[Token]:
 def _aside(tokens: list[Token]) -> list[Token]:
     """“squeeze yarn, don't rinse” with what is only told to the reader as a note."""
     for at in range(1, len(tokens)):
-        for words in _asides().get(tokens[at].word, ()):
+        for words, paused in _asides().get(tokens[at].word, ()):
             run = tokens[at : at + len(words)]
             if tuple(one.word for one in run) != words:
                 continue
             rest = tokens[at:]
             before = tokens[at - 1]
+            if paused and before.kind not in _BETWEEN:
+                continue
             if before.kind in ("VERB", "LABEL") and len(words) > 1 and words[0] == "to":
                 continue
             if not _only_told(rest[len(words) :]) or any(one.kind == "NOTE" for one in tokens):
@@ -359,7 +385,13 @@ def _measure(tokens: list[Token], at: int) -> tuple[int, str]:
     """Where an amount of time or heat ends that begins at a place, and its kind; else nothing."""
     end = at + (tokens[at].kind in ("ABOUT", "BOUND"))
     begun = end
+    kinds: set[str] = set()
     while end < len(tokens) and tokens[end].kind in ("NUMBER", "UNIT", "RANGE"):
+        unit = vocabulary().units.get(tokens[end].word) if tokens[end].kind == "UNIT" else None
+        if unit is not None and kinds and unit.kind not in kinds:
+            end -= 1  # 50 °C 30 min: the number of another measure
+            break
+        kinds |= {unit.kind} if unit is not None else set()
         end += 1
     if end == begun or tokens[begun].kind != "NUMBER" or tokens[end - 1].kind != "UNIT":
         return at, ""

@@ -139,6 +139,8 @@ class Going:
             return lots
         within = said.get("within")
         placed = within is not None and within.name is not None and within.name.text != _WATER
+        if own is not None and (own.does.empties or (own.does.stores and said.get("named"))):
+            return ()
         if own is not None and "bath" in own.objects:
             if placed and lots:
                 return lots
@@ -148,6 +150,9 @@ class Going:
             if not placed and _steeps(word):
                 said["within"] = _item(home, said_place(said))
             return lots
+        if any(one.does.empties for one in _verbs(word)):
+            # Nothing is thrown away that nobody has named: what drains is the fibre, if any.
+            return self.last_lots if "lot" in takes else ()
         taken_out = any(one.does.takes_out for one in _verbs(word))
         return baths or (() if taken_out else lots)
 
