@@ -180,6 +180,8 @@ class Going:
             return  # what it brings makes a bath of its own, in a pot that is not said
         homes = {self.inside[name] for name in names if name in self.inside} - {""}
         bath = self.the_bath()
+        if does.unheated and not homes and not self.last_bath:
+            return  # steeped in what? its bath was not spoken of
         if homes and not does.adds:
             if len(homes) > 1 or _SOMEWHERE in homes:
                 return

@@ -193,6 +193,7 @@ def show(half: str) -> None:
 def main(arguments: list[str]) -> None:
     """Print the counts of both halves, and with ``-v`` what the open one misses."""
     show("further_")
+    show("later_")
     for half in HALVES:
         if half != "open" and "--open" in arguments:
             continue
