@@ -93,7 +93,7 @@ def _not_there(study: Study, slip: Slip) -> tuple[Says, Says]:
             remedy = say(
                 "Declare it, or write the name of {wanted}: {known}.",
                 wanted=slip.wanted,
-                known=listed([f"“{one}”" for one in known], last=" or "),
+                known=listed(["“" + one + "”" for one in known], last=" or "),
             )
     return say("Nothing is called “{name}” here.", name=name), remedy
 

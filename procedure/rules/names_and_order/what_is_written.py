@@ -526,7 +526,7 @@ def _of_that_kind(study: Study, slip: Slip) -> Says | str:
     known = by_kind(slip.procedure, slip.wanted, study)
     if not known:
         return "Use the right name."
-    quoted = [f"“{one}”" for one in known]
+    quoted = ["“" + one + "”" for one in known]
     return say("Use the name of one: {known}.", known=listed(quoted, last=" or "))
 
 
