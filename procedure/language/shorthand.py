@@ -76,16 +76,18 @@ def described_in_full(tokens: list[Token]) -> list[Token]:
     """The tokens of a declaration with what is written short in full, as words."""
     if _short().keys().isdisjoint([token.text.lower() for token in tokens]):
         return tokens
-    made = _spelt(tokens, frozenset())
+    made = _spelt(tokens, frozenset(), describing=True)
     return [one._replace(kind="WORD") if one.kind in ("WITH", "AND") else one for one in made]
 
 
-def _spelt(tokens: list[Token], names: Collection[str]) -> list[Token]:
+def _spelt(tokens: list[Token], names: Collection[str], describing: bool = False) -> list[Token]:
     made: list[Token] = []
     at = 0
     while at < len(tokens):
         found = _row_at(tokens, at) if tokens[at].text not in names else None
         before = made[-1].kind if made else ""
+        if found is not None and found[1] == "WORD" and not describing:
+            found = None
         if found is None or before == "" or (before in ("LABEL", "STRING") and found[1] != "WORD"):
             made.append(tokens[at])
             at += 1
