@@ -14,6 +14,12 @@ from procedure.language.equal_lines import LONG, EqualLines, Read
 from procedure.language.everyday_order import heads, in_plain_order, slip_behind_to
 from procedure.language.kept_lines import Held, Lines, Part, Said
 from procedure.language.parsing import Refusal, parse
+from procedure.language.shorthand import (
+    described_in_full,
+    in_full,
+    with_clauses,
+    without_particle,
+)
 from procedure.language.table import table
 from procedure.language.tree import Fault, Line, Node, SaidOf, Section, Token, Tree, written_as
 from procedure.language.turns import described, plainly, rounds
@@ -220,7 +226,23 @@ class _Reader:
     def fault(self, line: int, column: int, to: int, sentence: Says, remedy: Says) -> None:
         self.faults.append(Fault(line, column, to, sentence, remedy))
 
+    def of_a_list(self, raw: str, number: int) -> bool:
+        """Read a line at the margin that begins with the mark of a list; it is told of once."""
+        begun = raw[0] in "-*•–—" or raw[0].isdigit()
+        found = re.match(_LIST_MARK.removeprefix(r"\s+"), raw) if begun else None
+        if found is None or not self.sections or self.sections[-1].name == "procedure":
+            return False
+        blank = self.unmarked(f" {raw}", number)[1:]
+        if self.told_of_marks and self.faults and self.faults[-1].line == number:
+            fault = self.faults[-1]
+            self.faults[-1] = fault._replace(column=fault.column - 1, to=fault.to - 1)
+        self.told_of_margin = True
+        self.indented(blank, number)
+        return True
+
     def heading(self, raw: str, number: int) -> None:
+        if self.of_a_list(raw, number):
+            return
         tokens = heading_words(raw, number)
         first = tokens[0]
         if first.kind == "PROCEDURE":
@@ -476,6 +498,7 @@ class _Reader:
             hung.append(self.hang(section, part, hung[part.under] if part.under >= 0 else None))
         for token in said.labels:
             self.called.last = (self.called.make(token),)
+            self.called.places.add(token.name)
 
     def in_two(self, said: Said) -> bool:
         """Read a line that is indented as if it went on with the one above for itself.
@@ -516,9 +539,10 @@ class _Reader:
         for raws in likely(fault, self.raws):
             tokens = in_the_text(self.again(raws), raws, self.raws)
             if tokens and start == "step":
+                tokens = in_full(tokens, self.called.names, self.called.places)
                 tokens = self.called.in_one_word(plainly(tokens))
                 steps = list(chained(tokens, self.called))
-                tokens = rounds(in_plain_order(steps[0]))[1] if len(steps) == 1 else []
+                tokens = rounds(self.plain(steps[0]))[1] if len(steps) == 1 else []
             elif start == "declaration":
                 tokens = described(tokens)
             found = parse(self.table, start, tokens) if tokens else None
@@ -552,9 +576,10 @@ class _Reader:
         if start == "step" and len(tokens) > 1 and tokens[-1].kind == "COLON" and _opens(tokens):
             tokens = tokens[:-1]  # repeat 3 times:
         if start != "step":
-            tokens = described(tokens) if start != "header" else tokens
+            tokens = described(described_in_full(tokens)) if start != "header" else tokens
             return Said((self.part(start, tokens),), (), tuple(tokens))
-        written, tokens = tokens, self.called.in_one_word(plainly(tokens))
+        written, tokens = tokens, in_full(tokens, self.called.names, self.called.places)
+        tokens = self.called.in_one_word(plainly(tokens))
         of_things: tuple[SaidOf, ...] = ()
         if len(tokens) < len(written):
             from procedure.language.read_over import left_out
@@ -587,7 +612,7 @@ class _Reader:
 
             tokens = [slip if one.column == slip.column else one for one in tokens]
             slips = (no_verb(slip),)
-        steps = [in_plain_order(one) for one in chained(tokens, self.called)]
+        steps = [self.plain(one) for one in chained(tokens, self.called)]
         for one in steps:
             again, step = rounds(one)
             # “rinse yarn twice in tub”: a block of one step, in one line.
@@ -600,6 +625,10 @@ class _Reader:
                 part, slips = part._replace(faults=(*slips, *part.faults)), ()
             yield part._replace(said=tuple(one)) if len(steps) > 1 else part
             count += 1
+
+    def plain(self, tokens: list[Token]) -> list[Token]:
+        """One step of a line in the order and with the clauses of the language."""
+        return with_clauses(in_plain_order(without_particle(tokens, self.called.places)))
 
     def part(self, start: str, tokens: list[Token], under: int = -1) -> Part:
         """A part of a line, parsed."""
