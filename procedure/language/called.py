@@ -48,11 +48,25 @@ class Called:
         self.last: tuple[str, ...] = ()
         self._meant: dict[str, set[str]] = {}
         # What holds something: pots, and the baths in them.
-        self.places: set[str] = set()
+        self._places: set[str] = set()
+        # Words for the only thing of a sort, with its name; and the same as one text.
+        self._sorted: dict[str, str] | None = None
+        self._sorts_said = ""
 
     def __contains__(self, word: object) -> bool:
         self.asked = True
         return word in self.names
+
+    def is_place(self, word: str) -> bool:
+        """True for a pot, and for what a label names."""
+        self.asked = True
+        return word in self._places
+
+    def hold(self, name: str) -> None:
+        """Note that something holds something."""
+        if name not in self._places:
+            self._places.add(name)
+            self._grown(" holds", name)
 
     def declare(self, section: str, tokens: Sequence[Token]) -> None:
         """Note a declaration: its name, and the words that describe the thing."""
@@ -60,7 +74,7 @@ class Called:
             return
         name = self.make(tokens[0])
         if section == "equipment":
-            self.places.add(name)
+            self.hold(name)
         words: list[str] = []
         for token in tokens[1:]:
             if token.kind != "WORD":
@@ -85,17 +99,36 @@ class Called:
         for word in sorts - {name}:
             self._note(word, name)
 
+    def _only_of_their_sort(self) -> dict[str, str]:
+        """The name of the only thing that a word is said of, for each word that is no name."""
+        if self._sorted is None:
+            self._sorted = {
+                word: next(iter(known))
+                for word, known in self._meant.items()
+                if len(known) == 1 and " " not in word and word not in self.names
+            }
+            self._sorts_said = " ".join(f"{word} {self._sorted[word]}" for word in self._sorted)
+        return self._sorted
+
+    def sorts(self) -> str:
+        """What words mean the only thing of a sort, as one text: a line is read by it."""
+        self._only_of_their_sort()
+        return self._sorts_said
+
     def _by_its_sort(self, tokens: list[Token]) -> list[Token]:
         """“the wool” as the name of the only thing that is wool."""
-        if any(token.kind == "EQUAL" or token.word in _NAMING for token in tokens):
+        known = self._only_of_their_sort()
+        words = [token.word for token in tokens]
+        if known.keys().isdisjoint(words) or not _NAMING.isdisjoint(words):
             return tokens
-        made = []
-        for token in tokens:
-            known = self._meant.get(token.word, ()) if token.kind == "NAME" else ()
-            if len(known) == 1 and token.word not in self.names:
-                token = token._replace(meant=next(iter(known)))
-            made.append(token)
-        return made
+        if any(token.kind == "EQUAL" for token in tokens):
+            return tokens
+        return [
+            token._replace(meant=known[token.word])
+            if token.kind == "NAME" and token.word in known
+            else token
+            for token in tokens
+        ]
 
     def make(self, token: Token) -> str:
         """Note a name that stands in a label, or behind “as”."""
@@ -103,6 +136,8 @@ class Called:
         if name not in self.names:
             self.names.add(name)
             self._grown("", name)
+            if name in self._meant:
+                self._sorted = None
         if "-" in name:
             self._note(name.replace("-", " "), name)
         return name
@@ -112,6 +147,8 @@ class Called:
         if name not in known:
             known.add(name)
             self._grown(said, name)
+            if " " not in said:
+                self._sorted = None
 
     def _grown(self, said: str, name: str) -> None:
         if self._once is not None:

@@ -51,6 +51,7 @@ def chained(tokens: list[Token], names: Container[str]) -> Iterator[list[Token]]
         step = tokens[begin:index]
         plain = in_plain_order(step)
         head = tokens[verb]._replace(kind="VERB", meant=_verb_at(tokens, verb, after))
+        before = things
         things = _bath_of(step, head.word) or _done_to(plain) or things
         if _put_somewhere(plain) and _only_of_baths(head.word):
             things = []  # add yarn and simmer 1 h: it is the bath that simmers, and none is said
@@ -63,7 +64,7 @@ def chained(tokens: list[Token], names: Container[str]) -> Iterator[list[Token]]
         tokens = [*tokens[:verb], head, *said, *tokens[after:]]
         if mark.kind != "COMMA" or not _of_baths(step[-1].word):  # strain, discard the plants
             things = things or _done_to(tokens[verb:])
-        yield _completed(step, things)
+        yield _completed(step, before or things)
         begin, index = verb, verb + 1
     yield _completed(tokens[begin:], things)
 

@@ -10,16 +10,16 @@ from procedure.findings import Count, Says, Word, say
 from procedure.language.by_node import may_come_again
 from procedure.language.called import Called
 from procedure.language.chained import chained
-from procedure.language.equal_lines import LONG, EqualLines, Read
-from procedure.language.everyday_order import heads, in_plain_order, slip_behind_to
-from procedure.language.kept_lines import Held, Lines, Part, Said
-from procedure.language.parsing import Refusal, parse
-from procedure.language.shorthand import (
-    described_in_full,
+from procedure.language.clauses_unsaid import (
+    declared_in_full,
     in_full,
     with_clauses,
     without_particle,
 )
+from procedure.language.equal_lines import LONG, EqualLines, Read
+from procedure.language.everyday_order import heads, in_plain_order, slip_behind_to
+from procedure.language.kept_lines import Held, Lines, Part, Said
+from procedure.language.parsing import Refusal, parse
 from procedure.language.table import table
 from procedure.language.tree import Fault, Line, Node, SaidOf, Section, Token, Tree, written_as
 from procedure.language.turns import described, plainly, rounds
@@ -217,7 +217,7 @@ class _Reader:
         """The tokens of a line that continues the pending one, if any."""
         before = self.pending
         if self.kept is None:
-            self.equal = None if before else _EQUAL.at(_START[scanner], raw, number)
+            self.equal = None if before else self.equal_to(_START[scanner], raw, number)
             return scanner(raw, number, before) if self.equal is None else self.equal.tokens
         key = (scanner, raw, number, before[-1].kind if before else "")
         tokens: list[Token] = self.kept.once(key, lambda: scanner(raw, number, before))
@@ -498,7 +498,7 @@ class _Reader:
             hung.append(self.hang(section, part, hung[part.under] if part.under >= 0 else None))
         for token in said.labels:
             self.called.last = (self.called.make(token),)
-            self.called.places.add(token.name)
+            self.called.hold(token.name)
 
     def in_two(self, said: Said) -> bool:
         """Read a line that is indented as if it went on with the one above for itself.
@@ -539,7 +539,7 @@ class _Reader:
         for raws in likely(fault, self.raws):
             tokens = in_the_text(self.again(raws), raws, self.raws)
             if tokens and start == "step":
-                tokens = in_full(tokens, self.called.names, self.called.places)
+                tokens = in_full(tokens, self.called)
                 tokens = self.called.in_one_word(plainly(tokens))
                 steps = list(chained(tokens, self.called))
                 tokens = rounds(self.plain(steps[0]))[1] if len(steps) == 1 else []
@@ -568,17 +568,25 @@ class _Reader:
         said = self.made_of(start, tokens)
         if len(self.raws) == 1 and not self.called.asked:
             number, raw = self.raws[0]
-            _EQUAL.keep(start, raw, number, tokens, said)
+            _EQUAL.keep(self.by_sorts(start), raw, number, tokens, said)
         return said
+
+    def equal_to(self, start: str, raw: str, number: int) -> Read | None:
+        """What a line was read as where the same words stood before."""
+        return _EQUAL.at(self.by_sorts(start), raw, number)
+
+    def by_sorts(self, start: str) -> str:
+        """A start symbol; for steps with the words that mean the only thing of a sort."""
+        return f"{start} {self.called.sorts()}" if start == "step" else start
 
     def made_of(self, start: str, tokens: list[Token]) -> Said:
         """What a line says, by its words and the names of the text so far."""
         if start == "step" and len(tokens) > 1 and tokens[-1].kind == "COLON" and _opens(tokens):
             tokens = tokens[:-1]  # repeat 3 times:
         if start != "step":
-            tokens = described(described_in_full(tokens)) if start != "header" else tokens
+            tokens = described(declared_in_full(tokens)) if start != "header" else tokens
             return Said((self.part(start, tokens),), (), tuple(tokens))
-        written, tokens = tokens, in_full(tokens, self.called.names, self.called.places)
+        written, tokens = tokens, in_full(tokens, self.called)
         tokens = self.called.in_one_word(plainly(tokens))
         of_things: tuple[SaidOf, ...] = ()
         if len(tokens) < len(written):
@@ -628,7 +636,7 @@ class _Reader:
 
     def plain(self, tokens: list[Token]) -> list[Token]:
         """One step of a line in the order and with the clauses of the language."""
-        return with_clauses(in_plain_order(without_particle(tokens, self.called.places)))
+        return with_clauses(in_plain_order(without_particle(tokens, self.called)))
 
     def part(self, start: str, tokens: list[Token], under: int = -1) -> Part:
         """A part of a line, parsed."""

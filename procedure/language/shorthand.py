@@ -7,17 +7,17 @@ with which an aside to the reader begins. Each token keeps its place in the line
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Container
 from functools import cache
 from itertools import pairwise
 
+from procedure.language.called import Called
+from procedure.language.clauses_unsaid import MOVING, SENTENCE_ENDS, without_particle
 from procedure.language.everyday_order import heads
 from procedure.language.tree import Token
 from procedure.vocabulary import vocabulary
 from procedure.vocabulary.data_files import rows
-from procedure.vocabulary.everyday import everyday, readings_of
 
-_SENTENCE_ENDS = frozenset((".", ";", "!"))
 _CLAUSES = frozenset("IN INTO FROM WITH AT TO OVER FOR UNTIL AFTER ON THROUGH AS".split())
 _BETWEEN = frozenset(("AND", "COMMA"))
 
@@ -47,16 +47,11 @@ def _manners() -> frozenset[str]:
     return frozenset(vocabulary().names("manner"))
 
 
-def in_full(
-    tokens: list[Token], names: Collection[str], places: Collection[str] = ()
-) -> list[Token]:
-    """The tokens of a step with what is written short in full.
-
-    ``names`` are those of the text, ``places`` those of pots and baths.
-    """
+def spelt_out(tokens: list[Token], names: Called) -> list[Token]:
+    """The tokens of a step in which something is written short, in full."""
     from procedure.language.turns import manner_first
 
-    tokens = without_particle(manner_first(_sentences(tokens)), places)
+    tokens = without_particle(manner_first(_sentences(tokens)), names)
     if not _short().keys().isdisjoint([token.text.lower() for token in tokens]):
         tokens = _spelt(tokens, names)
     kinds = {token.kind for token in tokens}
@@ -73,18 +68,18 @@ def in_full(
 
 
 def described_in_full(tokens: list[Token]) -> list[Token]:
-    """The tokens of a declaration with what is written short in full, as words."""
-    if _short().keys().isdisjoint([token.text.lower() for token in tokens]):
-        return tokens
+    """The tokens of a declaration in which something is written short in full, as words."""
     made = _spelt(tokens, frozenset(), describing=True)
     return [one._replace(kind="WORD") if one.kind in ("WITH", "AND") else one for one in made]
 
 
-def _spelt(tokens: list[Token], names: Collection[str], describing: bool = False) -> list[Token]:
+def _spelt(tokens: list[Token], names: Container[str], describing: bool = False) -> list[Token]:
     made: list[Token] = []
     at = 0
     while at < len(tokens):
-        found = _row_at(tokens, at) if tokens[at].text not in names else None
+        found = _row_at(tokens, at)
+        if found is not None and tokens[at].text in names:
+            found = None
         before = made[-1].kind if made else ""
         if found is not None and found[1] == "WORD" and not describing:
             found = None
@@ -139,7 +134,7 @@ def _sentences(tokens: list[Token]) -> list[Token]:
     made: list[Token] = []
     for at, token in enumerate(tokens):
         after = tokens[at + 1] if at + 1 < len(tokens) else None
-        if token.text in _SENTENCE_ENDS and at > first and token.kind in ("ODD", "NAME"):
+        if token.text in SENTENCE_ENDS and at > first and token.kind in ("ODD", "NAME"):
             if after is None:
                 continue
             if _begins(after):
@@ -237,13 +232,10 @@ def _rounds(tokens: list[Token]) -> list[Token]:
     return tokens
 
 
-_MOVING = frozenset(("turning", "stirring", "moving", "swishing", "agitating", "swirling"))
-
-
 def _moving(tokens: list[Token]) -> list[Token]:
     """“, turning it often” is often; “, turning the yarn” is stirring, as the language has it."""
     for at in range(2, len(tokens)):
-        if tokens[at].word not in _MOVING or tokens[at].kind not in ("NAME", "MANNER"):
+        if tokens[at].word not in MOVING or tokens[at].kind not in ("NAME", "MANNER"):
             continue
         end = at + 1
         end += end < len(tokens) and tokens[end].kind == "NAME"
@@ -262,7 +254,7 @@ _AT_INTERVALS = frozenset(
 ) | {"every so often", "every now and then"}
 
 
-def _paused(tokens: list[Token], names: Collection[str]) -> list[Token]:
+def _paused(tokens: list[Token], names: Container[str]) -> list[Token]:
     """“heat to 80 °C hold 1 h”: a verb behind a heat or a time begins another step."""
     for at in range(2, len(tokens)):
         unit = (
@@ -270,8 +262,8 @@ def _paused(tokens: list[Token], names: Collection[str]) -> list[Token]:
         )
         word = tokens[at].word
         measured = unit is not None and unit.kind in ("temperature", "time")
-        verb = word in vocabulary().verbs and word not in names
-        if measured and verb and tokens[at].kind in ("NAME", "HEAT"):
+        verb = tokens[at].kind in ("NAME", "HEAT") and word in vocabulary().verbs
+        if measured and verb and word not in names:
             pause = Token("COMMA", "", tokens[at].line, tokens[at].column, ",")
             return [*tokens[:at], pause, *_paused(tokens[at:], names)]
     return tokens
@@ -316,173 +308,3 @@ def _only_told(rest: list[Token]) -> bool:
         return False
     parted = [at for at, one in enumerate(rest) if one.kind in _BETWEEN]
     return not any(at + 1 < len(rest) and rest[at + 1].word in heads() for at in parted)
-
-
-# ------------------------------------------------------------------ within one step
-
-_OPENERS = frozenset(
-    "FOR OVER UNTIL EVERY AFTER IN INTO TO FROM WITH AT LPAR RANGE BOUND LIMIT PER OF ABOUT "
-    "AS_LONG ON THROUGH REPEAT".split()
-)
-
-
-def with_clauses(tokens: list[Token]) -> list[Token]:
-    """“put in bath, 80 °C, 1 h” with “at” and “for”; a comma before water is “with”.
-
-    Behind “to 80 °C” a time may be that of the heating or of what comes then: it is left.
-    """
-    at = 1 if tokens[0].kind == "LABEL" else 0
-    if len(tokens) <= at + 1 or tokens[at].kind != "VERB":
-        return tokens
-    tokens = _one_with(_water_in_a_pot(tokens))
-    made = list(tokens[: at + 1])
-    index = at + 1
-    while index < len(tokens):
-        end, kind = _measure(tokens, index)
-        clause = _clause_for(kind, [*made, *tokens[index:]], made) if kind else ""
-        if clause:
-            if made[-1].kind == "COMMA":
-                made.pop()
-            first = tokens[index]
-            made.append(Token(clause, "", first.line, first.column, clause.lower()))
-        elif _brings_water(made, tokens, index):
-            if made[-1].kind == "COMMA":
-                made.pop()
-            made.append(Token("WITH", "", tokens[index].line, tokens[index].column, "with"))
-        end = max(end, index + 1)
-        made += tokens[index:end]
-        index = end
-    return made
-
-
-def _water_in_a_pot(tokens: list[Token]) -> list[Token]:
-    """“steep skins in hot water in pot” is with hot water, in pot."""
-    ins = [at for at, token in enumerate(tokens[:-1]) if token.kind == "IN"]
-    if len(ins) < 2 or any(token.kind == "WITH" for token in tokens):
-        return tokens
-    for at in ins:
-        if tokens[at + 1].kind == "NAME" and tokens[at + 1].word.split()[-1] == "water":
-            return [*tokens[:at], tokens[at]._replace(kind="WITH", meant="with"), *tokens[at + 1 :]]
-    return tokens
-
-
-def _one_with(tokens: list[Token]) -> list[Token]:
-    """“with water with a drop of soap” brings both."""
-    begun = False
-    for at, token in enumerate(tokens):
-        if token.kind == "WITH" and begun:
-            both = token._replace(kind="AND", meant="and")
-            return _one_with([*tokens[:at], both, *tokens[at + 1 :]])
-        if token.kind == "WITH":
-            begun = True
-        elif token.kind not in _BROUGHT:
-            begun = False
-    return tokens
-
-
-_BROUGHT = frozenset("NAME NUMBER UNIT LOOSE COMMA AND OF RANGE ABOUT BASIS".split())
-
-
-def _measure(tokens: list[Token], at: int) -> tuple[int, str]:
-    """Where an amount of time or heat ends that begins at a place, and its kind; else nothing."""
-    end = at + (tokens[at].kind in ("ABOUT", "BOUND"))
-    begun = end
-    kinds: set[str] = set()
-    while end < len(tokens) and tokens[end].kind in ("NUMBER", "UNIT", "RANGE"):
-        unit = vocabulary().units.get(tokens[end].word) if tokens[end].kind == "UNIT" else None
-        if unit is not None and kinds and unit.kind not in kinds:
-            end -= 1  # 50 °C 30 min: the number of another measure
-            break
-        kinds |= {unit.kind} if unit is not None else set()
-        end += 1
-    if end == begun or tokens[begun].kind != "NUMBER" or tokens[end - 1].kind != "UNIT":
-        return at, ""
-    unit = vocabulary().units.get(tokens[end - 1].word)
-    kind = unit.kind if unit is not None else ""
-    if kind == "length" and tokens[end - 1].word == "m":
-        kind = "time"  # 45m is asked about where a time belongs
-    return (end, kind) if kind in ("time", "temperature") else (at, "")
-
-
-def _clause_for(kind: str, tokens: list[Token], made: list[Token]) -> str:
-    """The clause that a bare time or heat belongs to; empty where that cannot be said."""
-    if made[-1].kind in _OPENERS:
-        return ""
-    kinds = {token.kind for token in tokens}
-    if kind == "temperature":
-        return "" if {"AT", "TO", "FROM"} & kinds else "AT"
-    if "FOR" in kinds or (_to_a_heat(made) and "OVER" not in kinds):
-        return ""
-    return "FOR"
-
-
-def _to_a_heat(made: list[Token]) -> bool:
-    """True behind “to 80 °C” or “to the boil”."""
-    for at, token in enumerate(made[:-1]):
-        if token.kind == "TO":
-            _, kind = _measure(made, at + 1)
-            if kind == "temperature" or made[at + 1].kind == "HEAT":
-                return True
-    return False
-
-
-def _brings_water(made: list[Token], tokens: list[Token], at: int) -> bool:
-    """True behind the comma of “soak yarn in tub, cold water”, and behind a bare time."""
-    if made[-1].kind not in ("COMMA", "UNIT") or any(one.kind in ("WITH", "TO") for one in made):
-        return False
-    if not any(one.kind in ("IN", "FOR") for one in made):
-        return False
-    if tokens[at].kind == "NUMBER" and at + 2 < len(tokens) and tokens[at + 1].kind == "UNIT":
-        at += 2
-        at += tokens[at].kind == "OF" and at + 1 < len(tokens)
-    return tokens[at].kind == "NAME" and tokens[at].word.split()[-1] == "water"
-
-
-def without_particle(tokens: list[Token], places: Collection[str]) -> list[Token]:
-    """“put wool in” and “lower in the wool”: an “in” that no place follows is the verb's."""
-    at = 1 if tokens[0].kind == "LABEL" else 0
-    if len(tokens) <= at + 1 or tokens[at].kind != "VERB":
-        return tokens
-    kinds = [token.kind for token in tokens]
-    if "IN" not in kinds or not _puts(tokens[at].word):
-        return tokens
-    index = kinds.index("IN")
-    after = tokens[index + 1] if index + 1 < len(tokens) else None
-    own = tokens[at].word in vocabulary().verbs
-    if own and (index != at + 1 or after is None):
-        return tokens  # enter yarn in ..., where a name was lost
-    if after is None or after.kind in _CLAUSES or after.kind in (*_BETWEEN, "MANNER", "NOTE"):
-        return [*tokens[:index], *tokens[index + 1 :]]
-    if index != at + 1 or not _is_thing(tokens, index + 1, places):
-        return tokens
-    verb = f"{tokens[at].word} in"
-    head = tokens[at]._replace(meant=verb) if verb in everyday() else tokens[at]
-    return [*tokens[:at], head, *tokens[index + 1 :]]
-
-
-@cache
-def _puts(word: str) -> bool:
-    """True for an everyday word that puts something in, such as put, pop and lower."""
-    known = vocabulary().verbs
-    readings = [known[one.verb].does for one in readings_of(word)]
-    if f"{word} in" in everyday():
-        return True
-    return any(one.puts_fibre_in or one.adds for one in readings)
-
-
-def _is_thing(tokens: list[Token], at: int, places: Collection[str]) -> bool:
-    """True where what follows goes in, and is no place."""
-    while at < len(tokens) and tokens[at].kind in ("NUMBER", "UNIT", "LOOSE", "ABOUT", "OF"):
-        at += 1
-    if at >= len(tokens) or tokens[at].kind != "NAME":
-        return False
-    while at + 1 < len(tokens) and tokens[at + 1].kind == "NAME":
-        at += 1
-    word = tokens[at].word
-    last = word.split()[-1].split("-")[-1]
-    if word in places or last in _PLACES or last == "water":
-        return False
-    return vocabulary().find(last, "vessel", "tool") is None
-
-
-_PLACES = frozenset("bath baths vat vats liquor liquid pot dye mordant it them".split())

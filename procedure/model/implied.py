@@ -26,7 +26,7 @@ _PRONOUNS = frozenset(("it", "them"))
 # Fibre goes again into the bath that it came from.
 _BACK = frozenset(("put back", "return", "re-enter"))
 _WATER = "water"
-# Where a lot is after a step that may not have been done.
+# Where a lot is after a step that may not have been done; a bath that has no name.
 _SOMEWHERE = "?"
 
 
@@ -71,7 +71,7 @@ class Going:
 
     def bath(self, name: str) -> str:
         """The bath that a name means: its own, or that of the pot which holds it; else empty."""
-        if name in self.pot_of:
+        if name in self.pot_of or not name:
             return name
         held = [bath for bath, pot in self.pot_of.items() if pot == name]
         return held[0] if len(held) == 1 else ""
@@ -82,6 +82,8 @@ class Going:
         if self.last_bath in self.pot_of:
             # The bath, or what was just dissolved for it?
             return "" if self.last_bath in self.stocks and others else self.last_bath
+        if self.last_bath == _SOMEWHERE:
+            return ""
         around = set(self.inside.values()) - {""}
         around = around or others or set(self.pot_of)
         return next(iter(around)) if len(around) == 1 and _SOMEWHERE not in around else ""
@@ -357,11 +359,13 @@ class Going:
             self.last_bath = bath
 
     def _made(self, step: Step) -> None:
-        pot = step.within.name if step.within is not None else None
-        if pot is None:
+        within = step.within.name if step.within is not None else None
+        pot = within.text if within is not None else ""
+        bath = step.label.text if step.label is not None else pot
+        if not bath:
+            self.last_bath, self.last_lots = _SOMEWHERE, ()  # soaked in nobody knows what
             return
-        bath = step.label.text if step.label is not None else pot.text
-        self.pot_of[bath] = pot.text
+        self.pot_of[bath] = pot
         items = (*step.using, *step.objects)
         self.roles[bath] = self._parts(items)
         self.holds[bath] = {item.name.text for item in items if item.name is not None}
