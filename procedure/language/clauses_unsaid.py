@@ -1,4 +1,4 @@
-"""Clauses that a step has without their word, “put in bath, 80 °C, 1 h”; and whether a line is short.
+"""Clauses that a step has without their word: “put in bath, 80 °C, 1 h”.
 
 What is written short (:mod:`procedure.language.shorthand`) is in few lines: a look at the words of
 the whole line tells whether it may be in this one.
@@ -23,64 +23,75 @@ _PLAIN = frozenset("in with to the that water heat off".split())
 
 
 @kept_of_tables
-def _short_words() -> frozenset[str]:
-    """One word of each row of short forms, without which it is not in a line."""
-    return _looked_for([row["written"] for row in rows("shorthand")])
+def _short() -> dict[str, tuple[str, ...]]:
+    """What is written short, by one word of it without which it is not in a line."""
+    return _by_a_word([row["written"] for row in rows("shorthand")])
 
 
 @kept_of_tables
-def _aside_words() -> frozenset[str]:
-    """One word of each beginning of an aside, without which it is not in a line."""
-    return _looked_for([row["begins"] for row in rows("asides")])
+def _asides() -> dict[str, tuple[str, ...]]:
+    """How asides to the reader begin, by one word without which they are not in a line."""
+    return _by_a_word([row["begins"] for row in rows("asides")])
 
 
-def _looked_for(written: list[str]) -> frozenset[str]:
-    words = [one.split() for one in written]
-    return frozenset([max(run, key=lambda word: (word not in _PLAIN, len(word))) for run in words])
+def _by_a_word(written: list[str]) -> dict[str, tuple[str, ...]]:
+    found: dict[str, tuple[str, ...]] = {}
+    for one in written:
+        word = max(one.split(), key=lambda word: (word not in _PLAIN, len(word)))
+        found[word] = (*found.get(word, ()), " ".join(one.split()))
+    return found
+
+
+def _has_one_of(known: dict[str, tuple[str, ...]], words: list[str]) -> bool:
+    """True where words are in a line, one behind another."""
+    if known.keys().isdisjoint(words):
+        return False
+    line = " ".join(words)
+    return any(one in line for word in known.keys() & words for one in known[word])
 
 
 def in_full(tokens: list[Token], names: Called) -> list[Token]:
     """The tokens of a step with what is written short in full; ``names`` are those of the text."""
     words = [token.text for token in tokens]
     lower = [word.lower() for word in words]
-    if _short_words().isdisjoint(lower) and _aside_words().isdisjoint(lower):
+    if not (_has_one_of(_short(), lower) or _has_one_of(_asides(), lower)):
         kinds = [token.kind for token in tokens]
-        if not _may_be_short(tokens, kinds, words, lower):
+        if not _may_be_short(kinds, words, lower):
             return without_particle(tokens, names)
     from procedure.language.shorthand import spelt_out
 
     return spelt_out(tokens, names)
 
 
-def _may_be_short(
-    tokens: list[Token], kinds: list[str], words: list[str], lower: list[str]
-) -> bool:
+def _may_be_short(kinds: list[str], words: list[str], lower: list[str]) -> bool:
     """True where a line has a mark of what people write short, such as a bracket or a full stop."""
-    if kinds[0] == "MANNER" or "LPAR" in kinds or "×" in words:
+    if kinds[0] == "MANNER" or not (SENTENCE_ENDS.isdisjoint(words) and MOVING.isdisjoint(lower)):
         return True
-    if not (SENTENCE_ENDS.isdisjoint(words) and MOVING.isdisjoint(lower)):
-        return True
-    before = kinds[0]
+    before = ""
     for at, kind in enumerate(kinds):
-        if kind in ("NAME", "HEAT", "MANNER"):
-            if (before == "UNIT" and kind != "MANNER") or before == "OF" or before == "LABEL":
+        if before == "LPAR" and kind != "NUMBER":
+            return True  # a remark, and no second reading of an amount
+        if kind == "NAME":
+            word = lower[at]
+            if words[at] != word or before in ("UNIT", "LABEL") or word[0] == "x":
+                return True  # Rinse; hold 1 h cool; x3
+            if before == "OF" and word.endswith("water"):
                 return True
-            if kind == "NAME" and (words[at] != lower[at] or _so_often(lower[at])):
+        elif before == "LABEL":
+            if kind in ("HEAT", "MANNER"):
                 return True
-        elif kind == "UNIT" and lower[at] == "x":
+        elif before == "UNIT":
+            if kind == "HEAT":
+                return True
+        elif kind == "UNIT" and lower[at] in ("x", "×"):
             return True
         before = kind
     return False
 
 
-def _so_often(word: str) -> bool:
-    """True for the “x3” of “rinse x3”."""
-    return word[0] == "x" and word[1:].isdigit()
-
-
 def declared_in_full(tokens: list[Token]) -> list[Token]:
     """The tokens of a declaration with what is written short in full, as words."""
-    if _short_words().isdisjoint([token.text.lower() for token in tokens]):
+    if not _has_one_of(_short(), [token.text.lower() for token in tokens]):
         return tokens
     from procedure.language.shorthand import described_in_full
 

@@ -225,15 +225,9 @@ class Going:
         taken_out = any(one.does.takes_out for one in _verbs(word))
         return baths or (() if taken_out else lots)
 
-    def complete(self, token: Token, verb: Verb | None, said: dict[str, Any]) -> None:
+    def complete(self, token: Token, verb: Verb, said: dict[str, Any]) -> None:
         """Enter the bath that fibre or a material goes into, where only one can be meant."""
-        until = said.get("until")
-        heated = (
-            verb is not None and "to|at" in verb.needs and not (said.get("to") or said.get("at"))
-        )
-        if heated and until is not None and until.quantity is not None:
-            said["to"] = said.pop("until")  # heat until boiling
-        if verb is None or self.unknown or not self.inside or not said.get("objects"):
+        if self.unknown or not self.inside or not said.get("objects"):
             return
         does = verb.does
         field = "to" if does.adds else "within" if does.puts_fibre_in else ""
@@ -257,7 +251,7 @@ class Going:
         if does.unheated and not homes and not self.last_bath:
             return  # steeped in what? its bath was not spoken of
         if token.word in _BACK or (does.adds and bath in homes):
-            return  # where it came from is not there any more, or it is there already: another one is meant
+            return  # where it came from is not there any more; or it is there, and another is meant
         if homes and not does.adds:
             if len(homes) > 1 or _SOMEWHERE in homes:
                 return

@@ -221,7 +221,9 @@ class Steps:
             verb = self.known.verb(first, said)
             if verb is not None and verb.does.prepares:
                 self.known.made_of(said)
-            self.known.going.complete(first, verb, said)
+            if verb is not None:
+                _heated_until(verb, said)
+                self.known.going.complete(first, verb, said)
         if verb is not None and "to" in verb.may and "to" not in said:
             said |= _from_one_heat_to_another(said.get("source"))
         said |= _limits(said, twice, verb)
@@ -511,6 +513,14 @@ def _in_water(said: dict[str, object]) -> None:
         if not any(one.name is not None and one.name.text == "water" for one in using):
             del said["within"]
             said["using"] = (within, *using)
+
+
+def _heated_until(verb: Verb, said: dict[str, object]) -> None:
+    """“Heat until boiling” is to the boil."""
+    until = said.get("until")
+    heated = "to|at" in verb.needs and not (said.get("to") or said.get("at"))
+    if heated and isinstance(until, Item) and until.quantity is not None:
+        said["to"] = said.pop("until")
 
 
 def _heat_brought(said: dict[str, object], verb: Verb | None) -> dict[str, object]:
