@@ -118,11 +118,13 @@ class Called:
     def _by_its_sort(self, tokens: list[Token]) -> list[Token]:
         """“the wool” as the name of the only thing that is wool."""
         known = self._only_of_their_sort()
-        words = [token.word for token in tokens]
+        if not known:
+            return tokens
+        words = [meant or text for _, text, _, _, meant in tokens]
         if known.keys().isdisjoint(words) or not _NAMING.isdisjoint(words):
             return tokens
-        if any(token.kind == "EQUAL" for token in tokens):
-            return tokens
+        if any(token.kind in ("EQUAL", "FOLLOW") for token in tokens):
+            return tokens  # those are names of another procedure
         return [
             token._replace(meant=known[token.word])
             if token.kind == "NAME" and token.word in known

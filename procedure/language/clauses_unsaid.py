@@ -29,9 +29,10 @@ def _short() -> dict[str, tuple[str, ...]]:
 
 
 @kept_of_tables
-def _asides() -> dict[str, tuple[str, ...]]:
-    """How asides to the reader begin, by one word without which they are not in a line."""
-    return _by_a_word([row["begins"] for row in rows("asides")])
+def _short_or_aside() -> dict[str, tuple[str, ...]]:
+    """The same, with what asides to the reader begin with."""
+    written = [row["written"] for row in rows("shorthand")]
+    return _by_a_word(written + [row["begins"] for row in rows("asides")])
 
 
 def _by_a_word(written: list[str]) -> dict[str, tuple[str, ...]]:
@@ -42,60 +43,50 @@ def _by_a_word(written: list[str]) -> dict[str, tuple[str, ...]]:
     return found
 
 
-def _has_one_of(known: dict[str, tuple[str, ...]], words: list[str]) -> bool:
-    """True where words are in a line, one behind another."""
+def _has_one_of(known: dict[str, tuple[str, ...]], tokens: list[Token]) -> bool:
+    """True where the words of a row may be in a line."""
+    line = " ".join([token.text for token in tokens]).lower()
+    words = line.split()
     if known.keys().isdisjoint(words):
         return False
-    line = " ".join(words)
     return any(one in line for word in known.keys() & words for one in known[word])
 
 
-def in_full(tokens: list[Token], names: Called) -> list[Token]:
-    """The tokens of a step with what is written short in full; ``names`` are those of the text."""
-    words = [token.text for token in tokens]
-    lower = [word.lower() for word in words]
-    if not (_has_one_of(_short(), lower) or _has_one_of(_asides(), lower)):
-        kinds = [token.kind for token in tokens]
-        if not _may_be_short(kinds, words, lower):
-            return without_particle(tokens, names)
-    from procedure.language.shorthand import spelt_out
-
-    return spelt_out(tokens, names)
+def may_be_short(tokens: list[Token]) -> bool:
+    """True where something in a step may be written short, by its words and marks."""
+    return _has_a_mark(tokens) or _has_one_of(_short_or_aside(), tokens)
 
 
-def _may_be_short(kinds: list[str], words: list[str], lower: list[str]) -> bool:
+def _has_a_mark(tokens: list[Token]) -> bool:
     """True where a line has a mark of what people write short, such as a bracket or a full stop."""
-    if kinds[0] == "MANNER" or not (SENTENCE_ENDS.isdisjoint(words) and MOVING.isdisjoint(lower)):
-        return True
     before = ""
-    for at, kind in enumerate(kinds):
+    for kind, text, _, _, _ in tokens:
         if before == "LPAR" and kind != "NUMBER":
             return True  # a remark, and no second reading of an amount
         if kind == "NAME":
-            word = lower[at]
-            if words[at] != word or before in ("UNIT", "LABEL") or word[0] == "x":
+            if not text.islower() or before in _NO_NAME_BEHIND or text[0] == "x":
                 return True  # Rinse; hold 1 h cool; x3
-            if before == "OF" and word.endswith("water"):
+            if text in MOVING or (before == "OF" and text.endswith("water")):
                 return True
-        elif before == "LABEL":
-            if kind in ("HEAT", "MANNER"):
+        elif kind == "MANNER":
+            if before in ("", "LABEL") or text in MOVING:
                 return True
-        elif before == "UNIT":
-            if kind == "HEAT":
+        elif kind == "HEAT":
+            if before in _NO_NAME_BEHIND:
                 return True
-        elif kind == "UNIT" and lower[at] in ("x", "×"):
+        elif kind == "ODD" or (kind == "UNIT" and text in _TIMES):
             return True
         before = kind
     return False
 
 
-def declared_in_full(tokens: list[Token]) -> list[Token]:
-    """The tokens of a declaration with what is written short in full, as words."""
-    if not _has_one_of(_short(), [token.text.lower() for token in tokens]):
-        return tokens
-    from procedure.language.shorthand import described_in_full
+_NO_NAME_BEHIND = frozenset(("UNIT", "LABEL"))
+_TIMES = frozenset(("x", "X", "×"))
 
-    return described_in_full(tokens)
+
+def short_in_declaration(tokens: list[Token]) -> bool:
+    """True where something in a declaration may be written short."""
+    return _has_one_of(_short(), tokens)
 
 
 # What an amount is behind that has its clause.
@@ -138,29 +129,25 @@ def with_clauses(tokens: list[Token]) -> list[Token]:
 
 def _all_said(tokens: list[Token]) -> bool:
     """True where each time, heat and water is behind its word, as in most lines."""
-    kinds = [token.kind for token in tokens]
-    if kinds.count("WITH") > 1 or (kinds.count("IN") > 1 and "WITH" not in kinds):
-        return False
     units = vocabulary().units
-    for at, kind in enumerate(kinds):
+    withs = ins = 0
+    before = ""
+    for kind, text, _, _, meant in tokens:
         if kind == "UNIT":
-            unit = units.get(tokens[at].word)
-            if unit is not None and unit.kind in _MAY_BE_BARE and _bare(kinds, at):
+            unit = units.get(meant or text) if before not in _OPENERS else None
+            if unit is not None and unit.kind in _MAY_BE_BARE:
                 return False
-        elif kind == "NAME" and tokens[at].word.endswith("water") and "WITH" not in kinds[:at]:
-            return False
-    return True
+        elif kind not in _AMOUNT:
+            before = kind
+            withs += kind == "WITH"
+            ins += kind == "IN"
+            if kind == "NAME" and not withs and (meant or text).endswith("water"):
+                return False
+    return withs < 2 and (ins < 2 or withs > 0)
 
 
 _AMOUNT = frozenset(("ABOUT", "BOUND", "NUMBER", "RANGE", "UNIT"))
 _MAY_BE_BARE = frozenset(("time", "temperature", "length"))
-
-
-def _bare(kinds: list[str], at: int) -> bool:
-    """True where an amount that ends at a place has no clause word in front."""
-    while kinds[at] in _AMOUNT:
-        at -= 1
-    return kinds[at] not in _OPENERS
 
 
 def _water_in_a_pot(tokens: list[Token]) -> list[Token]:
@@ -251,8 +238,10 @@ def without_particle(tokens: list[Token], names: Called) -> list[Token]:
     at = 1 if tokens[0].kind == "LABEL" else 0
     if len(tokens) <= at + 1 or tokens[at].kind != "VERB":
         return tokens
+    if not _puts(tokens[at].word):
+        return tokens
     kinds = [token.kind for token in tokens]
-    if "IN" not in kinds or not _puts(tokens[at].word):
+    if "IN" not in kinds:
         return tokens
     index = kinds.index("IN")
     after = tokens[index + 1] if index + 1 < len(tokens) else None

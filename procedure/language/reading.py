@@ -11,8 +11,8 @@ from procedure.language.by_node import may_come_again
 from procedure.language.called import Called
 from procedure.language.chained import chained
 from procedure.language.clauses_unsaid import (
-    declared_in_full,
-    in_full,
+    may_be_short,
+    short_in_declaration,
     with_clauses,
     without_particle,
 )
@@ -539,7 +539,7 @@ class _Reader:
         for raws in likely(fault, self.raws):
             tokens = in_the_text(self.again(raws), raws, self.raws)
             if tokens and start == "step":
-                tokens = in_full(tokens, self.called)
+                tokens = self.in_full(tokens)
                 tokens = self.called.in_one_word(plainly(tokens))
                 steps = list(chained(tokens, self.called))
                 tokens = rounds(self.plain(steps[0]))[1] if len(steps) == 1 else []
@@ -584,9 +584,9 @@ class _Reader:
         if start == "step" and len(tokens) > 1 and tokens[-1].kind == "COLON" and _opens(tokens):
             tokens = tokens[:-1]  # repeat 3 times:
         if start != "step":
-            tokens = described(declared_in_full(tokens)) if start != "header" else tokens
+            tokens = _described(tokens) if start != "header" else tokens
             return Said((self.part(start, tokens),), (), tuple(tokens))
-        written, tokens = tokens, in_full(tokens, self.called)
+        written, tokens = tokens, self.in_full(tokens)
         tokens = self.called.in_one_word(plainly(tokens))
         of_things: tuple[SaidOf, ...] = ()
         if len(tokens) < len(written):
@@ -633,6 +633,14 @@ class _Reader:
                 part, slips = part._replace(faults=(*slips, *part.faults)), ()
             yield part._replace(said=tuple(one)) if len(steps) > 1 else part
             count += 1
+
+    def in_full(self, tokens: list[Token]) -> list[Token]:
+        """The tokens of a step with what is written short in full."""
+        if not may_be_short(tokens):
+            return without_particle(tokens, self.called)
+        from procedure.language.shorthand import spelt_out
+
+        return spelt_out(tokens, self.called)
 
     def plain(self, tokens: list[Token]) -> list[Token]:
         """One step of a line in the order and with the clauses of the language."""
@@ -770,6 +778,15 @@ def _refused(
     from procedure.language.faults import refused
 
     return refused(why, tokens, start, raws)
+
+
+def _described(tokens: list[Token]) -> list[Token]:
+    """The words of a declaration, with what is written short in full."""
+    if short_in_declaration(tokens):
+        from procedure.language.shorthand import described_in_full
+
+        tokens = described_in_full(tokens)
+    return described(tokens)
 
 
 def _lost_from(section: str, first: Token) -> bool:

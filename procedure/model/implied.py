@@ -9,6 +9,8 @@ told in every paper; where several may be meant nothing is supposed, and the ste
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from procedure.language import Token
 from procedure.model.quantity import Place
 from procedure.model.types import FIELD_OF, Item, Name, Procedure, Step
@@ -26,6 +28,7 @@ _PRONOUNS = frozenset(("it", "them"))
 # Fibre goes again into the bath that it came from.
 _BACK = frozenset(("put back", "return", "re-enter"))
 _WATER = "water"
+_OTHER_WORDS = frozenset((*BATHS_BY_ROLE, "both"))
 # Where a lot is after a step that may not have been done; a bath that has no name.
 _SOMEWHERE = "?"
 
@@ -145,7 +148,7 @@ class Going:
         """“Put yarn back”: into the bath that it came from, where that is still there."""
         things = self.last_lots if _PRONOUNS.issuperset(names) else names
         homes = {self.was_in.get(one, "") for one in things}
-        if len(homes) != 1 or not homes <= self.pot_of.keys():
+        if said.get("on") or len(homes) != 1 or not homes <= self.pot_of.keys():
             return False
         said["objects"] = _items(things, place)
         home = _item(homes.pop(), place)
@@ -157,14 +160,15 @@ class Going:
 
     def _in_its_bath(self, word: str, names: tuple[str, ...], said: dict[str, Any]) -> bool:
         """“Simmer yarn 1 h” and “leave yarn overnight”, of fibre whose bath is not said."""
-        if not names or not self.inside.keys() >= set(names):
+        only_there = _only_in_a_bath(word)
+        if not (only_there or _steeps(word)) or not names or not self.inside.keys() >= set(names):
             return False
         homes = {self.inside[name] for name in names}
         bath = ""
-        if _only_in_a_bath(word):
+        if only_there:
             meant = self.the_bath()
             bath = meant if homes <= {"", meant} and meant not in self.stocks else ""
-        elif len(homes) == 1 and _steeps(word):
+        elif len(homes) == 1:
             bath = next(iter(homes)).replace(_SOMEWHERE, "")
         if bath:
             said["within"] = _item(bath, said_place(said))
@@ -172,10 +176,11 @@ class Going:
 
     def _of_what_is_in_it(self, word: str, objects: tuple[Item, ...], said: dict[str, Any]) -> bool:
         """“Cook the skins 1 h”, “hold yarn 1 h”: where they are in the bath it is the bath."""
+        if not _heats_a_bath(word):
+            return False
         names = {item.name.text for item in objects if item.name is not None}
         bath = self.the_bath()
-        verbs = [one.does for one in _verbs(word) if "bath" in one.objects]
-        if not (bath and any(one.warms or one.keeps_heat for one in verbs)):
+        if not bath:
             return False
         lots = {lot for lot, home in self.inside.items() if home == bath}
         if not names <= self.holds.get(bath, lots) | lots:
@@ -227,51 +232,56 @@ class Going:
 
     def complete(self, token: Token, verb: Verb, said: dict[str, Any]) -> None:
         """Enter the bath that fibre or a material goes into, where only one can be meant."""
-        if self.unknown or not self.inside or not said.get("objects"):
-            return
         does = verb.does
-        field = "to" if does.adds else "within" if does.puts_fibre_in else ""
-        clause = {"to": "to", "within": "in"}.get(field, "")
+        if not (does.adds or does.puts_fibre_in) or self.unknown or not self.inside:
+            return
+        clause, field = ("to", "to") if does.adds else ("in", "within")
         needs = [need.split("|") for need in verb.needs]
-        missing = [need for need in needs if clause in need]
-        where = missing[0] if missing else [clause] if clause in verb.may else []
+        missing = next((need for need in needs if clause in need), [])
+        where = missing or ([clause] if clause in verb.may else [])
         if not where or any(said.get(_FIELDS[one]) for one in where):
             return
-        names = [item.name.text for item in said["objects"] if item.name is not None]
-        if does.adds and any(self.bath(name) for name in names):
-            return  # a bath that is added somewhere is not added to itself
-        if does.puts_fibre_in and said.get("using"):
-            return  # what it brings makes a bath of its own, in a pot that is not said
-        homes = {self.inside[name] for name in names if name in self.inside} - {""}
-        if not missing and not homes:
-            return  # it need not be in a bath
-        bath = self.the_bath()
-        if bath in self.stocks and len(self.pot_of) > 1:
-            return  # what was dissolved for a bath is mostly not the bath that fibre goes into
-        if does.unheated and not homes and not self.last_bath:
-            return  # steeped in what? its bath was not spoken of
-        if token.word in _BACK or (does.adds and bath in homes):
-            return  # where it came from is not there any more; or it is there, and another is meant
-        if homes and not does.adds:
-            if len(homes) > 1 or _SOMEWHERE in homes:
-                return
-            home = next(iter(homes))
-            bath = home if not _goes_in(verb) else bath if bath != home else ""
-        if bath:
+        names = [item.name.text for item in said.get("objects", ()) if item.name is not None]
+        bath = self._bath_for(verb, names, said) if token.word not in _BACK else ""
+        if bath and (missing or any(self.inside.get(name) for name in names)):
             said[field] = _item(bath, said_place(said))
+
+    def _bath_for(self, verb: Verb, names: list[str], said: dict[str, Any]) -> str:
+        """The bath that things go into where none is named; empty where several may be meant."""
+        does = verb.does
+        if not names or (does.adds and any(self.bath(name) for name in names)):
+            return ""  # a bath that is added somewhere is not added to itself
+        if does.puts_fibre_in and said.get("using"):
+            return ""  # what it brings makes a bath of its own, in a pot that is not said
+        homes = {self.inside[name] for name in names if name in self.inside} - {""}
+        bath = self.the_bath()
+        if does.unheated and not homes and not self.last_bath:
+            return ""  # steeped in what? its bath was not spoken of
+        if bath in self.stocks and len(self.pot_of) > 1:
+            return ""  # what was dissolved for a bath is mostly not the bath that fibre goes into
+        if not homes or does.adds:
+            return "" if bath in homes else bath  # it is there: another one is meant
+        if len(homes) > 1 or _SOMEWHERE in homes:
+            return ""
+        home = next(iter(homes))
+        return home if not _goes_in(verb) else bath if bath != home else ""
 
     def _in_other_words(self, said: dict[str, Any]) -> None:
         """“Both” as the two lots there are; “the dye bath” as the one that has a dyestuff in it."""
         objects = said.get("objects", ())
-        names = [item.name.text if item.name is not None else "" for item in objects]
-        if names == ["both"] and len(self.inside) == 2:
+        items = [*objects, *said.get("into", ())]
+        items += [said[field] for field in ("within", "to", "source") if field in said]
+        if not any([i.name is not None and i.name.text in _OTHER_WORDS for i in items]):
+            return
+        if len(objects) == 1 and _text(objects[0]) == "both" and len(self.inside) == 2:
             said["objects"] = _items(tuple(self.inside), objects[0].place)
         for field in ("within", "to", "source"):
-            if isinstance(item := said.get(field), Item):
+            if _text(item := said.get(field)) in BATHS_BY_ROLE:
                 said[field] = self._by_its_role(item)
         for field in ("objects", "into"):
-            if said.get(field):
-                said[field] = tuple([self._by_its_role(item) for item in said[field]])
+            items = said.get(field, ())
+            if any(_text(item) in BATHS_BY_ROLE for item in items):
+                said[field] = tuple([self._by_its_role(item) for item in items])
 
     def _by_its_role(self, item: Item) -> Item:
         name = item.name
@@ -485,6 +495,10 @@ def said_place(said: dict[str, Any]) -> Place:
     return objects[0].place if objects else Place(1, 1, 1)
 
 
+def _text(item: Item | None) -> str:
+    return item.name.text if item is not None and item.name is not None else ""
+
+
 def _item(name: str, place: Place) -> Item:
     return Item(Name(name, place), None, None, None, place)
 
@@ -513,6 +527,7 @@ def _takes(word: str, said: dict[str, Any]) -> set[str]:
     return takes
 
 
+@lru_cache(maxsize=1024)
 def _only_in_a_bath(word: str) -> bool:
     """True for a word that, of fibre, says what is done to it in a bath: simmer, cook."""
     own = vocabulary().verbs.get(word)
@@ -524,6 +539,13 @@ def _only_in_a_bath(word: str) -> bool:
     )
 
 
+@lru_cache(maxsize=1024)
+def _heats_a_bath(word: str) -> bool:
+    """True for a word that may say that a bath is heated, or kept hot."""
+    verbs = [one.does for one in _verbs(word) if "bath" in one.objects]
+    return any(one.warms or one.keeps_heat for one in verbs)
+
+
 def _of_plants_too(word: str, takes: set[str]) -> bool:
     """True for what is done to fibre by its word, but to plants as well: rinse, dry, squeeze."""
     if "lot" not in takes:
@@ -532,11 +554,13 @@ def _of_plants_too(word: str, takes: set[str]) -> bool:
     return any(one.rinses or one.washes or one.dries or one.presses for one in done)
 
 
+@lru_cache(maxsize=1024)
 def _lies(word: str) -> bool:
     """True for a word that, of fibre in no bath, says that it lies there: cool, rest."""
     return any("lot" in one.of and not one.having for one in readings_of(word))
 
 
+@lru_cache(maxsize=1024)
 def _steeps(word: str) -> bool:
     """True for a word that, of fibre in a bath, says how long it is left there."""
     return any("lot" in one.of and "in" in one.having for one in readings_of(word))
