@@ -107,11 +107,13 @@ class Called:
                 for word, known in self._meant.items()
                 if len(known) == 1 and " " not in word and word not in self.names
             }
-            self._sorts_said = " ".join(f"{word} {self._sorted[word]}" for word in self._sorted)
+            self._sorts_said = "step " + " ".join(
+                f"{word} {self._sorted[word]}" for word in self._sorted
+            )
         return self._sorted
 
     def sorts(self) -> str:
-        """What words mean the only thing of a sort, as one text: a line is read by it."""
+        """What words mean the only thing of a sort, as one text: a step is read by it."""
         self._only_of_their_sort()
         return self._sorts_said
 

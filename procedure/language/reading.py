@@ -577,7 +577,7 @@ class _Reader:
 
     def by_sorts(self, start: str) -> str:
         """A start symbol; for steps with the words that mean the only thing of a sort."""
-        return f"{start} {self.called.sorts()}" if start == "step" else start
+        return self.called.sorts() if start == "step" else start
 
     def made_of(self, start: str, tokens: list[Token]) -> Said:
         """What a line says, by its words and the names of the text so far."""

@@ -271,17 +271,16 @@ class Going:
         objects = said.get("objects", ())
         items = [*objects, *said.get("into", ())]
         items += [said[field] for field in ("within", "to", "source") if field in said]
-        if not any([i.name is not None and i.name.text in _OTHER_WORDS for i in items]):
+        if not any(i.name is not None and i.name.text in _OTHER_WORDS for i in items):
             return
         if len(objects) == 1 and _text(objects[0]) == "both" and len(self.inside) == 2:
             said["objects"] = _items(tuple(self.inside), objects[0].place)
         for field in ("within", "to", "source"):
-            if _text(item := said.get(field)) in BATHS_BY_ROLE:
-                said[field] = self._by_its_role(item)
+            if field in said:
+                said[field] = self._by_its_role(said[field])
         for field in ("objects", "into"):
-            items = said.get(field, ())
-            if any(_text(item) in BATHS_BY_ROLE for item in items):
-                said[field] = tuple([self._by_its_role(item) for item in items])
+            if field in said:
+                said[field] = tuple([self._by_its_role(item) for item in said[field]])
 
     def _by_its_role(self, item: Item) -> Item:
         name = item.name
