@@ -18,6 +18,14 @@ if TYPE_CHECKING:
     from typing import Any
 
 LONGEST = 4
+# What any fibre may be called, where there is only one lot.
+_ANY_FIBRE = ("fibre", "fiber")
+_BY_FORM = {
+    "yarn": ("yarn", "skein", "skeins", "hank", "hanks"),
+    "cloth": ("cloth", "fabric"),
+}
+# New names are given in a line with these.
+_NAMING = frozenset(("split", "divide", "join", "as"))
 _INSIDE = frozenset(("NAME", "OF"))
 # A name begins behind these; “and” or a comma may come before a verb of its own as well.
 _DECLARED = ("fibre", "equipment", "materials")
@@ -39,21 +47,41 @@ class Called:
         # What was made last, in a label or behind “as”.
         self.last: tuple[str, ...] = ()
         self._meant: dict[str, set[str]] = {}
+        # What holds something: pots, and the baths in them.
+        self._places: set[str] = set()
+        # Words for the only thing of a sort, with its name; and the same as one text.
+        self._sorted: dict[str, str] | None = None
+        self._sorts_said = ""
 
     def __contains__(self, word: object) -> bool:
         self.asked = True
         return word in self.names
+
+    def is_place(self, word: str) -> bool:
+        """True for a pot, and for what a label names."""
+        self.asked = True
+        return word in self._places
+
+    def hold(self, name: str) -> None:
+        """Note that something holds something."""
+        if name not in self._places:
+            self._places.add(name)
+            self._grown(" holds", name)
 
     def declare(self, section: str, tokens: Sequence[Token]) -> None:
         """Note a declaration: its name, and the words that describe the thing."""
         if section not in _DECLARED or not tokens or tokens[0].kind != "LABEL":
             return
         name = self.make(tokens[0])
+        if section == "equipment":
+            self.hold(name)
         words: list[str] = []
         for token in tokens[1:]:
             if token.kind != "WORD":
                 break
             words.append(token.text)
+        if section in ("fibre", "equipment"):
+            self._sorts(section, words, name)
         said = " ".join(words)
         if section == "materials" and said:
             entry = vocabulary().material(said)
@@ -61,12 +89,59 @@ class Called:
         if said:
             self._note(said, name)
 
+    def _sorts(self, section: str, words: Sequence[str], name: str) -> None:
+        """Note what a thing is by itself: the wool, the skein; the bucket."""
+        sorts = set(words[-1:])
+        if section == "fibre":
+            forms = [vocabulary().find(word, "form") for word in words]
+            form = next((one.name for one in forms if one is not None), "")
+            sorts = {*_ANY_FIBRE, *words[:1], *words[-1:], *_BY_FORM.get(form, ())}
+        for word in sorts - {name}:
+            self._note(word, name)
+
+    def _only_of_their_sort(self) -> dict[str, str]:
+        """The name of the only thing that a word is said of, for each word that is no name."""
+        if self._sorted is None:
+            self._sorted = {
+                word: next(iter(known))
+                for word, known in self._meant.items()
+                if len(known) == 1 and " " not in word and word not in self.names
+            }
+            self._sorts_said = "step " + " ".join(
+                f"{word} {self._sorted[word]}" for word in self._sorted
+            )
+        return self._sorted
+
+    def sorts(self) -> str:
+        """What words mean the only thing of a sort, as one text: a step is read by it."""
+        self._only_of_their_sort()
+        return self._sorts_said
+
+    def _by_its_sort(self, tokens: list[Token]) -> list[Token]:
+        """“the wool” as the name of the only thing that is wool."""
+        known = self._only_of_their_sort()
+        if not known:
+            return tokens
+        words = [meant or text for _, text, _, _, meant in tokens]
+        if known.keys().isdisjoint(words) or not _NAMING.isdisjoint(words):
+            return tokens
+        if any(token.kind in ("EQUAL", "FOLLOW") for token in tokens):
+            return tokens  # those are names of another procedure
+        return [
+            token._replace(meant=known[token.word])
+            if token.kind == "NAME" and token.word in known
+            else token
+            for token in tokens
+        ]
+
     def make(self, token: Token) -> str:
         """Note a name that stands in a label, or behind “as”."""
         name = token.name
         if name not in self.names:
             self.names.add(name)
             self._grown("", name)
+            if name in self._meant:
+                self._sorted = None
         if "-" in name:
             self._note(name.replace("-", " "), name)
         return name
@@ -76,6 +151,8 @@ class Called:
         if name not in known:
             known.add(name)
             self._grown(said, name)
+            if " " not in said:
+                self._sorted = None
 
     def _grown(self, said: str, name: str) -> None:
         if self._once is not None:
@@ -89,7 +166,7 @@ class Called:
         if "UNTIL" in kinds:
             tokens = _signs(tokens)
         if not _one_after_another([token.kind for token in tokens]):
-            return tokens
+            return self._by_its_sort(tokens)
         at = 1
         while at + 1 < len(tokens):
             if tokens[at].kind == "NAME" and tokens[at + 1].kind in _INSIDE:
@@ -97,7 +174,7 @@ class Called:
                 if end > at:
                     tokens = [*tokens[:at], self._joined(tokens[at:end]), *tokens[end:]]
             at += 1
-        return tokens
+        return self._by_its_sort(tokens)
 
     def _length(self, tokens: list[Token], at: int) -> int:
         """How many words from here on are one name; 0 where they are not."""
@@ -152,7 +229,10 @@ def _signs(tokens: list[Token]) -> list[Token]:
             continue
         run: list[Token] = []
         for one in tokens[at + 1 :]:
-            if one.kind not in ("NAME", "VERB", "HEAT", "THROUGH") or one.line != token.line:
+            if (
+                one.kind not in ("NAME", "VERB", "HEAT", "THROUGH", "LOOSE")
+                or one.line != token.line
+            ):
                 break
             run.append(one)
         said = " ".join(one.text for one in run)
@@ -168,18 +248,22 @@ def _signs(tokens: list[Token]) -> list[Token]:
     return tokens
 
 
-_BRACKETED = ["NAME", "LPAR", "NUMBER", "UNIT", "RPAR"]
-
-
 def _without_brackets(tokens: list[Token]) -> list[Token]:
-    """“water (2 litres)” is water 2 litres: the brackets are a second reading of nothing."""
-    kinds = [token.kind for token in tokens]
+    """“water (about 2 litres)” is water about 2 litres: there is no first reading."""
     for at in range(1, len(tokens) - 4):
-        begins = kinds[at - 1] in ("VERB", "WITH", "COMMA", "AND")
-        if begins and kinds[at : at + 5] == _BRACKETED:
-            rest = _without_brackets(tokens[at + 5 :])
-            return [*tokens[: at + 1], tokens[at + 2], tokens[at + 3], *rest]
+        begins = tokens[at - 1].kind in ("VERB", "WITH", "COMMA", "AND")
+        if not begins or [one.kind for one in tokens[at : at + 2]] != ["NAME", "LPAR"]:
+            continue
+        end = at + 2
+        while end < len(tokens) and tokens[end].kind in _BRACKETED:
+            end += 1
+        if end > at + 2 and end < len(tokens) and tokens[end].kind == "RPAR":
+            rest = _without_brackets(tokens[end + 1 :])
+            return [*tokens[: at + 1], *tokens[at + 2 : end], *rest]
     return tokens
+
+
+_BRACKETED = frozenset(("ABOUT", "NUMBER", "RANGE", "UNIT", "BASIS", "BOUND"))
 
 
 def _spaced(run: Sequence[Token]) -> str:

@@ -34,7 +34,7 @@ def chained(tokens: list[Token], names: Container[str]) -> Iterator[list[Token]]
     if not _may_go_on(tokens):
         yield tokens
         return
-    tokens = _without_pauses(tokens)
+    tokens = _without_pauses(_how_behind(tokens))
     if len(tokens) <= at or tokens[at].kind != "VERB":
         yield tokens
         return
@@ -51,6 +51,7 @@ def chained(tokens: list[Token], names: Container[str]) -> Iterator[list[Token]]
         step = tokens[begin:index]
         plain = in_plain_order(step)
         head = tokens[verb]._replace(kind="VERB", meant=_verb_at(tokens, verb, after))
+        before = things
         things = _bath_of(step, head.word) or _done_to(plain) or things
         if _put_somewhere(plain) and _only_of_baths(head.word):
             things = []  # add yarn and simmer 1 h: it is the bath that simmers, and none is said
@@ -61,8 +62,9 @@ def chained(tokens: list[Token], names: Container[str]) -> Iterator[list[Token]]
         elif things and tokens[after : after + 1] and tokens[after].word == "there":
             after, said = after + 1, things
         tokens = [*tokens[:verb], head, *said, *tokens[after:]]
-        things = things or _done_to(tokens[verb:])
-        yield _completed(step, things)
+        if mark.kind != "COMMA" or not _of_baths(step[-1].word):  # strain, discard the plants
+            things = things or _done_to(tokens[verb:])
+        yield _completed(step, before or things)
         begin, index = verb, verb + 1
     yield _completed(tokens[begin:], things)
 
@@ -86,6 +88,19 @@ def _without_pauses(tokens: list[Token]) -> list[Token]:
     ]
 
 
+def _how_behind(tokens: list[Token]) -> list[Token]:
+    """“..., gently squeeze yarn” with how it is done behind it, as in “squeeze yarn gently”."""
+    for at in range(1, len(tokens) - 1):
+        parted = tokens[at - 1].kind in _PARTING or tokens[at - 1].word in _THEN
+        if parted and tokens[at].kind == "MANNER" and tokens[at + 1].word in heads():
+            end = at + 2
+            while end < len(tokens) and tokens[end].kind not in _PARTING:
+                end += 1
+            rest = _how_behind(tokens[end:]) if end < len(tokens) else []
+            return [*tokens[:at], *tokens[at + 1 : end], tokens[at], *rest]
+    return tokens
+
+
 def _completed(step: list[Token], things: list[Token]) -> list[Token]:
     """A step with what it is done to, where that stands in the step before it."""
     alone = len(step) == 1 or step[1].kind in _FOLLOWS or _is_time(step[1:])
@@ -98,9 +113,11 @@ def _done_to(step: list[Token]) -> list[Token]:
     label = step[0] if step[0].kind == "LABEL" else None
     found: list[Token] = []
     for token in step[2 if label is not None else 1 :]:
+        parted = not found and token.kind in _PARTING
         if (
             token.kind not in _OBJECTS
             or token.word in _OFTEN
+            or parted
             or (found and found[-1].kind == token.kind == "NAME")
         ):
             break
@@ -125,6 +142,8 @@ def _bath_of(step: list[Token], verb: str) -> list[Token]:
     if not clause or others & done_to or "bath" not in done_to:
         return []
     at = kinds.index(clause) + 1
+    if first in LETTING and step[at : at + 1] and step[at].word in heads():
+        return []  # leave to cool, then strain
     return step[at : at + 1] if kinds[at : at + 1] == ["NAME"] else []
 
 
@@ -153,7 +172,9 @@ def _only_of_baths(word: str) -> bool:
 def _of_baths(word: str) -> bool:
     """True for a verb that, by itself, is of baths alone."""
     own = vocabulary().verbs.get(word)
-    return own is not None and tuple(own.objects) == ("bath",)
+    if own is not None:
+        return tuple(own.objects) == ("bath",)
+    return any("bath" in one.of and "lot" not in one.of for one in readings_of(word))
 
 
 def _plain_verbs(word: str) -> list[Verb]:
@@ -180,16 +201,25 @@ def _another(tokens: list[Token], at: int, names: Container[str]) -> tuple[int, 
     after += two
     if not two and not _known(word) and word not in LETTING:
         return None
-    goes_on = after == len(tokens) or tokens[after].kind in (*_FOLLOWS, "NAME")
-    goes_on = goes_on or _is_time(tokens[after:]) or _adds_so_much(word, tokens[after])
+    known = tokens[verb].kind == "VERB"  # a turn of speech has made it one
+    goes_on = known or after == len(tokens) or tokens[after].kind in (*_FOLLOWS, "NAME")
+    if not goes_on and tokens[after].kind == "NUMBER":  # rinse 2 times
+        goes_on = [one.kind for one in tokens[after + 1 : after + 2]] == ["TIMES"]
+    paused = after < len(tokens) and tokens[after].kind == "COMMA"  # stir, 10 min
+    goes_on = (
+        goes_on
+        or _is_time(tokens[after + paused :])
+        or _adds_so_much(_words_of(tokens, verb, after), tokens[after])
+    )
     if not goes_on and _another(tokens, after, names) is None:
         return None
     return verb, after
 
 
 def _adds_so_much(verb: str, token: Token) -> bool:
-    """True for the “add 6 L water” that follows a comma."""
-    return token.kind in ("NUMBER", "LOOSE") and verb == "add"
+    """True for the “add 6 L water” or “stir in 5 g alum” that follows a comma."""
+    adds = any(one.does.adds for one in _plain_verbs(verb))
+    return token.kind in ("NUMBER", "LOOSE") and adds
 
 
 def _so_often(tokens: list[Token]) -> bool:
@@ -198,10 +228,18 @@ def _so_often(tokens: list[Token]) -> bool:
 
 
 def _is_time(tokens: list[Token]) -> bool:
-    """True for the “1 h” of “hold 1 h”."""
-    unit = tokens[1] if len(tokens) > 1 and tokens[0].kind == "NUMBER" else None
-    found = vocabulary().units.get(unit.text) if unit is not None else None
-    return found is not None and found.kind == "time"
+    """True for the “1 h” of “hold 1 h”, or its heat."""
+    at = 0
+    while at < len(tokens) and tokens[at].kind in ("ABOUT", "NUMBER", "RANGE", "BOUND"):
+        at += 1
+    unit = tokens[at] if 0 < at < len(tokens) and tokens[at].kind == "UNIT" else None
+    found = vocabulary().units.get(unit.word) if unit is not None else None
+    return found is not None and found.kind in ("time", "temperature")
+
+
+def _words_of(tokens: list[Token], verb: int, after: int) -> str:
+    """The words of a verb, of which there may be two."""
+    return " ".join(token.word for token in tokens[verb:after])
 
 
 def _known(verb: str) -> bool:
@@ -211,4 +249,4 @@ def _known(verb: str) -> bool:
 def _verb_at(tokens: list[Token], verb: int, after: int) -> str:
     if after == verb + 1:
         return tokens[verb].meant  # a turn of speech may have made it another verb
-    return " ".join(token.word for token in tokens[verb:after])
+    return _words_of(tokens, verb, after)

@@ -75,7 +75,9 @@ def _let_alone(tokens: list[Token], at: int) -> list[Token] | None:
     after = tokens[verb : verb + 2]
     if not after or after[0].kind not in ("NAME", "HEAT") or after[0].word not in _said():
         return None
-    if not (len(after) == 1 or after[1].kind in _ENDS or after[1].word in particles()):
+    if _to_a_verb(tokens[verb + 1 :]):
+        return None  # allow dye to cool
+    if not (len(after) == 1 or after[1].kind in (*_ENDS, "NUMBER") or after[1].word in particles()):
         return None
     tokens = _both_words(tokens, verb)
     return [*tokens[:at], tokens[verb]._replace(kind="VERB"), *tokens[verb + 1 :]]

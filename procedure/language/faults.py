@@ -80,16 +80,7 @@ def refused(
         meant = None
     if meant is None and (before := _wrong_before(tokens[: refusal.at], end)) is not None:
         return before
-    special = None if end or meant else _special(token, tokens, refusal, start)
-    if special is None and not end and meant is None:
-        from procedure.language.mistakes import of_beginners
-
-        near_one = _nearest(token.text, refusal.expected) if refusal.at else None
-        special = None if near_one else of_beginners(start, tokens, refusal.at)
-        before_it = tokens[refusal.at - 1] if refusal.at else None
-        if special is None and near_one is None and before_it is not None and start == "step":
-            beside = before_it.kind == token.kind == "NAME" and before_it.line == token.line
-            special = _two_words(before_it, token) if beside else None
+    special = None if end or meant else _told_apart(token, tokens, refusal, start, raws)
     if special is not None:
         sentence, remedy = special
     elif not end and not meant and (amount := _amount_before(tokens[: refusal.at])) is not None:
@@ -116,6 +107,28 @@ def refused(
     if meant is None:
         return Fault(token.line, column, to, sentence, remedy)
     return Fault(token.line, column, to, sentence, remedy, token.text, meant.text)
+
+
+def _told_apart(
+    token: Token, tokens: list[Token], refusal: Refusal, start: str, raws: Sequence[tuple[int, str]]
+) -> tuple[Says, Says] | None:
+    """A sentence of its own for a slip that people often make; None for others."""
+    special = _special(token, tokens, refusal, start)
+    if special is not None:
+        return special
+    from procedure.language.mistakes import of_beginners
+
+    if refusal.at and _nearest(token.text, refusal.expected):
+        return None
+    special = of_beginners(start, tokens, refusal.at)
+    if special is None and refusal.at > 1 and tokens[refusal.at - 1].word in _BEGIN_ASIDES:
+        special = of_beginners(start, tokens, refusal.at - 1)
+    before = tokens[refusal.at - 1] if refusal.at else None
+    if special is not None or before is None or start != "step":
+        return special
+    if not (before.kind == token.kind == "NAME" and before.line == token.line):
+        return None
+    return _behind_a_pause(tokens, refusal.at, raws) or _two_words(before, token)
 
 
 # A longer line is not written out again in a remedy.
@@ -286,11 +299,17 @@ def _special(
             Says("Indent it like the line above."),
         )
     denied = tokens[0].word.lower() in _DENYING
-    if start == "step" and refusal.at == 0 and tokens[-1].word in vocabulary().verbs and not denied:
+    inverted = refusal.at == 0 and tokens[-1].word in vocabulary().verbs and not denied
+    if start == "step" and inverted and all(one.kind != "COMMA" for one in tokens):
         thing = " ".join(one.text for one in tokens[:-1])
         return (
             Says("A step begins with its verb."),
             say("Write “{verb} {thing}”.", verb=tokens[-1].text, thing=_short(thing)),
+        )
+    if start == "step" and tokens[0].kind == "LABEL" and tokens[0].name.startswith("label"):
+        return (
+            Says("That something gets a label is said behind the step, with “labelled”."),
+            Says("Write it so: “dry yarn labelled”."),
         )
     if start == "declaration" and refusal.at == 0 and token.kind == "WORD":
         return _without_a_name(tokens)
@@ -314,6 +333,27 @@ def _special(
     return None
 
 
+def _behind_a_pause(
+    tokens: list[Token], at: int, raws: Sequence[tuple[int, str]]
+) -> tuple[Says, Says] | None:
+    """What is said of words behind a comma that begin with no verb: “, weigh down with a plate”."""
+    before = tokens[at - 2].kind if at >= 2 else ""
+    rest = tokens[at - 1 :]
+    told = {"NUMBER", "STRING", "COLON", "OPEN_STRING"} & {one.kind for one in rest}
+    known = {one.word for one in tokens[: at - 1]} | vocabulary().verbs.keys()
+    if before not in ("COMMA", "AND") or told or tokens[at - 1].word in known:
+        return None
+    said = written_as(rest, raws)
+    if len(said) > _SHORT_LINE or '"' in said or "“" in said:
+        return None
+    sentence = say("“{word}” is no verb that I know.", word=_short(tokens[at - 1].text))
+    return sentence, say(
+        'Begin with a verb, or tell it to the reader behind the step before: “note "{said}"”.',
+        said=said,
+    )
+
+
+_BEGIN_ASIDES = frozenset(("when", "once", "while", "before", "during", "using"))
 _DENYING = frozenset(("never", "do", "don't", "don’t", "not", "no"))
 _BATHS = frozenset(("bath", "vat", "liquor", "pot"))
 

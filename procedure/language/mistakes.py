@@ -174,6 +174,28 @@ MISTAKES = (
     Mistake(
         "step",
         "",
+        r"^(?:the )?(?:next|following) (?:day|morning|evening|week)\b",
+        "“{said}” is a wait, and belongs to the step before.",
+        "Write it there: “stand dye-bath until-next-day”.",
+    ),
+    Mistake(
+        "step",
+        "",
+        r"^if (?=[^\"“])[^,]*",
+        "A condition is written in quotation marks, and what is then done stands below it.",
+        'Write it so: “if "the colour is too light"”, and the step deeper below it.',
+    ),
+    Mistake(
+        "step",
+        "",
+        r"^(?:.*\b)?(?:on|over) (?:a )?(?:very )?(?:low|medium|high|gentle) "
+        r"(?:heat|flame|fire)\b",
+        "How hot a low or a high heat is, nobody can tell.",
+        "Write degrees or a word: “at {hot}”, “at simmer”.",
+    ),
+    Mistake(
+        "step",
+        "",
         r"^(?:then|next|now|after that|afterwards|finally|first)\b,?",
         "The order of the lines says what comes next.",
         "Leave out “{said}”.",
@@ -302,8 +324,17 @@ MISTAKES = (
         "step",
         "",
         r"^(?:check|look|watch|test)\b",
-        "A sign to look for comes after “until”.",
-        'Write it so: “hold dye-bath for 10 min”, or “until "it is even"”.',
+        "“{said}” tells what to look for, and no verb does: a sign comes after “until”.",
+        'Write it behind a step: “until "it is even"”, or “note "test it with a scrap first"”.',
+    ),
+    Mistake(
+        "step",
+        "",
+        r"^(?:about |approx\.? ?)?\d[\d./½¼¾]* ?"
+        r"(?:g|kg|oz|lbs?|grams?|ounces?|pounds?|L|l|mL|ml)\b.*",
+        "“{said}” is an amount without a verb.",
+        "What there is, is said above the steps, as in “yarn: wool yarn, {some_yarn}”; here "
+        "write what is done with it: “add alum {some_alum} to dye-bath”.",
     ),
     Mistake(
         "step",
@@ -324,7 +355,7 @@ MISTAKES = (
         "step",
         "",
         r"^(?:use|reuse|re-use)\b",
-        "What is done with it is the verb here.",
+        "“{said}” does not say what is done with it.",
         "Write what is done: “dye yarn in dye-bath at {hot} for 1 h”.",
     ),
     Mistake("step", "", r"^(?:the|my|your|a|an) ", "A step begins with its verb.", _STEP),
@@ -395,6 +426,43 @@ MISTAKES = (
     Mistake(
         "step",
         "",
+        r"^,? ?(?:(?:about|approx\.?|approximately) )?\d[\d./½¼¾]*(?: ?(?:to|-|–) ?\d+)? ?"
+        r"(?:mins?|minutes?|h|hrs?|hours?)\b",
+        "“{said}” behind a heat may be how long the heating takes, or how long it stays so hot.",
+        "Write “over 1 h” for the one, and “for 1 h” for the other.",
+    ),
+    Mistake(
+        "step",
+        "",
+        r"^\(?(?:don't|don’t|dont|do not|never|not) (?:[^\W\d_]+ ){0,4}"
+        r"(?:above|over|exceed|hotter|higher|boiling)\b.*",
+        "“{said}” is a ceiling, and a heat belongs to it.",
+        "Write it behind the step: “never above {hot}”.",
+    ),
+    Mistake(
+        "step",
+        "UNIT",
+        r"^(?:wof|owf|w\.o\.f|of)\b.*",
+        "What is in brackets is a second reading in the same kind of measure, and a share is none.",
+        "Write the one or the other: “alum {some_alum}” or “alum 12 % wof”.",
+    ),
+    Mistake(
+        "step",
+        "AFTER",
+        r"^\d[\d./]* ?[^\W\d]+",
+        "“{said}” is a wait, and “after” is for the label of a step.",
+        "Write the wait as a step of its own above this one: “rest yarn for 1 d”.",
+    ),
+    Mistake(
+        "step",
+        "LPAR",
+        r"^[^\W\d_].*",
+        "What is in brackets is a second reading of an amount, and “{said}” is none.",
+        'Put words for the reader into a note: “note "turn it gently"”.',
+    ),
+    Mistake(
+        "step",
+        "",
         r"^\(",
         "What is in brackets is a second reading of an amount, such as °F beside °C.",
         'Put words for the reader into a note: “note "turn it gently"”.',
@@ -446,7 +514,7 @@ MISTAKES = (
         "step",
         "",
         r"^(?:several|many|some|a few|few)? ?(?:times|changes|waters)\b",
-        "How often is a number here.",
+        "How often is a number here, and “{said}” is none.",
         "Write how often at least: “repeat at least 2 times”, and the step deeper below it.",
     ),
     Mistake(
@@ -509,7 +577,7 @@ MISTAKES = (
         "step",
         "",
         r"^(?:when|once|as soon as)\b",
-        "A sign to wait for is said on the step before, with “until”.",
+        "“{said}” waits for a sign, which is said on the step before, with “until”.",
         'Write it so, above this line: “hold dye-bath until "the colour is right"”.',
     ),
     Mistake(

@@ -10,6 +10,12 @@ from procedure.findings import Count, Says, Word, say
 from procedure.language.by_node import may_come_again
 from procedure.language.called import Called
 from procedure.language.chained import chained
+from procedure.language.clauses_unsaid import (
+    may_be_short,
+    short_in_declaration,
+    with_clauses,
+    without_particle,
+)
 from procedure.language.equal_lines import LONG, EqualLines, Read
 from procedure.language.everyday_order import heads, in_plain_order, slip_behind_to
 from procedure.language.kept_lines import Held, Lines, Part, Said
@@ -211,7 +217,7 @@ class _Reader:
         """The tokens of a line that continues the pending one, if any."""
         before = self.pending
         if self.kept is None:
-            self.equal = None if before else _EQUAL.at(_START[scanner], raw, number)
+            self.equal = None if before else self.equal_to(_START[scanner], raw, number)
             return scanner(raw, number, before) if self.equal is None else self.equal.tokens
         key = (scanner, raw, number, before[-1].kind if before else "")
         tokens: list[Token] = self.kept.once(key, lambda: scanner(raw, number, before))
@@ -220,7 +226,23 @@ class _Reader:
     def fault(self, line: int, column: int, to: int, sentence: Says, remedy: Says) -> None:
         self.faults.append(Fault(line, column, to, sentence, remedy))
 
+    def of_a_list(self, raw: str, number: int) -> bool:
+        """Read a line at the margin that begins with the mark of a list; it is told of once."""
+        begun = raw[0] in "-*•–—" or raw[0].isdigit()
+        found = re.match(_LIST_MARK.removeprefix(r"\s+"), raw) if begun else None
+        if found is None or not self.sections or self.sections[-1].name == "procedure":
+            return False
+        blank = self.unmarked(f" {raw}", number)[1:]
+        if self.told_of_marks and self.faults and self.faults[-1].line == number:
+            fault = self.faults[-1]
+            self.faults[-1] = fault._replace(column=fault.column - 1, to=fault.to - 1)
+        self.told_of_margin = True
+        self.indented(blank, number)
+        return True
+
     def heading(self, raw: str, number: int) -> None:
+        if self.of_a_list(raw, number):
+            return
         tokens = heading_words(raw, number)
         first = tokens[0]
         if first.kind == "PROCEDURE":
@@ -476,6 +498,7 @@ class _Reader:
             hung.append(self.hang(section, part, hung[part.under] if part.under >= 0 else None))
         for token in said.labels:
             self.called.last = (self.called.make(token),)
+            self.called.hold(token.name)
 
     def in_two(self, said: Said) -> bool:
         """Read a line that is indented as if it went on with the one above for itself.
@@ -516,9 +539,10 @@ class _Reader:
         for raws in likely(fault, self.raws):
             tokens = in_the_text(self.again(raws), raws, self.raws)
             if tokens and start == "step":
+                tokens = self.in_full(tokens)
                 tokens = self.called.in_one_word(plainly(tokens))
                 steps = list(chained(tokens, self.called))
-                tokens = rounds(in_plain_order(steps[0]))[1] if len(steps) == 1 else []
+                tokens = rounds(self.plain(steps[0]))[1] if len(steps) == 1 else []
             elif start == "declaration":
                 tokens = described(tokens)
             found = parse(self.table, start, tokens) if tokens else None
@@ -544,17 +568,26 @@ class _Reader:
         said = self.made_of(start, tokens)
         if len(self.raws) == 1 and not self.called.asked:
             number, raw = self.raws[0]
-            _EQUAL.keep(start, raw, number, tokens, said)
+            _EQUAL.keep(self.by_sorts(start), raw, number, tokens, said)
         return said
+
+    def equal_to(self, start: str, raw: str, number: int) -> Read | None:
+        """What a line was read as where the same words stood before."""
+        return _EQUAL.at(self.by_sorts(start), raw, number)
+
+    def by_sorts(self, start: str) -> str:
+        """A start symbol; for steps with the words that mean the only thing of a sort."""
+        return self.called.sorts() if start == "step" else start
 
     def made_of(self, start: str, tokens: list[Token]) -> Said:
         """What a line says, by its words and the names of the text so far."""
         if start == "step" and len(tokens) > 1 and tokens[-1].kind == "COLON" and _opens(tokens):
             tokens = tokens[:-1]  # repeat 3 times:
         if start != "step":
-            tokens = described(tokens) if start != "header" else tokens
+            tokens = _described(tokens) if start != "header" else tokens
             return Said((self.part(start, tokens),), (), tuple(tokens))
-        written, tokens = tokens, self.called.in_one_word(plainly(tokens))
+        written, tokens = tokens, self.in_full(tokens)
+        tokens = self.called.in_one_word(plainly(tokens))
         of_things: tuple[SaidOf, ...] = ()
         if len(tokens) < len(written):
             from procedure.language.read_over import left_out
@@ -587,7 +620,7 @@ class _Reader:
 
             tokens = [slip if one.column == slip.column else one for one in tokens]
             slips = (no_verb(slip),)
-        steps = [in_plain_order(one) for one in chained(tokens, self.called)]
+        steps = [self.plain(one) for one in chained(tokens, self.called)]
         for one in steps:
             again, step = rounds(one)
             # “rinse yarn twice in tub”: a block of one step, in one line.
@@ -600,6 +633,18 @@ class _Reader:
                 part, slips = part._replace(faults=(*slips, *part.faults)), ()
             yield part._replace(said=tuple(one)) if len(steps) > 1 else part
             count += 1
+
+    def in_full(self, tokens: list[Token]) -> list[Token]:
+        """The tokens of a step with what is written short in full."""
+        if not may_be_short(tokens):
+            return without_particle(tokens, self.called)
+        from procedure.language.shorthand import spelt_out
+
+        return spelt_out(tokens, self.called)
+
+    def plain(self, tokens: list[Token]) -> list[Token]:
+        """One step of a line in the order and with the clauses of the language."""
+        return with_clauses(in_plain_order(without_particle(tokens, self.called)))
 
     def part(self, start: str, tokens: list[Token], under: int = -1) -> Part:
         """A part of a line, parsed."""
@@ -733,6 +778,15 @@ def _refused(
     from procedure.language.faults import refused
 
     return refused(why, tokens, start, raws)
+
+
+def _described(tokens: list[Token]) -> list[Token]:
+    """The words of a declaration, with what is written short in full."""
+    if short_in_declaration(tokens):
+        from procedure.language.shorthand import described_in_full
+
+        tokens = described_in_full(tokens)
+    return described(tokens)
 
 
 def _lost_from(section: str, first: Token) -> bool:

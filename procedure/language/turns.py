@@ -58,7 +58,7 @@ class _Turn(NamedTuple):
 def plainly(tokens: list[Token]) -> list[Token]:
     """The tokens of a step with each turn of speech in the words of the grammar."""
     if tokens[0].kind == "MANNER" or tokens[0].kind == "LABEL":
-        tokens = _manner_first(tokens)
+        tokens = manner_first(tokens)
     words = words_of(tokens)
     known = _turns_by_word().keys() & words
     kinds = frozenset([token.kind for token in tokens])
@@ -321,7 +321,7 @@ def _asks(*sorts: str) -> tuple[frozenset[str], ...]:
     return tuple(frozenset(kinds.split()) for kinds in sorts)
 
 
-def _manner_first(tokens: list[Token]) -> list[Token]:
+def manner_first(tokens: list[Token]) -> list[Token]:
     """“gently squeeze yarn” is squeeze yarn gently."""
     from procedure.language.everyday_order import heads
 
@@ -462,7 +462,7 @@ def _heat_within_a_list(tokens: list[Token]) -> list[Token]:
     while end < len(tokens) and kinds[end] in ("ABOUT", "NUMBER", "RANGE", "UNIT", "HEAT", "BOUND"):
         end += 1
     further = kinds[end : end + 1] in (["COMMA"], ["AND"])
-    if kinds.index("WITH") > at or not further or kinds[end + 1 : end + 2] == ["VERB"]:
+    if kinds.index("WITH") > at or not further or _begins_with_verb(tokens[end + 1 :]):
         return tokens
     stop = end + 1
     while stop < len(tokens) and kinds[stop] not in _CLAUSES - {"COMMA", "AND"}:
@@ -470,6 +470,13 @@ def _heat_within_a_list(tokens: list[Token]) -> list[Token]:
     if not any(kind in ("NUMBER", "LOOSE") for kind in kinds[end:stop]):
         return tokens
     return [*tokens[:at], *tokens[end:stop], *tokens[at:end], *tokens[stop:]]
+
+
+def _begins_with_verb(tokens: list[Token]) -> bool:
+    """True for the “add skins” behind a comma, which is no more of a list."""
+    from procedure.language.everyday_order import heads
+
+    return bool(tokens) and (tokens[0].kind == "VERB" or tokens[0].word in heads())
 
 
 def _in_so_much_water(tokens: list[Token]) -> list[Token]:
@@ -615,7 +622,7 @@ _ANY: frozenset[str] = frozenset()
 _CHANGES: tuple[
     tuple[tuple[frozenset[str], ...], Callable[[list[Token]], list[Token]], frozenset[str]], ...
 ] = (
-    (_asks("MANNER NAME"), _manner_first, _ANY),
+    (_asks("MANNER NAME"), manner_first, _ANY),
     (_asks("VERB NAME"), _as_it_is, _STATES),
     (_asks("IN UNIT"), _in_a_time, _ANY),
     (_asks("NUMBER AND UNIT", "FROM NUMBER RANGE UNIT"), _between, _ANY),

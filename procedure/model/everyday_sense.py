@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from procedure.language import Token
-from procedure.model.left_out import LeftOut
+from procedure.model.implied import Going
 from procedure.model.quantity import Place, Quantity
 from procedure.model.types import FIELD_OF, Block, Item, Name, Procedure, Step
 from procedure.quantity.record import TYPE_CHECKING
@@ -73,7 +73,7 @@ class Known:
         self.baths: set[str] = set()
         self.lots: set[str] = set()
         self.dipped: set[str] = set()
-        self.left_out = LeftOut()
+        self.going = Going(made)
 
     def is_lot(self, name: str) -> bool:
         """True for a lot that is declared, or parted off so far."""
@@ -81,6 +81,7 @@ class Known:
 
     def note(self, step: Step) -> None:
         """Keep what a step makes."""
+        self.going.note(step)
         _enter_made(step, self.baths, self.lots)
         dips = step.does.dips
         if dips or self.dipped:
@@ -88,7 +89,6 @@ class Known:
             self.dipped = self.dipped | named if dips else self.dipped - named
         if step.label is not None and step.does.puts_fibre_in:
             self.baths.add(step.label.text)
-        self.left_out.note(step, self.kind)
 
     def kind(self, item: object) -> str:
         """The kind of what an item names; ``words`` where it is in quotation marks."""

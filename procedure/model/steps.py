@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from fractions import Fraction
-from functools import lru_cache
+from functools import lru_cache, partial
 
 from procedure.language import Line, Node, Token, once_for_each_node_of_a_line
 from procedure.language.spoken import BEYOND, BOUNDS
@@ -57,7 +57,7 @@ class Steps:
                 continue
             going_on = (self.number + 1, 0)
             if line.node is None:
-                self.known.left_out.forget()
+                self.known.going.forget()
                 self.number += 1
                 unread = UnreadStep(self.number, line.first.line, not line.block)
                 self.made.unread_steps.append(unread)
@@ -116,7 +116,7 @@ class Steps:
         strings = [c for c in children if isinstance(c, Token) and c.kind == "STRING"]
         said = strings[0].word[1:-1] if strings else _nth_way(place)
         where = place_of(line.first)
-        body = tuple(self.lines(line.block, section))
+        body = tuple(self.known.going.in_doubt(partial(self.lines, line.block, section)))
         return Block(number, "way", None, said, None, None, (), body, where)
 
     def step_or_choice(self, node: Node) -> Step | Block:
@@ -127,11 +127,12 @@ class Steps:
         number = self.number
         made: list[Step | Block] = []
         kept = len(self.made.written)
+        going = self.known.going
         for said, one in ways:
             self.number += 1
             inner = self.number
             self.number += 1
-            step = self.step(one)
+            step = going.in_doubt(partial(self.step, one), first=not made)
             made.append(Block(inner, "way", None, said, None, None, (), (step,), span_of(one)))
         self.once_written(kept)
         return Block(number, "either", None, "", None, None, (), tuple(made), span_of(node))
@@ -161,15 +162,23 @@ class Steps:
             objects = children[-1]
             assert isinstance(objects, Node)
             values = tuple(self.item(child) for child in things(objects))
+        kind = {"repeat": "repeat", "choice": "if", "each": "for"}[node.kind]
+        going = self.known.going
+        going.unknown += kind == "for"
+        if kind == "if":
+            body = tuple(going.in_doubt(partial(self.lines, line.block, section)))
+        else:
+            body = tuple(self.lines(line.block, section))
+        going.unknown -= kind == "for"
         return Block(
             number=number_here,
-            kind={"repeat": "repeat", "choice": "if", "each": "for"}[node.kind],
+            kind=kind,
             label=label,
             condition=strings[0].word[1:-1] if strings else "",
             times=times,
             variable=variable,
             values=values,
-            body=tuple(self.lines(line.block, section)),
+            body=body,
             place=span_of(node) if rounds is None else _from(line.first, span_of(node)),
             every=self.every(every),
         )
@@ -208,10 +217,13 @@ class Steps:
         _times_behind(said)
         _in_water(said)
         if isinstance(first, Token) and first.kind == "VERB":
-            self.known.left_out.fill(first, said, self.known.kind)
+            self.known.going.fill(first, said)
             verb = self.known.verb(first, said)
             if verb is not None and verb.does.prepares:
                 self.known.made_of(said)
+            if verb is not None:
+                _heated_until(verb, said)
+                self.known.going.complete(first, verb, said)
         if verb is not None and "to" in verb.may and "to" not in said:
             said |= _from_one_heat_to_another(said.get("source"))
         said |= _limits(said, twice, verb)
@@ -392,9 +404,10 @@ def _read_item(node: Node, materials: bool) -> Item:
         said = name.text.removesuffix("water").strip()
         entry = vocabulary().find(said, "water")
         water = entry.name if entry is not None else ""
-        if entry is None:
+        if entry is None and said in vocabulary().heats:
             heat = _heat_of_word(said, name.place)
-        name = Name("water", name.place)
+        if entry is not None or heat is not None:  # rusty nail water is a material by that name
+            name = Name("water", name.place)
     return Item(name, measured, words, given, span_of(node), water, heat)
 
 
@@ -411,6 +424,7 @@ def _item_brought(node: Node) -> Item:
 # What is measured out, so that the name behind it is that of the thing.
 _SHARED = frozenset(("percent", "spoon by weight"))
 _MEASURED_OUT = frozenset(("mass", "volume", "spoon", "loose", "count", "concentration"))
+_MEASURED_OUT |= {"concentration by volume"}
 
 
 def _named_behind(node: Node, measured: Quantity) -> tuple[Name | None, Quantity]:
@@ -499,6 +513,14 @@ def _in_water(said: dict[str, object]) -> None:
         if not any(one.name is not None and one.name.text == "water" for one in using):
             del said["within"]
             said["using"] = (within, *using)
+
+
+def _heated_until(verb: Verb, said: dict[str, object]) -> None:
+    """“Heat until boiling” is to the boil."""
+    until = said.get("until")
+    heated = "to|at" in verb.needs and not (said.get("to") or said.get("at"))
+    if heated and isinstance(until, Item) and until.quantity is not None:
+        said["to"] = said.pop("until")
 
 
 def _heat_brought(said: dict[str, object], verb: Verb | None) -> dict[str, object]:
@@ -597,8 +619,8 @@ def _inside_marks(token: Node | Token) -> str:
 def _manner(token: Node | Token) -> Name:
     """A manner word, or a heat word in its place, under the vocabulary's own name."""
     assert isinstance(token, Token)
-    found = vocabulary().find(token.text, "manner") or vocabulary().heats.get(token.text)
-    return Name(found.name if found else token.text, place_of(token))
+    found = vocabulary().find(token.word, "manner") or vocabulary().heats.get(token.word)
+    return Name(found.name if found else token.word, place_of(token))
 
 
 def _append(said: dict[str, object], field: str, one: object) -> None:

@@ -22,6 +22,13 @@ from procedure.vocabulary.library import vocabulary
 # “The bath” is the one that there is, or the one that the fibre is in, where nothing is called so.
 ANY_BATH = frozenset(("bath", "liquor", "liquid"))
 
+# What a bath is called by what is in it, where it has another name: the part of its material.
+BATHS_BY_ROLE = {
+    **dict.fromkeys(("dye bath", "dye-bath", "dyebath", "dye liquor", "dye"), "dyestuff"),
+    **dict.fromkeys(("dye pot", "dyepot", "dye liquid", "dyeing bath"), "dyestuff"),
+    **dict.fromkeys(("mordant bath", "mordant-bath", "mordant", "mordant pot"), "mordant"),
+}
+
 
 class Reading(NamedTuple):
     """One way to take an everyday verb: see the head of this file for its parts."""

@@ -98,6 +98,7 @@ def test_a_faulty_example_shows_almost_every_rule() -> None:
         "gas-shut-in",
         "faulty-workshop-file",
         "lent-bath-emptied",
+        "part-of-a-lot",
         "vat-needs-reducer",
         "dye-worn-out",
         "vat-over-colour",

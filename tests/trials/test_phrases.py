@@ -64,7 +64,7 @@ BLANKS = (
     ("as ...", "as kept-bath"),
 )
 # What is to be taken out is not to be written, and a command is no line of a procedure.
-NOT_WRITTEN = re.compile(r"(?:Remove the|Leave out) “[^”]*”|“vatwright [^”]*”")
+NOT_WRITTEN = re.compile(r"(?:Remove the|Leave out|Take) “[^”]*”|“vatwright [^”]*”")
 NAMED = "enter {} in weld-bath"
 # What a piece of a line may be put into, so that it can be read.
 FRAMES = (

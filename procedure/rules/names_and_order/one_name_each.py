@@ -88,8 +88,33 @@ def _not_there(study: Study, slip: Slip) -> tuple[Says, Says]:
             kind=kind.name,
         )
     else:
-        remedy = say("Declare it, or use the name of {wanted}.", wanted=slip.wanted)
+        known = by_kind(slip.procedure, slip.wanted, study)
+        remedy = say("Declare it, or write the name of {wanted}.", wanted=slip.wanted)
+        if known:
+            remedy = say(
+                "Declare it, or write the name of {wanted}: {known}.",
+                wanted=slip.wanted,
+                known=listed(["“" + one + "”" for one in known], last=" or "),
+            )
     return say("Nothing is called “{name}” here.", name=name), remedy
+
+
+def by_kind(procedure: Procedure, wanted: str, study: Study) -> list[str]:
+    """A few names of the text of the kinds that are wanted; none where there are many."""
+    found: list[str] = []
+    if "lot" in wanted or "fibre" in wanted:
+        found += procedure.lots
+    if "bath" in wanted:
+        steps = [node.step for node in study.flow.nodes if node.does.makes_bath]
+        found += [one.label.text for one in steps if isinstance(one, Step) and one.label]
+    if "pot" in wanted or "equipment" in wanted:
+        found += [one.name.text for one in procedure.equipment.values() if one.holds]
+    if "material" in wanted:
+        found += procedure.materials
+    return found if len(found) <= _FEW_NAMES else []
+
+
+_FEW_NAMES = 5
 
 
 def _baths_meant(study: Study, procedure: Procedure, word: str) -> tuple[str, ...]:

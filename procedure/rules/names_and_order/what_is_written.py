@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from fractions import Fraction
 from operator import attrgetter
 
 from procedure.facts.study import Study
@@ -16,6 +17,7 @@ from procedure.language.reading import DEEPEST
 from procedure.model import Block, Item, Material, Name, Place, Procedure, Step
 from procedure.model.describing import TABLES
 from procedure.model.types import FIELD_OF, UnknownWord
+from procedure.rules.names_and_order.one_name_each import by_kind
 from procedure.rules.rule import Found, at_node, from_slip, rule
 from procedure.vocabulary import vocabulary
 from procedure.vocabulary.everyday import readings_of
@@ -407,7 +409,7 @@ def wrong_kind_of_thing(study: Study) -> Iterator[Found]:
                 that=text,
                 wanted=plainly_said(slip.wanted),
             ),
-            _done_before(study, slip) or "Use the right name.",
+            _done_before(study, slip) or _of_that_kind(study, slip),
         )
 
 
@@ -535,6 +537,15 @@ def something_missing(study: Study) -> Iterator[Found]:
         )
 
 
+def _of_that_kind(study: Study, slip: Slip) -> Says | str:
+    """The names that could be there instead, where they are few."""
+    known = by_kind(slip.procedure, slip.wanted, study)
+    if not known:
+        return "Use the right name."
+    quoted = ["“" + one + "”" for one in known]
+    return say("Use the name of one: {known}.", known=listed(quoted, last=" or "))
+
+
 def _with_clause(study: Study, slip: Slip) -> Says:
     """What to write where a verb lacks a clause, with the writer's own names."""
     clause = slip.wanted.split(" or ")[0]
@@ -542,9 +553,9 @@ def _with_clause(study: Study, slip: Slip) -> Says:
         return said
     pots = [one.name.text for one in slip.procedure.equipment.values() if one.holds]
     if clause in ("in", "into") and pots and slip.node is not None:
-        baths = list(_before(study, slip, prepared=bool(slip.node.lots))) or list(
-            _before(study, slip)
-        )
+        makes = slip.node.does.makes_bath  # it needs a pot with nothing in it
+        baths = list(_before(study, slip, prepared=bool(slip.node.lots)))
+        baths = [] if makes else baths or list(_before(study, slip))
         return say(
             "Say where: “{clause} {pot}”.",
             clause=clause,
@@ -557,7 +568,7 @@ def _usual_clause(study: Study, slip: Slip, clause: str) -> Says | None:
     """How the clause that a step lacks mostly ends; None where it may end in many ways."""
     bath = next(iter([*_before(study, slip)][-1:]), "")
     does = slip.node.does if slip.node is not None else None
-    if does is None:
+    if does is None or (clause in ("in", "into") and does.makes_bath):
         return None
     if clause == "to" and does.cools:
         return Says("Say how far: “to hand-hot”.")
@@ -635,6 +646,56 @@ def water_declared(study: Study) -> Iterator[Found]:
             )
 
 
+@rule("part-of-a-lot", level="error", family=FAMILY, source="the language reference")
+def part_of_a_lot(study: Study) -> Iterator[Found]:
+    """A step with a part of a lot, which is done to the whole lot.
+
+    A lot stays together until it is split, so the amount would say nothing.
+
+    Trips:
+        rinse yarn 40 g in tub with water 5 L at 30 °C
+    Cure:
+        split yarn into part 40 g, rest
+        rinse part in tub with water 5 L at 30 °C
+    """
+    for node in study.flow.nodes:
+        step = node.step
+        if not isinstance(step, Step) or step.verb is None or "lot" not in step.verb.objects:
+            continue
+        for item in step.objects if not (node.does.splits or node.does.joins) else ():
+            lot = node.procedure.lots.get(item.name.text) if item.name is not None else None
+            part = item.quantity
+            if lot is None or part is None or part.kind != "mass" or lot.weight is None:
+                continue
+            if part.known and lot.weight.known and not _apart(part.ends, lot.weight.ends):
+                continue
+            yield Found(
+                node.procedure,
+                part.place,
+                say(
+                    "The whole of “{lot}” goes on here, and not “{part}” of it.",
+                    lot=lot.name.text,
+                    part=part.text,
+                ),
+                _parted(lot.name.text, part.text, part.ends < lot.weight.ends),
+            )
+
+
+def _parted(lot: str, part: str, less: bool) -> Says:
+    """What to write for a step with a part of a lot, or with more than there is."""
+    if not less:
+        return Says("Leave the amount out, or put the weight right where the lot is declared.")
+    split = (
+        "Leave the amount out, or part the lot first: “split {lot} into part {part}, remainder”."
+    )
+    return say(split, lot=lot, part=part)
+
+
+def _apart(first: tuple[Fraction, Fraction], second: tuple[Fraction, Fraction]) -> bool:
+    """True for two weights that have nothing in common, to a twentieth."""
+    return first[1] * 20 < second[0] * 19 or second[1] * 20 < first[0] * 19
+
+
 @rule("or-without-either", level="error", family=FAMILY, source="the language reference")
 def or_without_either(study: Study) -> Iterator[Found]:
     """An ``or`` with no ``either`` before it, or an ``either`` with one way only.
@@ -697,6 +758,7 @@ RULES = (
     wrong_kind_of_thing,
     something_missing,
     or_without_either,
+    part_of_a_lot,
     water_declared,
     not_modelled,
 )

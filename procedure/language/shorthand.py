@@ -1,0 +1,310 @@
+"""What people write short, or as they would on paper: “w/”, “2x”, “80C, 1 h”, “(wetted)”.
+
+A row of ``vocabulary/data/shorthand.csv`` shows what is ``written``, words and marks with blanks
+between them, in any letters, and the one token that it ``means``; ``asides.csv`` has the words
+with which an aside to the reader begins. Each token keeps its place in the line.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Container
+from functools import cache
+from itertools import pairwise
+
+from procedure.language.called import Called
+from procedure.language.clauses_unsaid import MOVING, SENTENCE_ENDS, without_particle
+from procedure.language.everyday_order import heads
+from procedure.language.tree import Token
+from procedure.vocabulary import vocabulary
+from procedure.vocabulary.data_files import rows
+
+_CLAUSES = frozenset("IN INTO FROM WITH AT TO OVER FOR UNTIL AFTER ON THROUGH AS".split())
+_BETWEEN = frozenset(("AND", "COMMA"))
+
+
+@cache
+def _short() -> dict[str, tuple[tuple[tuple[str, ...], str, str], ...]]:
+    """The rows by the first word that is written, the longest first."""
+    found: dict[str, tuple[tuple[tuple[str, ...], str, str], ...]] = {}
+    for row in sorted(rows("shorthand"), key=lambda row: -len(row["written"].split())):
+        words = tuple(row["written"].split())
+        found[words[0]] = (*found.get(words[0], ()), (words, row["kind"], row["means"]))
+    return found
+
+
+@cache
+def _asides() -> dict[str, tuple[tuple[tuple[str, ...], bool], ...]]:
+    """How asides to the reader begin, by the first word, and whether a pause must be before."""
+    found: dict[str, tuple[tuple[tuple[str, ...], bool], ...]] = {}
+    for row in rows("asides"):
+        words = tuple(row["begins"].split())
+        found[words[0]] = (*found.get(words[0], ()), (words, row["pause"] == "yes"))
+    return found
+
+
+@cache
+def _manners() -> frozenset[str]:
+    return frozenset(vocabulary().names("manner"))
+
+
+def spelt_out(tokens: list[Token], names: Called) -> list[Token]:
+    """The tokens of a step in which something is written short, in full."""
+    from procedure.language.turns import manner_first
+
+    tokens = without_particle(manner_first(_sentences(tokens)), names)
+    if not _short().keys().isdisjoint([token.text.lower() for token in tokens]):
+        tokens = _spelt(tokens, names)
+    kinds = {token.kind for token in tokens}
+    if "LPAR" in kinds:
+        tokens = _remarks(tokens)
+    if "UNIT" in kinds:
+        tokens = _paused(tokens, names)
+    if "OF" in kinds:
+        tokens = _pot_of_water(tokens)
+    if "NAME" in kinds:
+        tokens = _moving(_rounds(tokens))
+        tokens = _aside(tokens)
+    return tokens
+
+
+def described_in_full(tokens: list[Token]) -> list[Token]:
+    """The tokens of a declaration in which something is written short in full, as words."""
+    made = _spelt(tokens, frozenset(), describing=True)
+    return [one._replace(kind="WORD") if one.kind in ("WITH", "AND") else one for one in made]
+
+
+def _spelt(tokens: list[Token], names: Container[str], describing: bool = False) -> list[Token]:
+    made: list[Token] = []
+    at = 0
+    while at < len(tokens):
+        found = _row_at(tokens, at)
+        if found is not None and tokens[at].text in names:
+            found = None
+        before = made[-1].kind if made else ""
+        if found is not None and found[1] == "WORD" and not describing:
+            found = None
+        if found is None or before == "" or (before in ("LABEL", "STRING") and found[1] != "WORD"):
+            made.append(tokens[at])
+            at += 1
+            continue
+        end, kind, means = found
+        made += _joined(tokens[at:end], kind, means)
+        at = end
+    return made
+
+
+def _row_at(tokens: list[Token], at: int) -> tuple[int, str, str] | None:
+    """Where a row that is written from a place on ends, and what it means; None for none."""
+    for words, kind, means in _short().get(tokens[at].text.lower(), ()):
+        end, said = at, ""
+        while end < len(tokens) and len(said.split()) < len(words):
+            said += f" {tokens[end].text.lower()}"
+            end += 1
+        changed = (tokens[at].kind, tokens[at].word) != (kind, means) or end > at + 1
+        alike = said.split() == list(words) and tokens[at].line == tokens[end - 1].line
+        if alike and changed and _may_be(kind, tokens, at):
+            return end, kind, means
+    return None
+
+
+def _may_be(kind: str, tokens: list[Token], at: int) -> bool:
+    """False for a “+” that is no “and”, and for a word that measures behind a number."""
+    before = tokens[at - 1].kind if at else ""
+    if kind == "AND":
+        return at + 1 < len(tokens) and before != "NUMBER"
+    return before != "NUMBER"
+
+
+def _joined(run: list[Token], kind: str, means: str) -> list[Token]:
+    text = run[0].text + "".join(
+        " " * (after.column - before.to) + after.text for before, after in pairwise(run)
+    )
+    first = Token(kind, text, run[0].line, run[0].column, means)
+    if kind == "WITH" and " " in means:  # in cool water: with, and what is brought
+        head = run[0]._replace(kind="WITH", meant="with")
+        rest = text[len(run[0].text) :].lstrip()
+        water = Token("NAME", rest, run[0].line, run[1].column, means.partition(" ")[2])
+        return [head, water]
+    return [first]
+
+
+def _sentences(tokens: list[Token]) -> list[Token]:
+    """“Place yarn in bath. Slowly heat to 80 °C.” as one line with a comma."""
+    first = 1 if tokens[0].kind == "LABEL" else 0
+    made: list[Token] = []
+    for at, token in enumerate(tokens):
+        after = tokens[at + 1] if at + 1 < len(tokens) else None
+        if token.text in SENTENCE_ENDS and at > first and token.kind in ("ODD", "NAME"):
+            if after is None:
+                continue
+            if _begins(after):
+                made.append(token._replace(kind="COMMA", meant=","))
+                continue
+        lower = token.text.lower()
+        if token.kind == "NAME" and lower != token.text and _begins(token):
+            before = made[-1] if made else None
+            if at == first:
+                kind = "MANNER" if lower in _manners() else "VERB"
+                made.append(token._replace(kind=kind, meant=lower))
+                continue
+            assert before is not None
+            if before.kind in ("UNIT", "HEAT", "MANNER", "STRING", "WAIT"):
+                made.append(Token("COMMA", "", token.line, token.column, ","))
+            if made[-1].kind == "COMMA":
+                kind = "MANNER" if lower in _manners() else "NAME"
+                made.append(token._replace(kind=kind, meant=lower))
+                continue
+        made.append(token)
+    return made
+
+
+def _begins(token: Token) -> bool:
+    """True for a word that may begin a sentence: a verb, or how something is done."""
+    lower = token.text.lower()
+    return token.kind in ("NAME", "MANNER", "VERB", "HEAT") and (
+        lower in heads() or lower in _manners()
+    )
+
+
+def _remarks(tokens: list[Token]) -> list[Token]:
+    """“add yarn (wetted)” is add the wetted yarn; other words in brackets are a note."""
+    for at, token in enumerate(tokens):
+        if token.kind != "LPAR" or at < 2:
+            continue
+        end = at + 1
+        while end < len(tokens) and tokens[end].kind not in ("RPAR", "LPAR", "NUMBER", "STRING"):
+            end += 1
+        if end >= len(tokens) or tokens[end].kind != "RPAR" or end == at + 1:
+            continue
+        inner = tokens[at + 1 : end]
+        if any(one.kind in ("HEAT", "WAIT", "LOOSE", "PH", "BASIS") for one in inner):
+            continue  # a second reading of an amount, or of what it is
+        often = any(one.word in _OFTEN or one.word.lstrip("xX").isdigit() for one in inner)
+        if often or any(one.word in _CEILING for one in inner):
+            continue  # how often, and how hot at the most, is more than a remark
+        said_of = len(inner) == 1 and tokens[at - 1].kind == "NAME"
+        if said_of and inner[0].word in _states():
+            return [*tokens[: at - 1], inner[0], tokens[at - 1], *tokens[end + 1 :]]
+        if any(one.kind == "NOTE" for one in tokens):
+            continue
+        return [*tokens[:at], *_note(inner), *tokens[end + 1 :]]
+    return tokens
+
+
+@cache
+def _states() -> frozenset[str]:
+    said = frozenset(row["word"] for row in rows("said_of_things"))
+    return said | frozenset(("wet", "dry", "clean", "ready"))
+
+
+_OFTEN = frozenset("twice thrice once times x".split())
+_CEILING = frozenset("above over exceed hotter higher boiling".split())
+
+
+def _note(run: list[Token]) -> list[Token]:
+    """A note with these words, at their place."""
+    text = run[0].text
+    for before, after in pairwise(run):
+        text += " " * max(after.column - before.to, 0) + after.text
+    words = " ".join(text.split())
+    note = Token("NOTE", "", run[0].line, run[0].column, "note")
+    return [note, Token("STRING", text, run[0].line, run[0].column, f'"{words}"')]
+
+
+def _rounds(tokens: list[Token]) -> list[Token]:
+    """“rinse 2x” and “rinse x3” are so many times."""
+    for at, token in enumerate(tokens):
+        after = tokens[at + 1] if at + 1 < len(tokens) else None
+        unit = token.kind == "UNIT" and token.text.lower() in ("x", "×")
+        if unit and tokens[at - 1].kind == "NUMBER" and (after is None or after.kind != "NUMBER"):
+            return [*tokens[:at], token._replace(kind="TIMES", meant="times"), *tokens[at + 1 :]]
+        bracketed = at > 0 and tokens[at - 1].kind == "LPAR"
+        if (
+            at
+            and not bracketed
+            and token.kind == "NAME"
+            and token.text[0] in "xX"
+            and token.text[1:].isdigit()
+        ):
+            number = Token("NUMBER", token.text[1:], token.line, token.column + 1)
+            times = Token("TIMES", token.text[0], token.line, token.column, "times")
+            return [*tokens[:at], number, times, *tokens[at + 1 :]]
+    return tokens
+
+
+def _moving(tokens: list[Token]) -> list[Token]:
+    """“, turning it often” is often; “, turning the yarn” is stirring, as the language has it."""
+    for at in range(2, len(tokens)):
+        if tokens[at].word not in MOVING or tokens[at].kind not in ("NAME", "MANNER"):
+            continue
+        end = at + 1
+        end += end < len(tokens) and tokens[end].kind == "NAME"
+        begin = at - (tokens[at - 1].kind in _BETWEEN)
+        if end < len(tokens) and tokens[end].word in _AT_INTERVALS:
+            return [*tokens[:begin], *tokens[end:]]
+        ends = end == len(tokens) or tokens[end].kind in (*_BETWEEN, *_CLAUSES, "MANNER", "NOTE")
+        if ends and (begin < at or end > at + 1):
+            said = tokens[at]._replace(kind="MANNER", meant="stirring")
+            return [*tokens[:begin], said, *tokens[end:]]
+    return tokens
+
+
+_AT_INTERVALS = frozenset(
+    ("now and then", "occasionally", "regularly", "often", "frequently", "from time to time")
+) | {"every so often", "every now and then"}
+
+
+def _paused(tokens: list[Token], names: Container[str]) -> list[Token]:
+    """“heat to 80 °C hold 1 h”: a verb behind a heat or a time begins another step."""
+    for at in range(2, len(tokens)):
+        unit = (
+            vocabulary().units.get(tokens[at - 1].word) if tokens[at - 1].kind == "UNIT" else None
+        )
+        word = tokens[at].word
+        measured = unit is not None and unit.kind in ("temperature", "time")
+        verb = tokens[at].kind in ("NAME", "HEAT") and word in vocabulary().verbs
+        if measured and verb and word not in names:
+            pause = Token("COMMA", "", tokens[at].line, tokens[at].column, ",")
+            return [*tokens[:at], pause, *_paused(tokens[at:], names)]
+    return tokens
+
+
+def _pot_of_water(tokens: list[Token]) -> list[Token]:
+    """“in tub of rain water” is in tub with rain water."""
+    for at in range(2, len(tokens) - 1):
+        water = tokens[at + 1].kind == "NAME" and tokens[at + 1].word.split()[-1] == "water"
+        run = [one.kind for one in tokens[at - 2 : at + 1]]
+        if water and run in (["IN", "NAME", "OF"], ["INTO", "NAME", "OF"]):
+            said = tokens[at]._replace(kind="WITH", meant="with")
+            return [*tokens[:at], said, *tokens[at + 1 :]]
+    return tokens
+
+
+def _aside(tokens: list[Token]) -> list[Token]:
+    """“squeeze yarn, don't rinse” with what is only told to the reader as a note."""
+    for at in range(1, len(tokens)):
+        for words, paused in _asides().get(tokens[at].word, ()):
+            run = tokens[at : at + len(words)]
+            if tuple(one.word for one in run) != words:
+                continue
+            rest = tokens[at:]
+            before = tokens[at - 1]
+            if paused and before.kind not in _BETWEEN:
+                continue
+            if before.kind in ("VERB", "LABEL") and len(words) > 1 and words[0] == "to":
+                continue
+            if not _only_told(rest[len(words) :]) or any(one.kind == "NOTE" for one in tokens):
+                continue
+            end = at - 1 if before.kind in (*_BETWEEN, "LPAR") and at > 1 else at
+            return [*tokens[:end], *_note(rest)]
+    return tokens
+
+
+def _only_told(rest: list[Token]) -> bool:
+    """True for words that hold no amount, no other step and no words in marks."""
+    if any(one.kind in ("NUMBER", "STRING", "COLON", "LOOSE", "LIMIT", "BOUND") for one in rest):
+        return False
+    if any(one.word in _CEILING for one in rest):
+        return False
+    parted = [at for at, one in enumerate(rest) if one.kind in _BETWEEN]
+    return not any(at + 1 < len(rest) and rest[at + 1].word in heads() for at in parted)

@@ -1,0 +1,68 @@
+"""What a step leaves unsaid is supplied only where one thing can be meant, and else asked for."""
+
+from __future__ import annotations
+
+import pytest
+from test_left_out import HEAD, told
+
+import procedure
+from procedure.model import Step
+
+ALUM = "alum-bath: prepare in pan with water 5 L, alum 12 g at 40 °C"
+DYE = "dye-bath: prepare in kettle with water 5 L, weld 100 g at 40 °C"
+IN_ALUM = "mordant yarn in alum-bath at 80 °C for 1 h"
+GONE = 'discard dye-bath to "foul drain"'
+IRON = "iron-water: dissolve iron 1 g in tub with water 1 L"
+
+
+@pytest.mark.parametrize(
+    ("before", "line", "says"),
+    [
+        ((DYE, "enter yarn, silk in dye-bath", "lift yarn"), "squeeze", "out of the yarn"),
+        ((ALUM, DYE, "enter yarn in dye-bath", "lift yarn"), "put it back", "into the dye bath"),
+        ((ALUM, IN_ALUM, DYE), "add yarn", "Add the yarn to the dye bath"),
+        ((ALUM, IN_ALUM, DYE), "simmer for 1 h", "Simmer the dye bath"),
+        ((DYE, "enter yarn in dye-bath"), "leave yarn overnight", "Steep the yarn in the dye bath"),
+        ((DYE, "enter yarn in dye-bath"), "hold yarn for 1 h", "Keep the dye bath for 1 hour"),
+        ((DYE, "strain dye-bath"), "leave yarn overnight", "Let the yarn rest"),
+    ],
+)
+def test_what_is_meant_is_named(before: tuple[str, ...], line: str, says: str) -> None:
+    sentences, found = told(before, line)
+    assert found == []
+    assert says in sentences[0]
+
+
+@pytest.mark.parametrize(
+    ("before", "line"),
+    [
+        (
+            (DYE, "enter yarn, silk in dye-bath", "lift yarn, silk", "squeeze yarn"),
+            "hang up to dry",
+        ),
+        ((ALUM, DYE, "enter yarn in dye-bath", "lift yarn", GONE), "put yarn back"),
+        ((DYE, GONE), "simmer for 1 h"),
+        ((DYE, GONE), "add yarn"),
+        ((ALUM, DYE, 'if "it is spent"', f"  {GONE}"), "simmer for 1 h"),
+        ((ALUM, IN_ALUM), "add yarn"),
+        ((ALUM, IN_ALUM, DYE, "frobble the bath"), "add yarn"),
+        ((ALUM, IN_ALUM, DYE), "simmer yarn for 45 min"),
+        ((ALUM, IN_ALUM, DYE, "lift yarn from alum-bath"), "simmer for 1 h"),
+        ((DYE, IRON), "add yarn"),
+        (("chop weld",), "rinse in tub with water 5 L"),
+        (("fill bag with onion 60 g", ALUM, DYE), "lower it into dye-bath"),
+    ],
+)
+def test_what_may_be_several_is_asked(before: tuple[str, ...], line: str) -> None:
+    _, found = told(before, line)
+    assert [one for one in found if "frobble" not in one]
+
+
+def test_equal_lines_are_read_by_what_words_mean_there() -> None:
+    first = HEAD.replace("  silk: silk yarn, 50 g, scoured, mordanted with alum 10 %\n", "")
+    second = first.replace("yarn: wool", "hank: wool")
+    line = "  rinse wool in tub with water 5 L\n"
+    for text, name in ((first, "yarn"), (second, "hank")):
+        (step,) = procedure.read(text + line).model.body
+        assert isinstance(step, Step)
+        assert [item.name.text for item in step.objects if item.name is not None] == [name]
