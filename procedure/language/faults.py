@@ -72,6 +72,9 @@ def refused(
 
     ``raws`` are the lines of a step as written, with their numbers.
     """
+    # What was supplied has no place of its own: it is the next written word that is refused.
+    at = next((n for n in range(refusal.at, len(tokens)) if tokens[n].text), len(tokens))
+    refusal = refusal._replace(at=at)
     end = refusal.at >= len(tokens)
     last = tokens[-1]
     token = last if end else tokens[refusal.at]
