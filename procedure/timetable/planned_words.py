@@ -16,7 +16,16 @@ from procedure.timetable.programme import Part
 from procedure.timetable.reasons import Unfit
 from procedure.timetable.relief import Relief
 from procedure.timetable.waiting_less import took_of
-from procedure.timetable.work import Activity, Attendance, Lag, Place, Point, Work, lots_between
+from procedure.timetable.work import (
+    HANDS,
+    Activity,
+    Attendance,
+    Lag,
+    Place,
+    Point,
+    Work,
+    lots_between,
+)
 
 NARROW = "\u202f"
 _NOTHING: Mapping[str, int] = MappingProxyType({})
@@ -335,7 +344,7 @@ def _activity_demand(unfit: Unfit, activity: Activity) -> str:
     elif unfit.has("night", activity.key):
         said += " and may not go on while the place is closed"
     elif unfit.has("hours", activity.key):
-        said += " and takes hands at its start or end"
+        said += ", with hands at the start or the end"
     if unfit.has("hot", activity.key):
         said += _hot_for(activity)
     done = unfit.work.happened.get(activity.key)
@@ -390,6 +399,10 @@ def wait_in_words(work: Work, lag: Lag) -> str:
 
 def _resource_demand(work: Work, part: Part) -> str:
     resource = work.resource[part.key]
+    if resource.kind == "watch":
+        return f"{resource.capacity} pots are the most that all who are there can look after."
+    if resource.kind == "people" and resource.key != HANDS:
+        return f"{resource.name} does one thing at a time."
     if resource.capacity == 1:
         return f"there is only one {resource.name.removeprefix('the ')}."
     unit = f"{NARROW}{resource.unit}" if resource.unit else ""

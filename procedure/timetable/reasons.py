@@ -2,28 +2,30 @@
 
 Demands are left out of the programme one after another; what can be left out while the rest
 is still impossible has no part in the reason. What remains is smallest in the sense that
-without any one of it the rest can be met.
+without any one of it (or any one line of a procedure) the rest can be met.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from procedure.timetable.first_plan import first_plan
 from procedure.timetable.programme import FINISH, Part, parts
 from procedure.timetable.solving import NotKnown, best, possible
-from procedure.timetable.work import Activity, Lag, Window, Work
+from procedure.timetable.work import Activity, Lag, Place, Window, Work
 
 _EFFORT = 0.1
 """The solver's seconds for each question whether the rest is possible."""
-_EFFORT_ALTOGETHER = 0.4
+_EFFORT_ALTOGETHER = 0.6
 """The solver's seconds for all of them, so that a refusal is the same on any machine."""
 _EFFORT_TO_BEGIN = 0.0004
 """What it takes to put a question, for each activity that is asked about."""
 _EFFORT_FREELY = 0.3
 _KINDS = ("resource", "greatest wait", "hours", "night", "done", "least wait", "overnight", "hot")
 """Kinds of demands, those first that make a reason long: a night alone is a short one."""
+_OF_ONE = ("hours", "night", "overnight", "hot")
+"""Kinds of demands of one activity, told of all in its line."""
 _A_DAY = 24 * 60
 _WEEK = 7
 
@@ -85,7 +87,7 @@ def why_not(work: Work, looser: Work | None = None) -> Unfit:
             unsure.append(True)
         return answer is False
 
-    kept = _needed(parts(work), impossible_without)
+    kept = _needed(work, parts(work), impossible_without)
     unfit = Unfit(work, kept, smallest=not unsure)
     every_day = not unfit.has("finish")
     if every_day and (_daily(work) == work.windows or work.done):
@@ -114,52 +116,106 @@ def _daily(work: Work) -> tuple[Window, ...]:
 
 
 def _needed(
-    every: Sequence[Part], impossible_without: Callable[[Sequence[Part]], bool]
+    work: Work, every: Sequence[Part], impossible_without: Callable[[Sequence[Part]], bool]
 ) -> tuple[Part, ...]:
     """The parts that cannot be left out, found by leaving out halves before single ones.
 
     What comes first is left out first, and what comes last after that: a reason is mostly of a few
     steps that follow one another, and with each activity all that hangs on it goes. Then come
     whole kinds (that no pot is wanted twice makes the rest much easier), and activities before
-    the rest. What is left is small.
+    the rest. What is left is small. Activities of one line are left out together, and where they
+    cannot be, the first of them is told if it is reason enough, else all: who reads “24 turns, 2 h
+    together” knows what to do, and 20 of the 24 would be no step that anybody has written.
     """
-    steps = [part for part in every if part.kind == "activity"]
+    lines = _by_line(work, every)
     out: list[Part] = []
-    for along in (steps[::-1], steps):
-        there = [part for part in along if part not in set(out)]
-        out += there[_fewest(there, out, impossible_without) :]
-    for kind in _KINDS:
-        whole = [part for part in every if part.kind == kind]
+    for along in (lines[::-1], lines):
+        there = [line for line in along if line[0] not in set(out)]
+        out += _joined(there[_fewest(there, out, impossible_without) :])
+    for whole in _whole_kinds(work, every):
         if len(whole) > 1 and impossible_without([*out, *whole]):
             out += whole
-    activities = [part for part in steps if part not in set(out)]
-    others = [part for part in every if part.kind != "activity" and part not in set(out)]
     needed: list[Part] = []
-    for group in (activities, others):
-        stack = [group]
-        while stack:
-            piece = stack.pop()
-            if not piece:
-                continue
-            if impossible_without([*out, *piece]):
-                out += piece
-            elif len(piece) == 1:
-                needed += piece
-            else:
-                half = len(piece) // 2
-                stack += [piece[half:], piece[:half]]
+    left = [line for line in lines if line[0] not in set(out)]
+    for line in _kept(left, out, impossible_without):
+        if len(line) > 1 and impossible_without([*out, *line[1:]]):
+            out += line[1:]
+            needed.append(line[0])
+        else:
+            needed += line
+    others = [
+        (part,) for part in every if part.kind != "activity" and part not in set(out) | set(needed)
+    ]
+    needed += _joined(_kept(others, out, impossible_without))
     told = {part.key for part in needed if part.kind == "activity"}
-    return tuple(part for part in every if part in set(needed) and _told(part, told))
+    alike = {(part.kind, _line_of(work, part)) for part in needed if part.kind in _OF_ONE}
+    return tuple(
+        part
+        for part in every
+        if (part in set(needed) and _told(part, told))
+        or (part.key in told and (part.kind, _line_of(work, part)) in alike)
+    )
+
+
+def _line_of(work: Work, part: Part) -> Place | str:
+    """Where the activity of a demand is written; where it is nowhere, it is by itself."""
+    place = work.activity[part.key].place if part.key in work.activity else Place()
+    return place if place.line else part.key
+
+
+def _whole_kinds(work: Work, every: Sequence[Part]) -> Iterator[list[Part]]:
+    """The demands of each kind; of what is shared, then those alone of which there is no more."""
+    for kind in _KINDS:
+        yield [part for part in every if part.kind == kind]
+        if kind == "resource":
+            yield [p for p in every if p.kind == kind and not work.resource[p.key].one_more]
+
+
+def _by_line(work: Work, every: Sequence[Part]) -> list[tuple[Part, ...]]:
+    """The activities, those together that one line of a procedure asks for."""
+    lines: dict[Place | str, list[Part]] = {}
+    for part in every:
+        if part.kind == "activity":
+            lines.setdefault(_line_of(work, part), []).append(part)
+    return [tuple(line) for line in lines.values()]
+
+
+def _joined(groups: Sequence[tuple[Part, ...]]) -> list[Part]:
+    return [part for group in groups for part in group]
+
+
+def _kept(
+    groups: Sequence[tuple[Part, ...]],
+    out: list[Part],
+    impossible_without: Callable[[Sequence[Part]], bool],
+) -> list[tuple[Part, ...]]:
+    """Those of these groups that cannot be left out; the others are put to what is ``out``."""
+    kept: list[tuple[Part, ...]] = []
+    stack = [groups]
+    while stack:
+        piece = stack.pop()
+        if not piece:
+            continue
+        if impossible_without([*out, *_joined(piece)]):
+            out += _joined(piece)
+        elif len(piece) == 1:
+            kept += piece
+        else:
+            half = len(piece) // 2
+            stack += [piece[half:], piece[:half]]
+    return kept
 
 
 def _fewest(
-    there: Sequence[Part], out: Sequence[Part], impossible_without: Callable[[Sequence[Part]], bool]
+    there: Sequence[tuple[Part, ...]],
+    out: Sequence[Part],
+    impossible_without: Callable[[Sequence[Part]], bool],
 ) -> int:
     """How many of the first of these are impossible already, with none of the others."""
     low, high = 1, len(there)
     while low < high:
         middle = (low + high) // 2
-        if impossible_without([*out, *there[middle:]]):
+        if impossible_without([*out, *_joined(there[middle:])]):
             high = middle
         else:
             low = middle + 1
