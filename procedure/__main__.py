@@ -1,7 +1,5 @@
 """``python -m procedure`` is the ``vatwright`` command."""
 
-import sys
+from procedure.command.main import from_a_shell
 
-from procedure.command.main import main
-
-sys.exit(main())
+from_a_shell()

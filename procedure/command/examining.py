@@ -13,9 +13,12 @@ from procedure.quantity.record import TYPE_CHECKING, NamedTuple
 
 if TYPE_CHECKING:
     from procedure.command.remembered import Memory
+    from procedure.pipeline import Judged
     from procedure.report.stored import Stored
 
 NO_TIMES: Mapping[str, float] = MappingProxyType({})
+# The plan of a file that is checked alone, which is not taken apart before the process ends.
+_alone: list[Judged] = []
 
 
 class Examined(NamedTuple):
@@ -53,7 +56,7 @@ def examined(
     come without the fact behind its words. ``remember`` asks for the user's cache.
     """
     if len(names) < 2:
-        yield from map(_read, names)
+        yield from map(_read_alone, names)
         return
     memory = _memory(named) if remember else None
     try:
@@ -149,3 +152,11 @@ def _read(name: str) -> Examined:
         return Examined(name, plan_of(name).findings)
     except CannotRun as cannot:
         return Examined(name, refused=cannot.sentences)
+
+
+def _read_alone(name: str) -> Examined:
+    try:
+        _alone[:] = [plan_of(name)]
+    except CannotRun as cannot:
+        return Examined(name, refused=cannot.sentences)
+    return Examined(name, _alone[0].findings)

@@ -70,3 +70,16 @@ def test_they_are_kept_at_the_first_check_and_taken_from_there(program: Path) ->
 def test_python_that_is_to_write_nothing_keeps_nothing(program: Path) -> None:
     assert told(program, PYTHONDONTWRITEBYTECODE="1") == ["2", "False", "False", "None"]
     assert not list(program.glob("procedure/**/__pycache__"))
+
+
+def test_what_waits_for_the_end_is_done_though_the_process_ends_at_once(tmp_path: Path) -> None:
+    code = (
+        "import atexit, sys\natexit.register(print, 'at the end')\n"
+        "from procedure.command.main import from_a_shell\n"
+        "sys.argv = ['vatwright', 'check', 'none.dye']\nfrom_a_shell()\nprint('never')"
+    )
+    made = subprocess.run(
+        [sys.executable, "-c", code], cwd=tmp_path, capture_output=True, text=True, check=False
+    )
+    assert (made.returncode, made.stdout) == (2, "at the end\n")
+    assert "none.dye" in made.stderr
