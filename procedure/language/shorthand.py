@@ -62,7 +62,7 @@ def spelt_out(tokens: list[Token], names: Called) -> list[Token]:
     if "OF" in kinds:
         tokens = _pot_of_water(tokens)
     if "NAME" in kinds:
-        tokens = _moving(_rounds(tokens))
+        tokens = _moving(_rounds(tokens, names))
         tokens = _aside(tokens)
     return tokens
 
@@ -211,7 +211,7 @@ def _note(run: list[Token]) -> list[Token]:
     return [note, Token("STRING", text, run[0].line, run[0].column, f'"{words}"')]
 
 
-def _rounds(tokens: list[Token]) -> list[Token]:
+def _rounds(tokens: list[Token], names: Container[str]) -> list[Token]:
     """“rinse 2x” and “rinse x3” are so many times."""
     for at, token in enumerate(tokens):
         after = tokens[at + 1] if at + 1 < len(tokens) else None
@@ -225,6 +225,7 @@ def _rounds(tokens: list[Token]) -> list[Token]:
             and token.kind == "NAME"
             and token.text[0] in "xX"
             and token.text[1:].isdigit()
+            and token.text not in names
         ):
             number = Token("NUMBER", token.text[1:], token.line, token.column + 1)
             times = Token("TIMES", token.text[0], token.line, token.column, "times")

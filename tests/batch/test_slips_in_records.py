@@ -31,16 +31,9 @@ def step(*lines: str) -> str:
 @pytest.mark.parametrize(
     ("written", "meant"),
     [
-        ("12 Oz", "12 oz"),
-        ("2 OZ", "2 oz"),
-        ("1 Lb 2 Oz", "1 lb 2 oz"),
-        ("85 °f", "85 °F"),
-        ("30 °c", "30 °C"),
         ("4 us gal", "4 US gal"),
         ("2 1/2 Us Gal", "2 1/2 US gal"),
-        ("about 12 Oz", "about 12 oz"),
         ("4 gals", "4 gal"),
-        ("250 Kg", "250 kg"),
     ],
 )
 def test_a_unit_in_other_letters_is_asked_about(written: str, meant: str) -> None:
