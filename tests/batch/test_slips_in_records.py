@@ -175,7 +175,9 @@ def test_a_colour_in_words_and_one_that_nobody_knows() -> None:
 
 
 def test_what_could_not_be_read_is_not_said_to_have_gone_to_plan() -> None:
-    text = 'batch "x"\n  of "weld.dye"\n' + step("to 85 °C planned 85 °C", "for 1 Hour planned 1 h")
+    text = 'batch "x"\n  of "weld.dye"\n' + step(
+        "to 85 °C planned 85 °C", "for 1 Houurs planned 1 h"
+    )
     record, findings = read(text)
     batch = Batch(Path("x.batch"), record, findings, (), deviations(record), (), ())
     out = check_report(batch, AsJudged((), (), "", batch), ())

@@ -56,7 +56,6 @@ def test_a_heading_that_is_indented_is_one_finding(heading: str) -> None:
     [
         ("materials", "Zutaten"),
         ("materials", "what you need"),
-        ("materials", "1. Materials"),
         ("equipment", "Pots and pans"),
         ("steps", "What to do"),
         ("steps", "**Steps**"),
