@@ -78,7 +78,8 @@ def run(arguments: argparse.Namespace) -> int:
     from procedure.timetable.from_plans import work_of
     from procedure.timetable.one_long_day import long_enough
     from procedure.timetable.participants import NoLotOf, nothing_alone
-    from procedure.timetable.planned_words import refusal, shortened, sooner
+    from procedure.timetable.planned_words import refusal, sooner
+    from procedure.timetable.told_first import shortened
     from procedure.timetable.unsure import estimates
 
     _check_named(arguments)

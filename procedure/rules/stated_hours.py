@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
+from procedure.facts.left_overnight import no_longer_than_written
 from procedure.facts.study import Study
 from procedure.findings import Span, say
 from procedure.quantity.record import TYPE_CHECKING
@@ -213,13 +214,15 @@ def _shortest_night(hours: Hours) -> int:
 
 @rule("night-longer-than-written", level="note", family=FAMILY, source="common practice")
 def night_longer_than_written(study: Study) -> Iterator[Found]:
-    """Fibre that is to lie overnight where the workshop is closed for longer than a night.
+    """Fibre that may not lie for as long as the workshop is closed overnight.
 
-    Overnight is from 8 to 16 hours. Where nobody comes for longer, fibre lies in its bath or
-    its water for longer than is written. The hours are those of the workshop file.
+    Overnight is until somebody comes in the morning, and a mild bath or water harms nothing
+    until then. But where a time is written beside it, or the bath holds a metal that spoils
+    what lies in it, fibre would lie for longer than is meant. The hours are those of the
+    workshop file; ``vatwright timetable`` keeps to the same.
 
     Trips:
-        wet out yarn in tub with water 5 L overnight
+        wet out yarn in tub with water 5 L for 10 to 12 h overnight
 
         # saved as: vatwright.toml
         [workshop]
@@ -229,7 +232,7 @@ def night_longer_than_written(study: Study) -> Iterator[Found]:
 
         # saved as: vatwright.toml
         [workshop]
-        hours = "9:00-18:00"
+        hours = "10:00-15:00"
     """
     hours = _stated(study)
     if hours is None:
@@ -239,7 +242,7 @@ def night_longer_than_written(study: Study) -> Iterator[Found]:
         takes = moment.minutes
         if not _is_overnight(moment) or takes is None or not (moment.node.lots or _in_it(moment)):
             continue
-        if takes.high < night:
+        if takes.high < night and no_longer_than_written(study, moment):
             yield at_node(
                 moment.node,
                 say(

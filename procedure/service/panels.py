@@ -175,7 +175,8 @@ def _timetable(plan: Judged, asked: Asked) -> Shown:
     from procedure.timetable.drafts import drafted, hindrances
     from procedure.timetable.drawn_papers import one_svg
     from procedure.timetable.from_plans import work_of
-    from procedure.timetable.planned_words import refusal, shortened
+    from procedure.timetable.planned_words import refusal
+    from procedure.timetable.told_first import shortened
     from procedure.timetable.unsure import estimates
 
     drawn = work_of([plan], _days_asked(plan, asked))

@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from procedure.facts import left_overnight
 from procedure.facts.liquor import metal_of, metals_in, stuff
 from procedure.pipeline import Judged
 from procedure.timetable.usual import Wait, waits
 from procedure.timetable.written_out import Turn
 from procedure.trace.states import BathState
 from procedure.vocabulary import vocabulary
-
-"""What is written to last so long is written to last over a night."""
 
 
 def in_a_bath(plan: Judged, turn: Turn, bath: str) -> Wait:
@@ -27,15 +26,13 @@ def in_a_bath(plan: Judged, turn: Turn, bath: str) -> Wait:
 
 def lies_in_a_bath(turn: Turn) -> bool:
     """Whether fibre is in a bath while a step goes on, and still when it is over."""
-    lots = dict.fromkeys((*turn.node.lots, *turn.node.present))
-    states = (turn.moment.after.lots.get(lot) for lot in lots)
-    return any(state is not None and state.bath for state in states)
+    return left_overnight.lies_in_a_bath(turn.moment)
 
 
 def is_harsh(plan: Judged, turn: Turn) -> bool:
     """Whether the bath holds what spoils fibre that lies in it for longer than is written."""
-    rows, bath = waits(), turn.moment.bath_after or turn.moment.bath_before
-    return any(f"fibre in a bath of {metal}" in rows for metal in _metals(plan, bath))
+    bath = turn.moment.bath_after or turn.moment.bath_before
+    return left_overnight.harms_what_lies_in_it(plan.study, bath)
 
 
 def written_for_a_night(turn: Turn) -> bool:

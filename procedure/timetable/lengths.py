@@ -14,6 +14,7 @@ import math
 from dataclasses import dataclass, replace
 
 from procedure.facts.handling import deadly, declared, hazards, in_bath, plants_left_in
+from procedure.facts.left_overnight import longest_overnight, no_longer_than_written
 from procedure.pipeline import Judged
 from procedure.quantity.interval import Interval
 from procedure.timetable.in_baths import is_harsh, lies_in_a_bath, written_for_a_night
@@ -85,14 +86,13 @@ def _course(plan: Judged, turn: Turn, heated: heating.Heating | None, closed: in
             lasting = warming
         warming = None
     if overnight:
-        spoils = is_harsh(plan, turn) and lies_in_a_bath(turn)
-        as_it_is = spoils or turn.step.lasting is not None
-        longest = lasting.most if as_it_is else max(lasting.most, _night_of(closed))
+        as_it_is = no_longer_than_written(plan.study, moment)
+        longest = lasting.most if as_it_is else max(lasting.most, longest_overnight(closed))
         lasting = Lasting(lasting.least, lasting.least, longest, lasting.said)
     open_pot = common.night and not _may_be_left(plan, turn)
     lid = open_pot and _has_lid(plan, turn) and not _kept_warm(turn)
     night = common.night and (lid or not open_pot) and not _kept_warm(turn)
-    over_a_night = max(int(vocabulary().heats["overnight"].high), _night_of(closed))
+    over_a_night = max(int(vocabulary().heats["overnight"].high), longest_overnight(closed))
     at_a_pinch = _at_a_pinch(plan, turn, lasting, over_a_night) if night else 0
     if open_pot and not night and _cools_alone(plan, turn):
         at_a_pinch = max(lasting.most, over_a_night)
@@ -131,12 +131,6 @@ def _course(plan: Judged, turn: Turn, heated: heating.Heating | None, closed: in
         hot_for,
         bool(harm),
     )
-
-
-def _night_of(closed: int) -> int:
-    """The longest that overnight may be in a place that is closed for so long; nought without."""
-    beyond = int(threshold("evening and morning").value)
-    return min(_A_DAY, closed + beyond) if closed else 0
 
 
 def _on_fives(turn: Turn, lasting: Lasting, common: Usual) -> tuple[int, Lasting]:

@@ -11,11 +11,9 @@ from procedure.quantity.number_words import listed
 from procedure.timetable.giving import Room
 from procedure.timetable.hours import clock
 from procedure.timetable.planned import Method, Timetable
-from procedure.timetable.planning import Fitted
 from procedure.timetable.programme import Part
 from procedure.timetable.reasons import Unfit
 from procedure.timetable.relief import Relief
-from procedure.timetable.waiting_less import took_of
 from procedure.timetable.work import (
     HANDS,
     Activity,
@@ -24,7 +22,6 @@ from procedure.timetable.work import (
     Place,
     Point,
     Work,
-    lots_between,
 )
 
 NARROW = "\u202f"
@@ -428,88 +425,9 @@ def _opening_times(work: Work) -> str:
     return f"{said} on {listed(names)}" + (" only" if len(names) == 1 else "")
 
 
-def shortened(found: Fitted) -> list[str]:
-    """What has to be known of a plan before anything else, a sentence each.
-
-    That steps are planned shorter than they may take, and which; that fibre lies in a bath
-    for longer than is written.
-    """
-    made = found.made
-    if isinstance(made, Unfit):
-        return []
-    said = []
-    for key in found.left:
-        place, each = made.at[key], made.work.activity[key]
-        if each.overnight:
-            said.append(f"{_step_first(each)}{_longer_than_a_night(made, each)}")
-            continue
-        day = max((window.closes - window.opens for window in made.work.windows), default=0)
-        why = ", for want of hours" if each.lasting.most <= day else ""
-        said.append(
-            f"{_step_first(each)}“{each.name}” goes on for {span(place.end - place.start)}, "
-            f"over the time when the place is closed{why}. {_instead(each)}"
-        )
-    alike = [(lag.before, lag.meanwhile) for lag in found.waits]
-    for before, meanwhile in dict.fromkeys(alike):
-        same = [
-            each for each in found.waits if (each.before, each.meanwhile) == (before, meanwhile)
-        ]
-        said.append(_long_waits(made, same))
-    for key, longest in found.shortened:
-        place, each = made.at[key], made.work.activity[key]
-        took, may = span(place.end - place.start), span(max(longest, each.lasting.slowest))
-        said.append(
-            f"{_step_first(each)}“{each.name}” is planned for {took} and may take {may}: "
-            "if it does, the plan does not hold."
-        )
-    return said
-
-
-def _long_waits(made: Timetable, lags: list[Lag]) -> str:
-    """What is done meanwhile with what waits for long after a step, until which others."""
-    activity = made.work.activity
-    before = activity[lags[0].before]
-    until = [f"{span(took_of(made, lag))} until “{activity[lag.after].name}”" for lag in lags]
-    if before.plants_in and not before.fibre_in:
-        return (
-            f"{_step_first(before)}“{before.name}”: the plant stays in its bath, "
-            f"{listed(until)}, in these hours. {_PLANT_OUT}"
-        )
-    lots = list(
-        dict.fromkeys(lot for lag in lags for lot in lots_between(before, activity[lag.after]))
-    )
-    meanwhile = lags[0].meanwhile.format(it=listed(lots) if lots else "it")
-    return f"{_step_first(before)}“{before.name}”: {meanwhile}; it is {listed(until)}."
-
-
-def _longer_than_a_night(made: Timetable, each: Activity) -> str:
-    """That what is to go on overnight begins before the evening, or is over after the morning."""
-    place = made.at[each.key]
-    on = clock(made.work.begins, place.end) if made.work.begins is not None else None
-    out = f" {_instead(each)}" if each.fibre_in else ""
-    return (
-        f"“{each.name}” goes on from {moment_in_words(made.work, place.start, on)} to "
-        f"{moment_in_words(made.work, place.end)}, which is longer than a night, for "
-        f"want of hours.{out}"
-    )
-
-
-_PLANT_OUT = (
-    "Strain it before you go, hot if need be, and put the plant where neither children nor "
-    "animals get at it."
-)
-
-
-def _instead(activity: Activity) -> str:
-    if activity.plants_in:
-        return _PLANT_OUT
-    if activity.attendance is Attendance.NOW_AND_THEN or not activity.fibre_in:
-        return "Nobody is there then: see that it can be left."
-    return "Take the fibre out before you go, if you would rather."
-
-
-def _step_first(activity: Activity) -> str:
-    return f"Step {activity.printed}: " if activity.printed else ""
+def numbered(activity: Activity) -> str:
+    """The name of an activity, with its printed number where it has one."""
+    return f"“{activity.name}”" + (f" ({activity.printed})" if activity.printed else "")
 
 
 def sooner(longer: Timetable, shorter: Timetable) -> str:

@@ -13,7 +13,7 @@ from collections.abc import Collection, Sequence
 from procedure.quantity.number_words import listed
 from procedure.quantity.record import NamedTuple
 from procedure.timetable.planned import Timetable
-from procedure.timetable.planned_words import span
+from procedure.timetable.planned_words import numbered, span
 from procedure.timetable.work import Point, Window, hot_times
 
 _MOST_NAMED = 3
@@ -76,22 +76,18 @@ def estimates(made: object, shortened: Collection[str] = ()) -> list[str]:
     middle = [each.key for each in placed if each.key in waited]
     said: list[str] = []
     if slow:
-        names = [_with_its_number(made, key) for key in slow]
+        names = [numbered(made.work.activity[key]) for key in slow]
         said.append(f"Planned for the long end: {_few(names)}; go on as soon as it has cooled.")
     if middle:
         names = [
-            f"{_with_its_number(made, key)} up to {span(may_take(made, key))}" for key in middle
+            f"{numbered(made.work.activity[key])} up to {span(may_take(made, key))}"
+            for key in middle
         ]
         said.append(
             "Planned for the middle, since no plan without another night was found for the long "
             f"end: {_few(names)}. If it is still too hot then, what follows waits for it."
         )
     return [" ".join(("How long a bath cools is estimated.", *said))] if said else []
-
-
-def _with_its_number(made: Timetable, key: str) -> str:
-    activity = made.work.activity[key]
-    return f"“{activity.name}”" + (f" ({activity.printed})" if activity.printed else "")
 
 
 def _few(names: list[str]) -> str:

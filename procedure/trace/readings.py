@@ -61,6 +61,18 @@ def _waits(step: Step) -> list[Interval]:
     return [Interval(one.low, one.high) for one in found if one is not None and one.kind == "wait"]
 
 
+def _waits_besides(step: Step) -> list[Interval]:
+    """The named waits that come on top of what is written in hours.
+
+    Who writes “for 10 to 12 h overnight” means one time and not two; after an hour, a night is
+    another.
+    """
+    lasting = interval(step.lasting)
+    if lasting is None or step.lasting is None or step.lasting.kind != "time":
+        return _waits(step)
+    return [wait for wait in _waits(step) if lasting.low < wait.low]
+
+
 def _together(times: list[Interval]) -> Interval | None:
     if not times:
         return None
@@ -72,7 +84,7 @@ def _together(times: list[Interval]) -> Interval | None:
 
 def minutes(step: Step) -> Interval | None:
     """How long a step lasts: ``over`` and ``for`` together, or a named wait."""
-    said = _waits(step)
+    said = _waits_besides(step)
     for one in (step.lasting, step.over):
         if one is not None and one.kind == "time":
             ends = known(one.low, one.high)
@@ -90,7 +102,7 @@ def held(step: Step) -> Interval | None:
         if lasting is None or step.lasting.kind != "time":
             return None
         said = [lasting]
-    return _together([*said, *_waits(step)])
+    return _together([*said, *_waits_besides(step)])
 
 
 def attended(step: Step, minutes: Interval | None) -> bool:

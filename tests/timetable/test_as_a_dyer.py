@@ -17,10 +17,11 @@ from procedure.pipeline import Judged
 from procedure.timetable import Fitted, Timetable, Unfit, agenda, fitted, noted
 from procedure.timetable.by_day import report
 from procedure.timetable.from_plans import work_of
-from procedure.timetable.planned_words import refusal, shortened
+from procedure.timetable.planned_words import refusal
 from procedure.timetable.relief import Relief
 from procedure.timetable.shared_out import elsewhere
 from procedure.timetable.terms import Asked
+from procedure.timetable.told_first import shortened
 from procedure.timetable.work import Attendance
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
@@ -784,7 +785,8 @@ def test_weekends_far_apart_have_a_plan_in_which_yarn_dries_between() -> None:
     wide = found(plan, days="sat,sun", hours="10-16", begins=ten)
     assert isinstance(wide.made, Timetable)
     told = _plain(" ".join(shortened(wide)))
-    assert "“rinse yarn in tub”: hang yarn up to dry, and wet out again" in told
+    assert "Hang yarn up to dry, and wet out again for the next step: from “rinse yarn" in told
+    assert len(shortened(wide)) <= 4, "a few lines at the head"
 
 
 TWO_SKEINS = """wet out yarn in tub with water 5 L at 30 °C for 1 h
@@ -813,8 +815,12 @@ def test_a_skein_that_is_dried_with_another_may_wait_damp_for_it() -> None:
     made = found(plan)
     assert isinstance(made.made, Timetable) and not made.shortened
     (told,) = shortened(made)
-    assert "hang green up now, or keep damp, squeezed out and covered; it is " in told
-    assert told.endswith("until “dry red and green”.") and "ine 2" not in told
+    assert told.startswith(
+        "Hang green up now, or keep damp, squeezed out and covered: from “rinse green"
+    )
+    assert (
+        "to “dry red and green” (14) it is 21\u202fh 25\u202fmin." in told and "ine 2" not in told
+    )
     at = {made.made.work.activity[each.key].name: each for each in made.made.placed}
     # Soap is rinsed out at once all the same.
     assert at["rinse green in tub"].start - at["wash green in tub"].end <= 15

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
+
 import pytest
 from expecting import plan_of
 
@@ -59,3 +61,20 @@ def test_plant_matter_is_in_the_bath_until_it_is_strained() -> None:
 def test_what_is_worn_is_that_of_the_step_and_of_the_head() -> None:
     moment = second("stand gold-bath for 1 h wearing apron")
     assert moment.wearing == {"gloves", "eye protection", "mask", "apron"}
+
+
+@pytest.mark.parametrize(
+    ("step", "hours"),
+    [
+        ("stand gold-bath overnight", (8, 16)),
+        ("stand gold-bath for 10 to 12 h overnight", (10, 12)),
+        ("stand gold-bath for 24 h until-next-day", (24, 24)),
+        ("simmer gold-bath for 1 h overnight", (9, 17)),
+    ],
+)
+def test_hours_as_long_as_a_night_are_the_night_and_not_one_more(
+    step: str, hours: tuple[int, int]
+) -> None:
+    took = second(step).minutes
+    assert took is not None
+    assert [took.low / 60, took.high / 60] == [*map(Fraction, hours)]

@@ -1,0 +1,141 @@
+"""What has to be known of a plan before anything else: what was let go for want of hours."""
+
+from __future__ import annotations
+
+from procedure.quantity.number_words import listed
+from procedure.timetable.hours import clock
+from procedure.timetable.planned import Timetable
+from procedure.timetable.planned_words import moment_in_words, numbered, span
+from procedure.timetable.planning import Fitted
+from procedure.timetable.reasons import Unfit
+from procedure.timetable.waiting_less import took_of
+from procedure.timetable.work import Activity, Attendance, Lag, lots_between
+
+
+def shortened(found: Fitted) -> list[str]:
+    """What has to be known of a plan before anything else, a sentence for each kind.
+
+    That fibre lies in a bath for longer than is written, or waits; that steps are planned shorter
+    than they may take, and which. What is the same of several steps is said once for all.
+    """
+    made = found.made
+    if isinstance(made, Unfit):
+        return []
+    return [*_left(made, found.left), *_waits_told(made, found.waits), *_too_short(made, found)]
+
+
+def _left(made: Timetable, keys: tuple[str, ...]) -> list[str]:
+    """What goes on over a night, or for longer than one, though that is not written."""
+    said = [
+        f"{_step_first(each)}{_longer_than_a_night(made, each)}"
+        for each in map(made.work.activity.__getitem__, keys)
+        if each.overnight
+    ]
+    day = max((window.closes - window.opens for window in made.work.windows), default=0)
+    alike: dict[tuple[str, str], list[str]] = {}
+    for key in keys:
+        place, each = made.at[key], made.work.activity[key]
+        if not each.overnight:
+            why = ", for want of hours" if each.lasting.most <= day else ""
+            named = f"{numbered(each)} goes on for {span(place.end - place.start)}"
+            alike.setdefault((why, _instead(each)), []).append(named)
+    for (why, instead), several in alike.items():
+        told = listed(several)
+        said.append(f"{told}, over the time when the place is closed{why}. {instead}")
+    return said
+
+
+def _waits_told(made: Timetable, lags: tuple[Lag, ...]) -> list[str]:
+    """What waits for long, once for all that is done with in the same way meanwhile."""
+    activity = made.work.activity
+    said: list[str] = []
+    alike: dict[str, list[Lag]] = {}
+    for lag in lags:
+        before = activity[lag.before]
+        if before.plants_in and not before.fibre_in:
+            until = [f"{span(took_of(made, lag))} until {numbered(activity[lag.after])}"]
+            said.append(
+                f"{_step_first(before)}“{before.name}”: the plant stays in its bath, "
+                f"{listed(until)}, in these hours. {_PLANT_OUT}"
+            )
+        else:
+            alike.setdefault(lag.meanwhile, []).append(lag)
+    return [*said, *(_long_waits(made, meanwhile, same) for meanwhile, same in alike.items())]
+
+
+def _long_waits(made: Timetable, meanwhile: str, lags: list[Lag]) -> str:
+    """What is done meanwhile with what waits for long, after which steps and until which."""
+    activity = made.work.activity
+    pairs: dict[tuple[str, str], list[Lag]] = {}
+    lots: dict[str, None] = {}
+    for lag in lags:
+        before, after = activity[lag.before], activity[lag.after]
+        alike = (before.printed or before.key, after.printed or after.key)
+        pairs.setdefault(alike, []).append(lag)
+        lots.update(dict.fromkeys(lots_between(before, after)))
+    told = []
+    for (step, until), same in pairs.items():
+        took = [took_of(made, lag) for lag in same]
+        if len(same) == 1:
+            step, until = (numbered(activity[key]) for key in (same[0].before, same[0].after))
+        else:
+            step, until = f"step {step}", f"step {until}"
+        lasts = span(min(took)) + (f" to {span(max(took))}" if min(took) < max(took) else "")
+        told.append(f"from {step} to {until} it is {lasts}")
+    what = meanwhile.format(it=listed([*lots]) if lots else "it")
+    return f"{what[:1].upper()}{what[1:]}: {listed(told)}."
+
+
+def _too_short(made: Timetable, found: Fitted) -> list[str]:
+    """The steps that are planned shorter than they may take, in one sentence."""
+    alike: dict[tuple[str, str, str], list[Activity]] = {}
+    for key, longest in found.shortened:
+        place, each = made.at[key], made.work.activity[key]
+        took, may = span(place.end - place.start), span(max(longest, each.lasting.slowest))
+        alike.setdefault((each.printed or key, took, may), []).append(each)
+    if not alike:
+        return []
+    named = [
+        f"{_all_of(same)} is planned for {took} and may take {may}"
+        for (_, took, may), same in alike.items()
+    ]
+    return [
+        f"{listed(named)}: if {'it' if len(named) == 1 else 'one'} does, the plan does not hold."
+    ]
+
+
+def _all_of(same: list[Activity]) -> str:
+    """Activities of one step: the first by its name, and how many more there are."""
+    if len(same) == 1:
+        return numbered(same[0])
+    return f"each of “{same[0].name}” and {len(same) - 1} more of step {same[0].printed}"
+
+
+def _longer_than_a_night(made: Timetable, each: Activity) -> str:
+    """That what is to go on overnight begins before the evening, or is over after the morning."""
+    place = made.at[each.key]
+    on = clock(made.work.begins, place.end) if made.work.begins is not None else None
+    out = f" {_instead(each)}" if each.fibre_in else ""
+    return (
+        f"“{each.name}” goes on from {moment_in_words(made.work, place.start, on)} to "
+        f"{moment_in_words(made.work, place.end)}, which is longer than a night, for "
+        f"want of hours.{out}"
+    )
+
+
+_PLANT_OUT = (
+    "Strain it before you go, hot if need be, and put the plant where neither children nor "
+    "animals get at it."
+)
+
+
+def _instead(activity: Activity) -> str:
+    if activity.plants_in:
+        return _PLANT_OUT
+    if activity.attendance is Attendance.NOW_AND_THEN or not activity.fibre_in:
+        return "Nobody is there then: see that it can be left."
+    return "Take the fibre out before you go, if you would rather."
+
+
+def _step_first(activity: Activity) -> str:
+    return f"Step {activity.printed}: " if activity.printed else ""
