@@ -48,12 +48,17 @@ def begins(tokens: list[Token], here: str, lacking: Iterable[str]) -> str:
         return ""
     if here != "steps" and _is_step(tokens, labelled):
         return "steps" if "steps" in lacking else ""
-    if not labelled or (here == "steps" and _is_step(tokens, labelled)):
+    if not labelled or (here == "steps" and _begins_with_verb(tokens[1:])):
         return ""
     speaks_for = _speaks_for([token.word.lower() for token in tokens[1:]])
     if here in speaks_for or (here == "materials" and not _surely_no_material(tokens)):
         return ""
     return next((one for one in speaks_for if one in lacking), "")
+
+
+def _begins_with_verb(tokens: list[Token]) -> bool:
+    said = [token.word.lower() for token in tokens[:2]]
+    return bool(said) and (said[0] in heads() or " ".join(said) in heads())
 
 
 def _is_step(tokens: list[Token], labelled: bool) -> bool:
