@@ -9,6 +9,7 @@ too, so that it is asked for by its whole name.
 from __future__ import annotations
 
 from collections.abc import Callable, Hashable, Sequence
+from functools import cache
 
 from procedure.language.tree import Token
 from procedure.quantity.record import TYPE_CHECKING
@@ -158,6 +159,22 @@ class Called:
         if self._once is not None:
             self.state = self._once(("called", self.state, said, name), object)
 
+    def all_of_a_sort(self, tokens: list[Token]) -> list[Token]:
+        """“all six skeins” as one word where there is no lot of that name, as “all yarn” may be."""
+        for at in range(1, len(tokens)):
+            if tokens[at].word != "all" or tokens[at].kind != "NAME":
+                continue
+            end = at + 1
+            while end < len(tokens) and tokens[end].kind in ("OF", "NUMBER"):
+                end += 1
+            run = tokens[at : end + 1]
+            sort = run[-1].word
+            named = len(run) > 1 and sort in all_sorts() and sort not in self
+            if named and run[0].line == run[-1].line:
+                whole = run[0]._replace(text=_spaced(run), meant=f"all {sort}")
+                return [*tokens[:at], whole, *self.all_of_a_sort(tokens[end:])[1:]]
+        return tokens
+
     def in_one_word(self, tokens: list[Token]) -> list[Token]:
         """The words of a step, names of several words in one; each keeps its own place."""
         kinds = [token.kind for token in tokens]
@@ -200,6 +217,18 @@ class Called:
 
     def _joined(self, run: list[Token]) -> Token:
         return run[0]._replace(text=_spaced(run), meant=self._name(_said(run)))
+
+
+@cache
+def all_sorts() -> frozenset[str]:
+    """Words for fibre of any kind or of one form, as in “all yarn”, “all the skeins”."""
+    words = vocabulary()
+    forms = [words.find(form, "form") for form in (*_BY_FORM, "garment", "fleece", "roving")]
+    called = [
+        one for form in forms if form is not None for one in (form.name, *form.words("aliases"))
+    ]
+    counted = [name for name, unit in words.units.items() if unit.kind == "count"]
+    return frozenset((*_ANY_FIBRE, "lots", "lot", "wool", *called, *counted))
 
 
 def _one_after_another(kinds: list[str]) -> bool:

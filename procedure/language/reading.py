@@ -587,6 +587,8 @@ class _Reader:
             tokens = _described(tokens) if start != "header" else tokens
             return Said((self.part(start, tokens),), (), tuple(tokens))
         written, tokens = tokens, self.in_full(tokens)
+        if any(token.word == "all" for token in tokens):
+            tokens = self.called.all_of_a_sort(tokens)
         tokens = self.called.in_one_word(plainly(tokens))
         of_things: tuple[SaidOf, ...] = ()
         if len(tokens) < len(written):

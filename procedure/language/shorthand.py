@@ -67,6 +67,13 @@ def spelt_out(tokens: list[Token], names: Called) -> list[Token]:
     return tokens
 
 
+def in_whole_words(tokens: list[Token]) -> list[Token]:
+    """The tokens of a step with what is written short in full, each in its place."""
+    if not _short().keys().isdisjoint([token.text.lower() for token in tokens]):
+        tokens = _spelt(tokens, frozenset())
+    return _rounds(tokens, frozenset())
+
+
 def described_in_full(tokens: list[Token]) -> list[Token]:
     """The tokens of a declaration in which something is written short in full, as words."""
     made = _spelt(tokens, frozenset(), describing=True)

@@ -125,6 +125,10 @@ class Known:
         if own is not None or not readings:
             return own
         known = [vocabulary().verbs[reading.verb] for reading in readings]
+        there = {self.kind(one) for one in (said.get("within"), *_several(said.get("into")))}
+        if "bath" in there:  # what goes into a bath that there is makes no new one
+            fibre = [verb for verb in known if verb.does.puts_fibre_in and not verb.does.makes_bath]
+            known = fibre or [verb for verb in known if not verb.does.makes_bath] or known
         return next((verb for verb in reversed(known) if _may_have(verb, said)), known[-1])
 
     def made_of(self, said: dict[str, object]) -> None:
@@ -181,6 +185,10 @@ class Known:
             named = list(value) if several and isinstance(value, tuple) else [value]
             found |= {self.kind(one) for one in named}
         return found
+
+
+def _several(value: object) -> tuple[object, ...]:
+    return value if isinstance(value, tuple) and not isinstance(value, Item | Name) else (value,)
 
 
 def _may_have(verb: Verb, said: Mapping[str, object]) -> bool:

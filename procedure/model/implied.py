@@ -15,7 +15,7 @@ from procedure.language import Token
 from procedure.model.quantity import Place
 from procedure.model.types import FIELD_OF, Item, Name, Procedure, Step
 from procedure.quantity.record import TYPE_CHECKING
-from procedure.vocabulary import Verb, vocabulary
+from procedure.vocabulary import Entry, Verb, vocabulary
 from procedure.vocabulary.everyday import BATHS_BY_ROLE, readings_of
 
 if TYPE_CHECKING:
@@ -269,6 +269,9 @@ class Going:
     def _in_other_words(self, said: dict[str, Any]) -> None:
         """“Both” as the two lots there are; “the dye bath” as the one that has a dyestuff in it."""
         objects = said.get("objects", ())
+        if len(objects) == 1 and (every := self._all(objects[0])):
+            said["objects"] = _items(every, objects[0].place)
+            objects = said["objects"]
         items = [*objects, *said.get("into", ())]
         items += [said[field] for field in ("within", "to", "source") if field in said]
         if not any(i.name is not None and i.name.text in _OTHER_WORDS for i in items):
@@ -281,6 +284,19 @@ class Going:
         for field in ("objects", "into"):
             if field in said:
                 said[field] = tuple([self._by_its_role(item) for item in said[field]])
+
+    def _all(self, item: Item) -> tuple[str, ...]:
+        """Every lot there is, for “all lots”, and for “all yarn” where all of them are yarn."""
+        before, _, sort = _text(item).partition("all ")
+        if before or not sort or item.quantity is not None:
+            return ()
+        form = vocabulary().find(sort, "form")
+        words = [lot.words for lot in self.made.lots.values()]
+        if form is not None and any(
+            (own := _form(one)) is not None and own.name != form.name for one in words
+        ):
+            return ()  # all the skeins, where there is cloth as well
+        return tuple(self.inside)
 
     def _by_its_role(self, item: Item) -> Item:
         name = item.name
@@ -486,6 +502,11 @@ def _says_where(said: dict[str, Any]) -> bool:
     """True where a clause names a bath or a pot, and not a heat."""
     to = said.get("to")
     return bool((to is not None and to.name) or any(said.get(field) for field in _WHERE))
+
+
+def _form(words: tuple[str, ...]) -> Entry | None:
+    found = [vocabulary().find(word, "form") for word in words]
+    return next((one for one in found if one is not None), None)
 
 
 def said_place(said: dict[str, Any]) -> Place:

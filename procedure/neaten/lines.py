@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
 from procedure.language import Token
+from procedure.language.clauses_unsaid import may_be_short
 from procedure.language.everyday_order import in_plain_order
 from procedure.language.words import Scanner
 from procedure.neaten.neat_words import filled, in_order, in_plain_words, joined, spelled
@@ -114,6 +115,14 @@ def _wordings(said: Said, tokens: list[Token], verb: str) -> Iterator[list[Token
         yield spelled(tokens)
         yield tokens
         return
+    if may_be_short(tokens):
+        from procedure.language.shorthand import in_whole_words
+
+        whole = in_whole_words(tokens)
+        if whole != tokens:
+            yield from _wordings(
+                said, [one._replace(text=one.word, meant="") for one in whole], verb
+            )
     plain = in_plain_order(tokens)
     head = next((token for token in plain[:2] if token.kind != "LABEL"), None)
     # Comments between its lines belong to what is there, so nothing is moved past them.

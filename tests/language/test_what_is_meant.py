@@ -25,6 +25,14 @@ IRON = "iron-water: dissolve iron 1 g in tub with water 1 L"
         ((DYE, "enter yarn in dye-bath"), "leave yarn overnight", "Steep the yarn in the dye bath"),
         ((DYE, "enter yarn in dye-bath"), "hold yarn for 1 h", "Keep the dye bath for 1 hour"),
         ((DYE, "strain dye-bath"), "leave yarn overnight", "Let the yarn rest"),
+        ((DYE,), "put all lots in dye-bath", "Put the yarn and the silk into the dye bath"),
+        ((DYE,), "enter all of the skeins in dye-bath", "Put the yarn and the silk into the dye"),
+        ((DYE,), "put all the yarn in dye-bath", "Put the yarn into the dye bath"),  # a lot's name
+        (
+            ("split yarn into pale 50 g, dark 50 g",),
+            "dry all lots",
+            "the silk, the pale lot and the dark",
+        ),
     ],
 )
 def test_what_is_meant_is_named(before: tuple[str, ...], line: str, says: str) -> None:
@@ -51,6 +59,9 @@ def test_what_is_meant_is_named(before: tuple[str, ...], line: str, says: str) -
         ((DYE, IRON), "add yarn"),
         (("chop weld",), "rinse in tub with water 5 L"),
         (("fill bag with onion 60 g", ALUM, DYE), "lower it into dye-bath"),
+        ((DYE,), "put all the cloth in dye-bath"),
+        ((DYE,), "put everything in dye-bath"),
+        ((DYE,), "put the skeins in dye-bath"),
     ],
 )
 def test_what_may_be_several_is_asked(before: tuple[str, ...], line: str) -> None:
@@ -66,3 +77,9 @@ def test_equal_lines_are_read_by_what_words_mean_there() -> None:
         (step,) = procedure.read(text + line).model.body
         assert isinstance(step, Step)
         assert [item.name.text for item in step.objects if item.name is not None] == [name]
+
+
+def test_what_goes_into_a_bath_that_there_is_makes_no_new_one() -> None:
+    """A name that nobody knows is told of as that, and is all that is told."""
+    _, found = told((DYE,), "put the skeins in dye-bath")
+    assert found == ["Nothing is called “skeins” here."]

@@ -77,6 +77,8 @@ def laid_out(step: str) -> str:
         ("stir alum 5 g into alum-bath", "add alum 5 g to alum-bath stirring"),
         ("pour alum-bath down “the foul drain”", 'discard alum-bath to "the foul drain"'),
         ("hang yarn up", "dry yarn"),
+        ("steep yarn w/ water 2 L @ 40C O/N", "steep yarn with water 2 L at 40 °C overnight"),
+        ("rinse yarn in pot w/ water 2 L 2x", "rinse yarn in pot with water 2 L 2 times"),
         ("rest yarn for half an hour", "rest yarn for half an hour"),
         ("rest yarn for 2 days", "rest yarn for 2 d"),
         ("rest yarn for an hour  or more", "rest yarn for an hour or more"),
