@@ -38,7 +38,7 @@ def colour_of(flow: Flow, lot: LotState) -> Shade | None:
     for fibre in kinds:
         for metal in met:
             for one, after in _orders(dyes):
-                shade = in_table(one, fibre, metal, after)
+                shade = in_table(one, fibre, metal, after, _part(flow, lot, one))
                 if shade is not None and shade.hex:
                     return shade
     return None
@@ -74,6 +74,13 @@ def _of_a_vat(flow: Flow, lot: LotState) -> bool:
     return bool(entries) and all(
         entry is not None and entry.facts.get("dye_class") == "vat" for entry in entries
     )
+
+
+def _part(flow: Flow, lot: LotState, dyestuff: str) -> str:
+    """The part of a plant that a lot was dyed with; empty where that is not one and the same."""
+    used = [flow.materials[thing][0] for thing in lot.dyes if thing in flow.materials]
+    parts = {one.part for one in used if one.entry is not None and one.entry.name == dyestuff}
+    return parts.pop() if len(parts) == 1 else ""
 
 
 def _orders(dyes: list[str]) -> Iterator[tuple[str, str]]:

@@ -233,11 +233,7 @@ def amount_of_total(total: Total, voice: Voice, liquid: bool = False) -> Phrase:
 
 def _written(telling: Telling, rows: list[Row]) -> Phrase:
     """How the amounts are written, where that says more than the amount: 12 % of yarn."""
-    said = dict.fromkeys(
-        " ".join(_lot_of(telling, row, word) for word in _by_weight(row).split(" "))
-        for row in rows
-        if _says_more(row)
-    )
+    said = dict.fromkeys(_with_lots(telling, row) for row in rows if _says_more(row))
     written = {_by_weight(row) for row in rows if _says_more(row)}
     if len(said) > 1 and len(written) == 1:  # one step for each of several lots
         share, of, _ = written.pop().rpartition(" of ")
@@ -248,17 +244,34 @@ def _written(telling: Telling, rows: list[Row]) -> Phrase:
     return _comma([(Words(text),) for text in said])
 
 
+def _with_lots(telling: Telling, row: Row) -> str:
+    """An amount as written, its lots as the plan calls them; “of all six lots” where it is all."""
+    written = _by_weight(row)
+    share, of, names = written.rpartition(" of ")
+    things = tuple(
+        _thing(telling, row, name.strip(",")) for name in names.split(" ") if name != "and"
+    )
+    if of and telling.is_every_lot(things):
+        return f"{share} of all {in_words(len(things))} lots"
+    return " ".join(_lot_of(telling, row, word) for word in written.split(" "))
+
+
+def _thing(telling: Telling, row: Row, word: str) -> str:
+    return telling.plan.flow.nodes[row.node].names.get(word, word)
+
+
 def _lot_of(telling: Telling, row: Row, word: str) -> str:
     """A word of an amount as written; where it is a lot, what the plan calls that lot.
 
     A procedure that is followed has a name of its own for what it is given.
     """
     flow = telling.plan.flow
-    thing = flow.nodes[row.node].names.get(word, word)
+    thing = _thing(telling, row, word.rstrip(","))
     if thing not in flow.lots:
         return word
     said = plain_text(telling.the(thing), telling.voice)
-    return said if said.endswith(" lot") else spaced(flow.lots[thing].name)
+    said = said if said.endswith(" lot") else spaced(flow.lots[thing].name)
+    return said + "," * word.endswith(",")
 
 
 def _by_weight(row: Row) -> str:

@@ -154,9 +154,13 @@ class Telling:
         """``the gold and the moss``."""
         if things and self.known == things:
             return ("them" if self.many(things) else "it",)
-        if self.brief and len(things) >= MANY_LOTS and set(things) == self._last_lots():
+        if self.brief and self.is_every_lot(things):
             return (f"all {in_words(len(things))} lots",)
         return joined(self.the(thing) for thing in things)
+
+    def is_every_lot(self, things: tuple[str, ...]) -> bool:
+        """True of many lots that are all there are in the end."""
+        return len(things) >= MANY_LOTS and set(things) == self._last_lots()
 
     def _last_lots(self) -> set[str]:
         """The lots that are not divided or joined any more."""

@@ -309,7 +309,10 @@ class Steps:
             if materials and last is not None and self._goes_with(last, item):
                 assert last.quantity is not None and item.name is not None
                 more = (*last.quantity.more_bases, item.name.text)
-                text = f"{last.quantity.text} and {item.name.text}"
+                so_far = last.quantity.text
+                if last.quantity.more_bases:  # ash, beech and fir
+                    so_far = ", ".join(so_far.rsplit(" and ", 1))
+                text = f"{so_far} and {item.name.text}"
                 summed = last.quantity._replace(more_bases=more, text=text)
                 found[-1] = last._replace(quantity=summed)
             else:

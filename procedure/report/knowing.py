@@ -295,7 +295,8 @@ def _colour(one: Shade) -> str:
         f", over or under {one.after.partition(': ')[2]}" if one.after.startswith("overdye") else ""
     )
     swatch = f" ({one.hex})" if one.hex else ""
-    return f"{_on(one.mordant)}{after}{over} {one.colour}{swatch}"
+    part = f" from its {listed(one.part.split('; '))}" if one.part else ""
+    return f"{_on(one.mordant)}{after}{over} {one.colour}{swatch}{part}"
 
 
 def _usual(facts: Mapping[str, str]) -> Iterator[str]:

@@ -55,18 +55,31 @@ def shades() -> tuple[Shade, ...]:
 
 
 @cache
-def _by_key() -> dict[tuple[str, str, str, str], Shade]:
-    found: dict[tuple[str, str, str, str], Shade] = {}
+def _by_key() -> dict[tuple[str, str, str, str], tuple[Shade, ...]]:
+    found: dict[tuple[str, str, str, str], tuple[Shade, ...]] = {}
     for one in shades():
-        found.setdefault((one.dyestuff, one.fibre, one.mordant, one.after), one)
+        key = (one.dyestuff, one.fibre, one.mordant, one.after)
+        found[key] = (*found.get(key, ()), one)
     return found
 
 
 def colour_of(
-    dyestuff: str, fibre: str, mordant: str = NO_MORDANT, after: str = ""
+    dyestuff: str, fibre: str, mordant: str = NO_MORDANT, after: str = "", part: str = ""
 ) -> Shade | None:
-    """What the table gives for just that; None where it gives nothing."""
-    return _by_key().get((dyestuff, fibre, mordant, after))
+    """What the table gives for just that; None where it gives nothing.
+
+    ``part`` is that of the plant which was used; a birch's bark gives red, its leaves yellow.
+    Where the parts that the table knows give several colours and it is none of them, or it is
+    not said which, there is no telling.
+    """
+    known = _by_key().get((dyestuff, fibre, mordant, after), ())
+    if part:
+        own = next((one for one in known if part in one.part.split("; ")), None)
+        if own is not None:
+            return own
+    any_part = next((one for one in known if not one.part), None)
+    alike = len({one.colour for one in known}) == 1
+    return any_part or (known[0] if alike else None)
 
 
 def colours_of(
