@@ -165,11 +165,12 @@ def _at(here: Here, bag: str, bath: str) -> None:
 def _bag(here: Here, step: Step) -> str:
     """The bag or sieve that a step acts on, noted in its node; empty where there is none."""
     missing_object(here, step, "the bag")
+    bag = ""
     for item in step.objects:
         thing = _thing(here, item, "a bag")
         a_bag = thing in here.flow.pots and not here.flow.pots[thing][0].holds
-        if a_bag and not here.node.bag:
-            here.node.bag = thing
+        if a_bag and not bag:
+            bag = here.node.bag = thing  # a step that is repeated has it already
         elif thing:
             wanted = ONE_BAG if a_bag else "a bag"
             here.slip("wrong kind", item.name or unnamed(item), wanted=wanted)

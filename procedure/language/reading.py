@@ -362,6 +362,8 @@ class _Reader:
         """The fault of a sentence below the title; None for anything else."""
         if not self.sections or self.sections[-1].name != "procedure":
             return None
+        if raw != self.lines[tokens[0].line - 1]:
+            return None  # a word that is written twice is told of first
         from procedure.language.titles import note_meant
 
         return note_meant(raw, tokens[0].line, tokens)

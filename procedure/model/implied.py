@@ -109,11 +109,13 @@ class Going:
 
     # ------------------------------------------------------------ filling in
 
-    def fill(self, token: Token, said: dict[str, Any]) -> None:
+    def fill(self, token: Token, said: dict[str, Any], labelled: bool = False) -> None:
         """Enter what a step is done to, where it says nothing or “it”."""
         if self.unknown or not self.inside:
             return
         self._in_other_words(said)
+        if labelled and any(one.does.makes_bath for one in _verbs(token.word)):
+            return  # what has a name in front is made here, and of what is said
         objects = said.get("objects", ())
         if objects and self._where_it_goes(token.word, objects, said):
             return

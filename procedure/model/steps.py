@@ -217,7 +217,7 @@ class Steps:
         _times_behind(said)
         _in_water(said)
         if isinstance(first, Token) and first.kind == "VERB":
-            self.known.going.fill(first, said)
+            self.known.going.fill(first, said, label is not None)
             verb = self.known.verb(first, said)
             if verb is not None and verb.does.prepares:
                 self.known.made_of(said)

@@ -162,6 +162,8 @@ MISSED_BECAUSE = {
     "harm; where no heat is said, a mordant may be cold and take days",
     "no rinse after the dye": "what a kept bath holds is not known, so neither is what is loose "
     "in fibre that was dipped in it",
+    "a clause left out": "where there is one bath alone, it is the one that is meant, and every "
+    "paper names it",
 }
 
 # Faults that stand in the steps of a followed file and are the same for whoever follows it.

@@ -34,7 +34,8 @@ def program(tmp_path: Path) -> Path:
     unused = shutil.ignore_patterns("__pycache__", "page", "draft", "timetable", "batch")
     home = Path(procedure.__file__).parent
     shutil.copytree(home, tmp_path / "procedure", ignore=unused)
-    shutil.copytree(home.parent / "grammar", tmp_path / "grammar")
+    if not (home / "grammar").exists():  # an installed program has it inside
+        shutil.copytree(home.parent / "grammar", tmp_path / "grammar")
     return tmp_path
 
 

@@ -655,7 +655,7 @@ def part_of_a_lot(study: Study) -> Iterator[Found]:
     Trips:
         rinse yarn 40 g in tub with water 5 L at 30 °C
     Cure:
-        split yarn into part 40 g, rest
+        split yarn into part 40 g, remainder
         rinse part in tub with water 5 L at 30 °C
     """
     for node in study.flow.nodes:
