@@ -9,6 +9,7 @@ from typing import Any
 
 from procedure.collection.opening_hours import BadHours, Hours, days_of, times_of
 from procedure.collection.workshop import Opening
+from procedure.quantity.number_words import UP_TO_TWELVE
 from procedure.quantity.record import NamedTuple
 
 KEYS = ("hours", "days", "people", "rings", "power", "line", "zone", "pots", "sinks")
@@ -16,12 +17,15 @@ MOST_PEOPLE = 50
 MOST_RINGS = 50
 MOST_POTS = 50
 MOST_GRAMS = 100_000_000
-_NO_NAME = frozenset(
-    "a an the no none one two three four five six seven eight nine ten eleven twelve dozen few "
-    "some several many more most less least about around half couple pair both all any enough to "
-    "or and at of up than people persons person hands hand helpers".split()
-)
-"""Words that say how many: a name is not made of these alone."""
+_HOW_MANY = frozenset(
+    "none dozen few some several many more most less least half couple pair both all any enough "
+    "people persons person hand hands helpers".split()
+).union(UP_TO_TWELVE)
+_BESIDE = frozenset("a an the about around to or and at of up than".split())
+"""Words that say how many, and those beside them: a name is not made of these alone.
+
+Those beside them may be names by themselves: “A,B”, or An.
+"""
 _AMOUNT = r"\s*(\d+(?:\.\d+)?)\s*(\S+)\s*"
 
 
@@ -59,8 +63,8 @@ def people_of(said: object) -> tuple[str, ...]:
 
 def _is_name(said: str) -> bool:
     """Whether it may be somebody's name: it begins with a letter, and does not say how many."""
-    words = re.findall(r"[^\W\d_]+", said.lower())
-    return said[0].isalpha() and not _NO_NAME.issuperset(words)
+    words = {*re.findall(r"[^\W\d_]+", said.lower())}
+    return said[0].isalpha() and not (words & _HOW_MANY and words <= _HOW_MANY | _BESIDE)
 
 
 def line_of(said: str) -> int:

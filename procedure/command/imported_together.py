@@ -3,7 +3,8 @@
 To look for two hundred modules and to open each takes a tenth of a check. So what ``check``
 imports is kept in one file, as Python keeps the code of each in one of its own, and each is
 taken from there as long as its source has the time and the size that it had. Where one has
-changed, or where nothing may be written, Python's own way goes on as if this were not there.
+changed, is wanted for the first time, or where nothing may be written, Python's own way goes on
+as if this were not there.
 """
 
 from __future__ import annotations
@@ -26,6 +27,7 @@ if TYPE_CHECKING:
 
 HOME = os.path.dirname(os.path.dirname(__file__))  # noqa: PTH120
 FILE = cache_from_source(f"{os.path.dirname(__file__)}/imports_of_check.py")  # noqa: PTH120
+OURS = "procedure."
 # Raised where what is kept takes another form than before.
 FORM = 1
 
@@ -43,22 +45,21 @@ class _Loader(SourceFileLoader):
 
 
 class Together:
-    """Finds the modules that are kept; ``amiss`` where one has to be sought elsewhere."""
+    """Finds the modules that are kept, and notes whether others of this program were sought."""
 
     def __init__(self) -> None:
         self.before = set(sys.modules)
         self.modules = _kept()
-        self.amiss = not self.modules
+        self.others = False
 
     def find_spec(self, name: str, path: Sequence[str] | None, _: Any = None) -> ModuleSpec | None:
         """Where a module comes from, as Python asks its finders; None for those not kept."""
         kept = self.modules.get(name)
-        if kept is None:
+        if kept is None or kept[1:3] != _stamp(kept[0]):
+            self.modules.pop(name, None)
+            self.others = self.others or name.startswith(OURS)
             return None
-        file, time, size, cached, package, code = kept
-        if (time, size) != _stamp(file):
-            self.amiss = True
-            return None
+        file, _time, _size, cached, package, code = kept
         spec = ModuleSpec(name, _Loader(name, file, code), origin=file, is_package=package)
         spec.has_location, spec.cached = True, cached
         if package:
@@ -66,21 +67,25 @@ class Together:
         return spec
 
     def keep(self) -> None:
-        """Keep the modules that were imported since this began, where those kept are amiss."""
-        if not self.amiss or sys.dont_write_bytecode:
+        """Keep those that were imported from elsewhere since this began, beside those kept."""
+        if not self.others or sys.dont_write_bytecode:
             return
         made: dict[str, Kept] = {}
-        for name, module in sys.modules.items():
-            spec = module.__spec__ if name.startswith("procedure.") else None
-            if spec is None or name in self.before or not isinstance(spec.loader, SourceFileLoader):
+        ours = {name for name in sys.modules if name.startswith(OURS)}
+        for name in ours - self.before - self.modules.keys():
+            spec = sys.modules[name].__spec__
+            if spec is None or not isinstance(spec.loader, SourceFileLoader):
                 continue
-            code, file = spec.loader.get_code(name), spec.origin
-            if code is None or file is None or (stamp := _stamp(file)) is None:
-                return
-            package = spec.submodule_search_locations is not None
-            made[name] = (file, *stamp, spec.cached or "", package, code)
-        data = MAGIC_NUMBER + marshal.dumps((FORM, HOME, made))
-        SourceFileLoader("kept", FILE).set_data(FILE, data)
+            file = spec.origin or ""
+            # Before its code: what is changed between the two is read anew the next time.
+            stamp = _stamp(file)
+            code = spec.loader.get_code(name)
+            if stamp is not None and code is not None:
+                package = spec.submodule_search_locations is not None
+                made[name] = (file, *stamp, spec.cached or "", package, code)
+        if made:
+            data = MAGIC_NUMBER + marshal.dumps((FORM, HOME, self.modules | made))
+            SourceFileLoader("kept", FILE).set_data(FILE, data)
 
 
 def _stamp(file: str) -> tuple[int, int] | None:

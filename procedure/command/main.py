@@ -44,6 +44,8 @@ TALKING = ("new", "record", "write", "completion", "language-server")
 # They run without collecting circles; a large collection is swept after so many files. A sweep
 # looks at all that is remembered of lines, and of 500 procedures it let 980 objects go.
 FILES_A_SWEEP = 2_000
+# Libraries that have something to do when a process ends: threads, profiles, debuggers.
+WANT_AN_END = frozenset(("threading", "profile", "bdb"))
 HELP = ("-h", "--help", "help")
 CANNOT_RUN = 2
 INTERRUPTED = 130  # as a shell says it of what Ctrl-C ended
@@ -86,21 +88,30 @@ def main(arguments: Sequence[str] | None = None) -> int:
             return status
         except OutputLost as reason:
             let_go()
-            if str(reason):
-                print(f"vatwright: {reason}", file=sys.stderr)
+            _tell_of_it(str(reason))
             return CANNOT_RUN
     except KeyboardInterrupt:
         return INTERRUPTED
+
+
+def _tell_of_it(lost: str) -> None:
+    """Say on standard error that what was to be printed is lost, unless that cannot be either."""
+    try:
+        if lost:
+            print(f"vatwright: {lost}", file=sys.stderr)
+    except (OSError, ValueError):
+        return
 
 
 def from_a_shell() -> None:
     """Run the command line, and end the process as soon as all is sent.
 
     To take everything apart first, object by object, takes a thirtieth of a check. Where there
-    are threads or helpers, or something could not be sent, the process ends in the usual way.
+    are threads or helpers, or something could not be sent, the process ends in the usual way, and
+    so where it is watched: a profile is written by whoever began it.
     """
     status = main()
-    if "threading" not in sys.modules:
+    if sys.getprofile() is None and WANT_AN_END.isdisjoint(sys.modules):
         import atexit
 
         atexit._run_exitfuncs()

@@ -135,7 +135,7 @@ def _words_of_steps() -> tuple[_Kinds, _Phrases, _Kinds, _Phrases, _Kinds]:
         kinds[name] = "LOOSE"
     for name, heat in words.heats.items():
         kinds[name] = "WAIT" if heat.kind.endswith("wait") else "HEAT"
-    verbs = heads()
+    verbs = sorted(heads())
     phrases = _by_first_word(kinds)
     waits = [word for word, kind in kinds.items() if kind == "WAIT"]
     looked_at = (*FIRST_WORDS, *phrases, *_RANGE_MARKS, *waits, "down")

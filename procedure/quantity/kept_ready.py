@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import os
 from functools import cache
+from importlib._bootstrap_external import cache_from_source
 from importlib.machinery import SourceFileLoader
 
 from procedure.quantity.record import TYPE_CHECKING
@@ -69,11 +70,7 @@ def kept_ready(path: str, made_of: Callable[[bytes], Any]) -> Any:
 
     ``made_of`` depends on nothing but them. Raises ``FileNotFoundError`` where there is no file.
     """
-    loader = _Kept(path, made_of)
-    code = loader.get_code("kept")
-    assert code is not None
-    form, kept = code.co_consts
-    return kept if form == FORM else made_of(loader.get_data(path))
+    return _kept_by(_Kept(path, made_of))
 
 
 def kept_together(path: str, made: Callable[[], Any], folders: tuple[str, ...]) -> Any:
@@ -81,11 +78,23 @@ def kept_together(path: str, made: Callable[[], Any], folders: tuple[str, ...]) 
 
     ``path`` names no file, but where it is kept.
     """
-    loader = _KeptTogether(path, made, folders)
     try:
-        code = loader.get_code("kept")
+        return _kept_by(_KeptTogether(path, made, folders))
     except OSError:  # folders that are none, as in an archive
         return made()
-    assert code is not None
-    form, kept = code.co_consts
-    return kept if form == FORM else made()
+
+
+def _kept_by(loader: _Kept) -> Any:
+    """What a loader keeps; a copy of another form, or cut short by a full disk, is taken away."""
+    try:
+        code = loader.get_code("kept")
+        form, kept = code.co_consts if code is not None else (None, None)
+        if form == FORM:
+            return kept
+    except (EOFError, TypeError, ValueError):
+        pass  # what cannot be made of the file either is said by the last line
+    from contextlib import suppress
+
+    with suppress(OSError):
+        os.remove(cache_from_source(loader.path))  # noqa: PTH107
+    return loader.made_of(loader.get_data(loader.path))

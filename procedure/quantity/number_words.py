@@ -14,7 +14,7 @@ from fractions import Fraction
 
 from procedure.quantity.interval import ENDLESS
 
-_WORDS = "no one two three four five six seven eight nine ten eleven twelve".split()
+UP_TO_TWELVE = "no one two three four five six seven eight nine ten eleven twelve".split()
 _SIGNS = {
     Fraction(1, 8): "⅛",
     Fraction(1, 4): "¼",
@@ -59,7 +59,7 @@ def by_weight(written: str) -> str:
 
 def in_words(number: int) -> str:
     """A whole number in words up to twelve."""
-    return _WORDS[number] if 0 <= number < len(_WORDS) else str(number)
+    return UP_TO_TWELVE[number] if 0 <= number < len(UP_TO_TWELVE) else str(number)
 
 
 def decimal(value: Fraction) -> str:

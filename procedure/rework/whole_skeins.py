@@ -12,6 +12,9 @@ from procedure.rework.scaling import lot_weight
 from procedure.vocabulary import vocabulary
 from procedure.weigh.cannot import CannotWeigh
 
+# Forms of fibre: yarn is wound into other skeins and balls, and a scarf is not cut.
+_WOUND, _MADE_UP = "yarn", "garment"
+
 
 def in_pieces(plan: Judged, name: str, count: Fraction) -> Fraction:
     """Grams of a lot that has so many pieces of the weight that one has as written.
@@ -69,21 +72,17 @@ def whole_pieces(plan: Judged, weights: Mapping[str, Fraction]) -> list[str]:
     return [f"In whole skeins or pieces, none of them cut: {listed(told)}."] if cut else []
 
 
-# Yarn is wound into other skeins and balls; a scarf is not cut.
-_MADE_UP = "garment"
-_WOUND = frozenset(("skein", "skeins", "hank", "hanks", "ball", "balls"))
-
-
 def one_piece(lot: Lot) -> Fraction | None:
     """Grams of one piece of a lot that nobody cuts, as a scarf; None for any other fibre."""
     weight, counted = lot_weight(lot), lot.pieces
-    if weight is None:
+    counted_in = counted.text.split() if counted is not None else ()
+    found = (vocabulary().find(word, "form") for word in (*lot.words, *counted_in))
+    forms = {form.name for form in found if form is not None}
+    if weight is None or _WOUND in forms:
         return None
     if counted is not None and counted.known and counted.ends.middle > 0:
-        wound = not _WOUND.isdisjoint(counted.text.split())
-        return None if wound else weight / counted.ends.middle
-    forms = (vocabulary().find(word, "form") for word in lot.words)
-    return weight if any(form is not None and form.name == _MADE_UP for form in forms) else None
+        return weight / counted.ends.middle
+    return weight if _MADE_UP in forms else None
 
 
 def uncut(lot: Lot, grams: Fraction) -> Fraction:

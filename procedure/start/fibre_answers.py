@@ -7,6 +7,7 @@ from fractions import Fraction
 from functools import cache
 
 from procedure.pipeline import read
+from procedure.quantity.number_words import UP_TO_TWELVE
 from procedure.quantity.record import NamedTuple
 from procedure.start.wish import NotUnderstood
 from procedure.vocabulary import Entry, near, vocabulary
@@ -14,10 +15,10 @@ from procedure.vocabulary import Entry, near, vocabulary
 USUAL_WEIGHT = Fraction(100)
 # Of any unit: beyond it a slip of the pen, not a weight.
 MOST = 1_000_000
-_FEW = "two three four five six seven eight nine ten eleven twelve"
+_FEW = "|".join(UP_TO_TWELVE[2:])
 _NUMBER = (
     r"(?:\d+ \d+/\d+|\d+/\d+|\d+(?:\.\d+)?\s?[½¼¾⅓⅔⅛]?|[½¼¾⅓⅔⅛]|half an?|a quarter of an?"
-    rf"|three quarters of an?|an?|one|{'|'.join(_FEW.split())})"
+    rf"|three quarters of an?|an?|one|{_FEW})"
 )
 
 
@@ -73,7 +74,7 @@ def _weight() -> re.Pattern[str]:
     unit = rf"(?:{'|'.join(map(re.escape, names))})(?![\w-])"
     one = rf"{_NUMBER}\s*{unit}"
     what = rf"(?:(?!{unit})(?P<what>[a-z][a-z -]*?),?\s+)??"
-    many = rf"(?P<many>\d{{1,4}}|{'|'.join(_FEW.split())})\s+{what}(?:of|at|x|×)?\s*(?!\d+/\d)"
+    many = rf"(?P<many>\d{{1,4}}|{_FEW})\s+{what}(?:of|at|x|×)?\s*(?!\d+/\d)"
     return re.compile(rf"(?<![\w.-])(?:{many})?(?P<each>{one}(?:\s+{one})?)")
 
 

@@ -2,19 +2,24 @@
 
 from __future__ import annotations
 
+import re
+from collections.abc import Sequence
+
 from procedure.facts.handling import right_name
 from procedure.pipeline import Judged
 from procedure.quantity.number_words import listed
 
 _IN_IT = ("dyestuffs", "mordants")
 _FIRST = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth")
+_WHICH = re.compile(r" \((?:with|for|in the|the|number) [^()]*\)")
 
 
-def bath_called(plan: Judged, bath: str) -> str:
+def bath_called(plan: Judged, bath: str, lots: Sequence[str] = ()) -> str:
     """A bath by its name, and where several bear it, by what no other of them has.
 
     That is what dyes or mordants in it, else the lots that come into it first, else its pot, else
     its turn: “bath (with weld)”, “bath (for elder)”, “bath (in the big-pot)”, “bath (the second)”.
+    Where ``lots`` are named beside it, it is not told once more that it is for them.
     """
     name = plan.study.called(bath)
     alike = [each for each in plan.flow.baths if plan.study.called(each) == name]
@@ -23,10 +28,15 @@ def bath_called(plan: Judged, bath: str) -> str:
     for told in (_with, _for, _where):
         said = {each: told(plan, each) for each in alike}
         if said[bath] and list(said.values()).count(said[bath]) == 1:
-            return f"{name} ({said[bath]})"
+            return name if said[bath] == _for_lots(plan, lots) else f"{name} ({said[bath]})"
     turn = alike.index(bath)
     which = f"the {_FIRST[turn]}" if turn < len(_FIRST) else f"number {turn + 1}"
     return f"{name} ({which})"
+
+
+def whichever_bath(words: str) -> str:
+    """Words without what tells baths of one name apart, as they are where there is one alone."""
+    return _WHICH.sub("", words)
 
 
 def _with(plan: Judged, bath: str) -> str:
@@ -48,7 +58,12 @@ def _dyes_or_mordants(plan: Judged, thing: str) -> bool:
 def _for(plan: Judged, bath: str) -> str:
     into = (node.lots for node in plan.flow.nodes if node.bath == bath and node.lots)
     lots = next(into, ())
-    return f"for {listed([plan.study.called(lot) for lot in lots])}" if lots else ""
+    return _for_lots(plan, lots)
+
+
+def _for_lots(plan: Judged, lots: Sequence[str]) -> str:
+    names = dict.fromkeys(plan.study.called(lot) for lot in lots)
+    return f"for {listed(list(names))}" if names else ""
 
 
 def _where(plan: Judged, bath: str) -> str:

@@ -11,7 +11,6 @@ none, they are floating: the clock of wherever one is.
 
 from __future__ import annotations
 
-import re
 from datetime import UTC, date, datetime, timedelta
 from typing import Any
 from uuid import NAMESPACE_URL, uuid5
@@ -19,6 +18,7 @@ from zoneinfo import ZoneInfo
 
 from procedure.quantity.number_words import listed
 from procedure.timetable.agenda import Agenda, Entry
+from procedure.timetable.alike_baths import whichever_bath
 from procedure.timetable.hours import clock
 from procedure.timetable.planned_words import attended, capital, moment_in_words, span
 from procedure.timetable.shared_out import where
@@ -27,7 +27,6 @@ from procedure.timetable.work import Activity, Attendance
 
 ALARM = 10
 """Minutes before a stretch at which it is called to mind."""
-_WHICH_BATH = re.compile(r" \((?:with|for|in the|the|number) [^()]*\)")
 _SEQUENCE_FROM = datetime(2024, 1, 1, tzinfo=UTC)
 
 
@@ -177,7 +176,7 @@ def uid(agenda: Agenda, entry: Entry) -> str:
 
 def _meant(activity: Activity) -> tuple[str, str]:
     """A step by its meaning: whose it is, and what is done, without what tells baths apart."""
-    return activity.project, _WHICH_BATH.sub("", activity.name)
+    return activity.project, whichever_bath(activity.name)
 
 
 def _description(agenda: Agenda, entry: Entry) -> str:

@@ -66,8 +66,7 @@ def _of_a_bag(plan: Judged, node: FlowNode, things: list[str]) -> list[str]:
 
 def _where(plan: Judged, node: FlowNode) -> list[str]:
     if node.bath:
-        lots = each_once([plan.study.called(lot) for lot in node.lots])
-        return [f"in {bath_called(plan, node.bath).removesuffix(f' (for {lots})')}"]
+        return [f"in {bath_called(plan, node.bath, node.lots)}"]
     if node.pot:
         return [f"in {plan.study.called(node.pot)}"]
     if node.does.takes_out and node.left:

@@ -12,13 +12,16 @@ import pytest
 
 import procedure
 
+EXAMPLES = Path(__file__).parents[2] / "examples"
 TRIED = """
 import sys
 from procedure.command.main import main
-sys.argv = ["vatwright", "check", "none.dye"]
+sys.argv = ["vatwright", "check", FILE]
 status = main()
 together = [name for name, one in sys.modules.items() if name.startswith("procedure.")
             and type(one.__spec__.loader).__name__ == "_Loader"]
+ours = [name for name in sys.modules if name.startswith("procedure.")]
+print("left out:", len(ours) - len(together), file=sys.stderr)
 print(status, "procedure.rules.rinse" in together, "procedure.trace.walk" in together)
 import procedure.rules, procedure.rules.rinse as rinse
 assert procedure.rules.__path__ == [procedure.rules.__file__.rpartition("/")[0]]
@@ -39,16 +42,32 @@ def program(tmp_path: Path) -> Path:
     return tmp_path
 
 
-def told(program: Path, **others: str) -> list[str]:
-    """What the trial says in a new process: the status, who had the modules, what was added."""
-    words = {**os.environ, "PYTHONPATH": str(program), **others}
+def tried(program: Path, file: str = "none.dye", **others: str) -> subprocess.Popen[str]:
+    """The trial in a new process."""
+    words = {**os.environ, "PYTHONPATH": str(program)}
     words.pop("PYTHONDONTWRITEBYTECODE", None)
-    words |= others
-    done = subprocess.run(
-        [sys.executable, "-c", TRIED], env=words, cwd=program, capture_output=True, text=True
+    return subprocess.Popen(
+        [sys.executable, "-c", TRIED.replace("FILE", repr(file))],
+        env=words | others,
+        cwd=program,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+        text=True,
     )
-    assert done.returncode == 0, done.stderr
-    return done.stdout.split()
+
+
+def told(program: Path, **others: str) -> list[str]:
+    """What the trial says: the status, who had the modules, what was added."""
+    process = tried(program, **others)
+    out, err = process.communicate()
+    assert process.returncode == 0, err
+    return out.splitlines()[-2].split() + out.splitlines()[-1:]
+
+
+def left_out(program: Path, file: str) -> int:
+    """How many of the program's modules were not among those kept."""
+    _, err = tried(program, file).communicate()
+    return int(err.rpartition("left out: ")[2])
 
 
 def test_they_are_kept_at_the_first_check_and_taken_from_there(program: Path) -> None:
@@ -68,19 +87,44 @@ def test_they_are_kept_at_the_first_check_and_taken_from_there(program: Path) ->
         assert told(program) == ["2", "True", "True", "1"]
 
 
+def test_what_another_check_wants_is_kept_beside_the_rest(program: Path) -> None:
+    own = left_out(program, "none.dye")
+    few = left_out(program, "none.dye")
+    assert few < own, "the modules with which the command began, and no more"
+    for example in ("faulty/colour.dye", "old-gold.dye"):
+        file = str(EXAMPLES / example)
+        assert left_out(program, file) > few
+        assert left_out(program, file) == few
+    (kept,) = program.glob("procedure/command/__pycache__/imports_of_check.*")
+    before = kept.stat().st_mtime_ns
+    for file in ("none.dye", str(EXAMPLES / "faulty" / "colour.dye")):
+        assert left_out(program, file) == few
+    assert kept.stat().st_mtime_ns == before, "it is not written again for nothing"
+
+
+def test_what_is_kept_for_another_place_is_not_taken(program: Path, tmp_path: Path) -> None:
+    assert told(program) == ["2", "False", "False", "None"]
+    other = tmp_path / "other"
+    other.mkdir()
+    for folder in ("procedure", "grammar"):
+        shutil.copytree(program / folder, other / folder)  # with what is compiled, and its times
+    assert told(other) == ["2", "False", "False", "None"]
+    assert told(other) == told(program) == ["2", "True", "True", "None"]
+
+
+def test_several_at_once_keep_them_once(program: Path) -> None:
+    at_once = [tried(program) for _ in range(4)]
+    assert all(each.communicate() and each.returncode == 0 for each in at_once)
+    assert told(program) == ["2", "True", "True", "None"]
+    assert len(list(program.glob("procedure/command/__pycache__/imports_of_check.*"))) == 1
+
+
+def test_where_nothing_may_be_written_all_goes_on(program: Path) -> None:
+    # A file in the place of the folder: to be forbidden it means nothing to an administrator.
+    (program / "procedure" / "command" / "__pycache__").write_text("", "utf-8")
+    assert told(program) == told(program) == ["2", "False", "False", "None"]
+
+
 def test_python_that_is_to_write_nothing_keeps_nothing(program: Path) -> None:
     assert told(program, PYTHONDONTWRITEBYTECODE="1") == ["2", "False", "False", "None"]
     assert not list(program.glob("procedure/**/__pycache__"))
-
-
-def test_what_waits_for_the_end_is_done_though_the_process_ends_at_once(tmp_path: Path) -> None:
-    code = (
-        "import atexit, sys\natexit.register(print, 'at the end')\n"
-        "from procedure.command.main import from_a_shell\n"
-        "sys.argv = ['vatwright', 'check', 'none.dye']\nfrom_a_shell()\nprint('never')"
-    )
-    made = subprocess.run(
-        [sys.executable, "-c", code], cwd=tmp_path, capture_output=True, text=True, check=False
-    )
-    assert (made.returncode, made.stdout) == (2, "at the end\n")
-    assert "none.dye" in made.stderr

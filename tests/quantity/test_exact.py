@@ -47,7 +47,9 @@ def test_alone_as_a_fraction(one: Fraction) -> None:
     )  # fmt: skip
     assert abs(exact) == abs(one) and -exact == -one and exact**2 == one**2
     assert exactly(exact) is exact and {one: 1}[exact] == 1
-    assert copy.deepcopy(exact) == pickle.loads(pickle.dumps(exact)) == one
+    assert repr(exact) == repr(one)
+    for again in (copy.copy(exact), copy.deepcopy(exact), pickle.loads(pickle.dumps(exact))):
+        assert again == one and type(again) is Exact
 
 
 @given(FRACTIONS, FRACTIONS, st.integers(-9, 9))
@@ -56,6 +58,21 @@ def test_what_comes_of_them_is_one_of_them(one: Fraction, other: Fraction, whole
         for number in (other, exactly(other), whole):
             assert type(does(exactly(one), number)) is Exact
         assert type(does(other, exactly(one))) is Exact
+
+
+@given(FRACTIONS, st.decimals(allow_nan=False, allow_infinity=False, places=2) | st.booleans())
+def test_beside_numbers_of_other_kinds_as_a_fraction(one: Fraction, other: Any) -> None:
+    def of(does: Any, *numbers: Any) -> Any:
+        try:
+            return answer(does, *numbers)
+        except TypeError:  # as fractions and decimals do not add up
+            return "not done"
+
+    for does in (*ARITHMETIC, *COMPARED):
+        assert of(does, exactly(one), other) == of(does, one, other)
+        assert of(does, other, exactly(one)) == of(does, other, one)
+    same = Fraction(other)
+    assert exactly(same) == other and hash(exactly(same)) == hash(other)
 
 
 @given(FRACTIONS)

@@ -46,8 +46,9 @@ def test_what_was_kept_in_another_form_is_not_used(
     path.write_text("weld", "utf-8")
     assert words_of(path, parsed) == ("weld",)
     monkeypatch.setattr(under_test, "FORM", under_test.FORM + 1)
-    assert words_of(path, parsed) == ("weld",)
-    assert len(parsed) == 2
+    for _ in range(3):
+        assert words_of(path, parsed) == ("weld",)
+    assert len(parsed) == 3, "once without the copy, once to keep another, and then no more"
 
 
 @pytest.mark.parametrize("spoilt", (b"", b"nonsense", b"\0" * 40))
@@ -59,6 +60,27 @@ def test_a_spoilt_copy_is_made_anew(tmp_path: Path, spoilt: bytes) -> None:
     copy.write_bytes(spoilt)
     assert words_of(path, parsed) == ("weld",)
     assert len(parsed) == 2
+
+
+@pytest.mark.parametrize("part", (0, 8, 16, 17, 0.5, 0.9))
+def test_a_copy_that_a_full_disk_cut_short_is_made_anew(tmp_path: Path, part: float) -> None:
+    path, parsed = tmp_path / "words.csv", list[bytes]()
+    path.write_text("weld madder", "utf-8")
+    words_of(path, parsed)
+    (copy,) = (tmp_path / "__pycache__").iterdir()
+    whole = copy.read_bytes()
+    copy.write_bytes(whole[: int(part * len(whole)) if 0 < part < 1 else int(part)])
+    for _ in range(3):
+        assert words_of(path, parsed) == ("weld", "madder")
+    assert copy.read_bytes() == whole and len(parsed) <= 3
+
+
+def test_what_cannot_be_made_of_a_file_is_said_and_not_kept(tmp_path: Path) -> None:
+    path = tmp_path / "words.csv"
+    path.write_bytes(b"\xff")
+    for _ in range(2):
+        with pytest.raises(UnicodeDecodeError):
+            words_of(path, [])
 
 
 @pytest.mark.skipif(os.geteuid() == 0, reason="root may write anywhere")

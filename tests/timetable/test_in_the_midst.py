@@ -6,7 +6,7 @@ from datetime import datetime
 from pathlib import Path
 
 import pytest
-from test_turns_at_a_vat import AFTER, BEFORE, EACH
+from blue_vat import AFTER, BEFORE, EACH
 from verifying import wrongs
 
 import procedure

@@ -6,6 +6,8 @@ import re
 from datetime import datetime
 from pathlib import Path
 
+from blue_vat import at_the_vat
+
 import procedure
 from procedure.collection.opening_hours import Hours, days_of, times_of
 from procedure.timetable import Timetable, Unfit, fitted
@@ -17,18 +19,7 @@ from procedure.timetable.terms import Asked
 TEN = datetime(2099, 11, 28, 10)
 PEOPLE = ("Elder", "Hazel", "Rowan", "Alder", "Birch", "Willow", "Holly", "Thorn")
 LOTS = ", ".join(each.lower() for each in PEOPLE)
-CLASS = f"""procedure "Eight at the blue vat"
-  place outdoors
-  wearing gloves, eye protection, mask, apron
-fibre
-{"".join(f"  {each.lower()}: wool yarn, 50 g, scoured" + chr(10) for each in PEOPLE)}equipment
-  vat-pot: stainless steel pot, 20 L, lidded, for dyeing only
-  tub: plastic tub, 25 L, for dyeing only
-materials
-  fructose: fructose
-  lime: hydrated lime
-  indigo: indigo powder
-steps
+CLASS = f"""{at_the_vat("Eight at the blue vat", *map(str.lower, PEOPLE))}\
   vat: prepare in vat-pot with water 16 L, indigo 1 g/L, lime 2 g/L, fructose 3 g/L at 60 °C
   stand vat at 50 °C for 45 min covered
   wet out {LOTS} in tub with water 20 L at 30 °C for 30 min

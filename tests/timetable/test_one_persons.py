@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from test_turns_at_a_vat import AFTER, BEFORE, EACH
+from blue_vat import AFTER, BEFORE, EACH
 
 from procedure.command.main import main
 

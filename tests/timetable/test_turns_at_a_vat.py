@@ -7,6 +7,7 @@ from itertools import pairwise
 from pathlib import Path
 
 import pytest
+from blue_vat import AFTER, BEFORE, EACH, THRICE
 from verifying import wrongs
 from verifying_plans import wrongs_of_plan
 
@@ -21,37 +22,6 @@ from procedure.timetable.terms import Asked
 
 PEOPLE = ("Elder", "Hazel", "Rowan")
 BEGINS = datetime(2099, 11, 28, 9)
-BEFORE = """procedure "Turns at the blue vat"
-  place outdoors
-  wearing gloves, eye protection, mask, apron
-fibre
-  elder: wool yarn, 50 g, scoured
-  hazel: wool yarn, 50 g, scoured
-  rowan: wool yarn, 50 g, scoured
-equipment
-  vat-pot: stainless steel pot, 20 L, lidded, for dyeing only
-  tub: plastic tub, 25 L, for dyeing only
-materials
-  fructose: fructose
-  lime: hydrated lime
-  indigo: indigo powder
-steps
-  vat: prepare in vat-pot with water 16 L, indigo 1 g/L, lime 2 g/L, fructose 3 g/L at 60 °C
-  stand vat at 50 °C for 1 h covered
-  wet out elder, hazel, rowan in tub with water 15 L at 30 °C for 30 min
-"""
-AFTER = """  rinse elder, hazel, rowan in tub with water 15 L at cold for 5 min
-  keep vat as fructose-vat covered labelled
-"""
-THRICE = """  repeat 3 times
-    dip {0} in vat at 50 °C for 5 min
-    air {0} for 10 min
-"""
-EACH = """  for each skein in elder, hazel, rowan
-    repeat 3 times
-      dip skein in vat at 50 °C for 5 min
-      air skein for 10 min
-"""
 WRITTEN_OUT = "".join(
     f"  dip {lot} in vat at 50 °C for 5 min\n  air {lot} for 10 min\n" * 3
     for lot in ("elder", "hazel", "rowan")

@@ -10,6 +10,8 @@ import pytest
 
 import procedure
 from procedure.collection.nearest import workshop_of
+from procedure.collection.opening import people_of
+from procedure.collection.opening_hours import BadHours
 from procedure.command.main import main
 
 EXAMPLE = Path(__file__).parents[2] / "examples" / "madder-red-wool.dye"
@@ -43,6 +45,22 @@ def test_all_that_can_be_stated_is_read(tmp_path: Path) -> None:
         *("10 to 16, sat-tue", ("Ada", "Bo"), 2, 3000, 2000, "Europe/London"),
         *((("alum-pot", 2),), 1),
     )
+
+
+@pytest.mark.parametrize(
+    "names", ["A, B", "An, Bo", "Penny Few", "A1, A2", "Éva", "Ann o' the Hill"]
+)
+def test_a_name_may_be_a_letter_or_a_word_beside_a_number(names: str) -> None:
+    assert people_of(names) == tuple(names.split(", "))
+
+
+@pytest.mark.parametrize(
+    "said",
+    ["a few", "A Couple", "two", "two or three", "as, 2", "no hands", "at least 2", "the two"],
+)
+def test_words_that_say_how_many_are_nobody_s_name(said: str) -> None:
+    with pytest.raises(BadHours, match="is no number of people, nor their names"):
+        people_of(said)
 
 
 def test_nothing_is_stated_where_the_section_is_missing(tmp_path: Path) -> None:

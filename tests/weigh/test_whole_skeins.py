@@ -85,6 +85,8 @@ def test_what_is_left_is_left_of_whole_pieces() -> None:
     assert left.low == 250 - (120 + 350) / 2
 
 
-def test_yarn_is_wound_into_what_there_is() -> None:
-    yarn = GOODS.replace("silk scarf, 60 g", "silk yarn, 60 g").replace("3 pieces", "3 skeins")
+@pytest.mark.parametrize("counted", ["3 skeins", "3 pieces", "3 hanks", "3 balls"])
+def test_yarn_is_wound_into_what_there_is(counted: str) -> None:
+    yarn = GOODS.replace("silk scarf, 60 g", "silk yarn, 60 g")
+    yarn = yarn.replace("silk shawls, 3 pieces", f"silk yarn, {counted}")
     assert at_hand(yarn, 60) == {"scarf": Fraction(240, 7), "shawls": Fraction(600, 7)}

@@ -8,7 +8,8 @@ import { pathToFileURL } from "node:url";
 const [pyodide, program, libraries, warm] = process.argv.slice(2);
 const { loadPyodide } = await import(pathToFileURL(`${pyodide}/pyodide.mjs`).href);
 const begun = (more) => loadPyodide({ indexURL: `${pyodide}/`, ...more });
-const python = await begun({});
+// For each piece of a line Python keeps from which column it is; the line is enough here.
+const python = await begun({ env: { HOME: "/home/pyodide", PYTHONNODEBUGRANGES: "1" } });
 // Nobody reads what a library says of itself in the page; what the program says is shown.
 for (const [archive, optimized] of [[program, 0], [libraries, 2]]) {
   python.FS.writeFile("/given.zip", readFileSync(archive));
