@@ -206,6 +206,8 @@ def _change(reading: Reading, said: dict[str, object], token: Token) -> None:
         del said[_FIELDS[clause]]
         if other:
             said[_FIELDS[other]] = _shaped(value, clause, other)
+            if clause in _SEVERAL and other not in _SEVERAL and (others := _others(value)):
+                said[_FIELDS[clause]] = others  # they stay where they are, and are told of
     place = Place(token.line, token.column, token.to)
     if reading.heat and not any(said.get(field) for field in ("at", "to", "until", "source")):
         word = vocabulary().heats[reading.heat]
@@ -215,6 +217,11 @@ def _change(reading: Reading, said: dict[str, object], token: Token) -> None:
         manners = said.get("manners", ())
         assert isinstance(manners, tuple)
         said["manners"] = (*manners, Name(manner, place))
+
+
+def _others(value: object) -> tuple[Any, ...]:
+    """What a clause has beside the first, for which one that holds but one item has no room."""
+    return value[1:] if isinstance(value, tuple) and not isinstance(value, Item) else ()
 
 
 def _shaped(value: object, clause: str, other: str) -> Any:
