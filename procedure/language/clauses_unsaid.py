@@ -259,12 +259,15 @@ def without_particle(tokens: list[Token], names: Called) -> list[Token]:
 
 @cache
 def _puts(word: str) -> bool:
-    """True for an everyday word that puts something in, such as put, pop and lower."""
-    known = vocabulary().verbs
-    readings = [known[one.verb].does for one in readings_of(word)]
+    """True for an everyday word that only puts something in, such as put, pop and lower.
+
+    What is boiled, soaked or left in vinegar is done in it, and the vinegar goes nowhere.
+    """
     if f"{word} in" in everyday():
         return True
-    return any(one.puts_fibre_in or one.adds for one in readings)
+    known = vocabulary().verbs
+    readings = [known[one.verb].does for one in readings_of(word)]
+    return any(one.goes_in or one.adds for one in readings)
 
 
 def _is_thing(tokens: list[Token], at: int, names: Called) -> bool:

@@ -264,7 +264,7 @@ class Going:
         if len(homes) > 1 or _SOMEWHERE in homes:
             return ""
         home = next(iter(homes))
-        return home if not _goes_in(verb) else bath if bath != home else ""
+        return home if not verb.does.goes_in else bath if bath != home else ""
 
     def _in_other_words(self, said: dict[str, Any]) -> None:
         """“Both” as the two lots there are; “the dye bath” as the one that has a dyestuff in it."""
@@ -562,9 +562,6 @@ def _lies(word: str) -> bool:
 @lru_cache(maxsize=1024)
 def _steeps(word: str) -> bool:
     """True for a word that, of fibre in a bath, says how long it is left there."""
-    return any("lot" in one.of and "in" in one.having for one in readings_of(word))
-
-
-def _goes_in(verb: Verb) -> bool:
-    """True for a verb that says no more than that fibre goes in."""
-    return verb.does.puts_fibre_in and not (verb.does.says_heat or verb.does.left_standing)
+    known = vocabulary().verbs
+    left = [one.verb for one in readings_of(word) if "lot" in one.of and "in" in one.having]
+    return any(not (known[verb].does.goes_in or known[verb].does.adds) for verb in left)
