@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from procedure.language import Token
-from procedure.model.implied import Going
+from procedure.model.going import Going
+from procedure.model.implied import Implied
 from procedure.model.quantity import Place, Quantity
 from procedure.model.types import FIELD_OF, Block, Item, Name, Procedure, Step
 from procedure.quantity.record import TYPE_CHECKING
@@ -74,6 +75,7 @@ class Known:
         self.lots: set[str] = set()
         self.dipped: set[str] = set()
         self.going = Going(made)
+        self.implied = Implied(self.going)
 
     def is_lot(self, name: str) -> bool:
         """True for a lot that is declared, or parted off so far."""
