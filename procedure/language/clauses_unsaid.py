@@ -112,7 +112,8 @@ def with_clauses(tokens: list[Token]) -> list[Token]:
     index = at + 1
     while index < len(tokens):
         end, kind = _measure(tokens, index)
-        clause = _clause_for(kind, [*made, *tokens[index:]], made) if kind else ""
+        asked = not kind or _in_a_list(made, tokens[end:])
+        clause = "" if asked else _clause_for(kind, [*made, *tokens[index:]], made)
         if clause:
             if made[-1].kind == "COMMA":
                 made.pop()
@@ -198,6 +199,13 @@ def _measure(tokens: list[Token], at: int) -> tuple[int, str]:
     if kind == "length" and tokens[end - 1].word == "m":
         kind = "time"  # 45m is asked about where a time belongs
     return (end, kind) if kind in ("time", "temperature") else (at, "")
+
+
+def _in_a_list(made: list[Token], rest: list[Token]) -> bool:
+    """True right behind what is brought, in a list that goes on: soap 3 min, water 2 L."""
+    if made[-1].kind != "NAME" or all(one.kind != "WITH" for one in made):
+        return False
+    return [one.kind for one in rest[:2]] in (["COMMA", "NAME"], ["AND", "NAME"])
 
 
 def _clause_for(kind: str, tokens: list[Token], made: list[Token]) -> str:
