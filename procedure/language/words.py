@@ -62,7 +62,7 @@ _UNIT = re.compile(
     rf"(?:(?:{_SORT})\.?\ +)?"
     r"(?:(?:fl|fluid)\.?\ +(?:oz|ounces?)"
     r"|grams\ per\ litre|per\ cent|%|t-shirts?|[°º]\ [CF](?![^\W\d_])"
-    rf"|[°µ]?{_PLAIN_UNIT}|℃(?:{_PLAIN_UNIT})?|℉(?:{_PLAIN_UNIT})?|°)"
+    rf"|[°˚µ]?{_PLAIN_UNIT}|℃(?:{_PLAIN_UNIT})?|℉(?:{_PLAIN_UNIT})?|°)"
     r"(?:\ \((?:imp|imperial|UK|US|metric)\))?"
 )
 
