@@ -656,7 +656,7 @@ def part_of_a_lot(study: Study) -> Iterator[Found]:
     Trips:
         rinse yarn 40 g in tub with water 5 L at 30 °C
     Cure:
-        split yarn into part 40 g, rest
+        split yarn into part 40 g, remainder
         rinse part in tub with water 5 L at 30 °C
     """
     for node in study.flow.nodes:
@@ -693,7 +693,7 @@ def _parted(lot: str, part: str, less: bool) -> Says:
 
 
 def _apart(first: tuple[Fraction, Fraction], second: tuple[Fraction, Fraction]) -> bool:
-    """True for two weights that have nothing in common, as the pieces of a lot and the whole may."""
+    """True for two weights that have nothing in common, each rounded as one may round."""
     least = 1 - threshold("pieces and whole").value
     return first[1] < second[0] * least or second[1] < first[0] * least
 
