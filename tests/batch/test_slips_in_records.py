@@ -15,6 +15,7 @@ from procedure.batch.folder import Batch
 from procedure.batch.held_against_plan import AsJudged
 from procedure.batch.telling_check import check_report
 from procedure.findings import Finding
+from procedure.model import Quantity
 from procedure.wording import said
 
 
@@ -59,7 +60,8 @@ def test_a_unit_in_other_letters_is_asked_about(written: str, meant: str) -> Non
 def test_a_weight_in_capitals_is_read(written: str, grams: str) -> None:
     record, findings = read(f'batch "x"\nmaterials\n  alum: {written}\n')
     (used,) = record.materials
-    assert findings == () and used.amount is not None
+    assert findings == ()
+    assert isinstance(used.amount, Quantity)
     assert (used.amount.kind, used.amount.low) == ("mass", Fraction(grams))
 
 
@@ -71,7 +73,7 @@ def test_a_heat_in_other_letters_is_read(written: str, celsius: str) -> None:
     record, findings = read('batch "x"\n' + step(f"at {written}"))
     assert findings == ()
     (heat,) = record.steps[0].answers
-    assert heat.done is not None
+    assert isinstance(heat.done, Quantity)
     assert (heat.done.kind, heat.done.low) == ("temperature", Fraction(celsius))
 
 

@@ -136,7 +136,7 @@ def _forget() -> None:
     for name, module in list(sys.modules.items()):
         if name.split(".")[0] == "procedure":
             for thing in list(vars(module).values()):
-                if hasattr(thing, "cache_clear"):
+                if hasattr(thing, "cache_clear") and not isinstance(thing, type):
                     thing.cache_clear()
 
 
