@@ -247,11 +247,15 @@ class Amount:
 
 @dataclass(frozen=True)
 class Declared:
-    """A declaration as meant: its name, the words as written, the facts that they say."""
+    """A declaration as meant: its name, the words as written, the facts that they say.
+
+    ``sorts`` are the words that mean it in a step, where nothing else is of that sort.
+    """
 
     name: str
     text: str
     facts: dict[str, object]
+    sorts: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -265,7 +269,10 @@ class Meant:
 
 @dataclass(frozen=True)
 class Written:
-    """A whole procedure: its text, and what the text was made from."""
+    """A whole procedure: its text, and what the text was made from.
+
+    ``above`` is what is declared above the steps.
+    """
 
     text: str
     title: str
@@ -274,6 +281,7 @@ class Written:
     equipment: tuple[Declared, ...]
     materials: tuple[Declared, ...]
     steps: tuple[Meant, ...]
+    above: tuple[Declared, ...]
 
 
 # Units by kind, each with what one of it is in the base unit (NIST SP 811, B.8 for
@@ -321,7 +329,7 @@ NAMES = st.sampled_from(
         "rag",
         "alpha",
         "b",
-        "x7",
+        "n7",  # “x7” is seven times, where nothing is called so
         "wool-cloth",
         "kettle",
         "tub",
@@ -339,10 +347,6 @@ NAMES = st.sampled_from(
         "étoffe",
         "träger",
     ]
-)
-# “yarn” is the only lot of yarn, and “x7” is seven times, where nothing is called so.
-NAMES = NAMES.filter(
-    lambda name: name not in ("yarn", "wool") and not (name[0] == "x" and name[1:].isdigit())
 )
 
 
@@ -422,6 +426,8 @@ def amounts(draw: st.DrawFn) -> Amount:
 
 
 _FIBRES = ("wool", "silk", "cotton", "linen", "merino")
+# What any yarn may be called, where it is the only lot of yarn.
+_YARN = ("fibre", "fiber", "yarn", "skein", "skeins", "hank", "hanks")
 _METALS = ("stainless steel", "copper", "iron", "aluminium", "glass", "plastic")
 _VESSELS = ("pot", "pan", "tub", "bucket", "jar")
 _USES = {
@@ -458,7 +464,7 @@ def lots(draw: st.DrawFn, name: str) -> Declared:
         "scoured": {"scoured": True, "unscoured": False, "": None}[scoured],
         "pieces": count,
     }
-    return Declared(name, _shuffled(draw, parts), facts)
+    return Declared(name, _shuffled(draw, parts), facts, (*_YARN, fibre))
 
 
 @st.composite
@@ -476,7 +482,7 @@ def pots(draw: st.DrawFn, name: str) -> Declared:
         "use": _USES[use],
         "lidded": lidded,
     }
-    return Declared(name, _shuffled(draw, parts), facts)
+    return Declared(name, _shuffled(draw, parts), facts, (kind,))
 
 
 @st.composite
@@ -569,6 +575,17 @@ def _items(draw: st.DrawFn, most: int = 3) -> tuple[str, list[dict[str, object]]
     return draw(st.sampled_from((", ", " and "))).join(texts), meant
 
 
+def _in_a_readable_order(names: list[str], facts: dict[str, object]) -> None:
+    """Put clauses so that they say what is meant."""
+    # “at 30 °C to 40 °C” is one range of heat, so what is brought to a heat says so first.
+    if {"at", "to"} <= {*names}:
+        names.sort(key=lambda name: name == "at")
+    # “enter in yarn” and “stir in alum” say what goes in, and not where.
+    putting = facts["verb"] in ("enter", "lower", "stir") and "objects" not in facts
+    if putting and names[:1] == ["within"]:
+        del names[0]
+
+
 @st.composite
 def steps(draw: st.DrawFn) -> Meant:
     """A step with any clauses; it need not make sense as work, only as language."""
@@ -605,9 +622,7 @@ def steps(draw: st.DrawFn) -> Meant:
             max_size=5,
         )
     )
-    # “at 30 °C to 40 °C” is one range of heat, so what is brought to a heat says so first.
-    if {"at", "to"} <= {*names}:
-        names.sort(key=lambda name: name == "at")
+    _in_a_readable_order(names, facts)
     for name in names:
         if name in ("into", "using"):
             text, facts[name] = draw(_items(2))
@@ -680,12 +695,17 @@ def bodies(depth: int = 2) -> st.SearchStrategy[Meant]:
 
 @st.composite
 def procedures(draw: st.DrawFn) -> Written:
-    """A whole procedure, written in one of the ways in which it can be written."""
+    """A whole procedure, written in one of the ways in which it can be written.
+
+    It follows another before its own steps: nobody knows what there is then, and so nothing is
+    supplied that a step does not say.
+    """
     names = draw(st.permutations([f"thing-{i}" for i in range(9)]))
-    fibre = [draw(lots(name)) for name in names[: draw(st.integers(1, 3))]]
+    fibre = [draw(lots(name)) for name in names[: draw(st.integers(0, 3))]]
     equipment = [draw(pots(name)) for name in names[3 : 3 + draw(st.integers(0, 3))]]
     materials = [draw(stuffs(name)) for name in names[6 : 6 + draw(st.integers(0, 3))]]
     body = draw(st.lists(bodies(), min_size=1, max_size=6))
+    body.insert(0, Meant('follow "another.dye"', {"follow": "another.dye"}))
     title = draw(st.sampled_from(("Weld on wool", "Größe n° 1 – été", "A: b, c")))
     header: dict[str, object] = {}
     head = [f'procedure "{title}"']
@@ -703,13 +723,18 @@ def procedures(draw: st.DrawFn) -> Written:
         head.append(f"place {header['setting']}")
     step = draw(st.sampled_from(("  ", "    ", "\t")))
     lines = [head[0], *[step + line for line in head[1:]]]
-    sections: list[list[str]] = []
+    sections: list[tuple[list[Declared], list[str]]] = []
     for name, declared in (("fibre", fibre), ("equipment", equipment), ("materials", materials)):
         if declared:
             gap = draw(st.sampled_from((" ", "   ", "\t")))
-            sections.append([name, *[f"{step}{one.name}:{gap}{one.text}" for one in declared]])
-    sections.append(["steps", *_laid_out(draw, body, step, 1)])
-    for section in draw(st.permutations(sections)):
+            written = [f"{step}{one.name}:{gap}{one.text}" for one in declared]
+            sections.append((declared, [name, *written]))
+    sections.append(([], ["steps", *_laid_out(draw, body, step, 1)]))
+    above: list[Declared] = []
+    begun = False
+    for declared, section in draw(st.permutations(sections)):
+        begun = begun or not declared
+        above += [] if begun else declared
         if draw(st.booleans()):
             lines.append("")
         if draw(st.booleans()):
@@ -720,7 +745,14 @@ def procedures(draw: st.DrawFn) -> Written:
         draw(st.sampled_from(("", "\ufeff"))) + end.join(lines) + draw(st.sampled_from(("", end)))
     )
     return Written(
-        text, title, header, tuple(fibre), tuple(equipment), tuple(materials), tuple(body)
+        text,
+        title,
+        header,
+        tuple(fibre),
+        tuple(equipment),
+        tuple(materials),
+        tuple(body),
+        tuple(above),
     )
 
 

@@ -28,8 +28,10 @@ _BY_FORM = {
 # New names are given in a line with these.
 _NAMING = frozenset(("split", "divide", "join", "as"))
 _INSIDE = frozenset(("NAME", "OF"))
+_IN_A_LIST = frozenset(("NAME", "COMMA", "AND"))
 # A name begins behind these; “and” or a comma may come before a verb of its own as well.
 _DECLARED = ("fibre", "equipment", "materials")
+_EQUIPMENT = ("vessel", "tool", "heater")
 
 
 class Called:
@@ -76,19 +78,17 @@ class Called:
         name = self.make(tokens[0])
         if section == "equipment":
             self.hold(name)
-        words: list[str] = []
-        for token in tokens[1:]:
-            if token.kind != "WORD":
+        clauses = _clauses(tokens)
+        words, said = clauses[0], ""
+        for one in clauses:  # what it is may be said behind its weight or size
+            said = _calls(section, one)
+            if said:
+                words = one
                 break
-            words.append(token.text)
-        if section in ("fibre", "equipment"):
+        if section != "materials":
             self._sorts(section, words, name)
-        said = " ".join(words)
-        if section == "materials" and said:
-            entry = vocabulary().material(said)
-            said = f"= {entry.name}" if entry is not None else said
-        if said:
-            self._note(said, name)
+        if words:
+            self._note(said or " ".join(words), name)
 
     def _sorts(self, section: str, words: Sequence[str], name: str) -> None:
         """Note what a thing is by itself: the wool, the skein; the bucket."""
@@ -128,12 +128,18 @@ class Called:
             return tokens
         if any(token.kind in ("EQUAL", "FOLLOW") for token in tokens):
             return tokens  # those are names of another procedure
-        return [
-            token._replace(meant=known[token.word])
-            if token.kind == "NAME" and token.word in known
-            else token
-            for token in tokens
-        ]
+        made: list[Token] = []
+        before, of_its_own = "", False
+        for token in tokens:
+            kind = token.kind
+            if kind == "NAME" and token.word in known and not of_its_own:
+                token = token._replace(meant=known[token.word])
+            # What is behind “after” is the name of a step, and behind “for each” a new one.
+            within = of_its_own and kind in _IN_A_LIST
+            of_its_own = within or kind == "AFTER" or (kind == "EACH" and before == "FOR")
+            before = kind
+            made.append(token)
+        return made
 
     def make(self, token: Token) -> str:
         """Note a name that stands in a label, or behind “as”."""
@@ -229,6 +235,31 @@ def all_sorts() -> frozenset[str]:
     ]
     counted = [name for name, unit in words.units.items() if unit.kind == "count"]
     return frozenset((*_ANY_FIBRE, "lots", "lot", "wool", *called, *counted))
+
+
+def _clauses(tokens: Sequence[Token]) -> list[list[str]]:
+    """The words of a declaration, parted where anything else is; the first may be empty."""
+    clauses: list[list[str]] = [[]]
+    for token in tokens[1:]:
+        if token.kind == "WORD":
+            clauses[-1].append(token.text)
+        else:
+            clauses.append([])
+    return [clauses[0], *filter(None, clauses[1:])]
+
+
+def _calls(section: str, words: Sequence[str]) -> str:
+    """What words call a thing of that section; empty where they only tell of its state."""
+    known = vocabulary()
+    said = " ".join(words)
+    if not words:
+        return ""
+    if section == "materials":
+        entry = known.material(said)
+        return f"= {entry.name}" if entry is not None else ""
+    if section == "equipment":
+        return said if known.find(words[-1], *_EQUIPMENT) is not None else ""
+    return said if any(known.find(word, "fibres") is not None for word in words) else ""
 
 
 def _one_after_another(kinds: list[str]) -> bool:

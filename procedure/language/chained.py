@@ -10,8 +10,8 @@ from collections.abc import Container, Iterator
 
 from procedure.language.everyday_order import LETTING, heads, in_plain_order
 from procedure.language.tree import Token
-from procedure.vocabulary import Verb, vocabulary
-from procedure.vocabulary.everyday import everyday, readings_of
+from procedure.vocabulary import vocabulary
+from procedure.vocabulary.everyday import everyday, readings_of, verbs_of
 
 _OBJECTS = frozenset(("NAME", "COMMA", "AND"))
 _THEN = frozenset(("then", "afterwards", "finally", "next"))
@@ -133,9 +133,9 @@ def _bath_of(step: list[Token], verb: str) -> list[Token]:
     """The bath that something was put into, where the next verb is one of baths alone."""
     kinds = [token.kind for token in step]
     first = next((token.word for token in step if token.kind == "VERB"), "")
-    added = any("to" in one.needs and "thing" in one.objects for one in _plain_verbs(first))
+    added = any("to" in one.needs and "thing" in one.objects for one in verbs_of(first))
     others = {"material", "thing"} if added else {"material", "thing", "lot"}
-    done_to = {kind for one in _plain_verbs(verb) for kind in one.objects}
+    done_to = {kind for one in verbs_of(verb) for kind in one.objects}
     if added and _of_baths(verb):
         done_to = {"bath"}  # add alum to the bath and stir
     clause = next((kind for kind in _INTO if kind in kinds), "")
@@ -157,7 +157,7 @@ def _put_somewhere(step: list[Token]) -> bool:
     return not kinds & set(_INTO) and any(
         ("thing" in one.objects and "to" in one.needs)
         or (one.does.puts_fibre_in and not one.does.own_water and not one.does.dips)
-        for one in _plain_verbs(first)
+        for one in verbs_of(first)
     )
 
 
@@ -175,13 +175,6 @@ def _of_baths(word: str) -> bool:
     if own is not None:
         return tuple(own.objects) == ("bath",)
     return any("bath" in one.of and "lot" not in one.of for one in readings_of(word))
-
-
-def _plain_verbs(word: str) -> list[Verb]:
-    """The verbs of the language that a word may be."""
-    known = vocabulary().verbs
-    readings = [known[one.verb] for one in readings_of(word)]
-    return [known[word], *readings] if word in known else readings
 
 
 def _another(tokens: list[Token], at: int, names: Container[str]) -> tuple[int, int] | None:
@@ -218,7 +211,7 @@ def _another(tokens: list[Token], at: int, names: Container[str]) -> tuple[int, 
 
 def _adds_so_much(verb: str, token: Token) -> bool:
     """True for the “add 6 L water” or “stir in 5 g alum” that follows a comma."""
-    adds = any(one.does.adds for one in _plain_verbs(verb))
+    adds = any(one.does.adds for one in verbs_of(verb))
     return token.kind in ("NUMBER", "LOOSE") and adds
 
 

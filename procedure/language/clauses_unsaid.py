@@ -12,6 +12,7 @@ from procedure.language.called import Called
 from procedure.language.tree import Token
 from procedure.vocabulary import vocabulary
 from procedure.vocabulary.data_files import kept_of_tables, rows
+from procedure.vocabulary.effects import Effect
 from procedure.vocabulary.everyday import everyday, readings_of
 
 SENTENCE_ENDS = frozenset((".", ";", "!"))
@@ -111,7 +112,8 @@ def with_clauses(tokens: list[Token]) -> list[Token]:
     index = at + 1
     while index < len(tokens):
         end, kind = _measure(tokens, index)
-        clause = _clause_for(kind, [*made, *tokens[index:]], made) if kind else ""
+        asked = not kind or _in_a_list(made, tokens[end:])
+        clause = "" if asked else _clause_for(kind, [*made, *tokens[index:]], made)
         if clause:
             if made[-1].kind == "COMMA":
                 made.pop()
@@ -199,12 +201,21 @@ def _measure(tokens: list[Token], at: int) -> tuple[int, str]:
     return (end, kind) if kind in ("time", "temperature") else (at, "")
 
 
+def _in_a_list(made: list[Token], rest: list[Token]) -> bool:
+    """True right behind what is brought, in a list that goes on: soap 3 min, water 2 L."""
+    if made[-1].kind != "NAME" or all(one.kind != "WITH" for one in made):
+        return False
+    return [one.kind for one in rest[:2]] in (["COMMA", "NAME"], ["AND", "NAME"])
+
+
 def _clause_for(kind: str, tokens: list[Token], made: list[Token]) -> str:
     """The clause that a bare time or heat belongs to; empty where that cannot be said."""
     if made[-1].kind in _OPENERS:
         return ""
     kinds = {token.kind for token in tokens}
     if kind == "temperature":
+        if made[-1].kind == "NAME" and "WITH" in kinds and not made[-1].word.endswith("water"):
+            return ""  # with alum 2 c: cups?
         return "" if {"AT", "TO", "FROM"} & kinds else "AT"
     if "FOR" in kinds or (_to_a_heat(made) and "OVER" not in kinds):
         return ""
@@ -238,7 +249,7 @@ def without_particle(tokens: list[Token], names: Called) -> list[Token]:
     at = 1 if tokens[0].kind == "LABEL" else 0
     if len(tokens) <= at + 1 or tokens[at].kind != "VERB":
         return tokens
-    if not _puts(tokens[at].word):
+    if not _may_have_fibre_in(tokens[at].word):
         return tokens
     kinds = [token.kind for token in tokens]
     if "IN" not in kinds:
@@ -250,7 +261,7 @@ def without_particle(tokens: list[Token], names: Called) -> list[Token]:
         return tokens  # enter yarn in ..., where a name was lost
     if after is None or after.kind in _CLAUSES or after.kind in (*_BETWEEN, "MANNER", "NOTE"):
         return [*tokens[:index], *tokens[index + 1 :]]
-    if index != at + 1 or not _is_thing(tokens, index + 1, names):
+    if index != at + 1 or not _puts(tokens[at].word) or not _is_thing(tokens, index + 1, names):
         return tokens
     verb = f"{tokens[at].word} in"
     head = tokens[at]._replace(meant=verb) if verb in everyday() else tokens[at]
@@ -258,13 +269,23 @@ def without_particle(tokens: list[Token], names: Called) -> list[Token]:
 
 
 @cache
+def _may_have_fibre_in(word: str) -> bool:
+    """True for an everyday word that is done to what is in something, or puts it in."""
+    return f"{word} in" in everyday() or any(one.puts_fibre_in or one.adds for one in _does(word))
+
+
+@cache
 def _puts(word: str) -> bool:
-    """True for an everyday word that puts something in, such as put, pop and lower."""
-    known = vocabulary().verbs
-    readings = [known[one.verb].does for one in readings_of(word)]
-    if f"{word} in" in everyday():
-        return True
-    return any(one.puts_fibre_in or one.adds for one in readings)
+    """True for an everyday word that only puts something in, such as put, pop and lower.
+
+    What is boiled, soaked or left in vinegar is done in it, and the vinegar goes nowhere.
+    """
+    return f"{word} in" in everyday() or any(one.goes_in or one.adds for one in _does(word))
+
+
+def _does(word: str) -> list[Effect]:
+    """What the verbs do that an everyday word may mean."""
+    return [vocabulary().verbs[one.verb].does for one in readings_of(word)]
 
 
 def _is_thing(tokens: list[Token], at: int, names: Called) -> bool:

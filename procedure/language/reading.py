@@ -501,6 +501,9 @@ class _Reader:
         for token in said.labels:
             self.called.last = (self.called.make(token),)
             self.called.hold(token.name)
+        for part in said.parts:
+            if part.opens == "for" and part.node is not None:
+                self.called.make(_variable(part.node))
 
     def in_two(self, said: Said) -> bool:
         """Read a line that is indented as if it went on with the one above for itself.
@@ -837,6 +840,11 @@ def _labels(tokens: list[Token]) -> tuple[Token, ...]:
         return ()
     behind = zip(tokens, ("", *kinds), strict=False)
     return tuple([one for one, before in behind if one.kind == "LABEL" or before == "AS"])
+
+
+def _variable(each: Node) -> Token:
+    """The new name of “for each skein in gold, moss”."""
+    return next(one for one in each.children if isinstance(one, Token) and one.kind == "NAME")
 
 
 def _opens(tokens: list[Token]) -> str:

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from procedure.language import Token
-from procedure.model.implied import Going
+from procedure.model.going import Going
+from procedure.model.implied import Implied
 from procedure.model.quantity import Place, Quantity
 from procedure.model.types import FIELD_OF, Block, Item, Name, Procedure, Step
 from procedure.quantity.record import TYPE_CHECKING
@@ -74,6 +75,7 @@ class Known:
         self.lots: set[str] = set()
         self.dipped: set[str] = set()
         self.going = Going(made)
+        self.implied = Implied(self.going)
 
     def is_lot(self, name: str) -> bool:
         """True for a lot that is declared, or parted off so far."""
@@ -214,6 +216,8 @@ def _change(reading: Reading, said: dict[str, object], token: Token) -> None:
         del said[_FIELDS[clause]]
         if other:
             said[_FIELDS[other]] = _shaped(value, clause, other)
+            if clause in _SEVERAL and other not in _SEVERAL and (others := _others(value)):
+                said[_FIELDS[clause]] = others  # they stay where they are, and are told of
     place = Place(token.line, token.column, token.to)
     if reading.heat and not any(said.get(field) for field in ("at", "to", "until", "source")):
         word = vocabulary().heats[reading.heat]
@@ -223,6 +227,11 @@ def _change(reading: Reading, said: dict[str, object], token: Token) -> None:
         manners = said.get("manners", ())
         assert isinstance(manners, tuple)
         said["manners"] = (*manners, Name(manner, place))
+
+
+def _others(value: object) -> tuple[Any, ...]:
+    """What a clause has beside the first, for which one that holds but one item has no room."""
+    return value[1:] if isinstance(value, tuple) and not isinstance(value, Item) else ()
 
 
 def _shaped(value: object, clause: str, other: str) -> Any:

@@ -217,13 +217,13 @@ class Steps:
         _times_behind(said)
         _in_water(said)
         if isinstance(first, Token) and first.kind == "VERB":
-            self.known.going.fill(first, said, label is not None)
+            self.known.implied.fill(first, said, label is not None)
             verb = self.known.verb(first, said)
             if verb is not None and verb.does.prepares:
                 self.known.made_of(said)
             if verb is not None:
                 _heated_until(verb, said)
-                self.known.going.complete(first, verb, said)
+                self.known.implied.complete(first, verb, said)
         if verb is not None and "to" in verb.may and "to" not in said:
             said |= _from_one_heat_to_another(said.get("source"))
         said |= _limits(said, twice, verb)

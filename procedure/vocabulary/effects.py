@@ -166,6 +166,11 @@ class Effect(NamedTuple):
         """It gives lots that were not there before."""
         return self.splits or self.joins
 
+    @property
+    def goes_in(self) -> bool:
+        """Fibre goes into a bath, and it is not said what it does there."""
+        return self.puts_fibre_in and self.bath_after_into
+
 
 NOTHING = Effect()
 """What a step without a verb does, as far as anybody knows."""

@@ -17,7 +17,7 @@ from functools import cache, lru_cache
 from procedure.quantity.record import NamedTuple
 from procedure.vocabulary.data_files import kept_of_tables, parts, rows
 from procedure.vocabulary.effects import Unfit
-from procedure.vocabulary.library import vocabulary
+from procedure.vocabulary.library import Verb, vocabulary
 
 # “The bath” is the one that there is, or the one that the fibre is in, where nothing is called so.
 ANY_BATH = frozenset(("bath", "liquor", "liquid"))
@@ -79,6 +79,13 @@ def everyday() -> dict[str, tuple[_Parts, ...]]:
 def readings_of(word: str) -> tuple[Reading, ...]:
     """The readings of an everyday verb, in the order in which they are tried; none of others."""
     return tuple(Reading(word, *made) for made in everyday().get(word, ()))
+
+
+def verbs_of(word: str) -> list[Verb]:
+    """The verbs of the language that a word may be: itself, and those of its readings."""
+    known = vocabulary().verbs
+    readings = [known[one.verb] for one in readings_of(word)]
+    return [known[word], *readings] if word in known else readings
 
 
 @cache

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ast
+from fractions import Fraction
 from pathlib import Path
 
 import pytest
@@ -14,6 +15,7 @@ from procedure.batch.folder import Batch
 from procedure.batch.held_against_plan import AsJudged
 from procedure.batch.telling_check import check_report
 from procedure.findings import Finding
+from procedure.model import Quantity
 from procedure.wording import said
 
 
@@ -40,6 +42,46 @@ def test_a_unit_in_other_letters_is_asked_about(written: str, meant: str) -> Non
     for lines in (step(f"with water {written}"), f"materials\n  alum: {written}\n"):
         (one,) = told(lines)
         assert one.remedy == f"Did you mean “{meant}”?" and written in one.sentence
+
+
+@pytest.mark.parametrize(
+    ("written", "grams"),
+    [
+        # NIST SP 811, B.8: an ounce is 28.349523125 g, a pound 453.59237 g.
+        ("12 Oz", "340.1942775"),
+        ("2 OZ", "56.69904625"),
+        ("1 Lb 2 Oz", "510.29141625"),
+        ("250 Kg", "250000"),
+        ("3 KG", "3000"),
+        ("40 G", "40"),
+        ("2 LBS", "907.18474"),
+    ],
+)
+def test_a_weight_in_capitals_is_read(written: str, grams: str) -> None:
+    record, findings = read(f'batch "x"\nmaterials\n  alum: {written}\n')
+    (used,) = record.materials
+    assert findings == ()
+    assert isinstance(used.amount, Quantity)
+    assert (used.amount.kind, used.amount.low) == ("mass", Fraction(grams))
+
+
+# °C = (°F - 32) / 1.8 (NIST SP 811, B.8).
+@pytest.mark.parametrize(
+    ("written", "celsius"), [("30 °c", "30"), ("85 ºC", "85"), ("86 °f", "30"), ("212 F", "100")]
+)
+def test_a_heat_in_other_letters_is_read(written: str, celsius: str) -> None:
+    record, findings = read('batch "x"\n' + step(f"at {written}"))
+    assert findings == ()
+    (heat,) = record.steps[0].answers
+    assert isinstance(heat.done, Quantity)
+    assert (heat.done.kind, heat.done.low) == ("temperature", Fraction(celsius))
+
+
+@pytest.mark.parametrize("unit", ["M", "T", "t", "H", "S", "K", "MG", "Mg", "Gal", "Pt", "Cup"])
+def test_a_capital_that_may_be_another_unit_is_asked_about(unit: str) -> None:
+    """T is a tablespoon and t a teaspoon to some, a tonne to others; Mg is a megagram in the SI."""
+    (one,) = told(f"materials\n  alum: 2 {unit}\n")
+    assert f"2 {unit}" in one.sentence and one.level == "error"
 
 
 @pytest.mark.parametrize("written", ["12 xyzzy", "12 Ounsez of", "4 qqq 3"])

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from pathlib import Path
 
 import jsonschema
@@ -50,47 +50,82 @@ def test_any_bytes_are_text_or_refused_in_a_sentence(data: bytes) -> None:
 # ------------------------------------------------------------ what is meant is what is read
 
 
-def holds(meant: strategies.Amount | None, read: Quantity | None) -> None:
+class Names:
+    """The names of a text so far; a word of a sort means the only thing of that sort."""
+
+    def __init__(self, written: strategies.Written) -> None:
+        self.made = {one.name for one in written.above}
+        self.sorts: dict[str, list[str]] = {}
+        for one in written.above:
+            for word in one.sorts:
+                self.sorts.setdefault(word, []).append(one.name)
+
+    def meant(self, word: str) -> str:
+        known = self.sorts.get(word, [])
+        return known[0] if len(known) == 1 and word not in self.made else word
+
+    def make(self, *names: object) -> None:
+        self.made |= {name for name in names if isinstance(name, str)}
+
+
+Meaning = Callable[[str], str]
+
+
+def itself(word: str) -> str:
+    """What is meant by a word in a line that gives a new name: nothing but that word."""
+    return word
+
+
+def holds(meant: strategies.Amount | None, read: Quantity | None, of: Meaning = itself) -> None:
     """The quantity that was read is the one that was meant."""
     if meant is None:
         assert read is None
         return
     assert read is not None
     assert (read.kind, read.low, read.high) == (meant.kind, meant.low, meant.high)
-    assert (read.base, read.of_fibre) == (meant.base, meant.of_fibre)
+    assert (read.base, read.of_fibre) == (of(meant.base), meant.of_fibre)
 
 
-def items_hold(meant: object, read: Sequence[Item]) -> None:
+def items_hold(meant: object, read: Sequence[Item], of: Meaning) -> None:
     assert isinstance(meant, list)
-    if not meant:
-        return  # where nothing is said, the only lot or bath may be supplied
-    for item, one in zip(read, meant, strict=True):
-        # “yarn” may be the only lot that is yarn.
-        assert item.name is not None
-        assert item.name.text == one["name"] or item.name.text.startswith("thing-")
+    assert [item.name and item.name.text for item in read] == [of(one["name"]) for one in meant]
     for one, item in zip(meant, read, strict=True):
-        holds(one["amount"], item.quantity)
+        holds(one["amount"], item.quantity, of)
 
 
-def step_holds(meant: strategies.Meant, step: Step | Block) -> None:
+def block_holds(meant: strategies.Meant, block: Step | Block, names: Names) -> None:
     facts = meant.facts
+    assert isinstance(block, Block)
+    assert block.kind == facts["block"]
+    assert block.times == facts.get("times")
+    assert block.condition == facts.get("condition", "")
+    assert (block.variable and block.variable.text) == facts.get("variable")
+    values = facts.get("values", [])
+    assert isinstance(values, list)
+    assert [i.name and i.name.text for i in block.values] == [names.meant(one) for one in values]
+    names.make(facts.get("variable"))
+    bodies_hold(meant.body, block.body, names)
+
+
+def step_holds(meant: strategies.Meant, step: Step | Block, names: Names) -> None:
+    facts = meant.facts
+    if "follow" in facts:
+        assert isinstance(step, Step) and step.kind == "follow"
+        return
     if "block" in facts:
-        assert isinstance(step, Block)
-        assert step.kind == facts["block"]
-        assert step.times == facts.get("times")
-        assert step.condition == facts.get("condition", "")
-        assert (step.variable and step.variable.text) == facts.get("variable")
-        assert [i.name and i.name.text for i in step.values] == facts.get("values", [])
-        bodies_hold(meant.body, step.body)
+        block_holds(meant, step, names)
         return
     assert isinstance(step, Step) and step.verb is not None
+    naming = facts["verb"] in ("split", "join") or "named" in facts
+    of = itself if naming else names.meant
     # A bath that has the name of a lot is left to stand where the lot would rest.
     assert facts["verb"] in (step.verb.name, step.word)
     assert (step.label and step.label.text) == facts["label"]
-    items_hold(facts.get("objects", []), step.objects)
-    items_hold(facts.get("into", []), step.into)
-    items_hold(facts.get("using", []), step.using)
-    items_hold([facts["within"]] if "within" in facts else [], [step.within] if step.within else [])
+    items_hold(facts.get("objects", []), step.objects, of)
+    items_hold(facts.get("into", []), step.into, of)
+    items_hold(facts.get("using", []), step.using, of)
+    within = [step.within] if step.within else []
+    items_hold([facts["within"]] if "within" in facts else [], within, of)
     for clause in ("source", "at", "to"):
         item = getattr(step, clause)
         assert (item is None) == (clause not in facts)
@@ -105,12 +140,15 @@ def step_holds(meant: strategies.Meant, step: Step | Block) -> None:
     assert (step.named and step.named.text) == facts.get("named")
     assert [name.text for name in step.manners] == facts.get("manners", [])
     assert step.twice == ()
+    names.make(facts["label"], facts.get("named"))
 
 
-def bodies_hold(meant: Sequence[strategies.Meant], body: Sequence[Step | Block]) -> None:
+def bodies_hold(
+    meant: Sequence[strategies.Meant], body: Sequence[Step | Block], names: Names
+) -> None:
     assert len(body) == len(meant)
     for one, step in zip(meant, body, strict=True):
-        step_holds(one, step)
+        step_holds(one, step, names)
 
 
 @settings(max_examples=150)
@@ -145,7 +183,7 @@ def test_a_procedure_reads_back_to_what_it_was_written_from(
         stuff = model.materials[one.name]
         assert stuff.entry is not None and stuff.entry.name == one.facts["entry"]
         assert (stuff.state, stuff.gathered) == (one.facts["state"], one.facts["gathered"])
-    bodies_hold(written.steps, model.body)
+    bodies_hold(written.steps, model.body, Names(written))
 
 
 def test_the_strategy_writes_every_verb() -> None:

@@ -21,6 +21,9 @@ IRON = "iron-water: dissolve iron 1 g in tub with water 1 L"
         ((DYE, "enter yarn, silk in dye-bath", "lift yarn"), "squeeze", "out of the yarn"),
         ((ALUM, DYE, "enter yarn in dye-bath", "lift yarn"), "put it back", "into the dye bath"),
         ((ALUM, IN_ALUM, DYE), "add yarn", "Add the yarn to the dye bath"),
+        ((ALUM, IN_ALUM, DYE), "enter yarn", "Put the yarn into the dye bath"),
+        ((ALUM, IN_ALUM, DYE), "put yarn in", "Put the yarn into the dye bath"),
+        ((ALUM, IN_ALUM, DYE), "steep yarn for 1 h", "Steep the yarn in the alum bath"),
         ((ALUM, IN_ALUM, DYE), "simmer for 1 h", "Simmer the dye bath"),
         ((DYE, "enter yarn in dye-bath"), "leave yarn overnight", "Steep the yarn in the dye bath"),
         ((DYE, "enter yarn in dye-bath"), "hold yarn for 1 h", "Keep the dye bath for 1 hour"),
@@ -53,6 +56,14 @@ def test_what_is_meant_is_named(before: tuple[str, ...], line: str, says: str) -
         ((DYE, GONE), "add yarn"),
         ((ALUM, DYE, 'if "it is spent"', f"  {GONE}"), "simmer for 1 h"),
         ((ALUM, IN_ALUM), "add yarn"),
+        ((ALUM, IN_ALUM), "enter yarn"),
+        # The vinegar is what something lies in, and is not done to itself.
+        ((), "soak in vinegar for 1 h"),
+        ((DYE,), "leave in vinegar for 1 h"),
+        ((DYE,), "boil in vinegar for 10 min"),
+        # One pot for one bath: the other thing is told of, and not dropped.
+        ((), "prepare pan, zork with water 2 L"),
+        ((), "make pan, tub with water 2 L"),
         ((ALUM, IN_ALUM, DYE, "frobble the bath"), "add yarn"),
         ((ALUM, IN_ALUM, DYE), "simmer yarn for 45 min"),
         ((ALUM, IN_ALUM, DYE, "lift yarn from alum-bath"), "simmer for 1 h"),
@@ -83,3 +94,40 @@ def test_what_goes_into_a_bath_that_there_is_makes_no_new_one() -> None:
     """A name that nobody knows is told of as that, and is all that is told."""
     _, found = told((DYE,), "put the skeins in dye-bath")
     assert found == ["Nothing is called “skeins” here."]
+
+
+def lines_of(text: str) -> list[Step]:
+    """The steps of a text, those of its blocks too."""
+    body = list(procedure.read(text).model.body)
+    steps: list[Step] = []
+    while body:
+        first = body.pop(0)
+        if isinstance(first, Step):
+            steps.append(first)
+        else:
+            body[:0] = first.body
+    return steps
+
+
+@pytest.mark.parametrize(
+    "described", ["wool yarn, 100 g, scoured", "100 g, wool yarn", "scoured, 100 g, wool yarn"]
+)
+def test_what_a_lot_is_may_be_said_behind_its_weight(described: str) -> None:
+    text = f'procedure "One"\nfibre\n  hank: {described}\nsteps\n  rinse wool for 1 min\n'
+    (step,) = lines_of(text)
+    assert [item.name.text for item in step.objects if item.name is not None] == ["hank"]
+
+
+def test_a_new_name_and_the_name_of_a_step_are_no_words_for_the_only_lot() -> None:
+    lines = (
+        "skein: rinse yarn in tub with water 5 L",
+        "for each hank in yarn",
+        "  dry hank after fibre",
+        "rinse hank in tub with water 5 L after skein",
+    )
+    silk = "  silk: silk yarn, 50 g, scoured, mordanted with alum 10 %\n"
+    text = HEAD.replace(silk, "") + "".join(f"  {line}\n" for line in lines)
+    _, dried, rinsed = lines_of(text)
+    assert [item.name.text for item in dried.objects if item.name is not None] == ["hank"]
+    assert [name.text for name in dried.after] == ["fibre"]
+    assert [name.text for name in rinsed.after] == ["skein"]

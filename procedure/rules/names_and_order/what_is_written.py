@@ -23,6 +23,7 @@ from procedure.vocabulary import vocabulary
 from procedure.vocabulary.everyday import readings_of
 from procedure.vocabulary.library import MOST_GUESSED
 from procedure.vocabulary.suggestions import part_alone
+from procedure.vocabulary.thresholds import threshold
 from procedure.wording.samples import shown
 
 FAMILY = "names and order"
@@ -692,8 +693,9 @@ def _parted(lot: str, part: str, less: bool) -> Says:
 
 
 def _apart(first: tuple[Fraction, Fraction], second: tuple[Fraction, Fraction]) -> bool:
-    """True for two weights that have nothing in common, to a twentieth."""
-    return first[1] * 20 < second[0] * 19 or second[1] * 20 < first[0] * 19
+    """True for two weights that have nothing in common, each rounded as one may round."""
+    least = 1 - threshold("pieces and whole").value
+    return first[1] < second[0] * least or second[1] < first[0] * least
 
 
 @rule("or-without-either", level="error", family=FAMILY, source="the language reference")

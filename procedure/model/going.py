@@ -1,0 +1,240 @@
+"""Where lots and baths are, and what was spoken of last, as the steps so far tell it."""
+
+from __future__ import annotations
+
+from procedure.model.types import Procedure, Step
+from procedure.quantity.record import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+    from typing import Any, TypeVar
+
+    _Read = TypeVar("_Read")
+
+# Where a lot is after a step that may not have been done; a bath that has no name.
+SOMEWHERE = "?"
+
+
+class Going:
+    """Which lots and baths there are, and what was spoken of last, as the steps so far tell it."""
+
+    def __init__(self, made: Procedure) -> None:
+        self.made = made
+        self._inside: dict[str, str] | None = None
+        # The pot of each bath that there is, and the parts that its materials play.
+        self.pot_of: dict[str, str] = {}
+        self.roles: dict[str, set[str]] = {}
+        # The names of what went into each bath.
+        self.holds: dict[str, set[str]] = {}
+        self.last_bath = ""
+        self.last_lots: tuple[str, ...] = ()
+        # Whether the step before was done to those lots, and the lots that anything was done to.
+        self.handled = False
+        self.begun: set[str] = set()
+        # The materials that the step before made ready, or the bag that it handled.
+        self.last_materials: tuple[str, ...] = ()
+        self.bagged = False
+        # What is kept in solution for later, and the bath that each lot and each bag was in last.
+        self.stocks: set[str] = set()
+        self.was_in: dict[str, str] = {}
+        # How many blocks deep that may not be done; and whether nobody knows what there is.
+        self.perhaps = 0
+        self.unknown = 0
+
+    @property
+    def inside(self) -> dict[str, str]:
+        """The bath that each lot is in; empty for none."""
+        if self._inside is None:
+            self._inside = dict.fromkeys(self.made.lots, "")
+            for name, material in self.made.materials.items():
+                if "bath" in material.roles:
+                    self.pot_of[name] = ""
+                    self.roles[name] = {"bath", "dyestuff"}
+        return self._inside
+
+    def bath(self, name: str) -> str:
+        """The bath that a name means: its own, or that of the pot which holds it; else empty."""
+        if name in self.pot_of or not name:
+            return name
+        held = [bath for bath, pot in self.pot_of.items() if pot == name]
+        return held[0] if len(held) == 1 else ""
+
+    def forget(self) -> None:
+        """A line that could not be read was about something that nobody knows."""
+        self._agree(("", (), ()))
+
+    def in_doubt(self, read: Callable[[], _Read], first: bool = False) -> _Read:
+        """What is read of steps that may not be done; only what is so in any case stays meant.
+
+        ``first`` is for the first of several ways of one step, of which one is done.
+        """
+        before = self._spoken_of()
+        self.perhaps += 1
+        made = read()
+        self.perhaps -= 1
+        if not first:
+            self._agree(before)
+        return made
+
+    def _spoken_of(self) -> tuple[str, tuple[str, ...], tuple[str, ...]]:
+        return self.last_bath, self.last_lots, self.last_materials
+
+    def _agree(self, other: tuple[str, tuple[str, ...], tuple[str, ...]]) -> None:
+        """Forget what was spoken of last, where it is something else in the other case."""
+        bath, lots, materials = other
+        self.last_bath = bath if self.last_bath == bath else ""
+        self.last_lots = lots if self.last_lots == lots else ()
+        self.last_materials = materials if self.last_materials == materials else ()
+        self.handled = self.handled and bool(self.last_lots)
+
+    def note(self, step: Step) -> None:
+        """Keep where things are after a step."""
+        if step.verb is None:
+            self.unknown += step.kind == "follow"
+            return
+        does = step.does
+        self.bagged = self.bagged or does.bags
+        names = tuple([item.name.text for item in step.objects if item.name is not None])
+        lots = tuple([name for name in names if name in self.inside])
+        self.last_materials = names if does.readies or does.bags else ()
+        self.handled = bool(lots)
+        self.begun.update(lots)
+        if does.bags:
+            self._bag(step, names)
+        elif does.makes_bath:
+            self._made(step)
+        elif does.adds:
+            self._added(step, names, lots)
+        elif does.puts_fibre_in:
+            self._put_in(step, lots)
+        elif "lot" in step.verb.objects:
+            self._out(step, lots)
+        elif "bath" in step.verb.objects:
+            self._of_a_bath(step, names)
+
+    def _bag(self, step: Step, bags: tuple[str, ...]) -> None:
+        """A bag speaks of its bath, though it comes out of it."""
+        where = (step.into[0] if step.into else None) or step.within or step.source
+        bath = self.bath(where.name.text) if where is not None and where.name is not None else ""
+        homes = {self.was_in.get(bag, "") for bag in bags}
+        bath = bath or (homes.pop() if len(homes) == 1 else "")
+        if step.does.bag_in:
+            self.was_in |= dict.fromkeys(bags, bath)
+        if bath:
+            self.last_bath = bath
+
+    def _made(self, step: Step) -> None:
+        within = step.within.name if step.within is not None else None
+        pot = within.text if within is not None else ""
+        bath = step.label.text if step.label is not None else pot
+        if not bath:
+            self.last_bath, self.last_lots = SOMEWHERE, ()  # soaked in nobody knows what
+            return
+        self.pot_of[bath] = pot
+        items = (*step.using, *step.objects)
+        self.roles[bath] = self._parts(items)
+        self.holds[bath] = {item.name.text for item in items if item.name is not None}
+        self.last_bath, self.last_lots = bath, ()
+        self.stocks.discard(bath)
+        if step.does.prepares:
+            brought = (item.name.text for item in step.using if item.name is not None)
+            self.was_in |= {one: bath for one in brought if self._is_bag(one)}
+        elif not {"dyestuff"} & self.roles[bath]:
+            self.stocks.add(bath)
+
+    def _is_bag(self, name: str) -> bool:
+        thing = self.made.equipment.get(name)
+        return thing is not None and thing.bag
+
+    def _parts(self, items: Any) -> set[str]:
+        found: set[str] = set()
+        for item in items:
+            name = item.name.text if item.name is not None else ""
+            if name in self.made.materials:
+                found |= set(self.made.materials[name].roles)
+            elif name in self.roles:
+                found |= self.roles[name]
+        return found
+
+    def _added(self, step: Step, names: tuple[str, ...], lots: tuple[str, ...]) -> None:
+        to = step.to.name.text if step.to is not None and step.to.name is not None else ""
+        bath = self.bath(to)
+        if not bath and len(names) == 1 and (moved := self.bath(names[0])):
+            self.pot_of[moved] = to  # a whole bath that is poured into an empty pot
+            self.last_bath = moved
+            return
+        self.last_bath, self.last_lots = bath, lots
+        if bath:
+            self.roles.setdefault(bath, set()).update(self._parts(step.objects))
+            self.holds.setdefault(bath, set()).update(set(names) - set(lots))
+        for lot in lots:
+            self._move(lot, bath)
+        for item in step.objects:
+            gone = self.bath(item.name.text) if item.name is not None else ""
+            if gone and gone != bath and item.quantity is None:
+                self._gone(gone)
+
+    def _put_in(self, step: Step, lots: tuple[str, ...]) -> None:
+        into = step.within or (step.into[0] if step.into else None) or step.to
+        name = into.name.text if into is not None and into.name is not None else ""
+        bath = self.bath(name)
+        if name and not bath and step.using and name in self.made.equipment:
+            bath = step.label.text if step.label is not None else name
+            self.pot_of[bath] = name
+            self.roles[bath] = self._parts(step.using)
+        self.last_bath, self.last_lots = bath, lots
+        for lot in lots:
+            self._move(lot, "" if step.does.fibre_out_after else bath)
+
+    def _out(self, step: Step, lots: tuple[str, ...]) -> None:
+        self.last_bath, self.last_lots = "", lots
+        inside = self.inside
+        for lot in lots:
+            if not (step.does.stays_in_its_bath and inside[lot]):
+                self._move(lot, "")
+        if step.does.splits:
+            parts = [item.name.text for item in step.into if item.name is not None]
+            self._instead(lots, parts)
+        elif step.does.joins:
+            joined = step.named or (step.into[0].name if step.into else None)
+            self._instead(lots, [joined.text] if joined is not None else [])
+
+    def _instead(self, gone: tuple[str, ...], made: list[str]) -> None:
+        for lot in gone if not self.perhaps else ():
+            self.inside.pop(lot, None)
+        self.inside.update(dict.fromkeys(made, ""))
+        self.last_lots = ()
+
+    def _of_a_bath(self, step: Step, names: tuple[str, ...]) -> None:
+        bath = self.bath(names[0]) if names else ""
+        self.last_bath, self.last_lots = bath, ()
+        whole = all(item.quantity is None for item in step.objects)
+        does = step.does
+        into = step.into[0].name.text if step.into and step.into[0].name is not None else ""
+        if bath and (does.empties or does.stores) and whole:
+            self._gone(bath)
+        elif bath and does.strains and into:
+            if other := self.bath(into):
+                self.roles.setdefault(other, set()).update(self.roles.get(bath, ()))
+                self._gone(bath)
+                self.last_bath = other
+            else:
+                self.pot_of[bath] = into
+        elif does.draws_off and step.named is not None:
+            self.pot_of[step.named.text] = into
+            self.roles[step.named.text] = set(self.roles.get(bath, ()))
+
+    def _move(self, lot: str, bath: str) -> None:
+        before = self.inside.get(lot, "")
+        if bath:
+            self.was_in[lot] = bath if not self.perhaps else SOMEWHERE
+        self.inside[lot] = bath if not self.perhaps or before == bath else SOMEWHERE
+
+    def _gone(self, bath: str) -> None:
+        self.last_bath = "" if self.last_bath == bath else self.last_bath
+        if self.perhaps:
+            return
+        self.pot_of.pop(bath, None)
+        for lot, home in self.inside.items():
+            if home == bath:
+                self.inside[lot] = ""
