@@ -216,6 +216,8 @@ def _rounds(tokens: list[Token], names: Container[str]) -> list[Token]:
     for at, token in enumerate(tokens):
         after = tokens[at + 1] if at + 1 < len(tokens) else None
         unit = token.kind == "UNIT" and token.text.lower() in ("x", "×")
+        if unit and after is not None and after.kind == "NAME" and _brings_materials(tokens):
+            continue  # add 2x the alum: how much it is
         if unit and tokens[at - 1].kind == "NUMBER" and (after is None or after.kind != "NUMBER"):
             return [*tokens[:at], token._replace(kind="TIMES", meant="times"), *tokens[at + 1 :]]
         bracketed = at > 0 and tokens[at - 1].kind == "LPAR"
@@ -231,6 +233,13 @@ def _rounds(tokens: list[Token], names: Container[str]) -> list[Token]:
             times = Token("TIMES", token.text[0], token.line, token.column, "times")
             return [*tokens[:at], number, times, *tokens[at + 1 :]]
     return tokens
+
+
+def _brings_materials(tokens: list[Token]) -> bool:
+    """True where the verb of a step may be done to materials: add, chop."""
+    head = next((one for one in tokens if one.kind == "VERB"), None)
+    verb = vocabulary().verbs.get(head.word) if head is not None else None
+    return verb is not None and "material" in verb.objects
 
 
 def _moving(tokens: list[Token]) -> list[Token]:
