@@ -55,6 +55,9 @@ class Going:
         # What is kept in solution for later, and the bath that each lot and each bag was in last.
         self.stocks: set[str] = set()
         self.was_in: dict[str, str] = {}
+        # The baths that fibre was in, and whether a line that could not be read made another.
+        self.used: set[str] = set()
+        self.unread_bath = False
         # How many blocks deep that may not be done; and whether nobody knows what there is.
         self.perhaps = 0
         self.unknown = 0
@@ -88,8 +91,19 @@ class Going:
         if self.last_bath == _SOMEWHERE:
             return ""
         around = set(self.inside.values()) - {""}
+        if self.unread_bath and not around:
+            return ""
         around = around or others or set(self.pot_of)
         return next(iter(around)) if len(around) == 1 and _SOMEWHERE not in around else ""
+
+    def _a_bath_for_fibre(self) -> str:
+        """The bath that fibre goes into where none is named; empty where another waits for it.
+
+        Of two that no fibre was in yet, the iron bath that was just made is not surely the one.
+        """
+        bath = self.the_bath()
+        others = self.pot_of.keys() - self.stocks - self.used - {bath}
+        return "" if others and bath not in self.used else bath
 
     def lots_meant(self, pronoun: bool) -> tuple[str, ...]:
         """The fibre that is meant where none is named."""
@@ -166,7 +180,7 @@ class Going:
         homes = {self.inside[name] for name in names}
         bath = ""
         if only_there:
-            meant = self.the_bath()
+            meant = self._a_bath_for_fibre() if homes == {""} else self.the_bath()
             bath = meant if homes <= {"", meant} and meant not in self.stocks else ""
         elif len(homes) == 1:
             bath = next(iter(homes)).replace(_SOMEWHERE, "")
@@ -253,8 +267,9 @@ class Going:
             return ""  # a bath that is added somewhere is not added to itself
         if does.puts_fibre_in and said.get("using"):
             return ""  # what it brings makes a bath of its own, in a pot that is not said
-        homes = {self.inside[name] for name in names if name in self.inside} - {""}
-        bath = self.the_bath()
+        fibre = [name for name in names if name in self.inside]
+        homes = {self.inside[name] for name in fibre} - {""}
+        bath = self._a_bath_for_fibre() if fibre and not homes else self.the_bath()
         if does.unheated and not homes and not self.last_bath:
             return ""  # steeped in what? its bath was not spoken of
         if bath in self.stocks and len(self.pot_of) > 1:
@@ -297,9 +312,14 @@ class Going:
 
     # ------------------------------------------------------------ following the steps
 
-    def forget(self) -> None:
-        """A line that could not be read was about something that nobody knows."""
+    def forget(self, first: Token) -> None:
+        """A line that could not be read was about something that nobody knows.
+
+        One that begins as the making of a bath does may have made another.
+        """
         self._agree(("", (), ()))
+        made = any(verb.does.makes_bath for verb in _verbs(first.word))
+        self.unread_bath = self.unread_bath or first.kind == "LABEL" or made
 
     def in_doubt(self, read: Callable[[], _Read], first: bool = False) -> _Read:
         """What is read of steps that may not be done; only what is so in any case stays meant.
@@ -374,6 +394,7 @@ class Going:
         self.holds[bath] = {item.name.text for item in items if item.name is not None}
         self.last_bath, self.last_lots = bath, ()
         self.stocks.discard(bath)
+        self.used.discard(bath)
         if step.does.prepares:
             brought = (item.name.text for item in step.using if item.name is not None)
             self.was_in |= {one: bath for one in brought if self._is_bag(one)}
@@ -421,6 +442,8 @@ class Going:
             self.pot_of[bath] = name
             self.roles[bath] = self._parts(step.using)
         self.last_bath, self.last_lots = bath, lots
+        if bath and lots:
+            self.used.add(bath)
         for lot in lots:
             self._move(lot, "" if step.does.fibre_out_after else bath)
 
@@ -465,6 +488,7 @@ class Going:
     def _move(self, lot: str, bath: str) -> None:
         before = self.inside.get(lot, "")
         if bath:
+            self.used.add(bath)
             self.was_in[lot] = bath if not self.perhaps else _SOMEWHERE
         self.inside[lot] = bath if not self.perhaps or before == bath else _SOMEWHERE
 
