@@ -161,9 +161,14 @@ def _sentences(tokens: list[Token]) -> list[Token]:
 def _begins(token: Token) -> bool:
     """True for a word that may begin a sentence: a verb, or how something is done."""
     lower = token.text.lower()
+    if token.kind in ("NAME", "DO") and lower in _DENIALS:
+        return True  # Do not boil.
     return token.kind in ("NAME", "MANNER", "VERB", "HEAT") and (
         lower in heads() or lower in _manners()
     )
+
+
+_DENIALS = frozenset(("do", "don't", "don’t", "never"))
 
 
 def _remarks(tokens: list[Token]) -> list[Token]:
@@ -185,10 +190,24 @@ def _remarks(tokens: list[Token]) -> list[Token]:
         said_of = len(inner) == 1 and tokens[at - 1].kind == "NAME"
         if said_of and inner[0].word in _states():
             return [*tokens[: at - 1], inner[0], tokens[at - 1], *tokens[end + 1 :]]
-        if any(one.kind == "NOTE" for one in tokens):
-            continue
-        return [*tokens[:at], *_note(inner), *tokens[end + 1 :]]
+        return _remarks(_told(tokens[:at], inner, tokens[end + 1 :]))
     return tokens
+
+
+def _told(before: list[Token], run: list[Token], behind: list[Token]) -> list[Token]:
+    """A line with some of its words as a note, or joined to the note that it has."""
+    noted = next((at for at, one in enumerate(behind[:-1]) if one.kind == "NOTE"), None)
+    joined = behind
+    if noted is None:
+        noted = next((at for at, one in enumerate(before[:-1]) if one.kind == "NOTE"), None)
+        joined = before
+    if noted is None:
+        return [*before, *_note(run), *behind]
+    said, own = joined[noted + 1].word[1:-1], _note(run)[1].word[1:-1]
+    parts = (said, own) if joined is before else (own, said)
+    both = joined[noted + 1]._replace(meant=f'"{"; ".join(parts)}"')
+    told = [*joined[: noted + 1], both, *joined[noted + 2 :]]
+    return [*told, *behind] if joined is before else [*before, *told]
 
 
 @cache
@@ -303,10 +322,11 @@ def _aside(tokens: list[Token]) -> list[Token]:
                 continue
             if before.kind in ("VERB", "LABEL") and len(words) > 1 and words[0] == "to":
                 continue
-            if not _only_told(rest[len(words) :]) or any(one.kind == "NOTE" for one in tokens):
+            noted = next((i for i, one in enumerate(rest) if one.kind == "NOTE"), len(rest))
+            if not _only_told(rest[len(words) : noted]):
                 continue
             end = at - 1 if before.kind in (*_BETWEEN, "LPAR") and at > 1 else at
-            return [*tokens[:end], *_note(rest)]
+            return _told(tokens[:end], rest[:noted], rest[noted:])
     return tokens
 
 

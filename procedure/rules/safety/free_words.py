@@ -105,7 +105,8 @@ def danger_in_free_words(study: Study) -> Iterator[Found]:
 def _perhaps_in_words(study: Study) -> Iterator[Found]:
     """Plants that free words may mean: by a name that some of them share, or by a slip.
 
-    A shared name counts in what is done alone; a slip wherever it stands.
+    A shared name counts in what is done alone, and in a note that brings it (“with bryonies”);
+    a slip wherever it stands.
     """
     known = {plant.name for thing in harmful(study) for plant in plants(study, thing)}
     for one in said(study):
@@ -127,14 +128,25 @@ def _perhaps(one: Said) -> Sequence[Entry]:
     if any(plant.facts["level"] != "harmful" for plant, _ in plants_named(one.text)):
         return ()
     plain = one.text.lower().replace("-", " ")
+    if "ies" in plain:
+        plain = re.sub(r"ies\b", "y", plain)
     # Most words hold no name that plants share, and to look for slips takes long.
-    any_shared = one.done and any(map(plain.__contains__, _shared_names()))
+    any_shared = any(map(plain.__contains__, _shared_names()))
+    if any_shared and not one.done:
+        any_shared = re.search(_BROUGHT, plain) is not None
     shared = [
         plant
-        for plant in (unsure(one.text) if any_shared else ())
+        for plant in (unsure(plain) if any_shared else ())
         if any(re.search(rf"\b{name}", plain) for name in plant.words("shared_names"))
     ]
     return shared or misspelt(one.text)
+
+
+# How a note says that something goes in, and does not only speak of it.
+_BROUGHT = (
+    r"^(with|plus|and|some|a few|a handful of|a pinch of|a little|add|including)\b|"
+    r"\b(go|goes) in\b|\badd(ing|ed)?\b"
+)
 
 
 @cache
