@@ -222,10 +222,14 @@ _CEILING = frozenset("above over exceed hotter higher boiling".split())
 
 def _note(run: list[Token]) -> list[Token]:
     """A note with these words, at their place."""
-    text = run[0].text
+    text = said = run[0].text
     for before, after in pairwise(run):
-        text += " " * max(after.column - before.to, 0) + after.text
-    words = " ".join(text.split())
+        wide = after.column - before.to
+        text += " " * max(wide, 0) + after.text
+        # An article that is read over is where the gap is wide enough for it.
+        the = after.line == before.line and wide == len(" the ")
+        said += (" the " if the else " " * min(max(wide, 0), 1)) + after.text
+    words = " ".join(said.split())
     note = Token("NOTE", "", run[0].line, run[0].column, "note")
     return [note, Token("STRING", text, run[0].line, run[0].column, f'"{words}"')]
 
