@@ -366,7 +366,7 @@ def _what_calls_for(
             source=sources(hurts.hazards, declared(study, hurts.thing)),
             level="error" if grave(hazard) else "warning",
         )
-    elif way.worn and way.worn in one.procedure.wearing:
+    elif way.worn and way.worn in [name.text for name in one.procedure.wearing]:
         yield _at(
             one,
             say(

@@ -13,7 +13,7 @@ from procedure.findings import Says, listed, say
 from procedure.flow import Call
 from procedure.model import Material, Place, Procedure
 from procedure.model.harm import DENIED, clauses_of, misspelt, plants_named, unsure
-from procedure.model.substances import put_in
+from procedure.model.substances import put_in, restricted_named
 from procedure.quantity.record import NamedTuple
 from procedure.rules.rule import Found, rule
 from procedure.rules.safety.food_places import food_in
@@ -43,6 +43,11 @@ def plants_in_words(study: Study) -> Iterator[Worded]:
         for plant in plants_meant(text, done):
             if plant.name not in known:
                 yield Worded(plant, made, place, calls, done)
+    for made in study.procedures:
+        for words in made.unread_words:  # nobody knows whether it goes in
+            for plant in plants_meant(words.text, done=False):
+                if plant.name not in known:
+                    yield Worded(plant, made, words.place, (), True)
 
 
 def _substances_in_words(study: Study) -> Iterator[Worded]:
@@ -59,6 +64,11 @@ def _substances_in_words(study: Study) -> Iterator[Worded]:
         for one in put_in(text):
             if done or not here & known.get(one.name, set()):
                 yield Worded(one, made_in, place, calls, done, one.name in known)
+    for made_in in study.procedures:
+        for words in made_in.unread_words:
+            one_of = restricted_named(words.text)
+            if one_of is not None and one_of.name not in known:
+                yield Worded(one_of, made_in, words.place, (), True)
 
 
 @rule("danger-in-free-words", level="error", family=FAMILY, source="common practice")
