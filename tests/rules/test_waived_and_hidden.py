@@ -118,6 +118,26 @@ def test_a_poison_that_is_kept_out_is_not_told(line: str) -> None:
     assert rules.isdisjoint(("danger-in-free-words", "deadly-plant"))
 
 
+@pytest.mark.parametrize(
+    ("aside", "kills"),
+    [
+        ("add vinegar if it smells", True),
+        ("with a splash of lemon juice", True),
+        ("never add vinegar", False),
+        ("then rinse", False),
+        ("smells of vinegar", False),
+    ],
+)
+def test_an_aside_that_puts_acid_to_bleach_is_an_error(aside: str, kills: bool) -> None:
+    line = f"rinse yarn in tub with water 5 L, bleach 5 mL ({aside})"
+    found = [
+        one
+        for one in read(line, of=("bleach: chlorine bleach, 5 %", ""))
+        if aside in str(one.sentence)
+    ]
+    assert [(one.rule, one.level) for one in found] == [("must-not-meet", "error")] * kills
+
+
 def test_put_back_asks_for_the_fibre_where_there_is_no_bag() -> None:
     silk = FRAME.replace("scoured", "scoured\n  silk: silk yarn, 50 g, scoured", 1)
     lines = ("enter yarn, silk in weld-bath", "put back for 10 min")

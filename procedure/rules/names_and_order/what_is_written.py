@@ -624,7 +624,8 @@ def _with_object(study: Study, slip: Slip) -> Says | str:
 def _thrown_away(study: Study, slip: Slip) -> set[str]:
     """The baths that are wholly thrown away above a step: nothing goes into those."""
     above = [node for node in study.flow.nodes if slip.node is None or node.id < slip.node.id]
-    emptied = [node.step.objects for node in above if node.does.empties]
+    steps = [node.step for node in above if node.does.empties]
+    emptied = [step.objects for step in steps if isinstance(step, Step)]
     whole = [item for items in emptied for item in items if item.quantity is None]
     return {item.name.text for item in whole if item.name is not None}
 
@@ -636,9 +637,9 @@ def _before(study: Study, slip: Slip, prepared: bool = False) -> Iterator[str]:
         if slip.node is not None and node.id >= slip.node.id:
             return
         stock = prepared and not (node.does.prepares or node.lots)
-        if node.does.makes_bath and node.step.label is not None and not stock:
-            if node.step.label.text not in gone:
-                yield node.step.label.text
+        label = node.step.label.text if node.does.makes_bath and node.step.label else ""
+        if label and not stock and label not in gone:
+            yield label
 
 
 @rule("water-declared", level="warning", family=FAMILY, source="the language reference")

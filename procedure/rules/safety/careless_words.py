@@ -25,7 +25,6 @@ from procedure.rules.safety.audience import CHILDREN, for_children
 from procedure.rules.safety.food_places import KEPT_AWAY, food_in
 from procedure.rules.safety.places_for_waste import ways_named
 from procedure.rules.safety.protection import FAMILY
-from procedure.vocabulary import Entry
 from procedure.vocabulary.data_files import kept_of_tables, parts, rows, rows_with
 
 
@@ -309,7 +308,8 @@ _WAIVED = (
     ),
     _Waived(
         ("window", "ventilat", "fresh air"),
-        r"\bwindows? (?:kept )?(?:shut|closed)\b|\b(?:shut|close|closing|shutting) (?:all )?(?:the )?windows?\b|"
+        r"\bwindows? (?:kept )?(?:shut|closed)\b|"
+        r"\b(?:shut|close|closing|shutting) (?:all )?(?:the )?windows?\b|"
         r"\b(?:no|without) (?:need (?:to|of|for) )?(?:ventilat\w+|fresh air)\b|"
         r"\b(?:don['’]t|do not) (?:need to |open the windows? to )?ventilate\b",
         "air",
