@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from procedure.facts.study import Study
 from procedure.flow import Call
 from procedure.model import Material, Place, Procedure
 from procedure.model.harm import plants_in, plants_named
 from procedure.model.substances import grave, put_in, substances_named
-from procedure.model.types import Name
+from procedure.model.types import Block, Name, Step
 from procedure.model.worked_plants import worked
 from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import Entry, vocabulary
@@ -47,12 +49,25 @@ def _said(study: Study) -> list[Said]:
             here = frozenset((*things, *(bath.contents if bath is not None else ())))
             found.append(Said(step.note, node.procedure, step.place, node.calls, False, here))
     for made in study.procedures:
+        found += [
+            Said(block.condition, made, block.place, (), True)
+            for block in _blocks(made.body)
+            if block.condition
+        ]
         found += [Said(name.text, made, name.place) for name in made.notes]
         for thing in made.lots.values():
             found += [Said(text, made, thing.name.place) for text in thing.words]
         for pot in made.equipment.values():
             found += [Said(text, made, pot.name.place) for text in pot.words]
     return list(dict.fromkeys(found))
+
+
+def _blocks(body: tuple[Step | Block, ...]) -> Iterator[Block]:
+    """The blocks of some steps, with those that are in them."""
+    for one in body:
+        if isinstance(one, Block):
+            yield one
+            yield from _blocks(one.body)
 
 
 def plants_meant(text: str, done: bool) -> tuple[Entry, ...]:
@@ -87,6 +102,10 @@ def _told_in_words(study: Study) -> tuple[tuple[Material, bool], ...]:
         for words in made_in.unread_words:
             maybe = tuple(thing for thing, _ in substances_named(words.text) if grave(thing))
             every.append((words.text, words.place, maybe, True))
+    for slip in study.slips("not declared"):
+        text = slip.name.text
+        maybe = tuple(thing for thing, _ in substances_named(text) if grave(thing))
+        every.append((text, slip.name.place, maybe, True))
     found: dict[str, Material] = {}
     in_steps: set[str] = set()
     for text, place, substances, done in every:

@@ -106,6 +106,7 @@ def _done(here: Here, step: Step) -> None:
     node = here.node
     node.names = here.scope.names
     node.left = {}
+    node.left_either = False
     brought(here, step)
     PARTS[step.does.part](here, step)
     matter.held_back(here, step)

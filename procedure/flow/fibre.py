@@ -110,6 +110,7 @@ def leave(here: Here, lot: str) -> None:
         here.edge("bath", bath)
     if bath:
         here.node.left = {**here.node.left, lot: bath}
+        here.node.left_either = here.node.left_either or lot in here.places.either_bath
     here.places.put(lot, "")
 
 

@@ -98,6 +98,7 @@ class FlowNode:
         self.own_water: bool = False
         self.present: tuple[str, ...] = ()
         self.left: dict[str, str] = {}
+        self.left_either: bool = False
         self.names: dict[str, str] = {}
         self.bag: str = ""
         self.poured: str = ""

@@ -54,6 +54,8 @@ class Places:
         # The ways of a choice that are left, by the words for the others.
         self.other_ways: dict[str, str] = {}
         self.branches = 0
+        # The lots that are in one bath or another, by which way was taken.
+        self.either_bath: set[str] = set()
         self._lots_in: dict[str, dict[str, None]] = {}
         self._put_into: dict[str, list[str]] = {}  # pot -> baths that were put into it
 
@@ -65,6 +67,7 @@ class Places:
         if bath:
             self._lots_in.setdefault(bath, {})[lot] = None
         self.bath_of[lot] = bath
+        self.either_bath.discard(lot)
 
     def lots_in(self, bath: str) -> tuple[str, ...]:
         """The lots in a bath, in the order in which they came."""
@@ -119,6 +122,8 @@ class Places:
             now = self.bath_of.get(lot, "")
             found = [one.bath_of.get(lot, now) for one in outcomes]
             self.put(lot, next((bath for bath in found if bath), ""))
+            if len({bath for bath in found if bath}) > 1:
+                self.either_bath.add(lot)
 
     def _join_thing(self, thing: str, outcomes: list[Outcome]) -> None:
         before = self.live[thing]
@@ -167,5 +172,8 @@ class Places:
             elif now.home != before.home and before.home:
                 self.live[thing] = now._replace(path=now.path or taken)
         for lot, bath in bath_of.items():
-            if bath and not self.bath_of.get(lot):
+            now_in = self.bath_of.get(lot)
+            if bath and not now_in:
                 self.put(lot, bath)
+            elif bath and now_in != bath:
+                self.either_bath.add(lot)

@@ -244,7 +244,8 @@ def _own_water(telling: Telling, node: FlowNode, step: Step) -> Phrase:
 
 
 def _lift(telling: Telling, node: FlowNode, step: Step) -> Phrase:
-    bath = next(iter(node.left.values()), "")
+    # Where it lies in one bath or another, by the way that was taken, no bath is named.
+    bath = next(iter(node.left.values()), "") if not node.left_either else ""
     out: Phrase = phrase(" out of ", telling.the(bath)) if bath else (" out of the bath",)
     place: Phrase = ()
     if step.into:

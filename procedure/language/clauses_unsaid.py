@@ -115,7 +115,7 @@ def with_clauses(tokens: list[Token]) -> list[Token]:
         asked = not kind or _in_a_list(made, tokens[end:])
         clause = "" if asked else _clause_for(kind, [*made, *tokens[index:]], made)
         if clause:
-            if made[-1].kind == "COMMA":
+            if made[-1].kind in _BETWEEN:
                 made.pop()
             first = tokens[index]
             made.append(Token(clause, "", first.line, first.column, clause.lower()))
@@ -133,14 +133,17 @@ def _all_said(tokens: list[Token]) -> bool:
     """True where each time, heat and water is behind its word, as in most lines."""
     units = vocabulary().units
     withs = ins = 0
-    before = ""
+    before = measured = ""
     for kind, text, _, _, meant in tokens:
         if kind == "UNIT":
-            unit = units.get(meant or text) if before not in _OPENERS else None
-            if unit is not None and unit.kind in _MAY_BE_BARE:
+            unit = units.get(meant or text)
+            measure = unit.kind if unit is not None else ""
+            bare = before not in _OPENERS or measured not in ("", measure)
+            if bare and measure in _MAY_BE_BARE:
                 return False
+            measured = measure
         elif kind not in _AMOUNT:
-            before = kind
+            before, measured = kind, ""
             withs += kind == "WITH"
             ins += kind == "IN"
             if kind == "NAME" and not withs and (meant or text).endswith("water"):
@@ -192,6 +195,8 @@ def _measure(tokens: list[Token], at: int) -> tuple[int, str]:
             break
         kinds |= {unit.kind} if unit is not None else set()
         end += 1
+    if end > begun + 2 and tokens[end - 1].kind == "NUMBER":
+        end -= 1  # 1 h 2 x: how often
     if end == begun or tokens[begun].kind != "NUMBER" or tokens[end - 1].kind != "UNIT":
         return at, ""
     unit = vocabulary().units.get(tokens[end - 1].word)

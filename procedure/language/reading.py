@@ -232,6 +232,8 @@ class _Reader:
         found = re.match(_LIST_MARK.removeprefix(r"\s+"), raw) if begun else None
         if found is None or not self.sections or self.sections[-1].name == "procedure":
             return False
+        if self.numbers_a_heading(raw[found.end() :], number):
+            return False
         blank = self.unmarked(f" {raw}", number)[1:]
         if self.told_of_marks and self.faults and self.faults[-1].line == number:
             fault = self.faults[-1]
@@ -239,6 +241,18 @@ class _Reader:
         self.told_of_margin = True
         self.indented(blank, number)
         return True
+
+    def numbers_a_heading(self, said: str, number: int) -> bool:
+        """True for “1. Materials” at the margin: a heading, or words with deeper lines below."""
+        words = said.lower().rstrip(": ").split()
+        if len(words) == 1:
+            meant = _heading_meant(heading_words(words[0], number))
+            name = words[0] if words[0] in SECTIONS else meant
+            return bool(name) and name != self.sections[-1].name
+        here = next((line for line in self.lines[number:] if line.strip()), "")
+        before = next((line for line in self.lines[number - 2 :: -1] if line.strip()), "")
+        declares = self.sections[-1].name != "steps" and not self.told_of_margin
+        return declares and here[:1].isspace() and before[:1].isspace() and ":" not in said
 
     def heading(self, raw: str, number: int) -> None:
         if self.of_a_list(raw, number):

@@ -168,9 +168,14 @@ def _sentences(tokens: list[Token]) -> list[Token]:
 def _begins(token: Token) -> bool:
     """True for a word that may begin a sentence: a verb, or how something is done."""
     lower = token.text.lower()
+    if token.kind in ("NAME", "DO") and lower in _DENIALS:
+        return True  # Do not boil.
     return token.kind in ("NAME", "MANNER", "VERB", "HEAT") and (
         lower in heads() or lower in _manners()
     )
+
+
+_DENIALS = frozenset(("do", "don't", "don’t", "never"))
 
 
 def _remarks(tokens: list[Token]) -> list[Token]:
@@ -192,10 +197,24 @@ def _remarks(tokens: list[Token]) -> list[Token]:
         said_of = len(inner) == 1 and tokens[at - 1].kind == "NAME"
         if said_of and inner[0].word in _states():
             return [*tokens[: at - 1], inner[0], tokens[at - 1], *tokens[end + 1 :]]
-        if any(one.kind == "NOTE" for one in tokens):
-            continue
-        return [*tokens[:at], *_note(inner), *tokens[end + 1 :]]
+        return _remarks(_told(tokens[:at], inner, tokens[end + 1 :]))
     return tokens
+
+
+def _told(before: list[Token], run: list[Token], behind: list[Token]) -> list[Token]:
+    """A line with some of its words as a note, or joined to the note that it has."""
+    noted = next((at for at, one in enumerate(behind[:-1]) if one.kind == "NOTE"), None)
+    joined = behind
+    if noted is None:
+        noted = next((at for at, one in enumerate(before[:-1]) if one.kind == "NOTE"), None)
+        joined = before
+    if noted is None:
+        return [*before, *_note(run), *behind]
+    said, own = joined[noted + 1].word[1:-1], _note(run)[1].word[1:-1]
+    parts = (said, own) if joined is before else (own, said)
+    both = joined[noted + 1]._replace(meant=f'"{"; ".join(parts)}"')
+    told = [*joined[: noted + 1], both, *joined[noted + 2 :]]
+    return [*told, *behind] if joined is before else [*before, *told]
 
 
 @cache
@@ -210,10 +229,14 @@ _CEILING = frozenset("above over exceed hotter higher boiling".split())
 
 def _note(run: list[Token]) -> list[Token]:
     """A note with these words, at their place."""
-    text = run[0].text
+    text = said = run[0].text
     for before, after in pairwise(run):
-        text += " " * max(after.column - before.to, 0) + after.text
-    words = " ".join(text.split())
+        wide = after.column - before.to
+        text += " " * max(wide, 0) + after.text
+        # An article that is read over is where the gap is wide enough for it.
+        the = after.line == before.line and wide == len(" the ")
+        said += (" the " if the else " " * min(max(wide, 0), 1)) + after.text
+    words = " ".join(said.split())
     note = Token("NOTE", "", run[0].line, run[0].column, "note")
     return [note, Token("STRING", text, run[0].line, run[0].column, f'"{words}"')]
 
@@ -223,6 +246,8 @@ def _rounds(tokens: list[Token], names: Container[str]) -> list[Token]:
     for at, token in enumerate(tokens):
         after = tokens[at + 1] if at + 1 < len(tokens) else None
         unit = token.kind == "UNIT" and token.text.lower() in ("x", "×")
+        if unit and after is not None and after.kind == "NAME" and _brings_materials(tokens):
+            continue  # add 2x the alum: how much it is
         if unit and tokens[at - 1].kind == "NUMBER" and (after is None or after.kind != "NUMBER"):
             return [*tokens[:at], token._replace(kind="TIMES", meant="times"), *tokens[at + 1 :]]
         bracketed = at > 0 and tokens[at - 1].kind == "LPAR"
@@ -238,6 +263,13 @@ def _rounds(tokens: list[Token], names: Container[str]) -> list[Token]:
             times = Token("TIMES", token.text[0], token.line, token.column, "times")
             return [*tokens[:at], number, times, *tokens[at + 1 :]]
     return tokens
+
+
+def _brings_materials(tokens: list[Token]) -> bool:
+    """True where the verb of a step may be done to materials: add, chop."""
+    head = next((one for one in tokens if one.kind == "VERB"), None)
+    verb = vocabulary().verbs.get(head.word) if head is not None else None
+    return verb is not None and "material" in verb.objects
 
 
 def _moving(tokens: list[Token]) -> list[Token]:
@@ -301,10 +333,11 @@ def _aside(tokens: list[Token]) -> list[Token]:
                 continue
             if before.kind in ("VERB", "LABEL") and len(words) > 1 and words[0] == "to":
                 continue
-            if not _only_told(rest[len(words) :]) or any(one.kind == "NOTE" for one in tokens):
+            noted = next((i for i, one in enumerate(rest) if one.kind == "NOTE"), len(rest))
+            if not _only_told(rest[len(words) : noted]):
                 continue
             end = at - 1 if before.kind in (*_BETWEEN, "LPAR") and at > 1 else at
-            return [*tokens[:end], *_note(rest)]
+            return _told(tokens[:end], rest[:noted], rest[noted:])
     return tokens
 
 

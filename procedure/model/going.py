@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from procedure.language import Token
 from procedure.model.types import Procedure, Step
 from procedure.quantity.record import TYPE_CHECKING
+from procedure.vocabulary.everyday import verbs_of
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -37,6 +39,9 @@ class Going:
         # What is kept in solution for later, and the bath that each lot and each bag was in last.
         self.stocks: set[str] = set()
         self.was_in: dict[str, str] = {}
+        # The baths that fibre was in, and whether a line that could not be read made another.
+        self.used: set[str] = set()
+        self.unread_bath = False
         # How many blocks deep that may not be done; and whether nobody knows what there is.
         self.perhaps = 0
         self.unknown = 0
@@ -59,9 +64,14 @@ class Going:
         held = [bath for bath, pot in self.pot_of.items() if pot == name]
         return held[0] if len(held) == 1 else ""
 
-    def forget(self) -> None:
-        """A line that could not be read was about something that nobody knows."""
+    def forget(self, first: Token) -> None:
+        """A line that could not be read was about something that nobody knows.
+
+        One that begins as the making of a bath does may have made another.
+        """
         self._agree(("", (), ()))
+        made = any(verb.does.makes_bath for verb in verbs_of(first.word))
+        self.unread_bath = self.unread_bath or first.kind == "LABEL" or made
 
     def in_doubt(self, read: Callable[[], _Read], first: bool = False) -> _Read:
         """What is read of steps that may not be done; only what is so in any case stays meant.
@@ -136,6 +146,7 @@ class Going:
         self.holds[bath] = {item.name.text for item in items if item.name is not None}
         self.last_bath, self.last_lots = bath, ()
         self.stocks.discard(bath)
+        self.used.discard(bath)
         if step.does.prepares:
             brought = (item.name.text for item in step.using if item.name is not None)
             self.was_in |= {one: bath for one in brought if self._is_bag(one)}
@@ -183,6 +194,8 @@ class Going:
             self.pot_of[bath] = name
             self.roles[bath] = self._parts(step.using)
         self.last_bath, self.last_lots = bath, lots
+        if bath and lots:
+            self.used.add(bath)
         for lot in lots:
             self._move(lot, "" if step.does.fibre_out_after else bath)
 
@@ -227,6 +240,7 @@ class Going:
     def _move(self, lot: str, bath: str) -> None:
         before = self.inside.get(lot, "")
         if bath:
+            self.used.add(bath)
             self.was_in[lot] = bath if not self.perhaps else SOMEWHERE
         self.inside[lot] = bath if not self.perhaps or before == bath else SOMEWHERE
 

@@ -39,7 +39,8 @@ _NEEDLESS = (
 # What begins the other waivers below.
 _THERE_ALL_THE_SAME = (
     "boil|heat|soak|peel|dry|forget|fail|omit|neglect|hesitate|skip|spare|stint|skimp|let|touch|"
-    "handle|hold|stir|squeeze|wring|press|chop|cut|tear|grind|crush"
+    "handle|hold|stir|squeeze|wring|press|chop|cut|tear|grind|crush|fish|take|lift|pull|scoop|"
+    "remov|discard|throw|leave"
 )
 _WAIVED = (
     r"\b(?:(?:not|never|no|nor|without|don['’]t|isn['’]t|aren['’]t)(?: [\w'’]+){0,2}? (?:"
@@ -50,6 +51,9 @@ _WAIVED = (
     r"float|sink|drip|spill|overheat|go|stand|steep|soak)\b)|"
     r"(?:touch|handle|hold|stir|squeeze|wring|press|chop|cut|tear|grind|crush)"
     r"(?= (?:[\w'’|]+ ){0,9}?with(?:out)?\b)|"
+    # “don't fish out the yew”, “do not take the yew out yet” and “never leave out the yew”
+    r"(?:fish|take|lift|pull|scoop|leave)(?:ing)? out|remov\w+|discard\w*|throw\w* (?:away|out)|"
+    r"(?:fish|take|lift|pull|scoop|leave|throw)(?= (?:[\w'’|]+ ){1,6}?(?:out|away)\b)|"
     # “never boil yew” keeps yew out, “never boil the pot with yew” does not
     r"(?:boil|heat|soak|peel|dry)(?:ed|ing)?(?! (?:(?:the|any|a|fresh) )?\|))|"
     r"(?:(?:not|no|never) )?(?:more|less|fewer|longer) than|"

@@ -45,8 +45,19 @@ class Implied:
         if going.last_bath == SOMEWHERE:
             return ""
         around = set(going.inside.values()) - {""}
+        if going.unread_bath and not around:
+            return ""
         around = around or others or set(going.pot_of)
         return next(iter(around)) if len(around) == 1 and SOMEWHERE not in around else ""
+
+    def _a_bath_for_fibre(self) -> str:
+        """The bath that fibre goes into where none is named; empty where another waits for it.
+
+        Of two that no fibre was in yet, the iron bath that was just made is not surely the one.
+        """
+        bath = self.the_bath()
+        others = self.going.pot_of.keys() - self.going.stocks - self.going.used - {bath}
+        return "" if others and bath not in self.going.used else bath
 
     def lots_meant(self, pronoun: bool) -> tuple[str, ...]:
         """The fibre that is meant where none is named."""
@@ -128,7 +139,7 @@ class Implied:
         homes = {self.going.inside[name] for name in names}
         bath = ""
         if only_there:
-            meant = self.the_bath()
+            meant = self._a_bath_for_fibre() if homes == {""} else self.the_bath()
             bath = meant if homes <= {"", meant} and meant not in self.going.stocks else ""
         elif len(homes) == 1:
             bath = next(iter(homes)).replace(SOMEWHERE, "")
@@ -215,8 +226,9 @@ class Implied:
             return ""  # a bath that is added somewhere is not added to itself
         if does.puts_fibre_in and said.get("using"):
             return ""  # what it brings makes a bath of its own, in a pot that is not said
-        homes = {self.going.inside[name] for name in names if name in self.going.inside} - {""}
-        bath = self.the_bath()
+        fibre = [name for name in names if name in self.going.inside]
+        homes = {self.going.inside[name] for name in fibre} - {""}
+        bath = self._a_bath_for_fibre() if fibre and not homes else self.the_bath()
         if does.unheated and not homes and not self.going.last_bath:
             return ""  # steeped in what? its bath was not spoken of
         if bath in self.going.stocks and len(self.going.pot_of) > 1:

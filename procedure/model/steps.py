@@ -57,7 +57,7 @@ class Steps:
                 continue
             going_on = (self.number + 1, 0)
             if line.node is None:
-                self.known.going.forget()
+                self.known.going.forget(line.first)
                 self.number += 1
                 unread = UnreadStep(self.number, line.first.line, not line.block)
                 self.made.unread_steps.append(unread)

@@ -78,6 +78,11 @@ def _names() -> tuple[int, dict[str, Entry]]:
     return max([len(name.split(" ")) for name in found]), found
 
 
+def _without_valency(text: str) -> str:
+    """“Lead(II) acetate” as lead acetate: the bracket is no aside."""
+    return re.sub(r"\((?:i{1,3}|iv|vi{0,3})\)", " ", text) if "(" in text else text
+
+
 @cache
 def _bare_acids() -> frozenset[str]:
     """The first words of acids with hazards that are called by one word more: oxalic, formic."""
@@ -109,7 +114,7 @@ def substances_named(text: str) -> tuple[tuple[Entry, bool], ...]:
 
 def _substances_named(text: str) -> Iterator[tuple[Entry, bool]]:
     begun = _first_words()
-    plain = used_all_the_same(text.lower().replace("-", " "))
+    plain = used_all_the_same(_without_valency(text.lower()).replace("-", " "))
     said = words_in(plain)
     if begun.isdisjoint((*said, *[one[:-1] for one in said], *[one[:-2] for one in said])):
         return  # most words name none, and the names take long to make
@@ -139,6 +144,12 @@ def _substances_named(text: str) -> Iterator[tuple[Entry, bool]]:
                 at += count - 1
                 break
             at += 1
+
+
+def restricted_named(text: str) -> Entry | None:
+    """The first substance that nobody should use and that words name, if any."""
+    named = (one for one, _ in substances_named(text))
+    return next((one for one in named if one.facts.get("restricted")), None)
 
 
 @kept_of_tables
@@ -208,7 +219,7 @@ def put_in(text: str) -> tuple[Entry, ...]:
         return ()
     return tuple(
         one
-        for clause in clauses_of(used_all_the_same(text.lower()))
+        for clause in clauses_of(used_all_the_same(_without_valency(text.lower())))
         for one, _ in substances_named(clause)
         if one.name in meant
         and grave(one)

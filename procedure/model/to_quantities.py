@@ -327,12 +327,15 @@ def _measured(low: Number, high: Number, rest: tuple[str, ...]) -> Value:
     total_low = (low.value + unit.offset) * unit.factor
     total_high = (high.value + unit.offset) * unit.factor_high
     slack = (low.fineness / 2 * unit.factor, high.fineness / 2 * unit.factor_high)
+    smallest = unit.factor
     for figure, name in zip(rest[1::2], rest[2::2], strict=True):
         more = units.get(name)
         if more is None:
             return Value("unknown", word=name)
-        if more.kind != unit.kind or unit.kind == "temperature":
+        if more.kind != unit.kind or unit.kind == "temperature" or more.factor >= smallest:
+            # 60 °C 1 h, and 45 min 1 h: two amounts, and not one of two parts
             return Value("unknown", word=f"{rest[0]} and {name} together")
+        smallest = more.factor
         extra = number(figure)
         total_low += extra.value * more.factor
         total_high += extra.value * more.factor_high

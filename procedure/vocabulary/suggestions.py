@@ -262,6 +262,7 @@ def asked_of(text: str, known: Vocabulary) -> tuple[Entry, ...]:
     alone, since prose is full of words that are near to them.
     """
     words = [word for word in text.split() if word not in known.parts_of_plants]
+    words = [f"{word[:-3]}y" if word.endswith("ies") else word for word in words]  # bryonies
     found: dict[str, Entry] = {}
     for at, word in enumerate(words):
         rest = " ".join(words[at : at + 4])

@@ -55,6 +55,9 @@ def test_a_heading_that_is_indented_is_one_finding(heading: str) -> None:
     ("heading", "other"),
     [
         ("materials", "Zutaten"),
+        ("materials", "1. Materials"),
+        ("materials", "2) The ingredients"),
+        ("steps", "4. Steps"),
         ("materials", "what you need"),
         ("equipment", "Pots and pans"),
         ("steps", "What to do"),

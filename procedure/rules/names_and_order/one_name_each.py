@@ -11,6 +11,7 @@ from procedure.flow import Slip
 from procedure.flow.graph import FlowNode
 from procedure.model import Name, Place, Procedure, Step
 from procedure.model.harm import plants_named
+from procedure.model.substances import restricted_named
 from procedure.rules.rule import Found, from_slip, rule
 from procedure.vocabulary import near, vocabulary
 from procedure.vocabulary.everyday import ANY_BATH
@@ -72,6 +73,13 @@ def _not_there(study: Study, slip: Slip) -> tuple[Says, Says]:
             latin=poison.facts["botanical"],
             level=poison.facts["level"],
             instead=poison.facts["instead"],
+        )
+    elif (salt := restricted_named(name)) is not None:
+        remedy = say(
+            "{salt} is not to be used: {why}. Safer: {safer}.",
+            salt=salt.name,
+            why=salt.facts["restricted"],
+            safer=salt.facts["safer"],
         )
     elif meant := slip.near or by_meaning(slip.procedure, name, slip.wanted) or "".join(baths[:1]):
         remedy = _which(meant, baths)

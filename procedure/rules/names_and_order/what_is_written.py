@@ -526,6 +526,8 @@ def something_missing(study: Study) -> Iterator[Found]:
         if line in lines:
             continue
         lines.add(line)
+        if slip.wanted == "the bag" and not any(p.bag for p in slip.procedure.equipment.values()):
+            slip = slip._replace(wanted="the fibre")  # “put back”, where there is no bag
         yield from_slip(
             study,
             slip,
@@ -557,12 +559,20 @@ def _with_clause(study: Study, slip: Slip) -> Says:
         makes = slip.node.does.makes_bath  # it needs a pot with nothing in it
         baths = list(_before(study, slip, prepared=bool(slip.node.lots)))
         baths = [] if makes else baths or list(_before(study, slip))
-        return say(
-            "Say where: “{clause} {pot}”.",
-            clause=clause,
-            pot=(baths or pots)[-1 if baths else 0],
-        )
+        if not (baths or makes) and (gone := sorted(_thrown_away(study, slip))):
+            return say("Say into which bath: {bath} is thrown away by now.", bath=gone[-1])
+        return _say_where(clause, baths or pots[:1])
     return say("Say it: {name} ... {clause} ....", name=slip.name.text, clause=clause)
+
+
+def _say_where(clause: str, places: list[str]) -> Says:
+    """The clause with the place that may be meant, or with each of a few."""
+    places = list(dict.fromkeys(places))
+    meant = places if len(places) <= _FEW else places[-1:]
+    return say(
+        "Say where: {places}.",
+        places=listed([f"“{clause} {place}”" for place in meant], last=" or "),
+    )
 
 
 def _usual_clause(study: Study, slip: Slip, clause: str) -> Says | None:
@@ -584,7 +594,7 @@ def _usual_clause(study: Study, slip: Slip, clause: str) -> Says | None:
     if not bath:
         return None
     if clause == "to" and does.adds:
-        return say("Say where: “to {bath}”.", bath=bath)
+        return _say_where("to", list(_before(study, slip)))
     if clause == "from":
         return say("Say out of which bath: “from {bath}”.", bath=bath)
     return None
@@ -612,14 +622,25 @@ def _with_object(study: Study, slip: Slip) -> Says | str:
     )
 
 
+def _thrown_away(study: Study, slip: Slip) -> set[str]:
+    """The baths that are wholly thrown away above a step: nothing goes into those."""
+    above = [node for node in study.flow.nodes if slip.node is None or node.id < slip.node.id]
+    steps = [node.step for node in above if node.does.empties]
+    emptied = [step.objects for step in steps if isinstance(step, Step)]
+    whole = [item for items in emptied for item in items if item.quantity is None]
+    return {item.name.text for item in whole if item.name is not None}
+
+
 def _before(study: Study, slip: Slip, prepared: bool = False) -> Iterator[str]:
     """The names of the baths that are made above a step, in order; no stocks, if ``prepared``."""
+    gone = _thrown_away(study, slip)
     for node in study.flow.nodes:
         if slip.node is not None and node.id >= slip.node.id:
             return
         stock = prepared and not (node.does.prepares or node.lots)
-        if node.does.makes_bath and node.step.label is not None and not stock:
-            yield node.step.label.text
+        label = node.step.label.text if node.does.makes_bath and node.step.label else ""
+        if label and not stock and label not in gone:
+            yield label
 
 
 @rule("water-declared", level="warning", family=FAMILY, source="the language reference")

@@ -25,7 +25,6 @@ from procedure.rules.safety.audience import CHILDREN, for_children
 from procedure.rules.safety.food_places import KEPT_AWAY, food_in
 from procedure.rules.safety.places_for_waste import ways_named
 from procedure.rules.safety.protection import FAMILY
-from procedure.vocabulary import Entry
 from procedure.vocabulary.data_files import kept_of_tables, parts, rows, rows_with
 
 
@@ -125,7 +124,7 @@ def careless_way(study: Study) -> Iterator[Found]:
         yield from _done_carelessly(one, met)
         yield from _dye_among_food(one, met)
         yield from _by_children(study, one, met)
-        yield from _bare_handed(study, one, met)
+        yield from _unprotected(one, study, met)
         yield from _poured_out(study, one, hurts)
         yield from _water_onto(study, one)
     yield from _put_by_unlabelled(study, met)
@@ -258,36 +257,127 @@ def _plays(study: Study, part: str) -> bool:
     return any(part in one.roles for one in made) or (part == "vat" and bool(made))
 
 
-_BARE = (
-    r"\b(gloves? (are|is) not needed|no (need (of|for|to wear) )?gloves|without (any )?gloves|"
-    r"(take|took|pull)( off)? (your |the )?gloves( off)?|gloves off|bare hands?|bare-?handed)\b"
+_NOT_NEEDED = r"(?:(?:is|are) not|(?:is|are)n['’]t|not) (?:needed|necessary|required|worn)"
+_WITHOUT = (
+    r"(?:no|without(?: a| any| the| your)?|don['’]t (?:need|wear|bother with)(?: a| any)?|"
+    r"do not (?:need|wear)(?: a| any)?|no need (?:of|for|to wear)(?: a| any)?|"
+    r"(?:take|took|pull)(?: off)?(?: your| the)?)"
 )
 
 
-def _bare_handed(study: Study, one: Said, met: list[Handled]) -> Iterator[Found]:
-    """Words that send hands without gloves into a work with what calls for them."""
+class _Waived(NamedTuple):
+    """Words that do without something that keeps one safe: ``calls`` is the column of
+    ``hazards.csv`` that says what calls for it, ``worn`` what the head says of it."""
+
+    seen: tuple[str, ...]
+    words: str
+    calls: str
+    worn: str
+    what: str
+    remedy: str
+
+
+def _gear(words: str) -> str:
+    return rf"\b(?:{_WITHOUT} (?:{words})(?: off)?|(?:{words}) (?:off|{_NOT_NEEDED}))\b"
+
+
+_WAIVED = (
+    _Waived(
+        ("glove", "bare"),
+        _gear("gloves?") + r"|\bbare hands?\b|\bbare-?handed\b",
+        "gloves",
+        "gloves",
+        "gloves",
+        "Keep the gloves on to the last wash, and say so.",
+    ),
+    _Waived(
+        ("mask",),
+        _gear("(?:dust )?masks?"),
+        "air",
+        "mask",
+        "fresh air, and a mask where there is none",
+        "Say that a mask is worn, or that it is done in the open air.",
+    ),
+    _Waived(
+        ("goggles", "glasses", "eye", "face shield"),
+        _gear("goggles|(?:safety )?glasses|eye protection|face shield"),
+        "eyes",
+        "eye protection",
+        "eye protection",
+        "Say that eye protection is worn.",
+    ),
+    _Waived(
+        ("window", "ventilat", "fresh air"),
+        r"\bwindows? (?:kept )?(?:shut|closed)\b|"
+        r"\b(?:shut|close|closing|shutting) (?:all )?(?:the )?windows?\b|"
+        r"\b(?:no|without) (?:need (?:to|of|for) )?(?:ventilat\w+|fresh air)\b|"
+        r"\b(?:don['’]t|do not) (?:need to |open the windows? to )?ventilate\b",
+        "air",
+        "",
+        "fresh air",
+        "Do it in the open air, or in a strong draught of fresh air.",
+    ),
+    _Waived(
+        ("cover", "lid"),
+        r"\b(?:don['’]t|do not|never) (?:cover|put (?:the|a) lid on)\b|\bwithout (?:a |the )?lid\b|"
+        r"\bno lid\b|\b(?:leave|keep|take) (?:the lid off|it uncovered)\b",
+        "cover",
+        "",
+        "a lid",
+        "Keep the lid on, and write “covered”.",
+    ),
+)
+
+
+def _unprotected(one: Said, study: Study, met: list[Handled]) -> Iterator[Found]:
+    """Words that do without gloves, a mask, fresh air or a lid what calls for them."""
     for clause in clauses_of(one.text.lower()):
-        # Most clauses speak of neither, and the pattern takes long to make.
-        bare = ("glove" in clause or "bare" in clause) and re.search(_BARE, clause)
-        if not bare or re.search(r"\b(never|don't|do not|after|last)\b", clause):
-            continue
-        hurts = next((m for m in met if any(_calls_for_gloves(h) for h in m.hazards)), None)
-        if hurts is not None:
-            yield _at(
-                one,
-                say(
-                    "“{words}” is said here, and {thing} calls for gloves.",
-                    words=clause.strip(),
-                    thing=called(study, hurts.thing),
-                ),
-                "Keep the gloves on to the last wash, and say so.",
-                source=sources(hurts.hazards, declared(study, hurts.thing)),
-            )
+        for way in _WAIVED:
+            # Most clauses speak of none, and the pattern takes long to make.
+            said_so = any(map(clause.__contains__, way.seen)) and re.search(way.words, clause)
+            if not said_so:
+                continue
+            rest = clause[: said_so.start()] + clause[said_so.end() :]
+            if re.search(r"\b(never|don't|do not|after|last)\b", rest):
+                continue
+            yield from _what_calls_for(one, study, met, clause.strip(), way)
             return
 
 
-def _calls_for_gloves(hazard: Entry) -> bool:
-    return hazard.yes("gloves") and grave(hazard)
+def _what_calls_for(
+    one: Said, study: Study, met: list[Handled], clause: str, way: _Waived
+) -> Iterator[Found]:
+    """The finding on what somebody does without, where something calls for it."""
+    if way.calls != "gloves" and one.here:
+        met = [each for each in met if each.thing in one.here]
+    callers = [(each, h) for each in met for h in each.hazards if h.yes(way.calls)]
+    callers.sort(key=lambda each: not grave(each[1]))  # what hurts worst
+    if callers:
+        hurts, hazard = callers[0]
+        yield _at(
+            one,
+            say(
+                "“{words}” is said here, and {thing} calls for {what}.",
+                words=clause,
+                thing=called(study, hurts.thing),
+                what=way.what,
+            ),
+            way.remedy,
+            source=sources(hurts.hazards, declared(study, hurts.thing)),
+            level="error" if grave(hazard) else "warning",
+        )
+    elif way.worn and way.worn in [name.text for name in one.procedure.wearing]:
+        yield _at(
+            one,
+            say(
+                "“{words}” is said here, and the head says “wearing {worn}”.",
+                words=clause,
+                worn=way.worn,
+            ),
+            "Say one of the two. Whoever reads both wears none.",
+            source="common practice",
+            level="warning",
+        )
 
 
 _POURED = r"\b(throw|tip|pour|empt|sling|chuck|splash|water)\w*\b"

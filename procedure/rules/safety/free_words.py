@@ -13,7 +13,7 @@ from procedure.findings import Says, listed, say
 from procedure.flow import Call
 from procedure.model import Material, Place, Procedure
 from procedure.model.harm import DENIED, clauses_of, misspelt, plants_named, unsure
-from procedure.model.substances import put_in
+from procedure.model.substances import put_in, restricted_named
 from procedure.quantity.record import NamedTuple
 from procedure.rules.rule import Found, rule
 from procedure.rules.safety.food_places import food_in
@@ -43,6 +43,11 @@ def plants_in_words(study: Study) -> Iterator[Worded]:
         for plant in plants_meant(text, done):
             if plant.name not in known:
                 yield Worded(plant, made, place, calls, done)
+    for made in study.procedures:
+        for words in made.unread_words:  # nobody knows whether it goes in
+            for plant in plants_meant(words.text, done=False):
+                if plant.name not in known:
+                    yield Worded(plant, made, words.place, (), True)
 
 
 def _substances_in_words(study: Study) -> Iterator[Worded]:
@@ -59,6 +64,11 @@ def _substances_in_words(study: Study) -> Iterator[Worded]:
         for one in put_in(text):
             if done or not here & known.get(one.name, set()):
                 yield Worded(one, made_in, place, calls, done, one.name in known)
+    for made_in in study.procedures:
+        for words in made_in.unread_words:
+            one_of = restricted_named(words.text)
+            if one_of is not None and one_of.name not in known:
+                yield Worded(one_of, made_in, words.place, (), True)
 
 
 @rule("danger-in-free-words", level="error", family=FAMILY, source="common practice")
@@ -105,7 +115,8 @@ def danger_in_free_words(study: Study) -> Iterator[Found]:
 def _perhaps_in_words(study: Study) -> Iterator[Found]:
     """Plants that free words may mean: by a name that some of them share, or by a slip.
 
-    A shared name counts in what is done alone; a slip wherever it stands.
+    A shared name counts in what is done alone, and in a note that brings it (“with bryonies”);
+    a slip wherever it stands.
     """
     known = {plant.name for thing in harmful(study) for plant in plants(study, thing)}
     for one in said(study):
@@ -127,14 +138,25 @@ def _perhaps(one: Said) -> Sequence[Entry]:
     if any(plant.facts["level"] != "harmful" for plant, _ in plants_named(one.text)):
         return ()
     plain = one.text.lower().replace("-", " ")
+    if "ies" in plain:
+        plain = re.sub(r"ies\b", "y", plain)
     # Most words hold no name that plants share, and to look for slips takes long.
-    any_shared = one.done and any(map(plain.__contains__, _shared_names()))
+    any_shared = any(map(plain.__contains__, _shared_names()))
+    if any_shared and not one.done:
+        any_shared = re.search(_BROUGHT, plain) is not None
     shared = [
         plant
-        for plant in (unsure(one.text) if any_shared else ())
+        for plant in (unsure(plain) if any_shared else ())
         if any(re.search(rf"\b{name}", plain) for name in plant.words("shared_names"))
     ]
     return shared or misspelt(one.text)
+
+
+# How a note says that something goes in, and does not only speak of it.
+_BROUGHT = (
+    r"^(with|plus|and|some|a few|a handful of|a pinch of|a little|add|including)\b|"
+    r"\b(go|goes) in\b|\badd(ing|ed)?\b"
+)
 
 
 @cache

@@ -5,6 +5,7 @@ Which they are is in ``meetings.csv``.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from functools import cache, lru_cache
 
@@ -12,13 +13,16 @@ from procedure.facts.handling import (
     called,
     declared,
 )
+from procedure.facts.in_words import said
 from procedure.facts.study import Study
 from procedure.findings import LEVELS, Named, Says, plainly_said, say
+from procedure.model.harm import clauses_of, named_pieces, undenied
 from procedure.quantity.record import NamedTuple
 from procedure.rules.rule import Found, at_node, on_way, rule
 from procedure.rules.safety.further import own_allow
 from procedure.rules.safety.protection import FAMILY
 from procedure.trace import Moment
+from procedure.vocabulary import vocabulary
 from procedure.vocabulary.data_files import kept_of_tables, rows
 from procedure.wording.told import told
 
@@ -156,6 +160,7 @@ def must_not_meet(study: Study) -> Iterator[Found]:
     known = study.once(known_meetings)
     if not known:
         return
+    yield from _in_notes(study, known)
     worst: dict[tuple[int, frozenset[Named | Says]], tuple[Moment, Met]] = {}
     for moment in study.moments:
         for met in _at(study, moment, known):
@@ -171,6 +176,55 @@ def must_not_meet(study: Study) -> Iterator[Found]:
         if met[0].level != "note" or pair not in noted:
             noted.add(pair)
             yield _told(study, moment, met)
+
+
+# How a note says that something is put in: “add vinegar if it smells”, “with a splash of lemon”.
+_BRINGS = r"\b(add|adding|pour|tip|splash|mix|put|stir in|sprinkle|with|plus|and|some|then)\b"
+
+
+def _in_notes(study: Study, known: dict[str, frozenset[Key]]) -> Iterator[Found]:
+    """What the note of a step puts to what is there, where that is an error: bleach and vinegar."""
+    for one in said(study):
+        there = {thing: keys for thing in sorted(one.here) if (keys := known.get(thing))}
+        for clause in clauses_of(one.text.lower()) if there and not one.done else ():
+            if not (undenied(clause) and re.search(_BRINGS, clause)):
+                continue
+            met = _put_to(clause, there)
+            if met is not None:
+                row, name, thing = met
+                yield Found(
+                    one.procedure,
+                    one.place,
+                    say(
+                        "“{words}” puts {name} to {thing}: {what}.",
+                        words=clause.strip(),
+                        name=name,
+                        thing=called(study, thing),
+                        what=plainly_said(row.what),
+                    ),
+                    say("{Remedy}.", remedy=plainly_said(row.remedy)),
+                    one.calls,
+                    level=row.level,
+                    source=row.source,
+                    firm=row.kills,
+                )
+                break
+
+
+def _put_to(clause: str, there: dict[str, frozenset[Key]]) -> tuple[Meeting, str, str] | None:
+    """The first error of something that a clause names with what is there."""
+    for piece in named_pieces(clause):
+        entry = vocabulary().material(piece)
+        if entry is None:
+            continue
+        keys = frozenset(
+            (("material", entry.name), *(("role", role) for role in entry.words("role")))
+        )
+        for thing, others in there.items():
+            row = worst_of(keys, others) if ("material", entry.name) not in others else None
+            if row is not None and row.level == "error":
+                return row, entry.name, thing
+    return None
 
 
 def _graver(one: Met, other: Met) -> bool:

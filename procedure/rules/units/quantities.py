@@ -64,7 +64,7 @@ def wrong_quantity(study: Study) -> Iterator[Found]:
         fitting = FITTING.get(written.role)
         kind = written.quantity.kind
         if fitting is not None:
-            if kind == "ratio" and written.role == "time":
+            if kind == "ratio" and (written.role == "time" or _of_what_is_done_to(written)):
                 yield found(
                     procedure,
                     written,
@@ -99,6 +99,15 @@ def wrong_quantity(study: Study) -> Iterator[Found]:
                     ),
                     "Weigh the fibre dry and write grams, ounces or pounds.",
                 )
+
+
+def _of_what_is_done_to(written: Written) -> bool:
+    """True of “simmer weld-bath 1:30”: no part of a bath or a lot is told by such a ratio."""
+    step, item = written.step, written.item
+    if step is None or item is None or step.verb is None or written.quantity.base:
+        return False
+    own = frozenset(step.verb.objects) <= {"bath", "lot"}
+    return own and any(one.name == item for one in step.objects)
 
 
 def _from_no_thing(written: Written) -> bool:

@@ -42,6 +42,9 @@ def unknown_unit(study: Study) -> Iterator[Found]:
         for quantity in (written.quantity, written.quantity.reading):
             if quantity is None or quantity.kind != "unknown":
                 continue
+            if quantity.word.endswith(" together"):
+                yield found(procedure, written, *_two_in_one(quantity))
+                continue
             from procedure.rules import edits
 
             units = vocabulary().units
@@ -61,12 +64,34 @@ def _which_degree(quantity: Quantity) -> Says | None:
     figure = quantity.text.removesuffix(quantity.word).strip()
     if quantity.word in ("degrees", "degree", "deg", "°"):
         return say("A degree may be one of two: write “{n} °C” or “{n} °F”.", n=figure)
+    if quantity.word in ("x", "X", "times") and " " in figure:
+        often, _, measure = quantity.text.partition(" " + quantity.word)
+        return say(
+            "Write how much it is in all; or how often it is done on a line of its own above it, "
+            "“repeat {n} times”, and “{measure}” in the step.",
+            n=often.strip(),
+            measure=measure.strip(),
+        )
     if quantity.word in ("x", "X", "times"):
         return say(
             "How often a step is done stands on a line of its own above it: “repeat {n} times”.",
             n=figure,
         )
     return None
+
+
+def _two_in_one(quantity: Quantity) -> tuple[Says, Says]:
+    """What is said of “60 °C 1 h” and “45 min 1 h”, with one word in front of both."""
+    sentence = say("“{text}” is more than one amount.", text=quantity.text)
+    units = quantity.word.removesuffix(" together")
+    known = [vocabulary().units.get(word) for word in units.split(" and ")]
+    kinds = {unit.kind for unit in known if unit is not None}
+    if kinds <= {"time", "temperature"} and "time" in kinds:
+        return sentence, say(
+            "Write a word in front of each: “at” a heat, “over” the time that the heating takes, "
+            "“for” the time that it lasts."
+        )
+    return sentence, say("Write one of them, or the larger unit first: “1 lb 4 oz”.")
 
 
 def _elsewhere(quantity: Quantity) -> Says | str:
