@@ -691,6 +691,65 @@ def test_baths_that_stand_for_the_night_are_named() -> None:
     )
 
 
+STANDING = {
+    "it is only poured away": """b: prepare in pot with water 4 L, alum 12 g at 40 °C
+do "talk about it" for 7 h 30 min with b
+do "talk more" for 2 h with b
+discard b to "foul drain"
+""",
+    "it is only moved": """b: prepare in pot with water 4 L, weld 50 g
+do "talk about it" for 7 h 30 min with b
+do "talk more" for 2 h with b
+strain b into tub
+discard b to "foul drain"
+""",
+}
+
+
+@pytest.mark.parametrize("steps", STANDING.values(), ids=STANDING)
+def test_a_bath_stands_there_until_its_last_step_has_taken_it_out_of_the_pot(steps: str) -> None:
+    made = planned(read(steps))
+    closes = made.work.windows[0].closes
+    assert span(made, "prepare b")[0] < closes < span(made, "discard b")[0]
+    said = " ".join(report(agenda(made)).split())
+    assert "Stands there then: b in the pot; lids on, and labels." in said
+
+
+def test_a_pot_that_only_waits_to_be_cleaned_has_no_bath_in_it() -> None:
+    made = planned(
+        read(
+            """b: prepare in pot with water 4 L, alum 12 g at 40 °C
+do "talk about it" for 8 h 10 min with b
+e: discard b to "foul drain"
+do "talk more" for 8 h after e
+clean pot
+"""
+        )
+    )
+    assert span(made, "clean pot")[0] > made.work.windows[0].closes
+    assert "Stands there then" not in report(agenda(made))
+
+
+def test_water_that_plants_were_soaked_in_has_nothing_to_do_with_water_for_a_rinse() -> None:
+    plan = procedure.read(
+        JAR
+        + """  b: soak weld 50 g in jar with water 4 L, alum 5 g for 3 d covered
+  strain b into pot
+  boil b for 1 h covered
+  wet out yarn in tub with water 4 L at 30 °C for 1 h
+  dye yarn in b from 40 °C to 85 °C over 1 h for 1 h
+  cool b until-next-day covered
+  rinse yarn in tub with water 4 L, alum 5 g
+  discard b to "foul drain"
+""",
+        "day.dye",
+    )
+    made = planned(plan)
+    soaked = {each.key for each in made.work.activities if each.name.startswith("soak")}
+    after = {made.work.activity[lag.after].name for lag in made.work.lags if lag.before in soaked}
+    assert {name for name in after if name.split()[0] not in ("strain", "discard")} == set()
+
+
 def test_a_pot_is_cleaned_before_another_procedure_uses_it() -> None:
     plans = [
         procedure.read(HEAD.replace("A day", name) + f"  {steps}\n", f"{name}.dye")
