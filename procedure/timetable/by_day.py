@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import textwrap
 from collections.abc import Mapping
+from itertools import pairwise
 from types import MappingProxyType
 
 from procedure.quantity.number_words import in_words, listed
@@ -140,7 +141,10 @@ def _nothing_more(made: Timetable) -> str:
     said = "More of anything would save nothing: the steps and their waits take this long"
     if made.finish - made.work.now <= least_length_at_any_hour(made.work):
         return f"{said} by themselves."
-    return f"{said} in these hours and in this order. Longer hours, or more days, may save time."
+    windows = made.work.windows
+    closed = any(b.day > a.day + 1 for a, b in pairwise(windows))
+    more = "Longer hours, or more days, may" if closed else "Longer hours may"
+    return f"{said} in these hours and in this order. {more} save time."
 
 
 def _reliefs(agenda: Agenda, reliefs: tuple[Relief, ...]) -> list[Line]:
