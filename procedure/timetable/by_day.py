@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import textwrap
+from collections import Counter
 from collections.abc import Mapping
 from itertools import pairwise
 from types import MappingProxyType
@@ -165,10 +166,13 @@ def _giving(agenda: Agenda, gains: Mapping[str, int]) -> list[Line]:
     loose = [each for each in every if each.later or each.shorter or may_take(made, each.key)]
     bound = [each for each in every if each not in loose]
     most = sorted(loose, key=lambda each: -max(each.later, each.shorter))[:_MOST_GIVING]
+    names = Counter((agenda.printed(e.key), made.work.activity[e.key].told) for e in every)
     lines: list[Line] = []
     for each in loose:
         if each in most:
-            lines.append(Line(f"{agenda.printed(each.key):>4}  {giving(made, each, gains)}", 2, 8))
+            number = agenda.printed(each.key)
+            alike = names[number, made.work.activity[each.key].told] > 1
+            lines.append(Line(f"{number:>4}  {giving(made, each, gains, alike)}", 2, 8))
     if len(loose) > len(most):
         lines.append(Line(f"{len(loose) - len(most)} more can give, by less.", 2, 4))
     if bound:

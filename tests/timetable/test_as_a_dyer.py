@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+from dataclasses import replace
 from datetime import datetime
 from itertools import pairwise
 from pathlib import Path
@@ -17,11 +19,11 @@ from procedure.pipeline import Judged
 from procedure.timetable import Fitted, Timetable, Unfit, agenda, fitted, noted
 from procedure.timetable.by_day import report
 from procedure.timetable.from_plans import work_of
-from procedure.timetable.planned_words import refusal
+from procedure.timetable.planned_words import numbered, refusal
 from procedure.timetable.relief import Relief
 from procedure.timetable.shared_out import elsewhere
 from procedure.timetable.terms import Asked
-from procedure.timetable.told_first import shortened
+from procedure.timetable.told_first import _all_of, shortened
 from procedure.timetable.work import Attendance
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
@@ -483,6 +485,56 @@ def test_why_a_night_begins_no_sooner_and_until_when_a_bath_is_hot_are_told() ->
     hot = "“cool alum-bath overnight” (4), line 32: its bath is hotter than 60 °C until about"
     assert f"{hot} 18:00. Somebody stays until then and measures it" in said
     assert said.count("is hotter than") == 2
+
+
+ROUNDS = """b: prepare in pot with water 4 L, weld 50 g at 40 °C
+simmer b for 1 h
+strain b
+cool b to 40 °C
+wet out yarn in tub with water 4 L at 30 °C for 1 h
+split yarn into one 50 g, two 50 g
+for each skein in one, two
+  dye skein in b from 40 °C to 70 °C over 30 min for 30 min
+  cool b to 40 °C
+  rinse skein in tub with water 4 L at 30 °C
+dry one, two
+discard b to "foul drain"
+"""
+
+
+def test_of_a_bath_that_is_hot_after_work_one_time_is_told() -> None:
+    made = planned(read(ROUNDS))
+    said = report(agenda(made)).splitlines()
+    heads = [i for i, line in enumerate(said) if line.startswith("---")]
+    days = ["\n".join(said[a:b]) for a, b in pairwise([*heads, len(said)])]
+    assert sum("is hotter than" in day for day in days) >= 1
+    assert all(day.count("is hotter than") <= 1 for day in days)
+
+
+def test_what_can_give_tells_one_round_from_another() -> None:
+    said = " ".join(report(agenda(planned(read(ROUNDS)))).partition("What can give")[2].split())
+    told = re.findall(r"“cool b”( of \d\d:\d\d on \w+ \d+ \w+)?", said)
+    assert len(told) == len(set(told)) == 3 and told.count("") == 1, "step 4 is alone of its number"
+
+
+def test_more_days_are_offered_only_where_there_are_days_between() -> None:
+    said = {}
+    for days in ("", "sat, sun"):
+        made = planned(read(NIGHT), days=days)
+        nothing = Relief(made.work.resources[0], 1, 0, 0, 0)
+        said[days] = " ".join(report(agenda(made), (nothing,)).split())
+    assert "Longer hours may save time." in said[""]
+    assert "Longer hours, or more days, may save time." in said["sat, sun"]
+
+
+def test_a_step_planned_shorter_is_told_by_how_often() -> None:
+    made = found(read(NIGHT)).made
+    assert isinstance(made, Timetable)
+    wet = next(each for each in made.work.activities if each.name.startswith("wet out"))
+    assert _all_of([wet]) == numbered(wet)
+    assert _all_of([wet, wet]) == f"{numbered(wet)}, 2 times,"
+    other = replace(wet, name="heat b")
+    assert _all_of([wet, other]) == "each of “wet out yarn in tub” and 1 more of step 2"
 
 
 def test_nothing_too_hot_is_alone_whatever_the_hours() -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import shutil
 from datetime import time
 from pathlib import Path
@@ -10,6 +11,8 @@ import pytest
 
 import procedure
 from procedure.collection.nearest import workshop_of
+from procedure.collection.opening import line_of
+from procedure.collection.opening_hours import BadHours
 from procedure.command.main import main
 
 EXAMPLE = Path(__file__).parents[2] / "examples" / "madder-red-wool.dye"
@@ -43,6 +46,20 @@ def test_all_that_can_be_stated_is_read(tmp_path: Path) -> None:
         *("10 to 16, sat-tue", ("Ada", "Bo"), 2, 3000, 2000, "Europe/London"),
         *((("alum-pot", 2),), 1),
     )
+
+
+@pytest.mark.parametrize(
+    ("said", "grams"),
+    [("1/2 lb", 227), ("1 1/2 lb", 680), ("2 kg", 2000), (".5 kg", 500), ("1.5 lb", 680)],
+)
+def test_the_drying_line_takes_fractions_as_a_procedure_does(said: str, grams: int) -> None:
+    assert line_of(said) == grams
+
+
+@pytest.mark.parametrize("said", ["1/0 lb", "1/2", "lb", "1/2/3 lb", "0/3 kg"])
+def test_what_is_no_weight_of_the_drying_line_is_told_in_a_sentence(said: str) -> None:
+    with pytest.raises(BadHours, match=re.escape(f"“{said}”")):
+        line_of(said)
 
 
 def test_nothing_is_stated_where_the_section_is_missing(tmp_path: Path) -> None:
