@@ -502,6 +502,33 @@ discard b to "foul drain"
 """
 
 
+def test_a_refusal_promises_the_plan_that_is_made_without_the_last_hour() -> None:
+    """A bath that has stood for a night takes its time to be warmed again."""
+    head = HEAD.replace(
+        "  tub:", "  pan: stainless steel pot, 10 L, lidded, for dyeing only\n  tub:"
+    )
+    steps = """wet out yarn in tub with water 5 L at 30 °C for 1 h
+a: prepare in pot with water 5 L, alum 12 g at 40 °C
+mordant yarn in a from 40 °C to 85 °C over 45 min for 1 h
+cool a to 30 °C overnight covered labelled
+rinse yarn in tub with water 8 L at 30 °C
+b: prepare in pan with water 5 L, weld 50 g
+simmer b at 85 °C for 1 h
+strain b
+cool b to 40 °C
+dye yarn in b from 40 °C to 85 °C over 45 min for 1 h
+cool b to 30 °C
+rinse yarn in tub with water 8 L at 30 °C
+dry yarn
+discard a, b to "foul drain"
+"""
+    text = head + "".join(f"  {line}\n" for line in steps.splitlines())
+    plan = procedure.read(text, "day.dye")
+    made, refused = planned(plan), found(plan, finish_by=SATURDAY.replace(hour=18)).made
+    assert any("has cooled down" in c for a in made.work.activities for c in a.cautions)
+    assert isinstance(refused, Unfit) and refused.finish == made.finish
+
+
 def test_of_a_bath_that_is_hot_after_work_one_time_is_told() -> None:
     made = planned(read(ROUNDS))
     said = report(agenda(made)).splitlines()
