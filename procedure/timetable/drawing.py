@@ -98,8 +98,8 @@ def draw(agenda: Agenda, paper: str = "a4") -> tuple[str, ...]:
     their own.
     """
     whole = PAPERS[paper]
-    said, more = _told_first(agenda, whole[0])
-    notes = [*more, *_notes(agenda.made.work.notes, whole[0])]
+    said, no_room = _told_first(agenda, whole[0])
+    notes = [*no_room, *_notes(agenda.made.work.notes, whole[0])]
     size = whole[0], whole[1] - max(0, len(notes) - 1) * _NOTE_LINE
     room = size[1] - _TOP - _LEGEND - _MARGIN
     drawn_rows = [row for row in agenda.rows if row.resource.kind != "power"]
