@@ -26,7 +26,7 @@ _BESIDE = frozenset("a an the about around to or and at of up than".split())
 
 Those beside them may be names by themselves: “A,B”, or An.
 """
-_AMOUNT = r"\s*(\d+(?:\.\d+)?)\s*(\S+)\s*"
+_AMOUNT = r"\s*((?:\d+\s+)?\d+/\d+|\d*\.?\d+)\s*([^\s\d]\S*)\s*"
 
 
 class Amiss(NamedTuple):
@@ -192,13 +192,19 @@ def pots_of(said: object) -> tuple[tuple[str, int], ...]:
 
 
 def _amount(said: object, kind: str, example: str) -> int:
+    from fractions import Fraction
+
     from procedure.vocabulary import vocabulary
 
     match = re.fullmatch(_AMOUNT, said) if isinstance(said, str) else None
     unit = vocabulary().units.get(match[2]) if match is not None else None
     if match is None or unit is None or unit.kind != kind or unit.ask:
         raise BadHours(f"“{said}” is no {kind} that I can read; write {example}, say.")
-    amount = round(float(match[1]) * float(unit.factor))
+    try:
+        figure = sum(map(Fraction, match[1].split()))  # 2, 1.5, 1/2 or 1 1/2
+    except ZeroDivisionError:
+        raise BadHours(f"“{said}” divides by nothing; write {example}, say.") from None
+    amount = round(figure * Fraction(unit.factor))
     if amount < 1:
         raise BadHours(f"“{said}” is nothing at all.")
     return amount

@@ -269,7 +269,9 @@ def waiting_wet(made: Timetable, closes: int) -> tuple[str, ...]:
 
 def _emptied(made: Timetable, hold: Hold, minute: int) -> bool:
     """Whether all but the cleaning of a pot is over by then."""
-    return all(made.at[key].end <= minute for key in hold.inside if key != hold.last)
+    return hold.cleaned and all(
+        made.at[key].end <= minute for key in hold.inside if key != hold.last
+    )
 
 
 def _left_going(made: Timetable, closes: int) -> tuple[str, ...]:

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import textwrap
+from collections import Counter
 from collections.abc import Mapping
+from itertools import pairwise
 from types import MappingProxyType
 
 from procedure.quantity.number_words import in_words, listed
@@ -140,7 +142,10 @@ def _nothing_more(made: Timetable) -> str:
     said = "More of anything would save nothing: the steps and their waits take this long"
     if made.finish - made.work.now <= least_length_at_any_hour(made.work):
         return f"{said} by themselves."
-    return f"{said} in these hours and in this order. Longer hours, or more days, may save time."
+    windows = made.work.windows
+    closed = any(b.day > a.day + 1 for a, b in pairwise(windows))
+    more = "Longer hours, or more days, may" if closed else "Longer hours may"
+    return f"{said} in these hours and in this order. {more} save time."
 
 
 def _reliefs(agenda: Agenda, reliefs: tuple[Relief, ...]) -> list[Line]:
@@ -161,10 +166,13 @@ def _giving(agenda: Agenda, gains: Mapping[str, int]) -> list[Line]:
     loose = [each for each in every if each.later or each.shorter or may_take(made, each.key)]
     bound = [each for each in every if each not in loose]
     most = sorted(loose, key=lambda each: -max(each.later, each.shorter))[:_MOST_GIVING]
+    names = Counter((agenda.printed(e.key), made.work.activity[e.key].told) for e in every)
     lines: list[Line] = []
     for each in loose:
         if each in most:
-            lines.append(Line(f"{agenda.printed(each.key):>4}  {giving(made, each, gains)}", 2, 8))
+            number = agenda.printed(each.key)
+            alike = names[number, made.work.activity[each.key].told] > 1
+            lines.append(Line(f"{number:>4}  {giving(made, each, gains, alike)}", 2, 8))
     if len(loose) > len(most):
         lines.append(Line(f"{len(loose) - len(most)} more can give, by less.", 2, 4))
     if bound:

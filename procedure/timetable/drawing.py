@@ -97,7 +97,9 @@ def draw(agenda: Agenda, paper: str = "a4") -> tuple[str, ...]:
     The steps by number are beneath the rows of their days where there is room, else on sheets of
     their own.
     """
-    whole, notes = PAPERS[paper], _notes(agenda.made.work.notes, PAPERS[paper][0])
+    whole = PAPERS[paper]
+    said, no_room = _told_first(agenda, whole[0])
+    notes = [*no_room, *_notes(agenda.made.work.notes, whole[0])]
     size = whole[0], whole[1] - max(0, len(notes) - 1) * _NOTE_LINE
     room = size[1] - _TOP - _LEGEND - _MARGIN
     drawn_rows = [row for row in agenda.rows if row.resource.kind != "power"]
@@ -131,7 +133,7 @@ def draw(agenda: Agenda, paper: str = "a4") -> tuple[str, ...]:
         for i, line in enumerate(notes)
     )
     return tuple(
-        _sheet(agenda, f"{foot}\n{body}" if foot else body, whole, (i + 1, count))
+        _sheet(agenda, said, f"{foot}\n{body}" if foot else body, whole, (i + 1, count))
         for i, body in enumerate(bodies)
     )
 
@@ -212,15 +214,25 @@ def _per_minute(days: list[Day], room: float) -> float:
     return (room - _FOLD * (len(days) - 1)) / max(1, minutes)
 
 
-def _sheet(agenda: Agenda, body: str, size: tuple[float, float], number: tuple[int, int]) -> str:
+def _told_first(agenda: Agenda, across: float) -> tuple[str, list[str]]:
+    """What is told beneath the title, which is one line, and the lines that have no room there."""
+    end, how = ending(agenda.made), how_good(agenda.made)
+    room = across - 2 * _MARGIN
+    if width(f"{end} {how}", _TEXT) <= room:
+        return f"{end} {how}", []
+    return end, wrap(how, room, SMALL)
+
+
+def _sheet(
+    agenda: Agenda, said: str, body: str, size: tuple[float, float], number: tuple[int, int]
+) -> str:
     work = agenda.made.work
     title = work.title or "Timetable"
-    said = f"{ending(agenda.made)} {how_good(agenda.made)}"
     lines = [
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{size[0]:g}pt" height="{size[1]:g}pt" '
         f'viewBox="0 0 {size[0]:g} {size[1]:g}" role="img" font-family="{_FACE}">',
         f"<title>{escape(title)}</title>",
-        f"<desc>{escape(said)}</desc>",
+        f"<desc>{escape(f'{ending(agenda.made)} {how_good(agenda.made)}')}</desc>",
         _PATTERNS,
         f'<rect width="{size[0]:g}" height="{size[1]:g}" fill="#ffffff"/>',
         _text(_MARGIN, _MARGIN + 8, wrap(title, size[0] - 150, _TITLE)[0], _TITLE, bold=True),
@@ -318,7 +330,9 @@ def _closed(left: float, right: float, bottom: float) -> str:
 
 def _hours(begins: datetime, scale: _Scale, span: tuple[int, int], bottom: float) -> list[str]:
     """A line and a time for each full hour, for every other one where they would touch."""
-    every = next((n for n in (30, 60, 120, 180, 240) if n * scale.per_minute >= 26), 360)
+    # The first and the last are beside their lines, the others across them.
+    apart = 1.5 * width("00:00", SMALL) + 3
+    every = next((n for n in (30, 60, 120, 180, 240) if n * scale.per_minute >= apart), 360)
     drawn = []
     first = clock(begins, span[0])
     past = (first.hour * 60 + first.minute) % every

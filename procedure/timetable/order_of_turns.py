@@ -293,14 +293,14 @@ class Order:
     def _of_materials(self, turn: Turn) -> Iterator[tuple[Turn, Wait | None]]:
         node = turn.node
         verb, does = turn.step.verb, node.does
-        prepares = verb is not None and verb.group == "material"
-        prepares = prepares or does.bags or does.lifts_matter or does.throws_matter_out
-        prepares = prepares or does.presses_plants
+        prepares = does.bags or does.lifts_matter or does.throws_matter_out or does.presses_plants
+        # What is soaked or ground is made ready by it; the water that it is soaked with is not.
+        ready = {thing for thing, _ in node.moved if verb is not None and verb.group == "material"}
         for thing, _ in (*node.moved, *node.materials):
             before = self.materials.get(thing)
             if before is not None:
                 yield before, _material_waits(before)
-            if prepares:
+            if prepares or thing in ready:
                 self.materials[thing] = turn
         for thing in _taken_out(turn.moment):
             self.materials[thing] = turn

@@ -163,9 +163,17 @@ def saving(relief: Relief) -> str:
     return f"{what} would save {least} at least, {most} at the most.{busy}"
 
 
-def giving(made: Timetable, each: Room, gains: Mapping[str, int] = _NOTHING) -> str:
-    """What can give in one activity; ``gains`` are minutes gained where a bath cools soon."""
-    name = f"“{made.work.activity[each.key].name}”"
+def giving(
+    made: Timetable, each: Room, gains: Mapping[str, int] = _NOTHING, alike: bool = False
+) -> str:
+    """What can give in one activity; ``gains`` are minutes gained where a bath cools soon.
+
+    With others that are ``alike``, called the same, it is told by when it begins.
+    """
+    name = f"“{made.work.activity[each.key].told}”"
+    if alike and made.work.begins is not None:
+        start = made.at[each.key].start
+        name += f" of {moment_in_words(made.work, start)}"
     if each.later == 0:
         said = f"{name} has to begin on time"
     else:

@@ -121,7 +121,7 @@ def _at_last_or_never(work: Work, effort: float, length_alone: bool, reasons: bo
         return _found(work, as_cold(made, work.warmth))
     if not reasons:
         return Fitted(Unfit(cold, (), smallest=False))
-    return Fitted(why_not(cold, _at_a_pinch(last)))
+    return Fitted(why_not(cold, *_tries(work), _at_a_pinch(last)))
 
 
 def _slowly(

@@ -56,6 +56,7 @@ class _Segment:
     last: str = ""
     ends: Point = Point.END
     inside: list[str] = field(default_factory=list)
+    cleaned: bool = False
 
 
 class Holding:
@@ -97,6 +98,7 @@ class Holding:
             emptied = self.to_clean.pop(pot, None)
             if emptied is not None and emptied.bath == bath:
                 segment = emptied  # a part of it was poured away
+                segment.cleaned = False
                 self.shut.remove(segment)
             else:
                 segment = _Segment(bath, pot, turn.key, Point.START)
@@ -123,6 +125,7 @@ class Holding:
         self.before_cleaning += [(inside, turn) for inside in dict.fromkeys(segment.inside)]
         segment.last = turn.key
         segment.inside.append(turn.key)
+        segment.cleaned = True
         return True
 
     def _busy(self, pot: str) -> bool:
@@ -166,5 +169,6 @@ class Holding:
                     segment.ends,
                     name=self.plan.study.called(segment.bath),
                     inside=tuple(inside),
+                    cleaned=segment.cleaned,
                 )
             )

@@ -67,10 +67,11 @@ class Unfit:
         return any(part.kind == kind and key in ("", part.key) for part in self.parts)
 
 
-def why_not(work: Work, looser: Work | None = None) -> Unfit:
+def why_not(work: Work, *others: Work) -> Unfit:
     """The smallest reason for which work has no plan; the work is known to have none.
 
-    ``looser`` is the same with what may give at a pinch: a plan for other hours is one of it.
+    ``others`` are the same as people are given a plan of it, and then with what may give at a
+    pinch: a plan for other hours is of the first that has one.
     """
     unsure: list[bool] = []
     left = _EFFORT_ALTOGETHER
@@ -92,16 +93,15 @@ def why_not(work: Work, looser: Work | None = None) -> Unfit:
     every_day = not unfit.has("finish")
     if every_day and (_daily(work) == work.windows or work.done):
         return unfit
-    later = replace(
-        looser or work, finish_by=None, windows=_daily(work) if every_day else work.windows
-    )
-    try:
-        freely = best(later, first_plan(later), _EFFORT_FREELY)
-    except NotKnown:
-        freely = None
-    if freely is None:
-        return unfit
-    return replace(unfit, finish=freely.finish, days=freely.days, every_day=every_day)
+    for each in others or (work,):
+        later = replace(each, finish_by=None, windows=_daily(work) if every_day else work.windows)
+        try:
+            freely = best(later, first_plan(later), _EFFORT_FREELY)
+        except NotKnown:
+            continue
+        if freely is not None:
+            return replace(unfit, finish=freely.finish, days=freely.days, every_day=every_day)
+    return unfit
 
 
 def _daily(work: Work) -> tuple[Window, ...]:

@@ -105,9 +105,11 @@ def _too_short(made: Timetable, found: Fitted) -> list[str]:
 
 
 def _all_of(same: list[Activity]) -> str:
-    """Activities of one step: the first by its name, and how many more there are."""
+    """Activities of one step: by their name and how many they are, or the first and the rest."""
     if len(same) == 1:
         return numbered(same[0])
+    if len({each.name for each in same}) == 1:
+        return f"{numbered(same[0])}, {len(same)} times,"
     return f"each of “{same[0].name}” and {len(same) - 1} more of step {same[0].printed}"
 
 

@@ -12,7 +12,7 @@ from collections.abc import Collection, Sequence
 
 from procedure.quantity.number_words import listed
 from procedure.quantity.record import NamedTuple
-from procedure.timetable.planned import Timetable
+from procedure.timetable.planned import Stretch, Timetable
 from procedure.timetable.planned_words import numbered, span
 from procedure.timetable.work import Point, Window, hot_times
 
@@ -38,10 +38,19 @@ def stays(made: Timetable, windows: Sequence[Window]) -> tuple[Stay, ...]:
     opens, closes = windows[0].opens, windows[-1].closes
     done = max((p.end for p in made.hands_on if opens <= p.start < closes), default=opens)
     hot = [each for each in made.hot if opens <= each.start <= closes and each.end > done]
-    return tuple(
-        Stay(key, done, max(each.end for each in hot if each.key == key))
-        for key in dict.fromkeys(each.key for each in hot)
-    )
+    # Of one bath the latest time holds, and what was done to it last where two are the same.
+    last: dict[str, Stretch] = {}
+    for each in hot:
+        bath = _bath_of(made, each.key)
+        if bath not in last or each.end >= last[bath].end:
+            last[bath] = each
+    return tuple(Stay(each.key, done, each.end) for each in last.values())
+
+
+def _bath_of(made: Timetable, key: str) -> str:
+    """What holds the pot in which a step is done; where nothing does, the step is by itself."""
+    holds = made.work.holds
+    return next((h.key for h in holds if key in (h.first, *h.inside, h.last)), key)
 
 
 def hot_until(made: Timetable, key: str) -> int | None:

@@ -262,7 +262,8 @@ class Hold:
     A pot is held from the start of the step that fills it to the end of the one that frees
     it. Where ``night`` is false, what is held (a hot bath, an uncovered poison) may not be
     there while the place is closed. ``inside`` are the other activities that are done in
-    it, which say for themselves when they are.
+    it, which say for themselves when they are. ``cleaned`` says that it is empty before the
+    last of them, which cleans it.
     """
 
     key: str
@@ -274,6 +275,7 @@ class Hold:
     night: bool = True
     name: str = ""
     inside: tuple[str, ...] = ()
+    cleaned: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+from dataclasses import replace
 from datetime import datetime
 from itertools import pairwise
 from pathlib import Path
@@ -17,11 +19,11 @@ from procedure.pipeline import Judged
 from procedure.timetable import Fitted, Timetable, Unfit, agenda, fitted, noted
 from procedure.timetable.by_day import report
 from procedure.timetable.from_plans import work_of
-from procedure.timetable.planned_words import refusal
+from procedure.timetable.planned_words import numbered, refusal
 from procedure.timetable.relief import Relief
 from procedure.timetable.shared_out import elsewhere
 from procedure.timetable.terms import Asked
-from procedure.timetable.told_first import shortened
+from procedure.timetable.told_first import _all_of, shortened
 from procedure.timetable.work import Attendance
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
@@ -485,6 +487,83 @@ def test_why_a_night_begins_no_sooner_and_until_when_a_bath_is_hot_are_told() ->
     assert said.count("is hotter than") == 2
 
 
+ROUNDS = """b: prepare in pot with water 4 L, weld 50 g at 40 °C
+simmer b for 1 h
+strain b
+cool b to 40 °C
+wet out yarn in tub with water 4 L at 30 °C for 1 h
+split yarn into one 50 g, two 50 g
+for each skein in one, two
+  dye skein in b from 40 °C to 70 °C over 30 min for 30 min
+  cool b to 40 °C
+  rinse skein in tub with water 4 L at 30 °C
+dry one, two
+discard b to "foul drain"
+"""
+
+
+def test_a_refusal_promises_the_plan_that_is_made_without_the_last_hour() -> None:
+    """A bath that has stood for a night takes its time to be warmed again."""
+    head = HEAD.replace(
+        "  tub:", "  pan: stainless steel pot, 10 L, lidded, for dyeing only\n  tub:"
+    )
+    steps = """wet out yarn in tub with water 5 L at 30 °C for 1 h
+a: prepare in pot with water 5 L, alum 12 g at 40 °C
+mordant yarn in a from 40 °C to 85 °C over 45 min for 1 h
+cool a to 30 °C overnight covered labelled
+rinse yarn in tub with water 8 L at 30 °C
+b: prepare in pan with water 5 L, weld 50 g
+simmer b at 85 °C for 1 h
+strain b
+cool b to 40 °C
+dye yarn in b from 40 °C to 85 °C over 45 min for 1 h
+cool b to 30 °C
+rinse yarn in tub with water 8 L at 30 °C
+dry yarn
+discard a, b to "foul drain"
+"""
+    text = head + "".join(f"  {line}\n" for line in steps.splitlines())
+    plan = procedure.read(text, "day.dye")
+    made, refused = planned(plan), found(plan, finish_by=SATURDAY.replace(hour=18)).made
+    assert any("has cooled down" in c for a in made.work.activities for c in a.cautions)
+    assert isinstance(refused, Unfit) and refused.finish == made.finish
+
+
+def test_of_a_bath_that_is_hot_after_work_one_time_is_told() -> None:
+    made = planned(read(ROUNDS))
+    said = report(agenda(made)).splitlines()
+    heads = [i for i, line in enumerate(said) if line.startswith("---")]
+    days = ["\n".join(said[a:b]) for a, b in pairwise([*heads, len(said)])]
+    assert sum("is hotter than" in day for day in days) >= 1
+    assert all(day.count("is hotter than") <= 1 for day in days)
+
+
+def test_what_can_give_tells_one_round_from_another() -> None:
+    said = " ".join(report(agenda(planned(read(ROUNDS)))).partition("What can give")[2].split())
+    told = re.findall(r"“cool b”( of \d\d:\d\d on \w+ \d+ \w+)?", said)
+    assert len(told) == len(set(told)) == 3 and told.count("") == 1, "step 4 is alone of its number"
+
+
+def test_more_days_are_offered_only_where_there_are_days_between() -> None:
+    said = {}
+    for days in ("", "sat, sun"):
+        made = planned(read(NIGHT), days=days)
+        nothing = Relief(made.work.resources[0], 1, 0, 0, 0)
+        said[days] = " ".join(report(agenda(made), (nothing,)).split())
+    assert "Longer hours may save time." in said[""]
+    assert "Longer hours, or more days, may save time." in said["sat, sun"]
+
+
+def test_a_step_planned_shorter_is_told_by_how_often() -> None:
+    made = found(read(NIGHT)).made
+    assert isinstance(made, Timetable)
+    wet = next(each for each in made.work.activities if each.name.startswith("wet out"))
+    assert _all_of([wet]) == numbered(wet)
+    assert _all_of([wet, wet]) == f"{numbered(wet)}, 2 times,"
+    other = replace(wet, name="heat b")
+    assert _all_of([wet, other]) == "each of “wet out yarn in tub” and 1 more of step 2"
+
+
 def test_nothing_too_hot_is_alone_whatever_the_hours() -> None:
     plan = procedure.load(EXAMPLES / "weld-yellow-wool.dye")
     for hours, days in (("9-18", ""), ("9-13,14-19", ""), ("8-17", "weekdays")):
@@ -689,6 +768,65 @@ def test_baths_that_stand_for_the_night_are_named() -> None:
     assert "Stands there then: a in the pot; lids on, and labels." in " ".join(
         report(agenda(kept())).split()
     )
+
+
+STANDING = {
+    "it is only poured away": """b: prepare in pot with water 4 L, alum 12 g at 40 °C
+do "talk about it" for 7 h 30 min with b
+do "talk more" for 2 h with b
+discard b to "foul drain"
+""",
+    "it is only moved": """b: prepare in pot with water 4 L, weld 50 g
+do "talk about it" for 7 h 30 min with b
+do "talk more" for 2 h with b
+strain b into tub
+discard b to "foul drain"
+""",
+}
+
+
+@pytest.mark.parametrize("steps", STANDING.values(), ids=STANDING)
+def test_a_bath_stands_there_until_its_last_step_has_taken_it_out_of_the_pot(steps: str) -> None:
+    made = planned(read(steps))
+    closes = made.work.windows[0].closes
+    assert span(made, "prepare b")[0] < closes < span(made, "discard b")[0]
+    said = " ".join(report(agenda(made)).split())
+    assert "Stands there then: b in the pot; lids on, and labels." in said
+
+
+def test_a_pot_that_only_waits_to_be_cleaned_has_no_bath_in_it() -> None:
+    made = planned(
+        read(
+            """b: prepare in pot with water 4 L, alum 12 g at 40 °C
+do "talk about it" for 8 h 10 min with b
+e: discard b to "foul drain"
+do "talk more" for 8 h after e
+clean pot
+"""
+        )
+    )
+    assert span(made, "clean pot")[0] > made.work.windows[0].closes
+    assert "Stands there then" not in report(agenda(made))
+
+
+def test_water_that_plants_were_soaked_in_has_nothing_to_do_with_water_for_a_rinse() -> None:
+    plan = procedure.read(
+        JAR
+        + """  b: soak weld 50 g in jar with water 4 L, alum 5 g for 3 d covered
+  strain b into pot
+  boil b for 1 h covered
+  wet out yarn in tub with water 4 L at 30 °C for 1 h
+  dye yarn in b from 40 °C to 85 °C over 1 h for 1 h
+  cool b until-next-day covered
+  rinse yarn in tub with water 4 L, alum 5 g
+  discard b to "foul drain"
+""",
+        "day.dye",
+    )
+    made = planned(plan)
+    soaked = {each.key for each in made.work.activities if each.name.startswith("soak")}
+    after = {made.work.activity[lag.after].name for lag in made.work.lags if lag.before in soaked}
+    assert {name for name in after if name.split()[0] not in ("strain", "discard")} == set()
 
 
 def test_a_pot_is_cleaned_before_another_procedure_uses_it() -> None:

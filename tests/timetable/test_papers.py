@@ -18,7 +18,7 @@ from example_work import day_of_eight, weekend
 
 import procedure
 from procedure.chart.lettering import width
-from procedure.collection.opening_hours import Hours
+from procedure.collection.opening_hours import Hours, times_of
 from procedure.timetable import (
     Agenda,
     Timetable,
@@ -26,6 +26,7 @@ from procedure.timetable import (
     Work,
     agenda,
     as_json,
+    fitted,
     plan,
     reliefs,
     searching,
@@ -35,6 +36,7 @@ from procedure.timetable.by_day import report
 from procedure.timetable.drawing import PAPERS, draw
 from procedure.timetable.drawn_papers import finished
 from procedure.timetable.from_plans import work_of
+from procedure.timetable.planned_words import how_good
 from procedure.timetable.terms import Asked
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
@@ -150,6 +152,25 @@ def test_the_steps_of_the_days_are_beneath_their_rows_and_what_dries_is_seen() -
         assert listed and min(listed) > rows
     hung = [said for *_, said in letters(sheets[1]) if said.endswith("dry teal")]
     assert any("on Wednesday" in said for said in hung)
+
+
+@pytest.mark.parametrize("hours", ["9:00-18:00", "10:00-16:00", "9:30-17:15"])
+def test_nothing_of_a_drawing_runs_over_its_edge_or_into_what_is_beside_it(hours: str) -> None:
+    """How good the plan is goes to the foot where the line beneath the title has no room for it."""
+    read = procedure.load(EXAMPLES / "tansy-gold-and-moss.dye")
+    asked = Asked(datetime(2099, 11, 28, 9), Hours(times_of(hours)), hours)
+    found = fitted(work_of([read], asked).work).made
+    assert isinstance(found, Timetable)
+    made = agenda(found)
+    for paper, (wide, _) in PAPERS.items():
+        for sheet in draw(made, paper):
+            boxes = letters(sheet)
+            assert max(right for _, _, right, _, _ in boxes) <= wide
+            times = [each for each in boxes if re.fullmatch(r"\d\d:\d\d", each[4])]
+            for a, b in combinations(times, 2):
+                assert a[1] != b[1] or a[2] < b[0] or b[2] < a[0], (a, b)
+            said = " ".join(each[4] for each in boxes)
+            assert how_good(made.made) in said
 
 
 def test_no_note_at_the_foot_of_a_drawing_is_cut(two: Agenda) -> None:

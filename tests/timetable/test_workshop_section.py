@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import shutil
 from datetime import time
 from pathlib import Path
@@ -10,7 +11,7 @@ import pytest
 
 import procedure
 from procedure.collection.nearest import workshop_of
-from procedure.collection.opening import people_of
+from procedure.collection.opening import line_of, people_of
 from procedure.collection.opening_hours import BadHours
 from procedure.command.main import main
 
@@ -61,6 +62,20 @@ def test_a_name_may_be_a_letter_or_a_word_beside_a_number(names: str) -> None:
 def test_words_that_say_how_many_are_nobody_s_name(said: str) -> None:
     with pytest.raises(BadHours, match="is no number of people, nor their names"):
         people_of(said)
+
+
+@pytest.mark.parametrize(
+    ("said", "grams"),
+    [("1/2 lb", 227), ("1 1/2 lb", 680), ("2 kg", 2000), (".5 kg", 500), ("1.5 lb", 680)],
+)
+def test_the_drying_line_takes_fractions_as_a_procedure_does(said: str, grams: int) -> None:
+    assert line_of(said) == grams
+
+
+@pytest.mark.parametrize("said", ["1/0 lb", "1/2", "lb", "1/2/3 lb", "0/3 kg"])
+def test_what_is_no_weight_of_the_drying_line_is_told_in_a_sentence(said: str) -> None:
+    with pytest.raises(BadHours, match=re.escape(f"“{said}”")):
+        line_of(said)
 
 
 def test_nothing_is_stated_where_the_section_is_missing(tmp_path: Path) -> None:
