@@ -193,8 +193,9 @@ def _remarks(tokens: list[Token]) -> list[Token]:
 
 @cache
 def _states() -> frozenset[str]:
-    said = frozenset(row["word"] for row in rows("said_of_things"))
-    return said | frozenset(("wet", "dry", "clean", "ready"))
+    from procedure.language.turns import STATES
+
+    return STATES | {row["word"] for row in rows("said_of_things")}
 
 
 _OFTEN = frozenset("twice thrice once times x".split())
