@@ -10,10 +10,13 @@ from functools import cache
 
 from procedure.language.called import Called
 from procedure.language.tree import Token
+from procedure.quantity.record import TYPE_CHECKING
 from procedure.vocabulary import vocabulary
 from procedure.vocabulary.data_files import kept_of_tables, rows
-from procedure.vocabulary.effects import Effect
 from procedure.vocabulary.everyday import everyday, readings_of
+
+if TYPE_CHECKING:
+    from procedure.vocabulary.effects import Effect
 
 SENTENCE_ENDS = frozenset((".", ";", "!"))
 MOVING = frozenset(("turning", "stirring", "moving", "swishing", "agitating", "swirling"))

@@ -24,6 +24,7 @@ _DOUBLED = re.compile(
 def without_doubled(raw: str, number: int) -> tuple[str, list[Fault]]:
     """A line with blanks in the place of what is written again, and a fault for each of it."""
     faults: list[Fault] = []
+    written = raw
     while (found := next(_doubled(raw), None)) is not None:
         # The first goes where the second begins a bound: at at least 30 °C.
         again = raw[found.start("again") :].lstrip()
@@ -33,8 +34,8 @@ def without_doubled(raw: str, number: int) -> tuple[str, list[Fault]]:
         once = found["once"]
         sentence = say("“{word}” is written twice.", word=once)
         at = found.start("once") + 1
-        twice = found["once"] + found["again"]
         to = found.end("again") + 1
+        twice = written[at - 1 : to - 1]
         faults.append(Fault(number, at, to, sentence, Says("Write it once."), twice, once))
     return raw, faults
 

@@ -219,8 +219,9 @@ def _told(before: list[Token], run: list[Token], behind: list[Token]) -> list[To
 
 @cache
 def _states() -> frozenset[str]:
-    said = frozenset(row["word"] for row in rows("said_of_things"))
-    return said | frozenset("wet dry clean ready".split())  # how a thing is, and no verbs here
+    from procedure.language.turns import STATES
+
+    return STATES | {row["word"] for row in rows("said_of_things")}
 
 
 _OFTEN = frozenset("twice thrice once times x".split())

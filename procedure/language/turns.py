@@ -336,7 +336,7 @@ def _as_it_is(tokens: list[Token]) -> list[Token]:
     """“put the wet yarn in the bath” is put the yarn in the bath: that it is wet is no order."""
     for at in range(1, len(tokens) - 1):
         kinds = [token.kind for token in tokens[at - 1 : at + 2]]
-        if kinds == ["VERB", "NAME", "NAME"] and tokens[at].word in _STATES:
+        if kinds == ["VERB", "NAME", "NAME"] and tokens[at].word in STATES:
             return [*tokens[:at], *tokens[at + 1 :]]
     return tokens
 
@@ -363,7 +363,7 @@ def _onto(tokens: list[Token]) -> list[Token]:
     return tokens
 
 
-_STATES = frozenset(("wet", "dry", "clean", "pre-wetted", "ready"))
+STATES = frozenset(("wet", "dry", "clean", "pre-wetted", "ready"))
 _HOLDS = frozenset(("VERB", "IN", "INTO", "TO", "FROM", "OF"))
 
 
@@ -623,7 +623,7 @@ _CHANGES: tuple[
     tuple[tuple[frozenset[str], ...], Callable[[list[Token]], list[Token]], frozenset[str]], ...
 ] = (
     (_asks("MANNER NAME"), manner_first, _ANY),
-    (_asks("VERB NAME"), _as_it_is, _STATES),
+    (_asks("VERB NAME"), _as_it_is, STATES),
     (_asks("IN UNIT"), _in_a_time, _ANY),
     (_asks("NUMBER AND UNIT", "FROM NUMBER RANGE UNIT"), _between, _ANY),
     (_asks("NUMBER UNIT COMMA", "NUMBER UNIT EQUAL", "NUMBER UNIT ODD"), _second_heat, _ANY),
