@@ -102,10 +102,11 @@ def _told_in_words(study: Study) -> tuple[tuple[Material, bool], ...]:
         for words in made_in.unread_words:
             maybe = tuple(thing for thing, _ in substances_named(words.text) if grave(thing))
             every.append((words.text, words.place, maybe, True))
-    for slip in study.slips("not declared"):
+    for slip in study.slips("not declared", "wrong kind"):
         text = slip.name.text
-        maybe = tuple(thing for thing, _ in substances_named(text) if grave(thing))
-        every.append((text, slip.name.place, maybe, True))
+        if not slip.procedure.declared(text):  # what is declared is told of as what it is
+            maybe = tuple(thing for thing, _ in substances_named(text) if grave(thing))
+            every.append((text, slip.name.place, maybe, True))
     found: dict[str, Material] = {}
     in_steps: set[str] = set()
     for text, place, substances, done in every:

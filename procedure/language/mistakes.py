@@ -426,6 +426,14 @@ MISTAKES = (
     Mistake(
         "step",
         "",
+        r"^, ?(?:don't|don’t|dont|do not|adding|keeping|leaving)\b.*\d",
+        "“{said}” has an amount in it, and what is told beside a step has none.",
+        "Write it as a step or a clause of its own; or, where nothing is done by it, as a note: "
+        'note "turn it gently".',
+    ),
+    Mistake(
+        "step",
+        "",
         r"^,? ?(?:(?:about|approx\.?|approximately) )?\d[\d./½¼¾]*(?: ?(?:to|-|–) ?\d+)? ?"
         r"(?:mins?|minutes?|h|hrs?|hours?)\b",
         "“{said}” behind a heat may be how long the heating takes, or how long it stays so hot.",

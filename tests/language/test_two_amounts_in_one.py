@@ -55,6 +55,25 @@ def test_two_remarks_are_one_note_with_the_articles_of_the_writer() -> None:
     assert step.note == "mind the steam; so that the weld is under"
 
 
+@pytest.mark.parametrize("line", ["lift yarn, no rinsing", "lift yarn, don't rinse"])
+def test_what_is_not_done_is_a_note(line: str) -> None:
+    sentences, found = told((*DYE, "enter yarn in dye-bath"), line)
+    assert (len(sentences), found) == (1, [])
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "cool dye-bath to 40C, don't let it go below 30C",
+        'discard dye-bath to "foul drain", keeping 1 L',
+        "dye yarn in dye-bath 1 h, adding iron 2 g at the end",
+    ],
+)
+def test_an_amount_in_an_aside_is_asked_about(line: str) -> None:
+    _, found = told(DYE, line)
+    assert [one for one in found if "has an amount in it" in one]
+
+
 def test_a_lot_that_is_in_one_bath_or_another_is_lifted_out_of_no_named_one() -> None:
     before = (*DYE, "enter yarn in dye-bath", 'if "too pale"', "  put yarn in iron-bath")
     sentences, _ = told(before, "lift yarn")

@@ -122,7 +122,7 @@ def test_a_poison_that_is_kept_out_is_not_told(line: str) -> None:
     ("aside", "kills"),
     [
         ("add vinegar if it smells", True),
-        ("with a splash of lemon juice", True),
+        ("plus lemon juice", True),
         ("never add vinegar", False),
         ("then rinse", False),
         ("smells of vinegar", False),

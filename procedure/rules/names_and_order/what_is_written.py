@@ -571,7 +571,7 @@ def _say_where(clause: str, places: list[str]) -> Says:
     meant = places if len(places) <= _FEW else places[-1:]
     return say(
         "Say where: {places}.",
-        places=listed([f"“{clause} {place}”" for place in meant], last=" or "),
+        places=listed(["“" + clause + " " + place + "”" for place in meant], last=" or "),
     )
 
 

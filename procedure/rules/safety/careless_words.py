@@ -278,7 +278,10 @@ class _Waived(NamedTuple):
 
 
 def _gear(words: str) -> str:
-    return rf"\b(?:{_WITHOUT} (?:{words})(?: off)?|(?:{words}) (?:off|{_NOT_NEEDED}))\b"
+    gear = "(?:" + words + ")"
+    return (
+        r"\b(?:" + _WITHOUT + " " + gear + "(?: off)?|" + gear + " (?:off|" + _NOT_NEEDED + r"))\b"
+    )
 
 
 _WAIVED = (
@@ -366,7 +369,7 @@ def _what_calls_for(
             source=sources(hurts.hazards, declared(study, hurts.thing)),
             level="error" if grave(hazard) else "warning",
         )
-    elif way.worn and way.worn in [name.text for name in one.procedure.wearing]:
+    elif way.worn and not one.done and way.worn in [name.text for name in one.procedure.wearing]:
         yield _at(
             one,
             say(

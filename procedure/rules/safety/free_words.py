@@ -48,6 +48,11 @@ def plants_in_words(study: Study) -> Iterator[Worded]:
             for plant in plants_meant(words.text, done=False):
                 if plant.name not in known:
                     yield Worded(plant, made, words.place, (), True)
+    for slip in study.slips("wrong kind"):  # simmer bath & hemlock
+        text = slip.name.text
+        for plant in plants_meant(text, done=False) if not slip.procedure.declared(text) else ():
+            if plant.name not in known:
+                yield Worded(plant, slip.procedure, slip.name.place, (), True)
 
 
 def _substances_in_words(study: Study) -> Iterator[Worded]:
