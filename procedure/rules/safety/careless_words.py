@@ -321,7 +321,7 @@ _WAIVED = (
         "Do it in the open air, or in a strong draught of fresh air.",
     ),
     _Waived(
-        ("cover", "lid"),
+        ("cover", " lid"),
         r"\b(?:don['’]t|do not|never) (?:cover|put (?:the|a) lid on)\b|\bwithout (?:a |the )?lid\b|"
         r"\bno lid\b|\b(?:leave|keep|take) (?:the lid off|it uncovered)\b",
         "cover",
