@@ -20,6 +20,7 @@ from procedure.language.equal_lines import LONG, EqualLines, Read
 from procedure.language.everyday_order import heads, in_plain_order, slip_behind_to
 from procedure.language.kept_lines import Held, Lines, Part, Said
 from procedure.language.parsing import Refusal, parse
+from procedure.language.same_shape import PlainShapes, shape_of
 from procedure.language.table import table
 from procedure.language.tree import Fault, Line, Node, SaidOf, Section, Token, Tree, written_as
 from procedure.language.turns import described, plainly, rounds
@@ -67,6 +68,7 @@ _SCANNERS: dict[str, tuple[str, Scanner]] = {
 }
 _START = {scanner: start for start, scanner in _SCANNERS.values()}
 _EQUAL = EqualLines()
+_PLAIN = PlainShapes()
 
 
 def read(text: str, lines: Lines | None = None) -> Tree:
@@ -102,6 +104,8 @@ class _Reader:
         self.called = Called(None if kept is None else kept.once)
         # What is kept of the line that is finished now.
         self.held = Held()
+        # The one step that a line says, in plain words; empty where it says more.
+        self.plain_already: list[Token] = []
         # What is known of a line that is written as one before it.
         self.equal: Read | None = None
         self.told_of_margin = False
@@ -605,7 +609,21 @@ class _Reader:
         if start != "step":
             tokens = _described(tokens) if start != "header" else tokens
             return Said((self.part(start, tokens),), (), tuple(tokens))
-        written, tokens = tokens, self.in_full(tokens)
+        if len(self.raws) > 1:
+            return self.in_the_words_of_the_grammar(tokens)
+        shape = shape_of(tokens, self.called.sorts())
+        if shape in _PLAIN:
+            return Said((self.part(start, tokens),), _labels(tokens))
+        asked, self.called.asked = self.called.asked, False
+        said = self.in_the_words_of_the_grammar(tokens)
+        if self.plain_already == tokens and not self.called.asked:
+            _PLAIN.add(shape)
+        self.called.asked |= asked
+        return said
+
+    def in_the_words_of_the_grammar(self, written: list[Token]) -> Said:
+        """What a step says, everyday words put into those of the grammar."""
+        tokens = self.in_full(written)
         if any(token.word == "all" for token in tokens):
             tokens = self.called.all_of_a_sort(tokens)
         tokens = self.called.in_one_word(plainly(tokens))
@@ -614,6 +632,7 @@ class _Reader:
             from procedure.language.read_over import left_out
 
             of_things = left_out(written, tokens)
+        self.plain_already = []
         parts = tuple(self.steps_of(tokens))
         return Said(parts, _labels(tokens), of_things=of_things)
 
@@ -649,6 +668,8 @@ class _Reader:
             if again:
                 yield self.part("step", again, block)
                 count, within = count + 1, count
+            if len(steps) == 1 and not (again or slips):
+                self.plain_already = step
             part = self.part("step", step, within)
             if slips:
                 part, slips = part._replace(faults=(*slips, *part.faults)), ()

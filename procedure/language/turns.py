@@ -284,6 +284,8 @@ def _meaning(tokens: Sequence[Token], runs: Sequence[range], made: _Made) -> lis
     if meant.startswith("+"):
         whole = run[0].word
         meant = f"{whole if whole.isdigit() else 1} {meant[1:]}"
+    if len(run) == 1 and run[0].kind == made.kind and run[0].word == meant:
+        return run  # it says that already
     return [_joined(run, made.kind, meant)]
 
 
