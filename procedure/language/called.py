@@ -100,7 +100,7 @@ class Called:
         for word in sorts - {name}:
             self._note(word, name)
 
-    def _only_of_their_sort(self) -> dict[str, str]:
+    def only_of_their_sort(self) -> dict[str, str]:
         """The name of the only thing that a word is said of, for each word that is no name."""
         if self._sorted is None:
             self._sorted = {
@@ -115,12 +115,12 @@ class Called:
 
     def sorts(self) -> str:
         """What words mean the only thing of a sort, as one text: a step is read by it."""
-        self._only_of_their_sort()
+        self.only_of_their_sort()
         return self._sorts_said
 
     def _by_its_sort(self, tokens: list[Token]) -> list[Token]:
         """“the wool” as the name of the only thing that is wool."""
-        known = self._only_of_their_sort()
+        known = self.only_of_their_sort()
         if not known:
             return tokens
         words = [meant or text for _, text, _, _, meant in tokens]

@@ -611,12 +611,12 @@ class _Reader:
             return Said((self.part(start, tokens),), (), tuple(tokens))
         if len(self.raws) > 1:
             return self.in_the_words_of_the_grammar(tokens)
-        shape = shape_of(tokens, self.called.sorts())
+        shape = shape_of(tokens, self.called.only_of_their_sort())
         if shape in _PLAIN:
             return Said((self.part(start, tokens),), _labels(tokens))
         asked, self.called.asked = self.called.asked, False
         said = self.in_the_words_of_the_grammar(tokens)
-        if self.plain_already == tokens and not self.called.asked:
+        if shape and self.plain_already == tokens and not self.called.asked:
             _PLAIN.add(shape)
         self.called.asked |= asked
         return said
