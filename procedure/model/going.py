@@ -39,6 +39,8 @@ class Going:
         # What is kept in solution for later, and the bath that each lot and each bag was in last.
         self.stocks: set[str] = set()
         self.was_in: dict[str, str] = {}
+        # The lots that were ever put into each bath that there is.
+        self._put_into: dict[str, list[str]] = {}
         # The baths that fibre was in, and whether a line that could not be read made another.
         self.used: set[str] = set()
         self.unread_bath = False
@@ -242,6 +244,7 @@ class Going:
         if bath:
             self.used.add(bath)
             self.was_in[lot] = bath if not self.perhaps else SOMEWHERE
+            self._put_into.setdefault(bath, []).append(lot)
         self.inside[lot] = bath if not self.perhaps or before == bath else SOMEWHERE
 
     def _gone(self, bath: str) -> None:
@@ -249,6 +252,6 @@ class Going:
         if self.perhaps:
             return
         self.pot_of.pop(bath, None)
-        for lot, home in self.inside.items():
-            if home == bath:
+        for lot in self._put_into.pop(bath, ()):
+            if self.inside.get(lot) == bath:
                 self.inside[lot] = ""

@@ -155,8 +155,8 @@ class Implied:
         bath = self.the_bath()
         if not bath:
             return False
-        lots = {lot for lot, home in self.going.inside.items() if home == bath}
-        if not names <= self.going.holds.get(bath, lots) | lots:
+        held, inside = self.going.holds.get(bath, ()), self.going.inside
+        if not all(inside.get(name) == bath or name in held for name in names):
             return False
         if any(item.quantity is not None or item.name is None for item in objects):
             return False

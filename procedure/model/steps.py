@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from fractions import Fraction
 from functools import lru_cache, partial
+from operator import attrgetter
 
 from procedure.language import Line, Node, Token, once_for_each_node_of_a_line
 from procedure.language.spoken import BEYOND, BOUNDS
@@ -31,6 +32,7 @@ from procedure.vocabulary.everyday import readings_of
 # The part that a clause's amount plays, by clause.
 _ROLES = {"at": "heat", "over": "time", "lasting": "time", "source": "from", "to": "to"}
 _ROLES |= {"ceiling": "heat"}
+_AMOUNTS = attrgetter(*_ROLES)
 
 
 class Steps:
@@ -339,8 +341,7 @@ class Steps:
     def note_quantities(self, step: Step) -> None:
         """Keep every amount with the part it plays, for the rules on units."""
         add = self.made.written.append
-        for field, role in _ROLES.items():
-            value = getattr(step, field)
+        for value, role in zip(_AMOUNTS(step), _ROLES.values(), strict=True):
             if value is None:
                 continue
             if isinstance(value, Quantity):

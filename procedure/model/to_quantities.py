@@ -36,11 +36,9 @@ def span_of(node: Node) -> Place:
     while type(last) is Node:
         last = last.children[-1]
     assert isinstance(first, Token) and isinstance(last, Token)
-    # Every clause and every amount comes by here: each field is asked for once.
-    _, _, line, column, _ = first
-    _, text, last_line, last_column, _ = last
-    if last_line == line and last_column >= column:
-        return Place(line, column, last_column + len(text))
+    place = _between(first, last)
+    if place is not None:
+        return place
     if (last.line, last.column) < (first.line, first.column):  # read in another order than written
         every = sorted(tokens_of(node), key=lambda token: (token.line, token.column))
         first, last = every[0], every[-1]
@@ -48,6 +46,16 @@ def span_of(node: Node) -> Place:
         here = (token for token in tokens_of(node) if token.line == first.line)
         last = max(here, key=lambda token: token.column)
     return Place(first.line, first.column, last.column + len(last.text))
+
+
+def _between(first: Token, last: Token) -> Place | None:
+    """From one token to another behind it on the same line; None where it is elsewhere."""
+    # Every clause and every amount comes by here: each field is asked for once.
+    _, _, line, column, _ = first
+    _, text, last_line, last_column, _ = last
+    if last_line == line and last_column >= column:
+        return Place(line, column, last_column + len(text))
+    return None
 
 
 def text_of(node: Node) -> str:
@@ -151,8 +159,11 @@ class Value(NamedTuple):
 def _amount(parts: _Parts, whole: Node) -> Quantity:
     amount, base = parts.amount, parts.base
     tokens = tokens_of(amount)
+    # Most are no more than an amount, of which all tokens are at hand.
+    alone = whole.children == (amount,) and amount.kind not in _SAID_WITH_MORE
     about = tokens[0].kind == "ABOUT"
     if about:
+        alone = False
         del tokens[0]
     value = _value(
         amount.kind,
@@ -178,8 +189,8 @@ def _amount(parts: _Parts, whole: Node) -> Quantity:
         kind=kind,
         low=low,
         high=high,
-        text=text_of(whole),
-        place=span_of(whole),
+        text=" ".join(filter(None, map(_as_said, tokens))) if alone else text_of(whole),
+        place=_between(tokens[0], tokens[-1]) or span_of(whole) if alone else span_of(whole),
         unit=unit,
         word=word,
         about=about,

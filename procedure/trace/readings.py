@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from operator import attrgetter
 
 from procedure.model import Item, Lot, Quantity, Step
 from procedure.quantity.interval import ZERO, Interval, known
@@ -133,12 +134,14 @@ def heats(step: Step, bath: Interval | None, boiling: Fraction) -> Interval | No
 
 def _heats_said(step: Step) -> list[Interval]:
     """The heats in °C that a step says, in the order in which it comes to them."""
-    found: list[Interval] = []
-    for item in (step.source, step.at, step.to, step.until_measured):
-        heat = None if item is None else heat_of(item)
-        if heat is not None:
-            found.append(heat)
-    return found
+    said = _HEATS(step)
+    if said == _NO_HEATS:
+        return []  # most steps
+    return [heat for item in said if item is not None and (heat := heat_of(item)) is not None]
+
+
+_HEATS = attrgetter("source", "at", "to", "until_measured")
+_NO_HEATS = (None, None, None, None)
 
 
 def end_heat(step: Step, heat: Interval | None) -> Interval | None:

@@ -65,6 +65,11 @@ def _refusals() -> tuple[Refusal, ...]:
     )
 
 
+@cache
+def _refusals_of(way: str) -> tuple[Refusal, ...]:
+    return tuple(one for one in _refusals() if one.way == way)
+
+
 # What a plant that harms is in disposal.csv, by its level in plants_that_harm.csv.
 _PLANTS = {
     "deadly": ("deadly plant", "toxic plant"),
@@ -198,9 +203,7 @@ def refusals(
     """Why so much of a substance in a bath may not go a way, the gravest reason first."""
     own = kinds(entry)
     found = [
-        one
-        for one in _refusals()
-        if one.way == way and one.what in own and one.holds(grams, grams_per_litre)
+        one for one in _refusals_of(way) if one.what in own and one.holds(grams, grams_per_litre)
     ]
     return tuple(sorted(found, key=lambda one: (_LEVELS.index(one.level), own.index(one.what))))
 
