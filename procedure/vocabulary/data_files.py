@@ -36,6 +36,17 @@ def _cells(data: bytes) -> tuple[tuple[str, ...], ...]:
     return tuple(map(tuple, csv.reader(io.StringIO(data.decode("utf-8"), newline=""))))
 
 
+def tables() -> list[str]:
+    """The names of all data files, in their order."""
+    return sorted(name[:-4] for name in os.listdir(DATA) if name.endswith(".csv"))
+
+
+def as_text(table: str) -> str:
+    """All of one data file as it is written."""
+    with open(f"{DATA}/{table}.csv", encoding="utf-8") as file:
+        return file.read()
+
+
 def rows_with(table: str, word: str) -> list[dict[str, str]]:
     """The rows of one data file in which a word is written, whatever the cell.
 
@@ -50,8 +61,7 @@ def rows_with(table: str, word: str) -> list[dict[str, str]]:
 def _lines(table: str) -> tuple[tuple[str, tuple[str, ...]], ...]:
     """The lines of a table as written, each with its cells."""
     rows = kept_ready(f"{DATA}/{table}.csv", _cells)
-    with open(f"{DATA}/{table}.csv", encoding="utf-8") as file:
-        return tuple(zip(file.read().splitlines(), rows, strict=True))
+    return tuple(zip(as_text(table).splitlines(), rows, strict=True))
 
 
 def kept_of_tables(made: Callable[[], Made]) -> Callable[[], Made]:
