@@ -7,7 +7,7 @@ from fractions import Fraction
 from html import escape
 
 from procedure.batch.heat_series import Band
-from procedure.batch.types import Reading
+from procedure.batch.types import HeatReading
 
 WIDTH, HEIGHT = 640, 320
 LONGEST = 80
@@ -15,7 +15,7 @@ LEFT, RIGHT, TOP, BOTTOM = 52, 24, 48, 40
 
 
 def curve(
-    series: Sequence[Reading], band: Sequence[Band] = (), title: str = "Heat of the bath"
+    series: Sequence[HeatReading], band: Sequence[Band] = (), title: str = "Heat of the bath"
 ) -> str:
     """The curve as an SVG document with a title and a description.
 
@@ -67,7 +67,7 @@ def _short(title: str) -> str:
     return title if len(title) <= LONGEST else f"{title[: LONGEST - 1].rstrip()}…"
 
 
-def told(series: Sequence[Reading], band: Sequence[Band]) -> str:
+def told(series: Sequence[HeatReading], band: Sequence[Band]) -> str:
     """The curve in words, for those who cannot see it."""
     top = max(series, key=lambda one: one.heat)
     first, last = series[0], series[-1]

@@ -12,7 +12,7 @@ from datetime import datetime, time
 from fractions import Fraction
 from io import StringIO
 
-from procedure.batch.types import Reading
+from procedure.batch.types import HeatReading
 from procedure.quantity.record import NamedTuple
 
 MOST_ROWS = 500_000
@@ -29,7 +29,7 @@ class BadLog(ValueError):
 class Logged(NamedTuple):
     """The readings of a logger's file, and the lines that held none."""
 
-    readings: tuple[Reading, ...]
+    readings: tuple[HeatReading, ...]
     unread: tuple[int, ...]
 
 
@@ -72,7 +72,7 @@ def from_logger(text: str, time_column: str = "", heat_column: str = "") -> Logg
     if len(rows) > MOST_ROWS:
         raise BadLog(f"it has more than {MOST_ROWS:,} lines, which no dye day has")
     columns = _columns(rows, time_column, heat_column)
-    readings: list[Reading] = []
+    readings: list[HeatReading] = []
     unread: list[int] = []
     first: datetime | None = None
     for number, row in enumerate(rows[columns.start :], columns.start + 1):
@@ -90,7 +90,7 @@ def from_logger(text: str, time_column: str = "", heat_column: str = "") -> Logg
             minute = _minutes(moment.time()) + days * _DAY
         else:
             minute = _after(_minutes(moment), readings)
-        readings.append(Reading(minute, value))
+        readings.append(HeatReading(minute, value))
     if not readings:
         raise BadLog("it has no line with a time and a heat")
     top = max(reading.heat for reading in readings)
@@ -176,7 +176,7 @@ def _minutes(when: time) -> Fraction:
     return Fraction(when.hour * 60 + when.minute) + Fraction(when.second, 60)
 
 
-def _after(minute: Fraction, readings: Sequence[Reading]) -> Fraction:
+def _after(minute: Fraction, readings: Sequence[HeatReading]) -> Fraction:
     """A time of day behind those before it: a smaller one is of the next day."""
     if not readings:
         return minute

@@ -15,7 +15,7 @@ from procedure.quantity.record import NamedTuple
 KINDS = ("temperature", "time", "mass", "volume", "acidity", "count", "choice", "words")
 
 
-class Blank(NamedTuple):
+class FormBlank(NamedTuple):
     """One number or choice of a step, to be written down when it is done.
 
     ``word`` is the clause that says it in the procedure (at, from, to, over, for, until,
@@ -49,7 +49,7 @@ class PlannedStep(NamedTuple):
     words: str
     verb: str
     things: tuple[str, ...]
-    blanks: tuple[Blank, ...]
+    blanks: tuple[FormBlank, ...]
     line: int = 0
     timed: bool = False
 

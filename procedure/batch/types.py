@@ -32,7 +32,7 @@ class Answer(NamedTuple):
     place: Place
 
 
-class Reading(NamedTuple):
+class HeatReading(NamedTuple):
     """One reading of a thermometer: minutes since midnight of the first day, and °C."""
 
     minute: Fraction
@@ -48,7 +48,7 @@ class Log(NamedTuple):
     place: Place
 
 
-class Done(NamedTuple):
+class StepDone(NamedTuple):
     """One step as it went: ``number`` and ``words`` as the form had them.
 
     ``added`` where the procedure had no such step; ``skipped`` and ``otherwise`` are the
@@ -61,7 +61,7 @@ class Done(NamedTuple):
     answers: tuple[Answer, ...]
     begun: tuple[date | None, time] | None
     ended: tuple[date | None, time] | None
-    heats: tuple[Reading, ...]
+    heats: tuple[HeatReading, ...]
     logs: tuple[Log, ...]
     skipped: str | None
     otherwise: tuple[str, ...]
@@ -188,7 +188,7 @@ class Record(NamedTuple):
     water: Water = Water("", None, "", None, ())
     lots: tuple[Used, ...] = ()
     materials: tuple[Used, ...] = ()
-    steps: tuple[Done, ...] = ()
+    steps: tuple[StepDone, ...] = ()
     results: tuple[Result, ...] = ()
 
     @property

@@ -37,7 +37,7 @@ MOST_LISTED = 3
 MOST_NAMED = 5
 
 
-class Words(NamedTuple):
+class SymbolWords(NamedTuple):
     """What a symbol says: its heading, and the lines below it."""
 
     heading: str
@@ -58,7 +58,7 @@ def words_of(
     moments: Mapping[int, Moment],
     reader: Reader,
     materials: Materials = NOTHING,
-) -> Words:
+) -> SymbolWords:
     """The words of a step or of the start of a block, its amounts in the reader's units.
 
     ``nodes`` are the places of the plan that the one symbol stands for: several where a
@@ -78,7 +78,7 @@ def words_of(
         heading = f"{heading} ({label.text})"
     scale = reader.heat.removeprefix("°")
     told = (on_one_scale(clean(line), scale) for line in details if line)
-    return Words(clean(f"{number}. {heading}"), tuple(told))
+    return SymbolWords(clean(f"{number}. {heading}"), tuple(told))
 
 
 def heading_of(node: FlowNode) -> str:
@@ -101,18 +101,18 @@ def verb_of(nodes: Sequence[FlowNode]) -> str:
     return step.verb.name
 
 
-def end_words(node: FlowNode, number: str) -> Words:
+def end_words(node: FlowNode, number: str) -> SymbolWords:
     """The words at the end of a block."""
     step = node.step
     if not isinstance(step, Block):
-        return Words(clean(f"end of {number}"))
+        return SymbolWords(clean(f"end of {number}"))
     if step.kind in ("if", "either", "way"):
-        return Words("")
+        return SymbolWords("")
     if step.kind == "for":
         again = f"back to {number} for the next {step.variable.text if step.variable else ''}"
     else:
         again = f"back to {number} until it is done {_times(step)}".rstrip()
-    return Words(clean(f"end of {number}"), (clean(again),))
+    return SymbolWords(clean(f"end of {number}"), (clean(again),))
 
 
 def _block(block: Block) -> tuple[str, list[str]]:

@@ -46,10 +46,10 @@ from procedure.timetable.usual import usual
 from procedure.timetable.work import (
     HANDS,
     Activity,
+    ActivityPlace,
     Attendance,
     Lag,
     Need,
-    Place,
     Resource,
     Work,
 )
@@ -348,7 +348,9 @@ def _activity(made: Gathered, plan: Judged, turn: Turn, course: Course, project:
         project=project,
         lots=tuple(plan.study.called(lot) for lot in turn.node.lots),
         makes=tuple(plan.study.called(x) for x in turn.node.makes if x in plan.flow.lots),
-        place=Place(plan.file if not turn.node.calls else turn.node.procedure.file, turn.line),
+        place=ActivityPlace(
+            plan.file if not turn.node.calls else turn.node.procedure.file, turn.line
+        ),
         cautions=_cautions(turn, course),
         ending=common.ending,
         at_a_pinch=course.at_a_pinch,
@@ -402,5 +404,5 @@ def _heating(plates: Plates, turn: Turn, course: Course, project: str, plan: Jud
         at_start=min(usual("", "warming").at_start, course.heating.most),
         every=15,
         project=project,
-        place=Place(plan.file, turn.line),
+        place=ActivityPlace(plan.file, turn.line),
     )

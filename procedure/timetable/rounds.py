@@ -11,7 +11,7 @@ from procedure.timetable.gathered import Gathered
 from procedure.timetable.printed import run_of_numbers
 from procedure.timetable.step_names import each_once
 from procedure.timetable.unplannable import MOST_ACTIVITIES, CannotPlan
-from procedure.timetable.work import Activity, Attendance, Lag, Lasting, Place, Point
+from procedure.timetable.work import Activity, ActivityPlace, Attendance, Lag, Lasting, Point
 from procedure.timetable.written_out import Bundle, Turn
 
 _AT_A_TIME = 120
@@ -49,7 +49,7 @@ class Rounds:
                 Point.START,
                 Point.START,
                 "it is written so",
-                place=Place(first.place.file, block.place.line),
+                place=ActivityPlace(first.place.file, block.place.line),
             )
         )
 

@@ -22,7 +22,7 @@ from procedure.timetable.from_plans import Drawn, work_of
 from procedure.timetable.planned import Stretch, Timetable
 from procedure.timetable.planned_words import span
 from procedure.timetable.planning import fitted
-from procedure.timetable.reasons import Unfit
+from procedure.timetable.reasons import NoPlan
 from procedure.timetable.solving import NotKnown
 from procedure.timetable.terms import Asked
 from procedure.timetable.too_short import why_too_short
@@ -43,7 +43,7 @@ _PAIR = 2
 _FIVE, _TWO_HOURS, _TEN_HOURS = 5, 120, 600
 
 
-class Left(NamedTuple):
+class LeftGoing(NamedTuple):
     """A step that is left when a day is over: by its node, what becomes of it, until which day.
 
     ``how`` is “goes on”, “dries” for fibre that is hung up, or “lies wet” for fibre whose soak
@@ -71,7 +71,7 @@ class DayTaken(NamedTuple):
     last: int
     hands_on: int
     nodes: tuple[int, ...]
-    left: tuple[Left, ...] = ()
+    left: tuple[LeftGoing, ...] = ()
     seen_to: tuple[tuple[int, int], ...] = ()
     wet: tuple[str, ...] = ()
     stays: tuple[tuple[int, int], ...] = ()
@@ -218,7 +218,7 @@ def _hours_to_try(stated: Opening) -> Iterator[tuple[Hours, str]]:
         yield Hours(times_of(_LONGER[-1])), f"{_LONGER[-1]}, every day"
 
 
-def _refusal(made: Unfit, stated: Opening, said: str) -> str:
+def _refusal(made: NoPlan, stated: Opening, said: str) -> str:
     """That it cannot be done in these hours, and why."""
     whose = "the hours of the workshop" if stated.hours else "usual hours"
     return f"It cannot be done in {whose} ({said}): {why_too_short(made.work)}."
@@ -236,7 +236,7 @@ def days_of(plan: Judged) -> dict[int, int] | None:
 
 
 @lru_cache(maxsize=64)
-def made_once(work: Work, length_alone: bool = False) -> Timetable | Unfit:
+def made_once(work: Work, length_alone: bool = False) -> Timetable | NoPlan:
     """The plan; the same work is planned once, though many papers are made of it."""
     return fitted(work, _EFFORT, length_alone, reasons=False).made
 
@@ -339,7 +339,7 @@ def _hot_in(made: Timetable, opens: int, closes: int) -> list[Stretch]:
 
 def _left(
     plan: Judged, made: Timetable, nodes: dict[str, int], closes: int, offset: int
-) -> Iterator[Left]:
+) -> Iterator[LeftGoing]:
     """What goes on when a day is over, what begins just as it closes among it."""
     there = {nodes[each.key]: each for each in made.placed if each.start <= closes < each.end}
     opens = min((w.opens for w in made.work.windows if w.opens > closes), default=made.finish)
@@ -351,4 +351,4 @@ def _left(
             how = "dries"
         elif does.wets and not activity.overnight and each.start + activity.lasting.most < opens:
             how = "lies wet"
-        yield Left(node, how, day, activity.lots)
+        yield LeftGoing(node, how, day, activity.lots)

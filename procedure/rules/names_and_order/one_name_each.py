@@ -6,7 +6,7 @@ from collections.abc import Generator, Iterator
 from fractions import Fraction
 
 from procedure.facts.study import Pointer, Study
-from procedure.findings import Heat, Line, Says, listed, say
+from procedure.findings import Heat, LineNumber, Says, listed, say
 from procedure.flow import Slip
 from procedure.flow.graph import FlowNode
 from procedure.model import Name, Place, Procedure, Step
@@ -286,7 +286,7 @@ def declared_twice(study: Study) -> Iterator[Found]:
                 say(
                     "There are two sections “{name}”; the first begins on {line}.",
                     name=name.text,
-                    line=Line(line),
+                    line=LineNumber(line),
                 ),
                 "Put both together.",
             )
