@@ -8,6 +8,7 @@ from html import escape
 
 from procedure.batch.heat_series import Band
 from procedure.batch.types import HeatReading
+from procedure.quantity.day import A_DAY
 
 WIDTH, HEIGHT = 640, 320
 LONGEST = 80
@@ -102,7 +103,7 @@ def _axes(low, high, start, last, across, down) -> list[str]:  # type: ignore[no
         y = down(Fraction(heat))
         made.append(f'<path d="M{LEFT} {y:.1f}H{WIDTH - RIGHT}" stroke="#ddd"/>')
         made.append(f'<text x="{LEFT - 6}" y="{y + 4:.1f}" text-anchor="end">{heat} °C</text>')
-    step = next((s for s in (5, 10, 15, 30, 60, 120, 240, 720, 1440) if last / s <= 8), 2880)
+    step = next((s for s in (5, 10, 15, 30, 60, 120, 240, 720, A_DAY) if last / s <= 8), 2 * A_DAY)
     minute = -start % step
     while minute <= last:
         x = across(Fraction(minute))

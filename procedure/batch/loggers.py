@@ -13,12 +13,12 @@ from fractions import Fraction
 from io import StringIO
 
 from procedure.batch.types import HeatReading
+from procedure.quantity.day import A_DAY
 from procedure.quantity.record import NamedTuple
 
 MOST_ROWS = 500_000
 # Hotter than steam under pressure in any pot of a dyer (common practice): the file is in °F.
 HOTTEST = Fraction(130)
-_DAY = 24 * 60
 _NOON = 12
 
 
@@ -87,7 +87,7 @@ def from_logger(text: str, time_column: str = "", heat_column: str = "") -> Logg
         if isinstance(moment, datetime):
             first = first or moment
             days = (moment.date() - first.date()).days
-            minute = _minutes(moment.time()) + days * _DAY
+            minute = _minutes(moment.time()) + days * A_DAY
         else:
             minute = _after(_minutes(moment), readings)
         readings.append(HeatReading(minute, value))
@@ -181,5 +181,5 @@ def _after(minute: Fraction, readings: Sequence[HeatReading]) -> Fraction:
     if not readings:
         return minute
     last = readings[-1].minute
-    minute += last // _DAY * _DAY
-    return minute if minute >= last else minute + _DAY
+    minute += last // A_DAY * A_DAY
+    return minute if minute >= last else minute + A_DAY

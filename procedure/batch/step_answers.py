@@ -14,11 +14,11 @@ from procedure.batch.types import Answer, HeatReading, Log, StepDone
 from procedure.findings import say
 from procedure.language import Token
 from procedure.model.quantity import Place, Quantity
+from procedure.quantity.day import A_DAY
 from procedure.vocabulary import near
 from procedure.wording.samples import shown
 
 CLAUSES = ("at", "from", "to", "over", "for", "until", "with", "times", "taken", "way")
-_DAY = 24 * 60
 
 
 @dataclass(slots=True)
@@ -226,12 +226,12 @@ def _reading(reader: RecordReader, part: list[Token], said: _Said) -> None:
     minute = Fraction(when.hour * 60 + when.minute) + Fraction(when.second, 60)
     if said.heats:
         last = said.heats[-1].minute
-        minute += last // _DAY * _DAY
+        minute += last // A_DAY * A_DAY
         if minute == last:
             told = say("{clock} is there twice.", clock=part[0].text[:40])
             reader.say(part[0], told, "Keep one of the two heats, or put their times right.")
         if minute < last:
-            minute += _DAY
+            minute += A_DAY
     assert heat.high is not None
     said.heats.append(HeatReading(minute, (heat.low + heat.high) / 2))
 

@@ -10,10 +10,11 @@ from fractions import Fraction
 from procedure.batch.types import Answer, StepDone
 from procedure.findings import Says, Span, say
 from procedure.model.quantity import Quantity
+from procedure.quantity.day import A_DAY
 from procedure.quantity.interval import ENDLESS
 from procedure.quantity.record import NamedTuple
 
-DAY = Fraction(24 * 60)
+DAY = Fraction(A_DAY)
 # Without their days, an end that is earlier by the clock is of the next day; a step that would
 # then have taken longer than this was written down wrong (common practice: nobody stands at a
 # pot so long), unless it was planned so long.

@@ -17,6 +17,7 @@ from procedure.findings import Mass, Volume, say
 from procedure.flow import FlowNode
 from procedure.model import Block, Item, Material, Name, Procedure, Quantity, Step
 from procedure.paper import kitchen
+from procedure.quantity.day import A_DAY
 from procedure.quantity.interval import ENDLESS
 from procedure.quantity.number_words import by_weight, listed
 from procedure.quantity.record import NamedTuple
@@ -30,7 +31,6 @@ from procedure.wording.spelling import in_spelling
 Materials = Mapping[str, tuple[Material, Procedure]]
 NOTHING: Materials = MappingProxyType({})
 HOUR = 60
-DAY = 1440
 # A few different amounts are listed; of more, only the least and the most are told.
 MOST_LISTED = 3
 # Of more things that a step is done to, the first and the last are named.
@@ -422,8 +422,8 @@ def wait_text(word: str, low: Fraction, high: Fraction) -> str:
 
 def duration(low: Fraction, high: Fraction) -> str:
     """Minutes as hours where they are whole hours, as days from two days on."""
-    if low >= 2 * DAY and low % DAY == 0 and high % DAY == 0:
-        return between(low / DAY, high / DAY, "days")
+    if low >= 2 * A_DAY and low % A_DAY == 0 and high % A_DAY == 0:
+        return between(low / A_DAY, high / A_DAY, "days")
     if low >= HOUR and low % HOUR == 0 and high % HOUR == 0:
         return between(low / HOUR, high / HOUR, "h")
     return between(low, high, "min")

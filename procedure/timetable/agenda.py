@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
+from procedure.quantity.day import A_DAY
 from procedure.timetable.giving import Free, free_times
 from procedure.timetable.planned import Timetable
 from procedure.timetable.printed import in_order
@@ -12,7 +13,6 @@ from procedure.timetable.shared_out import ResourceRow, rows, where, who_at
 from procedure.timetable.waiting_less import longer_than_wished
 from procedure.timetable.work import Attendance, Hold, Lag, Lies, Point, Window, lots_between
 
-_A_DAY = 24 * 60
 """Fibre that waits wet for longer than this dries, whatever covers it."""
 
 
@@ -244,7 +244,7 @@ def _hung_up(made: Timetable, opens: int, closes: int) -> tuple[tuple[str, str],
     found: dict[tuple[str, str], None] = {}
     for number, took in longer_than_wished(made).items():
         lag = made.work.lags[number]
-        if took > _A_DAY and opens <= made.at[lag.before].end <= closes:
+        if took > A_DAY and opens <= made.at[lag.before].end <= closes:
             before, after = (made.work.activity[key].lots for key in (lag.before, lag.after))
             # What is split before it waits has other names after that.
             lots = [lot for lot in before if lot in after] or list(after if before else ())
@@ -261,7 +261,7 @@ def waiting_wet(made: Timetable, closes: int) -> tuple[str, ...]:
         between = lag.leaves is Point.END and lag.reaches is Point.START and lag.most is not None
         if not between or made.work.over(lag.after):
             continue
-        if long.get(number, 0) > _A_DAY:
+        if long.get(number, 0) > A_DAY:
             continue  # it is hung up meanwhile
         if made.at[lag.before].end <= closes < made.at[lag.after].start:
             before, after = made.work.activity[lag.before], made.work.activity[lag.after]

@@ -13,6 +13,7 @@ from procedure.facts.handling import deadly_words
 from procedure.findings import Heat
 from procedure.flow.printed_numbers import printed_numbers
 from procedure.pipeline import Judged
+from procedure.quantity.day import A_DAY
 from procedure.rules.judging import reader_of
 from procedure.timetable.alike_baths import bath_called
 from procedure.timetable.done_steps import done_by_then, late_by_now
@@ -60,7 +61,6 @@ from procedure.wording.numbers import measured
 _OFF = 5
 """Minutes to turn a plate off and look at what is on it (common practice)."""
 _TURN_OFF = "turn the plate off"
-_A_DAY = 24 * 60
 WATCH = "watch"
 SINKS = "sinks"
 
@@ -370,7 +370,7 @@ def _cautions(turn: Turn, course: Course) -> tuple[str, ...]:
         return ("It may be hot still: mind the steam and the splashes.",)
     if "unattended" in turn.step.manner and course.usual.attendance is Attendance.NOW_AND_THEN:
         return ("It is written unattended, but the plate is on: somebody stays near.",)
-    if turn.node.does.settles and turn.step.at is not None and course.lasting.most > _A_DAY:
+    if turn.node.does.settles and turn.step.at is not None and course.lasting.most > A_DAY:
         return ("Somebody sees to it and to its heat every day.",)
     if not course.lid:
         return ()

@@ -7,6 +7,7 @@ from dataclasses import replace
 from datetime import datetime
 from types import MappingProxyType
 
+from procedure.quantity.day import A_DAY
 from procedure.quantity.number_words import listed
 from procedure.timetable.giving import Room
 from procedure.timetable.hours import clock
@@ -31,7 +32,6 @@ _KNOWN = {"common practice": "only what is usual"}
 _FEW_DAYS = 4
 _FEW_ALIKE = 3
 _MOST_DEMANDS = 20
-_A_DAY = 24 * 60
 _DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 _MONTHS = (
     "January February March April May June July August September October November December"
@@ -42,7 +42,7 @@ def span(minutes: int) -> str:
     """A length of time: 40 min, 2 h, 1 h 20 min, 2 days 3 h."""
     if minutes < 0:
         return f"−{span(-minutes)}"
-    days, rest = divmod(minutes, 1440)
+    days, rest = divmod(minutes, A_DAY)
     if days < 2:
         days, rest = 0, minutes
     hours, left = divmod(rest, 60)
@@ -276,7 +276,7 @@ def _short_of_hours(unfit: NoPlan) -> list[str]:
             most = max(each.hot_for, each.hot_after + (most if each.in_hours else 0))
         # Until it may be left, somebody is there.
         alone = longest - each.hot_for
-        if unfit.has("overnight", each.key) and nights and min(nights) > max(alone, _A_DAY):
+        if unfit.has("overnight", each.key) and nights and min(nights) > max(alone, A_DAY):
             said.append("- It is never open on two days running, which this needs.")
         elif unfit.has("overnight", each.key) and nights and min(nights) > alone:
             said.append(
@@ -375,7 +375,7 @@ def _at_night(activity: Activity) -> str:
     if activity.in_hours:
         return " overnight, and may not go on while the place is closed: it is not left alone"
     longest = activity.lasting.longest
-    more = f", for {span(longest)} at the most" if longest < _A_DAY else ""
+    more = f", for {span(longest)} at the most" if longest < A_DAY else ""
     return f" overnight, from the evening to the morning{more}"
 
 

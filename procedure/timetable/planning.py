@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from procedure.quantity.day import A_DAY
 from procedure.timetable.first_plan import first_plan
 from procedure.timetable.fives import on_fives
 from procedure.timetable.planned import Timetable
@@ -21,7 +22,6 @@ from procedure.timetable.work import Activity, Attendance, Lag, Work
 _TO_COME_AND_GO = 15
 _LOOSER_EFFORT = 1.0
 """The solver's seconds for a plan in which a little gives; where it needs more, more gives."""
-_A_DAY = 24 * 60
 
 
 @dataclass(frozen=True)
@@ -200,9 +200,9 @@ def _closed(made: Timetable, activity: Activity) -> bool:
 def _at_a_pinch(work: Work) -> Work:
     """The work where fibre may lie in its bath over a night, if that does it no harm."""
     nights = [opens - closes for closes, opens in work.nights]
-    night = max((each for each in nights if each <= _A_DAY), default=0) + _TO_COME_AND_GO
+    night = max((each for each in nights if each <= A_DAY), default=0) + _TO_COME_AND_GO
     if work.done:
-        night = _A_DAY  # it was begun when it was begun
+        night = A_DAY  # it was begun when it was begun
     changed = tuple(
         _let_go_on(each, night) if each.at_a_pinch else each for each in work.activities
     )

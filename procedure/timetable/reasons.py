@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from procedure.quantity.day import A_DAY
 from procedure.timetable.first_plan import first_plan
 from procedure.timetable.programme import FINISH, ConstraintGroup, parts
 from procedure.timetable.solving import NotKnown, best, possible
@@ -26,7 +27,6 @@ _KINDS = ("resource", "greatest wait", "hours", "night", "done", "least wait", "
 """Kinds of demands, those first that make a reason long: a night alone is a short one."""
 _OF_ONE = ("hours", "night", "overnight", "hot")
 """Kinds of demands of one activity, told of all in its line."""
-_A_DAY = 24 * 60
 _WEEK = 7
 
 
@@ -109,7 +109,7 @@ def _daily(work: Work) -> tuple[Window, ...]:
     first = [window for window in work.windows if window.day == work.windows[0].day]
     count = max(_WEEK, len({window.day for window in work.windows}))
     return tuple(
-        Window(each.opens + n * _A_DAY, each.closes + n * _A_DAY, each.day + n)
+        Window(each.opens + n * A_DAY, each.closes + n * A_DAY, each.day + n)
         for n in range(count)
         for each in first
     )

@@ -12,6 +12,7 @@ from dataclasses import replace
 from math import ceil
 from typing import TYPE_CHECKING
 
+from procedure.quantity.day import A_DAY
 from procedure.timetable.bounding import least_length
 from procedure.timetable.calming import fewest_days, in_the_order_of_the_text, least_running
 from procedure.timetable.contradicting import waits_contradict
@@ -44,7 +45,6 @@ _RUNNING_EFFORT = 0.04
 _MUCH_EFFORT = 0.015
 """Of very much work a better plan is sought for so long; on fewer days none is."""
 _LENGTHEN_EFFORT, _SOONEST_EFFORT = 0.2, 0.05
-_A_DAY = 24 * 60
 
 
 class NotKnown(Exception):
@@ -188,7 +188,7 @@ def lengthened(work: Work, made: Timetable, effort: float) -> Timetable:
     if effort <= _BRIEF and len(work.activities) > VERY_MUCH:
         return replace(made, bound=0)
     try:
-        programme = build(made.work, (), made.finish + _A_DAY)
+        programme = build(made.work, (), made.finish + A_DAY)
     except ImportError:
         return made
     model = programme.model

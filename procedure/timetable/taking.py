@@ -15,6 +15,7 @@ from functools import lru_cache
 from procedure.collection.opening_hours import Hours, times_of
 from procedure.collection.workshop import Opening
 from procedure.pipeline import Judged
+from procedure.quantity.day import A_DAY
 from procedure.quantity.record import NamedTuple
 from procedure.timetable.agenda import waiting_wet
 from procedure.timetable.drafts import hindrances
@@ -284,11 +285,11 @@ def _taking(
     offset = asked.begins.hour * 60 + asked.begins.minute
     begins: dict[int, tuple[int, int]] = {}
     for each in sorted(made.placed, key=lambda place: (place.start, place.end, place.key)):
-        day, minute = divmod(each.start + offset, 1440)
+        day, minute = divmod(each.start + offset, A_DAY)
         begins.setdefault(nodes[each.key], (day + 1, minute))
-    numbers = sorted({(piece.start + offset) // 1440 for piece in made.hands_on})
+    numbers = sorted({(piece.start + offset) // A_DAY for piece in made.hands_on})
     days = [_day_taken(plan, made, nodes, begins, number, offset) for number in numbers]
-    last_day = (made.finish - 1 + offset) // 1440 + 1
+    last_day = (made.finish - 1 + offset) // A_DAY + 1
     return Taking(
         made.finish - start,
         shorter - start,
@@ -313,10 +314,10 @@ def _day_taken(
     offset: int,
 ) -> DayTaken:
     """What is done on a day, ``number`` from 0; the plan begins ``offset`` minutes into day 0."""
-    pieces = [p for p in made.hands_on if (p.start + offset) // 1440 == number]
+    pieces = [p for p in made.hands_on if (p.start + offset) // A_DAY == number]
     windows = [window for window in made.work.windows if window.day == number]
     opens, closes = windows[0].opens, max(window.closes for window in windows)
-    midnight = 1440 * number - offset
+    midnight = A_DAY * number - offset
     hot = _hot_in(made, pieces[0].start, closes)
     seen_to = {nodes[p.key]: p.start - midnight for p in pieces if made.at[p.key].start < opens}
     return DayTaken(
@@ -345,7 +346,7 @@ def _left(
     opens = min((w.opens for w in made.work.windows if w.opens > closes), default=made.finish)
     for node, each in there.items():
         activity, does = made.work.activity[each.key], plan.flow.nodes[node].does
-        day = (each.end + offset) // 1440 + 1
+        day = (each.end + offset) // A_DAY + 1
         how = "goes on"
         if does.dries:
             how = "dries"
