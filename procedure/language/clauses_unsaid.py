@@ -12,7 +12,7 @@ from procedure.language.called import Called
 from procedure.language.tree import Token
 from procedure.quantity.record import TYPE_CHECKING
 from procedure.vocabulary import vocabulary
-from procedure.vocabulary.data_files import kept_of_tables, rows
+from procedure.vocabulary.data_files import kept_of_tables, parts, rows
 from procedure.vocabulary.everyday import everyday, readings_of
 
 if TYPE_CHECKING:
@@ -34,9 +34,10 @@ def _short() -> dict[str, tuple[str, ...]]:
 
 @kept_of_tables
 def _short_or_aside() -> dict[str, tuple[str, ...]]:
-    """The same, with what asides to the reader begin with."""
+    """The same, with what asides to the end of the line begin with."""
     written = [row["written"] for row in rows("shorthand")]
-    return _by_a_word(written + [row["begins"] for row in rows("asides")])
+    told = [row["begins"] for row in rows("asides") if "end" in parts(row["until"])]
+    return _by_a_word(written + told)
 
 
 def _by_a_word(written: list[str]) -> dict[str, tuple[str, ...]]:
