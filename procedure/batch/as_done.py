@@ -139,7 +139,7 @@ def _amount(text: str, answer: Answer, blank: FormBlank) -> Iterator[Edit]:
 
 
 def _end(text: str, place: Place) -> int:
-    """The column behind a quantity, with the bracket that closes its second reading."""
+    """The column after a quantity, with the bracket that closes its second reading."""
     line = _lines(text)[place.line - 1]
     inside = "(" in line[place.column - 1 : place.to - 1]
     closed = re.match(r"\s*\)", line[place.to - 1 :])

@@ -128,7 +128,7 @@ def _kind(section: str, first: str, last: str, planned: str) -> str:
 
 
 def _unit(planned: str) -> str:
-    """The unit behind the last number of a planned amount: a bare number is in it."""
+    """The unit after the last number of a planned amount: a bare number is in it."""
     found = _UNIT.search(planned)
     return found[1] if found else ""
 

@@ -96,13 +96,13 @@ def _other(record: Record, planned: PlannedBatch) -> Says:
         return say(
             "The record is of “{titled}”, and the procedure that it names is “{title}”: what was "
             "done could not be held against its plan, and the rules did not look at it. Put the "
-            "right file behind “of”.",
+            "right file after “of”.",
             titled=record.titled,
             title=planned.title,
         )
     return say(
         "Hardly a step of the record is in the procedure that it names: what was done could not "
-        "be held against its plan, and the rules did not look at it. Look whether the file behind "
+        "be held against its plan, and the rules did not look at it. Look whether the file after "
         "“of” is the right one."
     )
 

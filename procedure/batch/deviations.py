@@ -1,6 +1,6 @@
 """What was done otherwise than planned: each deviation in words and numbers.
 
-The plan is what the record itself says behind ``planned``, so that a record can be read by
+The plan is what the record itself says after ``planned``, so that a record can be read by
 itself, whatever has become of the procedure since.
 """
 

@@ -128,7 +128,7 @@ def _columns(rows: list[list[str]], when: str, heat: str) -> _Columns:
         return _Columns(0, 0, 1, False)  # no names at all: time, then heat
     first = next((row for row in rows if len(row) > 1), [])
     there = ", ".join(f"“{cell.strip()[:30]}”" for cell in first[:8])
-    hint = f"; it begins with {there}: name two of them behind time and heat" if there else ""
+    hint = f"; it begins with {there}: name two of them after time and heat" if there else ""
     raise BadLog(f"no line names a column for the time and one for the heat{hint}")
 
 
@@ -159,7 +159,7 @@ def _moment(cell: str) -> datetime | time | None:
 
 
 def _degrees(cell: str, mark: str, fahrenheit: bool) -> Fraction | None:
-    """A heat in °C; a letter behind the number goes before what the column's name says."""
+    """A heat in °C; a letter after the number goes before what the column's name says."""
     bare = cell.strip()
     letter = bare[-1:].upper()
     text = bare.rstrip("°CFcf ").replace("−", "-")
@@ -177,7 +177,7 @@ def _minutes(when: time) -> Fraction:
 
 
 def _after(minute: Fraction, readings: Sequence[HeatReading]) -> Fraction:
-    """A time of day behind those before it: a smaller one is of the next day."""
+    """A time of day after those before it: a smaller one is of the next day."""
     if not readings:
         return minute
     last = readings[-1].minute

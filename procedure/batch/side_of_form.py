@@ -20,7 +20,7 @@ class FormBlank(NamedTuple):
 
     ``word`` is the clause that says it in the procedure (at, from, to, over, for, until,
     with), or ``times`` (how often a block was done), ``taken`` (whether an ``if`` was) or
-    ``way`` (which of several ways); ``name`` is the material behind ``with``.
+    ``way`` (which of several ways); ``name`` is the material after ``with``.
     ``text`` is the planned value as a person reads it, in numbers where there are any;
     ``low`` and ``high`` are the same in the base unit of ``kind`` (°C, min, g, L, pH), None
     at an open end. ``place`` is where the procedure says it, so that the rules can look at

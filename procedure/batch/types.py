@@ -21,7 +21,7 @@ class Answer(NamedTuple):
     """One thing that a step was asked for: what was done beside what was planned.
 
     ``word`` is a clause of the language of procedures (at, from, to, over, for, until,
-    with) or times, way, taken; ``name`` the material behind ``with``. ``done`` is None
+    with) or times, way, taken; ``name`` the material after ``with``. ``done`` is None
     where the blank was left; ``place`` is where the answer or its blank is.
     """
 

@@ -26,7 +26,7 @@ TOO_LONG = "… (the rest is in the procedure)"
 
 
 class PlacedText(NamedTuple):
-    """Lines of text at a place of the cell; ``suffix`` goes behind the figure's name."""
+    """Lines of text at a place of the cell; ``suffix`` goes after the figure's name."""
 
     suffix: str
     x: float
@@ -95,7 +95,7 @@ def cell(
 def _details(
     made: FigureCell, figure: PlacedSymbol, heading: list[str], wide: float, size: float, y: float
 ) -> float:
-    """Sets the details behind the heading where there is room, and on below it."""
+    """Sets the details after the heading where there is room, and on below it."""
     text = "; ".join(figure.details)
     if not text:
         return y

@@ -1,7 +1,7 @@
 """The words of a step: what is done, and every number that the work needs.
 
 A step says what the writer wrote, and beside it what the program worked out: the
-amounts, the numbers behind a word (``overnight``), heats on the reader's own scale.
+amounts, the numbers after a word (``overnight``), heats on the reader's own scale.
 """
 
 from __future__ import annotations

@@ -29,7 +29,7 @@ def with_unread(drawing: Drawing, text: str) -> None:
         within = (*above.within, above.key) if above is not None and starts else ()
         if above is not None and not starts:
             while at < len(keys) and keys[at] in drawing.ends.values():
-                at += 1  # behind the block that it ends
+                at += 1  # after the block that it ends
             last = drawing.figures[keys[at - 1]]
             within = last.within
         lots = _lots(drawing, keys, at)

@@ -137,7 +137,7 @@ def _worked_out(plan: Judged, arguments: argparse.Namespace) -> tuple[Judged, st
 def _paper(
     plan: Judged, voice: Voice, worked_out: str, form: str, arguments: argparse.Namespace
 ) -> tuple[Paper, bytes]:
-    """The paper that is asked for, and sheets of the chart to be bound behind a long one."""
+    """The paper that is asked for, and sheets of the chart to be bound after a long one."""
     if arguments.long:
         return _long(plan, voice, worked_out, form, arguments)
     if arguments.bench:

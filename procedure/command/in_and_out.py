@@ -188,7 +188,7 @@ def write_paper(
     """Print a paper in the form of the file's suffix and write it whole.
 
     Where no ``size`` is asked for, a PDF has that of the readers it is for. ``sheets``, a PDF,
-    are bound behind a paper that is a PDF.
+    are bound after a paper that is a PDF.
 
     Raises ``CannotRun`` where it cannot be printed or would be written over what is no paper
     of this program, and ``NotWritten`` where not written.
@@ -219,7 +219,7 @@ def tell_of_letters(papers: Iterable[Paper]) -> None:
 
 
 def with_sheets(paper: bytes, sheets: bytes) -> bytes:
-    """A PDF with the pages of another behind its own."""
+    """A PDF with the pages of another after its own."""
     import io
 
     from pypdf import PdfReader, PdfWriter

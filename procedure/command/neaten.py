@@ -44,7 +44,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         choices=SYSTEMS,
         help="write weights, volumes and heats in grams, litres and °C (metric), in ounces, US "
         "gallons and °F (us), in ounces, imperial gallons and °C (imperial), or keep what is "
-        "written and put the other reading in brackets behind it (both); without it amounts "
+        "written and put the other reading in brackets after it (both); without it amounts "
         "stay as they were written",
     )
 

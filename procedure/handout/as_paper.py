@@ -161,7 +161,7 @@ def _before(made: Contents) -> Iterator[Block]:
 
 def _cards(steps: tuple[NumberedStep, ...], asked: bool = True) -> tuple[StepCard, ...]:
     """The cards of steps. What is told once for several lots is written down for each of them
-    behind it, so its own steps have no blanks."""
+    after it, so its own steps have no blanks."""
     return tuple(card for step in steps for card in _card_of(step, asked))
 
 

@@ -116,7 +116,7 @@ def _with_gaps(
 ) -> tuple[NumberedStep, ...]:
     """Steps of one list with the lines between them that could not be read.
 
-    What is unread at the end of a block is told behind that block.
+    What is unread at the end of a block is told after that block.
     """
     if not nodes or not nodes[0].procedure.unread_steps:
         return tuple(made)
@@ -197,7 +197,7 @@ def _each(
 ) -> tuple[tuple[NumberedStep, ...], tuple[NumberedStep, ...]]:
     """The steps of a ``for each``: told once where they are alike for every value.
 
-    Then what to write down is behind them, for one value after the other, as it is done.
+    Then what to write down is after them, for one value after the other, as it is done.
     """
     shown = [one for one in node.inner if one.kind != "end"]
     values = [value.name.text for value in block.values if value.name is not None]

@@ -62,7 +62,7 @@ def paper(plan: Judged, voice: Voice) -> Paper:
 
 
 def _line(*blanks: Blank, name: str = "") -> Phrase:
-    """Blanks on one line, each behind its word, perhaps all of one thing."""
+    """Blanks on one line, each after its word, perhaps all of one thing."""
     made: Phrase = (Words(name), ": ") if name else ()
     for at, blank in enumerate(blanks):
         made = phrase(made, "  " if at else "", f"{blank.what} " if blank.what else "", blank)
@@ -134,7 +134,7 @@ def _card(plan: Judged, told: NumberedStep) -> StepCard:
 
 
 def _with_plan(blank: Blank) -> Blank:
-    """A blank with what was planned behind it, since no sentence beside it says so."""
+    """A blank with what was planned after it, since no sentence beside it says so."""
     if not blank.planned:
         return blank
     return replace(blank, unit=f"{blank.unit} planned {blank.planned}".strip())

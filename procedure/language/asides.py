@@ -1,4 +1,4 @@
-"""Asides: words behind a step that tell how it is done, which its note tells the reader.
+"""Asides: words after a step that tell how it is done, which its note tells the reader.
 
 “..., keeping it below the surface” and “..., do not rinse” order nothing that is measured. What
 holds a number, a heat or anything else that is followed stays in the line, so that it is read or

@@ -120,7 +120,7 @@ def _row_at(tokens: list[Token], at: int) -> tuple[int, str, str] | None:
 
 
 def _may_be(kind: str, tokens: list[Token], at: int) -> bool:
-    """False for a “+” that is no “and”, and for a word that measures behind a number."""
+    """False for a “+” that is no “and”, and for a word that measures after a number."""
     before = tokens[at - 1].kind if at else ""
     if kind == "AND":
         return at + 1 < len(tokens) and before != "NUMBER"
@@ -301,7 +301,7 @@ _AT_INTERVALS = frozenset(
 
 
 def _paused(tokens: list[Token], names: Container[str]) -> list[Token]:
-    """“heat to 80 °C hold 1 h”: a verb behind a heat or a time begins another step."""
+    """“heat to 80 °C hold 1 h”: a verb after a heat or a time begins another step."""
     for at in range(2, len(tokens)):
         unit = (
             vocabulary().units.get(tokens[at - 1].word) if tokens[at - 1].kind == "UNIT" else None

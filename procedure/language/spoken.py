@@ -133,7 +133,7 @@ class Spoken(NamedTuple):
 
 @cache
 def _patterns() -> tuple[re.Pattern[str], re.Pattern[str], re.Pattern[str], re.Pattern[str]]:
-    """Bounds before an amount, bounds behind one, numbers in words, and an amount."""
+    """Bounds before an amount, bounds after one, numbers in words, and an amount."""
     words = vocabulary()
     heats = "|".join(_longest(words.heats))
     # “one in weld-bath” is a lot in a bath and no inch: units of a letter or two are left out.
@@ -174,7 +174,7 @@ def spoken(word: str, text: str, at: int, previous: str) -> Spoken | None:
     if not text.startswith(_openings()[word], at):
         return None
     # The patterns hold every unit and heat: they are made only for a line that needs them.
-    # Over an hour, behind “for”; “over 45 min” by itself is a clause.
+    # Over an hour, after “for”; “over 45 min” by itself is a clause.
     begun = text.startswith(_begun(BOUNDS, word), at) and (word != "over" or previous == "FOR")
     if begun and (found := _patterns()[0].match(text, at)):
         return Spoken(_bound(text, found.end(), previous), found.end())
@@ -247,7 +247,7 @@ def _kind_ahead(text: str, end: int) -> str:
 
 
 def _per(text: str, at: int, previous: str) -> Spoken | None:
-    """``per lb``, ``to the gallon``; behind an amount only."""
+    """``per lb``, ``to the gallon``; after an amount only."""
     if previous not in ("UNIT", "NAME", "LOOSE"):
         return None
     if text.startswith("per ", at):

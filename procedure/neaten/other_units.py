@@ -99,7 +99,7 @@ def in_units(text: str, system: str, workshop: Workshop | None = None) -> Rewrit
     """Lay a text out with its amounts in the units of a system.
 
     ``system`` is metric, us or imperial; ``both`` keeps each amount and puts a second reading
-    in brackets behind it (US units behind metric ones, metric behind the others). Raises
+    in brackets after it (US units after metric ones, metric after the others). Raises
     ``KeyError`` for another word.
     """
     if system != "both" and system not in _WANTED:

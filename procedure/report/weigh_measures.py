@@ -151,7 +151,7 @@ def in_plain_signs(said: str) -> str:
     return made
 
 
-# A number as it is printed, decimal or with a plain fraction, and the unit behind it.
+# A number as it is printed, decimal or with a plain fraction, and the unit after it.
 _PRINTED = re.compile(
     r"(?:(\d+(?:\.\d+)?)(?!\S*/) ?)?(?:(\d+)/(\d+) )?((?:US |imp )?[a-z]+(?: oz)?)", re.I
 )

@@ -16,7 +16,7 @@ def told(line: str) -> Step | None:
     """The step that a line is read as; None where it is asked about."""
     plan = plan_of(f"bath: prepare in kettle with water 3 L, weld 50 g\n{line}\n")
     step = [node.step for node in plan.flow.nodes if node.step is not None][-1]
-    if step.verb is not None and step.verb.name == "simmer":
+    if isinstance(step, Step) and step.verb is not None and step.verb.name == "simmer":
         return step
     assert "cannot-read" in [finding.rule for finding in plan.findings], line
     return None

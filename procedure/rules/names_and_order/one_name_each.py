@@ -216,7 +216,7 @@ def _names_said(step: Step) -> Iterator[str]:
 
 
 def _nowhere(study: Study) -> Iterator[Found]:
-    """Names behind “to” and “from” that nothing was made of: a heat that is misspelt, mostly."""
+    """Names after “to” and “from” that nothing was made of: a heat that is misspelt, mostly."""
     told = {slip.name.place for slip in study.flow.slips}
     seen: set[Place] = set()
     for node in study.flow.nodes:

@@ -302,7 +302,7 @@ def _titles(study: Study) -> Iterator[Found]:
                     owner,
                     title.place,
                     say(
-                        "{plant} is {level}: it stands here, and nobody says of which plant "
+                        "{plant} is {level}: it is named here, and nobody says of which plant "
                         "{thing} is.",
                         plant=in_full(meant[0]),
                         level=meant[0].facts["level"],
