@@ -120,7 +120,7 @@ class Named(NamedTuple):
     trade: str = ""
 
 
-class Line(NamedTuple):
+class LineNumber(NamedTuple):
     """A line of the procedure, by its number from 1."""
 
     number: int
@@ -172,7 +172,7 @@ class Says(NamedTuple):
 Measured = (
     Heat | Rate | Warmer | Warmth | Span | Mass | Volume | Percent | Liquor | Strength | Count
 )
-Value = Measured | InUnit | Named | Line | Word | Sample | Way | Several | Says
+Value = Measured | InUnit | Named | LineNumber | Word | Sample | Way | Several | Says
 NOTHING = Says("")
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import os
 import tempfile
 from collections.abc import Iterator
@@ -110,6 +111,13 @@ FIRST = (
 def _turn(path: str) -> int:
     """When the tests of a file are to go out; the lower the sooner."""
     return next((at for at, name in enumerate(FIRST) if path.startswith(name)), len(FIRST))
+
+
+def pytest_collection_finish() -> None:
+    """What was collected stays to the end: not to be looked at again for each new object."""
+    gc.collect()
+    gc.freeze()
+    gc.set_threshold(50_000, 20, 20)
 
 
 def pytest_ignore_collect(collection_path: Path, config: pytest.Config) -> bool | None:

@@ -14,7 +14,7 @@ from collections import Counter
 from collections.abc import Iterator
 from fractions import Fraction
 
-from procedure.start import Asked, NoMethod, made
+from procedure.start import NoMethod, Wish, made
 from procedure.vocabulary import Entry, vocabulary
 
 MORDANTS = (
@@ -34,7 +34,7 @@ def fibres() -> list[Entry]:
     return [*first.values(), vocabulary().tables["fibres"]["silk"]]
 
 
-def all_asked(every: int = 1) -> Iterator[Asked]:
+def all_asked(every: int = 1) -> Iterator[Wish]:
     """What may be asked for, every N-th of it."""
     words = vocabulary()
     dyes = {entry.name: entry for entry in words.tables["dyestuffs"].values()}
@@ -45,7 +45,7 @@ def all_asked(every: int = 1) -> Iterator[Asked]:
                 number += 1
                 if number % every == 0:
                     mordant = words.material(name) if name else None
-                    yield Asked("A trial", fibre, "", Fraction(100), dye, mordant)
+                    yield Wish("A trial", fibre, "", Fraction(100), dye, mordant)
 
 
 def main() -> None:

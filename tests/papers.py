@@ -9,7 +9,7 @@ import procedure
 from procedure import Plan
 from procedure.handout.as_paper import paper
 from procedure.handout.contents import Contents, contents, telling_of
-from procedure.handout.numbered_steps import Told, tell
+from procedure.handout.numbered_steps import NumberedStep, tell
 from procedure.paper import in_html, in_markdown, in_pdf
 from procedure.paper.measures import Voice
 from procedure.paper.pieces import Blank, Figure, Phrase, Words
@@ -48,7 +48,7 @@ def in_words(said: Phrase, voice: Voice = METRIC) -> str:
 
 def told(example: str, voice: Voice = METRIC) -> list[str]:
     """The steps of an example as a handout tells them, inner steps after their block."""
-    steps: tuple[Told, ...] = tell(telling_of(plan_of(example), voice))
+    steps: tuple[NumberedStep, ...] = tell(telling_of(plan_of(example), voice))
     return [in_words(one.text, voice) for step in steps for one in step.every()]
 
 

@@ -8,7 +8,7 @@ procedure asks a record to hold comes in as a :class:`PlannedBatch`.
 
 from procedure.batch.record_reading import read
 from procedure.batch.record_writing import write
-from procedure.batch.side_of_form import Blank, PlannedBatch, PlannedStep
+from procedure.batch.side_of_form import FormBlank, PlannedBatch, PlannedStep
 from procedure.batch.types import Record
 
-__all__ = ["Blank", "PlannedBatch", "PlannedStep", "Record", "read", "write"]
+__all__ = ["FormBlank", "PlannedBatch", "PlannedStep", "Record", "read", "write"]

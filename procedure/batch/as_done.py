@@ -12,8 +12,8 @@ from fractions import Fraction
 
 from procedure.batch.changed_since import Matched
 from procedure.batch.heat_series import hottest
-from procedure.batch.side_of_form import Blank, PlannedStep
-from procedure.batch.types import Answer, Done, Reading, Record
+from procedure.batch.side_of_form import FormBlank, PlannedStep
+from procedure.batch.types import Answer, HeatReading, Record, StepDone
 from procedure.findings import Edit, Finding, Says, say
 from procedure.model.quantity import Place, Quantity
 from procedure.model.types import Lot
@@ -40,7 +40,7 @@ def as_done(
     plan: Judged,
     record: Record,
     matched: Matched,
-    logs: Mapping[str, Sequence[Reading]] | None = None,
+    logs: Mapping[str, Sequence[HeatReading]] | None = None,
 ) -> AsDone:
     """Put what a record says was done into the text of its procedure.
 
@@ -94,7 +94,7 @@ def as_done(
     return AsDone(_without(text, gone), tuple(dict.fromkeys(left)))
 
 
-def _edits(text: str, done: Done, step: PlannedStep, gone: list[int]) -> Iterator[Edit]:
+def _edits(text: str, done: StepDone, step: PlannedStep, gone: list[int]) -> Iterator[Edit]:
     blanks = {(blank.word, blank.name): blank for blank in step.blanks}
     for answer in done.answers:
         blank = blanks.get((answer.word, answer.name))
@@ -113,7 +113,9 @@ def _edits(text: str, done: Done, step: PlannedStep, gone: list[int]) -> Iterato
             yield from _amount(text, answer, blank)
 
 
-def _hottest(text: str, done: Done, step: PlannedStep, series: Sequence[Reading]) -> Iterator[Edit]:
+def _hottest(
+    text: str, done: StepDone, step: PlannedStep, series: Sequence[HeatReading]
+) -> Iterator[Edit]:
     if not series:
         return
     for blank in step.blanks:
@@ -126,7 +128,7 @@ def _hottest(text: str, done: Done, step: PlannedStep, series: Sequence[Reading]
             return
 
 
-def _amount(text: str, answer: Answer, blank: Blank) -> Iterator[Edit]:
+def _amount(text: str, answer: Answer, blank: FormBlank) -> Iterator[Edit]:
     done, place = answer.done, blank.place
     assert place is not None
     if not isinstance(done, Quantity) or done.kind in ("unstated", "loose", "number"):
@@ -137,7 +139,7 @@ def _amount(text: str, answer: Answer, blank: Blank) -> Iterator[Edit]:
 
 
 def _end(text: str, place: Place) -> int:
-    """The column behind a quantity, with the bracket that closes its second reading."""
+    """The column after a quantity, with the bracket that closes its second reading."""
     line = _lines(text)[place.line - 1]
     inside = "(" in line[place.column - 1 : place.to - 1]
     closed = re.match(r"\s*\)", line[place.to - 1 :])

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from procedure.batch.side_of_form import Blank
+from procedure.batch.side_of_form import FormBlank
 from procedure.flow.graph import FlowNode
 from procedure.model import Block, Item, Quantity
 from procedure.paper.measures import Voice
@@ -86,7 +86,9 @@ def takes_time(node: FlowNode) -> bool:
 METRIC = Reader()
 
 
-def blanks_of(node: FlowNode, moment: Moment | None, reader: Reader = METRIC) -> Iterator[Blank]:
+def blanks_of(
+    node: FlowNode, moment: Moment | None, reader: Reader = METRIC
+) -> Iterator[FormBlank]:
     """The numbers and choices of a step; ``moment`` is how it happens, for its amounts.
 
     What is worked out is told in the units of ``reader``; what is written as a weight or a
@@ -106,57 +108,61 @@ def blanks_of(node: FlowNode, moment: Moment | None, reader: Reader = METRIC) ->
         for manner in step.manners:
             wait = vocabulary().heats.get(manner.text)
             if wait is not None and wait.kind == "wait":
-                yield Blank("for", "", "time", manner.text, wait.low, wait.high, (), manner.place)
+                yield FormBlank(
+                    "for", "", "time", manner.text, wait.low, wait.high, (), manner.place
+                )
     brought = {} if moment is None else {item.place: amount for _, item, amount in moment.amounts}
     for item in (*step.objects, *step.using, *step.into):
         if item.quantity is not None:
             yield from _with(item, item.quantity, brought.get(item.place), reader)
 
 
-def _of_block(block: Block) -> Iterator[Blank]:
+def _of_block(block: Block) -> Iterator[FormBlank]:
     if block.kind == "if":
-        yield Blank("taken", "", "choice", "", choices=("yes", "no"), place=block.place)
+        yield FormBlank("taken", "", "choice", "", choices=("yes", "no"), place=block.place)
     elif block.kind == "either":
         ways = tuple(one.condition for one in block.body if isinstance(one, Block))
-        yield Blank("way", "", "choice", "", choices=ways, place=block.place)
+        yield FormBlank("way", "", "choice", "", choices=ways, place=block.place)
     elif block.kind == "repeat":
         low, high = block.times or (None, None)
         text = ""
         if low is not None and high is not None:
             text = between(low, high)
-        yield Blank("times", "", "count", text, low, high, (), block.place)
+        yield FormBlank("times", "", "count", text, low, high, (), block.place)
 
 
-def _of_item(word: str, item: Item) -> Iterator[Blank]:
+def _of_item(word: str, item: Item) -> Iterator[FormBlank]:
     if item.quantity is not None:
         yield from _of_quantity(word, item.quantity)
     elif item.words is not None and word == "until":
-        yield Blank(word, "", "words", item.words.text, place=item.words.place)
+        yield FormBlank(word, "", "words", item.words.text, place=item.words.place)
 
 
 _KINDS = {"temperature": "temperature", "time": "time", "acidity": "acidity", "volume": "volume"}
 
 
-def _of_quantity(word: str, quantity: Quantity) -> Iterator[Blank]:
+def _of_quantity(word: str, quantity: Quantity) -> Iterator[FormBlank]:
     kind = _KINDS.get(quantity.kind)
     if kind is not None:
         low, high = quantity.low, quantity.high
-        yield Blank(word, "", kind, _plain(quantity), low, high, (), quantity.place)
+        yield FormBlank(word, "", kind, _plain(quantity), low, high, (), quantity.place)
     elif quantity.kind == "unstated":
         kind = "time" if word in ("over", "for") else "temperature"
-        yield Blank(word, "", kind, "", place=quantity.place)
+        yield FormBlank(word, "", kind, "", place=quantity.place)
 
 
-def _with(item: Item, quantity: Quantity, amount: Amount | None, reader: Reader) -> Iterator[Blank]:
+def _with(
+    item: Item, quantity: Quantity, amount: Amount | None, reader: Reader
+) -> Iterator[FormBlank]:
     name = item.name.text if item.name is not None else quantity.base
     if not name:
         return
     if amount is not None:
         text, ends = planned_text(amount, quantity, reader), (amount.low, amount.high)
-        yield Blank("with", name, amount.kind, text, *ends, (), quantity.place)
+        yield FormBlank("with", name, amount.kind, text, *ends, (), quantity.place)
     else:
         kind = quantity.kind if quantity.kind in ("mass", "volume") else "words"
-        yield Blank("with", name, kind, _plain(quantity), place=quantity.place)
+        yield FormBlank("with", name, kind, _plain(quantity), place=quantity.place)
 
 
 def planned_text(amount: Amount, written: Quantity | None, reader: Reader) -> str:

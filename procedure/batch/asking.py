@@ -53,7 +53,7 @@ class Question(NamedTuple):
     written: str
 
 
-class Refused(ValueError):
+class AnswerRefused(ValueError):
     """An answer that does not fit there; the text is a sentence and a remedy."""
 
 
@@ -128,7 +128,7 @@ def _kind(section: str, first: str, last: str, planned: str) -> str:
 
 
 def _unit(planned: str) -> str:
-    """The unit behind the last number of a planned amount: a bare number is in it."""
+    """The unit after the last number of a planned amount: a bare number is in it."""
     found = _UNIT.search(planned)
     return found[1] if found else ""
 
@@ -140,23 +140,23 @@ _UNIT = re.compile(
 
 
 def filled(text: str, question: Question, reply: str) -> str:
-    """The text with a blank filled in. Raises :class:`Refused` where the reply does not fit.
+    """The text with a blank filled in. Raises :class:`AnswerRefused` where the reply does not fit.
 
     Words are put into quotation marks, and a bare number takes the unit of the plan. What
     makes an answer good is that the record can still be read.
     """
     said = " ".join(reply.split())
     if not said:
-        raise Refused("Nothing was said. Write an answer, or leave the blank for later.")
+        raise AnswerRefused("Nothing was said. Write an answer, or leave the blank for later.")
     if "#" in said and question.kind == "amount":
-        raise Refused("A # would make a comment of the rest. Write the amount without it.")
+        raise AnswerRefused("A # would make a comment of the rest. Write the amount without it.")
     trouble = ""
     for attempt in _ways(said, question):
         changed = _put(text, question, attempt)
         trouble = _trouble(text, changed, question.line)
         if not trouble:
             return changed
-    raise Refused(trouble)
+    raise AnswerRefused(trouble)
 
 
 def _ways(said: str, question: Question) -> Iterator[str]:
@@ -243,7 +243,7 @@ def session(path: Path, ask: Ask, say: Callable[[str], None]) -> int:
             continue
         try:
             changed = filled(text, same, reply)
-        except Refused as reason:
+        except AnswerRefused as reason:
             say(str(reason))
             continue
         save(path, changed)

@@ -16,7 +16,7 @@ from typing import Any
 from procedure.batch import telling_use
 from procedure.batch.deviations import Deviation
 from procedure.batch.fastness import Stood
-from procedure.batch.folder import Batch, Shade, by_day
+from procedure.batch.folder import Batch, LotShade, by_day
 from procedure.batch.methods import Method, consumption, methods
 from procedure.batch.record_among import remarks
 from procedure.batch.spread import FEWEST, GOES_WITH, NO_SIGN, sentence, spread
@@ -96,7 +96,7 @@ def _batch(batch: Batch, name: str, colour: bool) -> Iterator[str]:
             yield _wrapped(f"line {one.line}: {one.sentence}", "    ")
 
 
-def shade_line(shade: Shade, colour: bool = False) -> str:
+def shade_line(shade: LotShade, colour: bool = False) -> str:
     """A lot with its colour and how it stood: “yarn ▇ #d2bb3a light yellow; light: blue wool 3”."""
     if shade.colour is None:
         words = [one.text for one in shade.result.colours if one.form == "words"]
@@ -111,7 +111,7 @@ def shade_line(shade: Shade, colour: bool = False) -> str:
     return "; ".join(parts)
 
 
-def stood_words(shade: Shade) -> list[str]:
+def stood_words(shade: LotShade) -> list[str]:
     """How a lot stood its tests, a phrase each."""
     return [
         *(

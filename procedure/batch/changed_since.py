@@ -12,8 +12,8 @@ from fractions import Fraction
 
 from procedure.batch.record_words import words_of
 from procedure.batch.recorded_amounts import NotAnAmount, measured
-from procedure.batch.side_of_form import Blank, PlannedBatch, PlannedStep, PlannedUse
-from procedure.batch.types import Answer, Done, Record, Used
+from procedure.batch.side_of_form import FormBlank, PlannedBatch, PlannedStep, PlannedUse
+from procedure.batch.types import Answer, Record, StepDone, Used
 from procedure.findings import Says, listed, say
 from procedure.model.quantity import Place, Quantity
 from procedure.quantity.record import NamedTuple
@@ -34,7 +34,7 @@ OTHER_TITLE, SAME_TITLE = Fraction(3, 4), Fraction(1, 4)
 class Match(NamedTuple):
     """A recorded step and the step of the procedure as it is now; None where there is none."""
 
-    done: Done
+    done: StepDone
     planned: PlannedStep | None
 
 
@@ -96,13 +96,13 @@ def _other(record: Record, planned: PlannedBatch) -> Says:
         return say(
             "The record is of “{titled}”, and the procedure that it names is “{title}”: what was "
             "done could not be held against its plan, and the rules did not look at it. Put the "
-            "right file behind “of”.",
+            "right file after “of”.",
             titled=record.titled,
             title=planned.title,
         )
     return say(
         "Hardly a step of the record is in the procedure that it names: what was done could not "
-        "be held against its plan, and the rules did not look at it. Look whether the file behind "
+        "be held against its plan, and the rules did not look at it. Look whether the file after "
         "“of” is the right one."
     )
 
@@ -176,7 +176,7 @@ def _strange_materials(record: Record, planned: PlannedBatch) -> list[str]:
     return [one.name for one in record.materials if one.name not in known]
 
 
-def _nearest(done: Done, left: list[PlannedStep]) -> PlannedStep | None:
+def _nearest(done: StepDone, left: list[PlannedStep]) -> PlannedStep | None:
     """The step most alike; of those quite alike the one of the same number, then the first."""
     best: tuple[float, bool, PlannedStep] | None = None
     for step in left:
@@ -189,7 +189,7 @@ def _nearest(done: Done, left: list[PlannedStep]) -> PlannedStep | None:
     return None if best is None else best[2]
 
 
-def _means(done: Done, step: PlannedStep) -> bool:
+def _means(done: StepDone, step: PlannedStep) -> bool:
     """True where a recorded step names the verb and one of the things of a planned one."""
     words = done.words.casefold()
     if step.verb and step.verb.casefold() not in words:
@@ -197,7 +197,7 @@ def _means(done: Done, step: PlannedStep) -> bool:
     return not step.things or any(thing.casefold() in words for thing in step.things)
 
 
-def _blanks(done: Done, step: PlannedStep) -> list[Says]:
+def _blanks(done: StepDone, step: PlannedStep) -> list[Says]:
     known = {(blank.word, blank.name) for blank in step.blanks}
     gone = [one for one in done.answers if (one.word, one.name) not in known]
     return [
@@ -250,7 +250,7 @@ def _planned(answer: Answer, step: PlannedStep) -> Answer:
     return answer if blank is None else answer._replace(planned=_amount(blank, answer))
 
 
-def _amount(blank: Blank, answer: Answer) -> Quantity | None:
+def _amount(blank: FormBlank, answer: Answer) -> Quantity | None:
     """The planned amount of a blank; None where it is no number."""
     if blank.low is None and blank.high is None:
         return None

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 
-from procedure.batch.types import Done, Record
+from procedure.batch.types import Record, StepDone
 
 # A group of one batch says nothing of what it does (common practice).
 SMALLEST = 2
@@ -49,11 +49,11 @@ def _all(
                 yield f"{what} “{value}”", [one == value for one in values]
 
 
-def _step(record: Record, words: str) -> Done | None:
+def _step(record: Record, words: str) -> StepDone | None:
     return next((step for step in record.steps if step.words == words), None)
 
 
-def _of_step(words: str, steps: Sequence[Done | None]) -> Iterator[tuple[str, list[bool]]]:
+def _of_step(words: str, steps: Sequence[StepDone | None]) -> Iterator[tuple[str, list[bool]]]:
     yield f"“{words}” left out", [one is not None and one.skipped is not None for one in steps]
     yield f"“{words}” added", [one is not None and one.added for one in steps]
     yield f"“{words}” done otherwise", [one is not None and bool(one.otherwise) for one in steps]
@@ -63,7 +63,7 @@ def _of_step(words: str, steps: Sequence[Done | None]) -> Iterator[tuple[str, li
             yield f"“{words}”, the way “{way}”", [one == way for one in ways]
 
 
-def _way(step: Done | None) -> str:
+def _way(step: StepDone | None) -> str:
     answer = None if step is None else step.answer("way") or step.answer("taken")
     return answer.done if answer is not None and isinstance(answer.done, str) else ""
 

@@ -32,7 +32,7 @@ class Share(NamedTuple):
         return f"{' to '.join(ends)}\u00a0% {self.form}".rstrip()
 
 
-class Need(NamedTuple):
+class ColourNeed(NamedTuple):
     """One thing that a colour needs.
 
     ``part`` says what it is for: dyestuff, mordant, tannin, besides or overdye. ``shares`` are
@@ -54,16 +54,16 @@ class Need(NamedTuple):
         return f"{said} ({self.remark})" if self.remark else said
 
 
-def needs_of(shade: Shade) -> tuple[Need, ...]:
+def needs_of(shade: Shade) -> tuple[ColourNeed, ...]:
     """All that a published colour needs, in the order of the work as the table has it."""
     return tuple(_needs(shade))
 
 
-def _needs(shade: Shade) -> Iterator[Need]:
+def _needs(shade: Shade) -> Iterator[ColourNeed]:
     part = " or ".join(shade.part.split("; "))
     yield _dyestuff("dyestuff", shade.dyestuff, part)
     if shade.mordant == NO_MORDANT:
-        yield Need("mordant", "no mordant", (), "")
+        yield ColourNeed("mordant", "no mordant", (), "")
     else:
         if shade.fibre == "cellulose" and shade.mordant == "aluminium":
             yield _salt("tannin", _TANNIN, shade.fibre, "first, unless the aluminium is acetate")
@@ -78,17 +78,17 @@ def _needs(shade: Shade) -> Iterator[Need]:
             yield _salt("besides", what, shade.fibre, "besides")
 
 
-def _dyestuff(part: str, name: str, remark: str) -> Need:
+def _dyestuff(part: str, name: str, remark: str) -> ColourNeed:
     entry = vocabulary().find(name, "dyestuffs")
     shares = tuple(
         share
         for form in ("fresh", "dried")
         if entry is not None and (share := _share(entry, form, form)) is not None
     )
-    return Need(part, name, shares, remark, _source(entry, shares))
+    return ColourNeed(part, name, shares, remark, _source(entry, shares))
 
 
-def _mordant(part: str, metal: str, fibre: str, remark: str = "") -> Need:
+def _mordant(part: str, metal: str, fibre: str, remark: str = "") -> ColourNeed:
     """The first salt of a metal that has a usual amount on the fibre and is not restricted."""
     said = "; ".join(word for word in (f"a mordant of {metal}", remark) if word)
     column = "cellulose" if fibre == "cellulose" else "protein"
@@ -96,19 +96,19 @@ def _mordant(part: str, metal: str, fibre: str, remark: str = "") -> Need:
         share = _share(entry, column)
         if share is not None:
             if entry.facts.get("restricted"):
-                return Need(part, entry.name, (), f"{said}; restricted, so no amount is told")
-            return Need(part, entry.name, (share,), said, entry.facts["source"])
+                return ColourNeed(part, entry.name, (), f"{said}; restricted, so no amount is told")
+            return ColourNeed(part, entry.name, (share,), said, entry.facts["source"])
     words = [word for word in (remark, "no usual amount is known on this fibre") if word]
-    return Need(part, f"a mordant of {metal}", (), "; ".join(words))
+    return ColourNeed(part, f"a mordant of {metal}", (), "; ".join(words))
 
 
-def _salt(part: str, name: str, fibre: str, remark: str) -> Need:
+def _salt(part: str, name: str, fibre: str, remark: str) -> ColourNeed:
     entry = vocabulary().find(name, "mordants")
     column = "cellulose" if fibre == "cellulose" else "protein"
     share = _share(entry, column) if entry is not None else None
     shares = (share,) if share is not None else ()
     called = entry.name if entry is not None else name
-    return Need(part, called, shares, remark, _source(entry, shares))
+    return ColourNeed(part, called, shares, remark, _source(entry, shares))
 
 
 def _of_metal(metal: str) -> tuple[Entry, ...]:

@@ -7,7 +7,8 @@ from fractions import Fraction
 from html import escape
 
 from procedure.batch.heat_series import Band
-from procedure.batch.types import Reading
+from procedure.batch.types import HeatReading
+from procedure.quantity.day import A_DAY
 
 WIDTH, HEIGHT = 640, 320
 LONGEST = 80
@@ -15,7 +16,7 @@ LEFT, RIGHT, TOP, BOTTOM = 52, 24, 48, 40
 
 
 def curve(
-    series: Sequence[Reading], band: Sequence[Band] = (), title: str = "Heat of the bath"
+    series: Sequence[HeatReading], band: Sequence[Band] = (), title: str = "Heat of the bath"
 ) -> str:
     """The curve as an SVG document with a title and a description.
 
@@ -67,7 +68,7 @@ def _short(title: str) -> str:
     return title if len(title) <= LONGEST else f"{title[: LONGEST - 1].rstrip()}…"
 
 
-def told(series: Sequence[Reading], band: Sequence[Band]) -> str:
+def told(series: Sequence[HeatReading], band: Sequence[Band]) -> str:
     """The curve in words, for those who cannot see it."""
     top = max(series, key=lambda one: one.heat)
     first, last = series[0], series[-1]
@@ -102,7 +103,7 @@ def _axes(low, high, start, last, across, down) -> list[str]:  # type: ignore[no
         y = down(Fraction(heat))
         made.append(f'<path d="M{LEFT} {y:.1f}H{WIDTH - RIGHT}" stroke="#ddd"/>')
         made.append(f'<text x="{LEFT - 6}" y="{y + 4:.1f}" text-anchor="end">{heat} °C</text>')
-    step = next((s for s in (5, 10, 15, 30, 60, 120, 240, 720, 1440) if last / s <= 8), 2880)
+    step = next((s for s in (5, 10, 15, 30, 60, 120, 240, 720, A_DAY) if last / s <= 8), 2 * A_DAY)
     minute = -start % step
     while minute <= last:
         x = across(Fraction(minute))

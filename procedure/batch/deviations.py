@@ -1,6 +1,6 @@
 """What was done otherwise than planned: each deviation in words and numbers.
 
-The plan is what the record itself says behind ``planned``, so that a record can be read by
+The plan is what the record itself says after ``planned``, so that a record can be read by
 itself, whatever has become of the procedure since.
 """
 
@@ -11,8 +11,8 @@ from fractions import Fraction
 
 from procedure.batch import heat_series
 from procedure.batch.own_units import reader_of_records
-from procedure.batch.times_taken import Told, times_told
-from procedure.batch.types import Answer, Done, Reading, Record, Used
+from procedure.batch.times_taken import AgainstClock, times_told
+from procedure.batch.types import Answer, HeatReading, Record, StepDone, Used
 from procedure.findings import (
     NOTHING,
     Heat,
@@ -63,7 +63,7 @@ class Deviation(NamedTuple):
 
 
 def deviations(
-    record: Record, logs: Sequence[tuple[str, tuple[Reading, ...]]] = ()
+    record: Record, logs: Sequence[tuple[str, tuple[HeatReading, ...]]] = ()
 ) -> tuple[Deviation, ...]:
     """All that a record says was done otherwise than planned, in its order.
 
@@ -96,7 +96,7 @@ def _used(used: Used, what: str) -> Iterator[Deviation]:
             )  # fmt: skip
 
 
-def _step(step: Done, logged: tuple[Reading, ...]) -> Iterator[Deviation]:
+def _step(step: StepDone, logged: tuple[HeatReading, ...]) -> Iterator[Deviation]:
     def plainly(what: str, template: str, **values: Value | str) -> Deviation:
         says = say(template, **values)
         return Deviation(
@@ -119,7 +119,7 @@ def _step(step: Done, logged: tuple[Reading, ...]) -> Iterator[Deviation]:
         yield plainly("otherwise", "It was done otherwise: {how}.", how=words)
 
 
-def _of_times(step: Done, told: Told) -> Deviation:
+def _of_times(step: StepDone, told: AgainstClock) -> Deviation:
     share = told.by / told.of if told.of else None
     small = share is not None and abs(share) <= SMALL_SHARE
     return Deviation(
@@ -132,7 +132,7 @@ _SAID = {
 }  # fmt: skip
 
 
-def _answer(step: Done, answer: Answer) -> Iterator[Deviation]:
+def _answer(step: StepDone, answer: Answer) -> Iterator[Deviation]:
     done, planned = answer.done, answer.planned
     if isinstance(done, str) and isinstance(planned, str):
         # Of a choice the plan is what there is to choose from.
@@ -237,7 +237,7 @@ def _to_the_minute(minutes: Fraction) -> Fraction:
     return Fraction(round(minutes)) if minutes >= 1 else Fraction(round(minutes * 60), 60)
 
 
-def _heats(step: Done, series: Sequence[Reading]) -> Iterator[Deviation]:
+def _heats(step: StepDone, series: Sequence[HeatReading]) -> Iterator[Deviation]:
     """What a series of heats says against the plan: how long above the most, how fast."""
     band = heat_series.planned_band(step)
     ends = [

@@ -14,7 +14,7 @@ from procedure.batch.measured_colours import UNMEASURED, NoColour, colour_of, of
 from procedure.batch.record_lines import is_procedure
 from procedure.batch.record_reading import read
 from procedure.batch.tables import text_of_table
-from procedure.batch.types import Measured, Reading, Record, Result
+from procedure.batch.types import HeatReading, Measured, Record, Result
 from procedure.collection.bytes_of import bytes_of
 from procedure.colour import Colour
 from procedure.findings import Finding
@@ -24,7 +24,7 @@ SUFFIX = ".batch"
 LARGEST = 5_000_000
 
 
-class Shade(NamedTuple):
+class LotShade(NamedTuple):
     """One lot's colour: what came out, in which form it was measured, and how it stood.
 
     ``lights`` and ``washes`` are what its tests say; ``colour`` is None where none was written.
@@ -48,9 +48,9 @@ class Batch(NamedTuple):
     path: Path
     record: Record
     findings: tuple[Finding, ...]
-    logs: tuple[tuple[str, tuple[Reading, ...]], ...]
+    logs: tuple[tuple[str, tuple[HeatReading, ...]], ...]
     deviations: tuple[Deviation, ...]
-    shades: tuple[Shade, ...]
+    shades: tuple[LotShade, ...]
     trouble: tuple[str, ...]
     of_its_procedure: str = ""
 
@@ -156,9 +156,9 @@ def by_day(batches: Sequence[Batch]) -> list[Batch]:
 
 def _logs(
     record: Record, folder: Path, trouble: list[str]
-) -> Iterator[tuple[str, tuple[Reading, ...]]]:
+) -> Iterator[tuple[str, tuple[HeatReading, ...]]]:
     for step in record.steps:
-        readings: list[Reading] = []
+        readings: list[HeatReading] = []
         for log in step.logs:
             try:
                 path = folder / log.file
@@ -181,7 +181,7 @@ def _logs(
             yield step.number, tuple(sorted(readings))
 
 
-def _shade(result: Result, folder: Path, trouble: list[str]) -> Shade:
+def _shade(result: Result, folder: Path, trouble: list[str]) -> LotShade:
     colour, form, amiss = of_result(result, folder)
     trouble += amiss
 
@@ -194,7 +194,7 @@ def _shade(result: Result, folder: Path, trouble: list[str]) -> Shade:
             trouble.append(str(reason))
             return None
 
-    return Shade(
+    return LotShade(
         result.lot,
         result,
         colour,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from procedure.batch.record_writing import quoted
-from procedure.batch.side_of_form import Blank, PlannedBatch, PlannedStep, PlannedUse
+from procedure.batch.side_of_form import FormBlank, PlannedBatch, PlannedStep, PlannedUse
 from procedure.batch.types import BLANK
 
 HEAD = """\
@@ -68,7 +68,7 @@ def _step(step: PlannedStep) -> Iterator[str]:
     yield f"    seen {BLANK}"
 
 
-def _blank(blank: Blank) -> str:
+def _blank(blank: FormBlank) -> str:
     name = f" {blank.name}" if blank.name else ""
     plan = ""
     if blank.kind in ("choice", "words"):

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date, datetime, time, tzinfo
 
-from procedure.batch.types import Done, Record
+from procedure.batch.types import Record, StepDone
 from procedure.pipeline import Judged
 from procedure.timetable.terms import Happened
 from procedure.timetable.written_out import Turn, unrolled
@@ -31,7 +31,7 @@ def _number(turn: Turn) -> str:
 
 
 def _happened(
-    steps: tuple[Done, ...],
+    steps: tuple[StepDone, ...],
     by_number: dict[str, list[Turn]],
     first: date | None,
     zone: tzinfo | None,

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from fractions import Fraction
 from itertools import pairwise
 
-from procedure.batch.types import Done, Reading
+from procedure.batch.types import HeatReading, StepDone
 from procedure.model.quantity import Quantity
 from procedure.quantity.record import NamedTuple
 
@@ -34,7 +34,7 @@ class Band(NamedTuple):
 # ------------------------------------------------------------------ what it says
 
 
-def time_above(series: Sequence[Reading], limit: Fraction) -> Fraction:
+def time_above(series: Sequence[HeatReading], limit: Fraction) -> Fraction:
     """Minutes for which the heat was above a limit."""
     total = Fraction(0)
     for one, two in pairwise(series):
@@ -46,12 +46,12 @@ def time_above(series: Sequence[Reading], limit: Fraction) -> Fraction:
     return total
 
 
-def hottest(series: Sequence[Reading]) -> Reading:
+def hottest(series: Sequence[HeatReading]) -> HeatReading:
     """The first reading of the greatest heat. Raises ``ValueError`` where there is none."""
     return max(series, key=lambda one: (one.heat, -one.minute))
 
 
-def fastest_rise(series: Sequence[Reading], least: Fraction = Fraction(1)) -> Rise | None:
+def fastest_rise(series: Sequence[HeatReading], least: Fraction = Fraction(1)) -> Rise | None:
     """The fastest rise over at least so many minutes; None where the heat never rose.
 
     Readings closer together than ``least`` are joined, because a thermometer's last digit
@@ -71,7 +71,7 @@ def fastest_rise(series: Sequence[Reading], least: Fraction = Fraction(1)) -> Ri
     return best
 
 
-def integral(series: Sequence[Reading], base: Fraction = Fraction(0)) -> Fraction:
+def integral(series: Sequence[HeatReading], base: Fraction = Fraction(0)) -> Fraction:
     """Degree hours above a base heat: how much warmth the fibre had in all."""
     total = Fraction(0)
     for one, two in pairwise(series):
@@ -86,7 +86,7 @@ def integral(series: Sequence[Reading], base: Fraction = Fraction(0)) -> Fractio
 # ------------------------------------------------------------------ the plan
 
 
-def planned_band(step: Done) -> tuple[Band, ...]:
+def planned_band(step: StepDone) -> tuple[Band, ...]:
     """The heats that a step planned, from its beginning on; empty where it planned none.
 
     The rise goes from ``from`` to ``to`` (or ``at``) over ``over``, and is then held for
@@ -107,7 +107,7 @@ def planned_band(step: Done) -> tuple[Band, ...]:
     return tuple(points) if len(points) > 1 else ()
 
 
-def _planned(step: Done, word: str, kind: str) -> tuple[Fraction, Fraction] | None:
+def _planned(step: StepDone, word: str, kind: str) -> tuple[Fraction, Fraction] | None:
     answer = step.answer(word)
     planned = answer.planned if answer is not None else None
     if not isinstance(planned, Quantity) or planned.kind != kind:
@@ -126,6 +126,6 @@ def planned_integral(
     band: Sequence[Band], base: Fraction = Fraction(0)
 ) -> tuple[Fraction, Fraction]:
     """Degree hours above a base that a plan gives, from least to most."""
-    low = [Reading(point.minute, point.low) for point in band]
-    high = [Reading(point.minute, point.high) for point in band]
+    low = [HeatReading(point.minute, point.low) for point in band]
+    high = [HeatReading(point.minute, point.high) for point in band]
     return integral(low, base), integral(high, base)

@@ -7,7 +7,7 @@ from datetime import date, time, timedelta
 from fractions import Fraction
 
 from procedure.batch.loggers import HOTTEST
-from procedure.batch.record_lines import LINE, Entry, Reader
+from procedure.batch.record_lines import LINE, RecordEntry, RecordReader
 from procedure.batch.record_words import unquoted
 from procedure.batch.recorded_amounts import NotAnAmount, meant, measured
 from procedure.batch.types import Measured, Value
@@ -38,7 +38,7 @@ def place_of_all(tokens: list[Token]) -> Place:
     return Place(first.line, first.column, last.to)
 
 
-def day(reader: Reader, token: Token) -> date | None:
+def day(reader: RecordReader, token: Token) -> date | None:
     """A day; a finding where there is no such day."""
     if token.kind == "BLANK":
         return None
@@ -59,7 +59,7 @@ def day(reader: Reader, token: Token) -> date | None:
 OLDEST, AHEAD = date(1582, 10, 15), timedelta(days=400)
 
 
-def _of_our_time(reader: Reader, token: Token, found: date) -> None:
+def _of_our_time(reader: RecordReader, token: Token, found: date) -> None:
     if OLDEST <= found <= date.today() + AHEAD:
         return
     reader.say(
@@ -96,7 +96,7 @@ def _iso(year: int, month: int, of_month: int) -> str:
         return ""
 
 
-def clock(reader: Reader, token: Token) -> time | None:
+def clock(reader: RecordReader, token: Token) -> time | None:
     """A time of day; a finding where there is no such time."""
     if token.kind == "BLANK":
         return None
@@ -117,7 +117,7 @@ def clock(reader: Reader, token: Token) -> time | None:
     return None
 
 
-def moment(reader: Reader, tokens: list[Token]) -> tuple[date | None, time] | None:
+def moment(reader: RecordReader, tokens: list[Token]) -> tuple[date | None, time] | None:
     """A time of day, perhaps with its day before it."""
     if not tokens:
         return None
@@ -144,7 +144,7 @@ def as_written(tokens: list[Token]) -> str:
     return " ".join(token.text for token in tokens).replace(" ,", ",")
 
 
-def amount(reader: Reader, tokens: list[Token]) -> Value:
+def amount(reader: RecordReader, tokens: list[Token]) -> Value:
     """An amount, words in quotation marks, or None for a blank."""
     if all(token.kind == "BLANK" for token in tokens):
         return None
@@ -182,7 +182,7 @@ def _in_all(made: Quantity) -> Quantity:
     return made._replace(kind=each.kind, low=low, high=high, unit=each.unit)
 
 
-def _possible(reader: Reader, made: Quantity) -> Quantity | None:
+def _possible(reader: RecordReader, made: Quantity) -> Quantity | None:
     """An amount as it is; what cannot be is said and left out.
 
     Only a heat can be below nothing, and none is above :data:`HOTTEST`.
@@ -202,7 +202,7 @@ def _possible(reader: Reader, made: Quantity) -> Quantity | None:
     return None
 
 
-def done_and_planned(reader: Reader, tokens: list[Token]) -> tuple[Value, Value]:
+def done_and_planned(reader: RecordReader, tokens: list[Token]) -> tuple[Value, Value]:
     """What was done and what was planned: ``92 °C planned 85 °C``, each may be left out."""
     at = next((i for i, token in enumerate(tokens) if token.text == "planned"), len(tokens))
     done, plan = tokens[:at], tokens[at + 1 :]
@@ -225,7 +225,7 @@ def unlike(was: Value, meant: Value) -> bool:
 _WITH_UNITS = ("temperature", "time", "mass", "volume")
 
 
-def _fits(reader: Reader, was: Quantity, meant: Value) -> None:
+def _fits(reader: RecordReader, was: Quantity, meant: Value) -> None:
     """Say where an amount is of another kind than its plan, or has no unit at all."""
     place = (was.place.line, was.place.column, was.place.to)
     if isinstance(meant, Quantity):
@@ -246,7 +246,7 @@ def _fits(reader: Reader, was: Quantity, meant: Value) -> None:
             )
 
 
-def with_unit(reader: Reader, was: Value, meant: Value = None) -> None:
+def with_unit(reader: RecordReader, was: Value, meant: Value = None) -> None:
     """Say where a weight or an amount has no unit; where a plan is beside it, that is said."""
     if isinstance(was, Quantity) and was.kind == "number" and not isinstance(meant, Quantity):
         place = (was.place.line, was.place.column, was.place.to)
@@ -258,7 +258,7 @@ def with_unit(reader: Reader, was: Value, meant: Value = None) -> None:
         )
 
 
-def texts(reader: Reader, entry: Entry, tokens: list[Token]) -> tuple[str, ...]:
+def texts(reader: RecordReader, entry: RecordEntry, tokens: list[Token]) -> tuple[str, ...]:
     """Words in quotation marks, with commas between them."""
     made: list[str] = []
     for token in tokens:
@@ -295,7 +295,7 @@ def number(text: str) -> Fraction | None:
         return None
 
 
-def grade(reader: Reader, token: Token, most: int = 5) -> str:
+def grade(reader: RecordReader, token: Token, most: int = 5) -> str:
     """A grade from 1 to ``most`` with halves as ``4-5``; empty with a finding for none."""
     text = token.text.replace("–", "-")
     known = GRADES if most == 5 else blue_wool_grades()
@@ -323,7 +323,7 @@ _NUMBERS = {"Lab": 3, "XYZ": 3, "sRGB": 3}
 FORMS = (*_NUMBERS, "hex", "Munsell", "meter")
 
 
-def colour(reader: Reader, entry: Entry, tokens: list[Token]) -> Measured | None:
+def colour(reader: RecordReader, entry: RecordEntry, tokens: list[Token]) -> Measured | None:
     """A colour as it was written: ``Lab 62 8 55 under D65 at 10°``, ``hex "#c8a232"``, ..."""
     if not tokens or tokens[0].kind == "BLANK":
         if not tokens:
@@ -370,7 +370,7 @@ def colour(reader: Reader, entry: Entry, tokens: list[Token]) -> Measured | None
 _LIKE_HEX = re.compile(r"#|^.[0-9a-fA-F]*[0-9][0-9a-fA-F]*.$")
 
 
-def _in_words(reader: Reader, tokens: list[Token]) -> Measured:
+def _in_words(reader: RecordReader, tokens: list[Token]) -> Measured:
     """A colour in words, or one that nobody knows any more; neither can be compared."""
     if len(tokens) > 1:
         reader.say(tokens[1], say("“{word}” is too much here.", word=tokens[1].text[:40]), LINE)
@@ -391,7 +391,7 @@ _SPANS = {
 _WHOLE = {"Lab": 100, "XYZ": 100, "sRGB": 255}
 
 
-def _numbers(reader: Reader, form: str, head: Token, rest: list[Token]) -> Measured | None:
+def _numbers(reader: RecordReader, form: str, head: Token, rest: list[Token]) -> Measured | None:
     figures = [token for token in rest if token.kind != "COMMA"]
     values = [number(token.text) for token in figures[: _NUMBERS[form]]]
     # A number without bounds has no place in any colour, and none as a float.
@@ -432,7 +432,7 @@ def _example(form: str) -> str:
     return "sRGB 200 162 50" if form == "sRGB" else f"{form} 62.1 8.4 55 under D65 at 10°"
 
 
-def _light(reader: Reader, form: str, head: Token, rest: list[Token]) -> Light | None:
+def _light(reader: RecordReader, form: str, head: Token, rest: list[Token]) -> Light | None:
     """The light behind a colour: ``under D65 at 10°``; None with a note where it is not said."""
     if form == "sRGB":
         if rest:
@@ -469,7 +469,7 @@ def _light(reader: Reader, form: str, head: Token, rest: list[Token]) -> Light |
     return None
 
 
-def _notation(reader: Reader, form: str, head: Token, rest: list[Token]) -> Measured | None:
+def _notation(reader: RecordReader, form: str, head: Token, rest: list[Token]) -> Measured | None:
     text = unquoted(rest[0])
     file = ""
     left = rest[1:]

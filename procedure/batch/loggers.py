@@ -12,13 +12,13 @@ from datetime import datetime, time
 from fractions import Fraction
 from io import StringIO
 
-from procedure.batch.types import Reading
+from procedure.batch.types import HeatReading
+from procedure.quantity.day import A_DAY
 from procedure.quantity.record import NamedTuple
 
 MOST_ROWS = 500_000
 # Hotter than steam under pressure in any pot of a dyer (common practice): the file is in °F.
 HOTTEST = Fraction(130)
-_DAY = 24 * 60
 _NOON = 12
 
 
@@ -29,7 +29,7 @@ class BadLog(ValueError):
 class Logged(NamedTuple):
     """The readings of a logger's file, and the lines that held none."""
 
-    readings: tuple[Reading, ...]
+    readings: tuple[HeatReading, ...]
     unread: tuple[int, ...]
 
 
@@ -72,7 +72,7 @@ def from_logger(text: str, time_column: str = "", heat_column: str = "") -> Logg
     if len(rows) > MOST_ROWS:
         raise BadLog(f"it has more than {MOST_ROWS:,} lines, which no dye day has")
     columns = _columns(rows, time_column, heat_column)
-    readings: list[Reading] = []
+    readings: list[HeatReading] = []
     unread: list[int] = []
     first: datetime | None = None
     for number, row in enumerate(rows[columns.start :], columns.start + 1):
@@ -87,10 +87,10 @@ def from_logger(text: str, time_column: str = "", heat_column: str = "") -> Logg
         if isinstance(moment, datetime):
             first = first or moment
             days = (moment.date() - first.date()).days
-            minute = _minutes(moment.time()) + days * _DAY
+            minute = _minutes(moment.time()) + days * A_DAY
         else:
             minute = _after(_minutes(moment), readings)
-        readings.append(Reading(minute, value))
+        readings.append(HeatReading(minute, value))
     if not readings:
         raise BadLog("it has no line with a time and a heat")
     top = max(reading.heat for reading in readings)
@@ -128,7 +128,7 @@ def _columns(rows: list[list[str]], when: str, heat: str) -> _Columns:
         return _Columns(0, 0, 1, False)  # no names at all: time, then heat
     first = next((row for row in rows if len(row) > 1), [])
     there = ", ".join(f"“{cell.strip()[:30]}”" for cell in first[:8])
-    hint = f"; it begins with {there}: name two of them behind time and heat" if there else ""
+    hint = f"; it begins with {there}: name two of them after time and heat" if there else ""
     raise BadLog(f"no line names a column for the time and one for the heat{hint}")
 
 
@@ -159,7 +159,7 @@ def _moment(cell: str) -> datetime | time | None:
 
 
 def _degrees(cell: str, mark: str, fahrenheit: bool) -> Fraction | None:
-    """A heat in °C; a letter behind the number goes before what the column's name says."""
+    """A heat in °C; a letter after the number goes before what the column's name says."""
     bare = cell.strip()
     letter = bare[-1:].upper()
     text = bare.rstrip("°CFcf ").replace("−", "-")
@@ -176,10 +176,10 @@ def _minutes(when: time) -> Fraction:
     return Fraction(when.hour * 60 + when.minute) + Fraction(when.second, 60)
 
 
-def _after(minute: Fraction, readings: Sequence[Reading]) -> Fraction:
-    """A time of day behind those before it: a smaller one is of the next day."""
+def _after(minute: Fraction, readings: Sequence[HeatReading]) -> Fraction:
+    """A time of day after those before it: a smaller one is of the next day."""
     if not readings:
         return minute
     last = readings[-1].minute
-    minute += last // _DAY * _DAY
-    return minute if minute >= last else minute + _DAY
+    minute += last // A_DAY * A_DAY
+    return minute if minute >= last else minute + A_DAY

@@ -8,19 +8,19 @@ from fractions import Fraction
 
 from procedure.batch.choices import choices
 from procedure.batch.deviations import SMALL_DEGREES, SMALL_SHARE
-from procedure.batch.folder import Batch, Shade, by_day
+from procedure.batch.folder import Batch, LotShade, by_day
 from procedure.batch.over_and_over import rounds_of
 from procedure.batch.spread import (
     FEWEST,
     Association,
     Spread,
-    Verdict,
+    SpreadVerdict,
     differs,
     goes_with,
     spread,
     verdicts,
 )
-from procedure.batch.types import Done, Record, Value
+from procedure.batch.types import Record, StepDone, Value
 from procedure.colour import Colour, adapted
 from procedure.model.quantity import Quantity
 from procedure.quantity.record import NamedTuple
@@ -46,12 +46,12 @@ class Method(NamedTuple):
     editions: tuple[str, ...]
     spread: Spread | None
     looked_at: int
-    verdicts: tuple[Verdict, ...]
+    verdicts: tuple[SpreadVerdict, ...]
 
 
 def methods(batches: Sequence[Batch]) -> tuple[Method, ...]:
     """Every method with its lots, by name; a record of another procedure belongs to none."""
-    groups: dict[tuple[str, str], list[tuple[Batch, Shade]]] = defaultdict(list)
+    groups: dict[tuple[str, str], list[tuple[Batch, LotShade]]] = defaultdict(list)
     for batch in by_day(batches):
         if batch.of_its_procedure == OF_ANOTHER:
             continue
@@ -60,7 +60,7 @@ def methods(batches: Sequence[Batch]) -> tuple[Method, ...]:
     return tuple(_method(name, lot, found) for (name, lot), found in sorted(groups.items()))
 
 
-def _method(name: str, lot: str, found: Sequence[tuple[Batch, Shade]]) -> Method:
+def _method(name: str, lot: str, found: Sequence[tuple[Batch, LotShade]]) -> Method:
     with_it = [(batch, shade.colour) for batch, shade in found if shade.colour is not None]
     colours = [colour for _, colour in with_it]
     editions = dict.fromkeys(batch.record.edition for batch, _ in found if batch.record.edition)
@@ -205,7 +205,7 @@ def used(record: Record) -> dict[str, Taken | None]:
     return made
 
 
-def _only_left_out(name: str, steps: Iterable[Done]) -> bool:
+def _only_left_out(name: str, steps: Iterable[StepDone]) -> bool:
     """True where steps speak of a material in their words, and all of them were left out."""
     named = [step for step in steps if name in step.words.replace(",", " ").split()]
     return bool(named) and all(step.skipped is not None for step in named)

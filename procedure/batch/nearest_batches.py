@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 
-from procedure.batch.folder import Batch, Shade
+from procedure.batch.folder import Batch, LotShade
 from procedure.batch.line_values import colour as read_colour
 from procedure.batch.measured_colours import NoColour, colour_of
 from procedure.batch.methods import percent_of_fibre
-from procedure.batch.record_lines import Entry, Reader
+from procedure.batch.record_lines import RecordEntry, RecordReader
 from procedure.batch.record_words import words_of
 from procedure.colour import Colour, ciede2000
 from procedure.quantity.record import NamedTuple
@@ -23,7 +23,7 @@ class Near(NamedTuple):
     """
 
     batch: Batch
-    shade: Shade
+    shade: LotShade
     difference: float
     needs: dict[str, Fraction]
 
@@ -38,10 +38,10 @@ def wanted(text: str) -> Colour:
     tries += [f'hex "{said}"', f'Munsell "{said}"'] if '"' not in said else []
     for one in tries:
         tokens, comment = words_of(f"colour {one}", 1)
-        reader = Reader("", "colour")
+        reader = RecordReader("", "colour")
         if not tokens:
             continue
-        found = read_colour(reader, Entry(2, list(tokens), comment), list(tokens[1:]))
+        found = read_colour(reader, RecordEntry(2, list(tokens), comment), list(tokens[1:]))
         if found is None or any(finding.level == "error" for finding in reader.findings):
             continue
         if found.form == "meter":

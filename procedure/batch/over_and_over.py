@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterable
 from fractions import Fraction
 
-from procedure.batch.types import Done
+from procedure.batch.types import StepDone
 from procedure.model.quantity import Quantity
 
 _SAID = re.compile(r", each round of step (\S+)$")
@@ -17,7 +17,7 @@ def in_rounds(words: str, repeat: str) -> str:
     return f"{words}, each round of step {repeat}" if repeat else words
 
 
-def rounds_of(step: Done, steps: Iterable[Done]) -> Fraction:
+def rounds_of(step: StepDone, steps: Iterable[StepDone]) -> Fraction:
     """How often a step was done, by what the record says of the blocks around it.
 
     A block counts once where the record does not say how often, and the middle of a range.
@@ -25,7 +25,7 @@ def rounds_of(step: Done, steps: Iterable[Done]) -> Fraction:
     by_number = {one.number: one for one in steps}
     found = Fraction(1)
     seen: set[str] = set()
-    here: Done | None = step
+    here: StepDone | None = step
     while here is not None and (said := _SAID.search(here.words)) and said[1] not in seen:
         seen.add(said[1])
         here = by_number.get(said[1])

@@ -99,7 +99,7 @@ def _of_others(batches: Sequence[Batch]) -> Iterator[Says]:
     for batch in batches:
         yield say(
             "{file} is of “{method}”, and the procedure that it names is another: it is in no "
-            "mean. Put the right file behind “of”.",
+            "mean. Put the right file after “of”.",
             file=batch.path.name,
             method=batch.method,
         )

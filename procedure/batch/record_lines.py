@@ -33,13 +33,13 @@ def is_procedure(text: str) -> bool:
 
 
 @dataclass(slots=True)
-class Entry:
+class RecordEntry:
     """A line with its continuations, and the block below it."""
 
     indent: int
     tokens: list[Token]
     comment: bool
-    block: list[Entry] = field(default_factory=list)
+    block: list[RecordEntry] = field(default_factory=list)
 
     @property
     def first(self) -> Token:
@@ -53,22 +53,22 @@ class Entry:
 
 
 @dataclass(slots=True)
-class Section:
+class RecordSection:
     """A section: its heading line and the lines in it."""
 
     name: str
-    heading: Entry
-    lines: list[Entry]
+    heading: RecordEntry
+    lines: list[RecordEntry]
 
 
-class Reader:
+class RecordReader:
     """One reading of a text; ``findings`` grow as it goes."""
 
     def __init__(self, text: str, file: str) -> None:
         self.file = file
         self.findings: list[Finding] = []
-        self.sections: list[Section] = []
-        self.open: list[Entry] = []
+        self.sections: list[RecordSection] = []
+        self.open: list[RecordEntry] = []
         plain = text.removeprefix("\ufeff").replace("\r\n", "\n").replace("\r", "\n")
         self.is_procedure = is_procedure(plain)
         if self.is_procedure:
@@ -130,12 +130,12 @@ class Reader:
             return
         margin = raw[: len(raw) - len(raw.lstrip())]
         indent = len(margin.expandtabs(TAB))
-        entry = Entry(indent, list(tokens), comment)
+        entry = RecordEntry(indent, list(tokens), comment)
         if indent == 0:
             self._heading(entry)
             return
         if not self.sections:
-            self.sections.append(Section("batch", entry, []))
+            self.sections.append(RecordSection("batch", entry, []))
         while self.open and self.open[-1].indent >= indent:
             self.open.pop()
         above = self.open[-1] if self.open else None
@@ -149,13 +149,13 @@ class Reader:
             return
         self.open.append(entry)
 
-    def _holds(self, entry: Entry) -> bool:
+    def _holds(self, entry: RecordEntry) -> bool:
         if entry.word in _OPENS:
             return True
         section = self.sections[-1]
         return section.name == "results" and any(entry is line for line in section.lines)
 
-    def _heading(self, entry: Entry) -> None:
+    def _heading(self, entry: RecordEntry) -> None:
         self.open = []
         name = entry.word
         if name in SECTIONS and (name == "batch" or len(entry.tokens) == 1):
@@ -165,7 +165,7 @@ class Reader:
                     say("The section {name} is there twice.", name=name),
                     "Put its lines together; both are read.",
                 )
-            self.sections.append(Section(name, entry, []))
+            self.sections.append(RecordSection(name, entry, []))
             return
         meant = near(name, list(SECTIONS))
         hint = say("Sections are {known}.", known=", ".join(SECTIONS))
@@ -177,16 +177,16 @@ class Reader:
             say("{hint} Other lines are indented.", hint=hint),
         )
         if meant:
-            self.sections.append(Section(meant, entry, []))
+            self.sections.append(RecordSection(meant, entry, []))
 
-    def of(self, name: str) -> Iterator[Entry]:
+    def of(self, name: str) -> Iterator[RecordEntry]:
         """The lines of every section of that name."""
         for section in self.sections:
             if section.name == name:
                 yield from section.lines
 
 
-def unknown(reader: Reader, token: Token, known: list[str], what: str) -> None:
+def unknown(reader: RecordReader, token: Token, known: list[str], what: str) -> None:
     """Say that a word begins no line there, with the nearest that does."""
     word = token.text.rstrip(": \t")
     meant = near(word, known)
@@ -198,13 +198,15 @@ def unknown(reader: Reader, token: Token, known: list[str], what: str) -> None:
     )
 
 
-def below(reader: Reader, entry: Entry) -> None:
+def below(reader: RecordReader, entry: RecordEntry) -> None:
     """Say of lines below a line that holds none."""
     for line in entry.block:
         reader.say(line.first, say("Nothing can be below {word}.", word=entry.word), LINE)
 
 
-def once(reader: Reader, lines: list[Entry], *often: str, of_each: tuple[str, ...] = ()) -> None:
+def once(
+    reader: RecordReader, lines: list[RecordEntry], *often: str, of_each: tuple[str, ...] = ()
+) -> None:
     """Say of a line that is there twice, since only one of the two can count.
 
     Lines that begin with one of ``often`` may be there more than once, and those of

@@ -8,7 +8,7 @@ from typing import Any
 
 from procedure.batch import line_values
 from procedure.batch.own_units import reader_of_records
-from procedure.batch.record_lines import LINE, Entry, Reader, below, once, unknown
+from procedure.batch.record_lines import LINE, RecordEntry, RecordReader, below, once, unknown
 from procedure.batch.record_words import unquoted
 from procedure.batch.recorded_amounts import hardness
 from procedure.batch.results import results
@@ -25,7 +25,7 @@ def read(text: str, file: str = "record") -> tuple[Record, tuple[Finding, ...]]:
 
     ``file`` is the name that findings show. Nothing is raised, whatever the text.
     """
-    reader = Reader(text, file)
+    reader = RecordReader(text, file)
     if reader.is_procedure:
         return Record(file), tuple(reader.findings)
     said: dict[str, Any] = {}
@@ -54,7 +54,7 @@ def read(text: str, file: str = "record") -> tuple[Record, tuple[Finding, ...]]:
     return record, tuple(sorted(worded, key=lambda one: one.order))
 
 
-def _heading(reader: Reader, said: dict[str, Any]) -> None:
+def _heading(reader: RecordReader, said: dict[str, Any]) -> None:
     first = next((one for one in reader.sections if one.name == "batch"), None)
     if first is None or first.heading.word != "batch":
         reader.say((1, 1, 2), "A record begins with batch and its title.", 'batch "Spring gold"')
@@ -73,7 +73,7 @@ def _heading(reader: Reader, said: dict[str, Any]) -> None:
 # ------------------------------------------------------------------ the header
 
 
-def _text(reader: Reader, entry: Entry, said: dict[str, Any], field: str) -> None:
+def _text(reader: RecordReader, entry: RecordEntry, said: dict[str, Any], field: str) -> None:
     found = line_values.texts(reader, entry, entry.tokens[1:])
     if field in said:
         reader.say(
@@ -83,12 +83,12 @@ def _text(reader: Reader, entry: Entry, said: dict[str, Any], field: str) -> Non
         said[field] = ", ".join(found)
 
 
-def _texts(reader: Reader, entry: Entry, said: dict[str, Any], field: str) -> None:
+def _texts(reader: RecordReader, entry: RecordEntry, said: dict[str, Any], field: str) -> None:
     found = line_values.texts(reader, entry, entry.tokens[1:])
     said[field] = (*said.get(field, ()), *found)
 
 
-def _edition(reader: Reader, entry: Entry, said: dict[str, Any], field: str) -> None:
+def _edition(reader: RecordReader, entry: RecordEntry, said: dict[str, Any], field: str) -> None:
     tokens = entry.tokens[1:]
     if len(tokens) != 1:
         reader.say(entry.first, say("I expected one word after {word}.", word=entry.word), LINE)
@@ -96,7 +96,7 @@ def _edition(reader: Reader, entry: Entry, said: dict[str, Any], field: str) -> 
         said[field] = unquoted(tokens[0])
 
 
-def _days(reader: Reader, entry: Entry, said: dict[str, Any], field: str) -> None:
+def _days(reader: RecordReader, entry: RecordEntry, said: dict[str, Any], field: str) -> None:
     tokens = entry.tokens[1:]
     ends = [token for token in tokens if token.text != "to"]
     if not ends or len(ends) > 2 or len(tokens) != 2 * len(ends) - 1:
@@ -109,7 +109,7 @@ def _days(reader: Reader, entry: Entry, said: dict[str, Any], field: str) -> Non
         reader.say(ends[1], "The last day is before the first.", "Look at the days again.")
 
 
-_HEADER: dict[str, tuple[Callable[[Reader, Entry, dict[str, Any], str], None], str]] = {
+_HEADER: dict[str, tuple[Callable[[RecordReader, RecordEntry, dict[str, Any], str], None], str]] = {
     "of": (_text, "of"),
     "titled": (_text, "titled"),
     "edition": (_edition, "edition"),
@@ -127,7 +127,7 @@ _HEADER: dict[str, tuple[Callable[[Reader, Entry, dict[str, Any], str], None], s
 _OFTEN = ("of", "titled", "place", "by", "weather", "photograph", "note")
 
 
-def _header_line(reader: Reader, entry: Entry, said: dict[str, Any]) -> None:
+def _header_line(reader: RecordReader, entry: RecordEntry, said: dict[str, Any]) -> None:
     found = _HEADER.get(entry.word)
     if found is None:
         unknown(reader, entry.first, list(_HEADER), "a batch")
@@ -140,7 +140,7 @@ def _header_line(reader: Reader, entry: Entry, said: dict[str, Any]) -> None:
 # ------------------------------------------------------------------ water
 
 
-def _water(reader: Reader) -> Water:
+def _water(reader: RecordReader) -> Water:
     source, written = "", ""
     hard = acidity = None
     notes: tuple[str, ...] = ()
@@ -197,7 +197,7 @@ def _parts(tokens: list[Token]) -> list[list[Token]]:
     return [part for part in made if part]
 
 
-def _all_used(reader: Reader, section: str) -> tuple[Used, ...]:
+def _all_used(reader: RecordReader, section: str) -> tuple[Used, ...]:
     """The lots or materials of a section; a line without a name is said and left out."""
     made: list[Used] = []
     for entry in reader.of(section):
@@ -215,7 +215,7 @@ def _all_used(reader: Reader, section: str) -> tuple[Used, ...]:
     return tuple(made)
 
 
-def _used(reader: Reader, entry: Entry) -> Used:
+def _used(reader: RecordReader, entry: RecordEntry) -> Used:
     """A lot or a material: ``weld: 98 g planned 100 g, supplier "...", harvested 2025-07-20``."""
     below(reader, entry)
     amount: Value = None

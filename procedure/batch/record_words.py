@@ -25,10 +25,10 @@ _SHAPES = re.compile(
 )
 
 
-class Line(NamedTuple):
+class RecordLine(NamedTuple):
     """A line with those that continue it: its indentation, its words, and where a comment cut it.
 
-    ``comment`` is true where something behind ``#`` was left out.
+    ``comment`` is true where something after ``#`` was left out.
     """
 
     indent: int

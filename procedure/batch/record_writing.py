@@ -9,11 +9,11 @@ from fractions import Fraction
 from procedure.batch.types import (
     BLANK,
     Answer,
-    Done,
     LightTest,
     Measured,
     Record,
     Result,
+    StepDone,
     Used,
     Value,
     WashTest,
@@ -151,7 +151,7 @@ def _clock(minute: Fraction) -> str:
     return f"{said}:{rest % 60:02}" if rest % 60 else said
 
 
-def _step(step: Done) -> Iterator[str]:
+def _step(step: StepDone) -> Iterator[str]:
     words = quoted(step.words) if step.words else BLANK
     yield f"  added {words}" if step.added else f"  step {step.number or BLANK} {words}"
     if step.begun is not None:

@@ -6,7 +6,7 @@ from datetime import date
 from fractions import Fraction
 
 from procedure.batch import line_values
-from procedure.batch.record_lines import LINE, Entry, Reader, below, once, unknown
+from procedure.batch.record_lines import LINE, RecordEntry, RecordReader, below, once, unknown
 from procedure.batch.record_words import unquoted
 from procedure.batch.types import BlueWool, LightTest, Measured, Result, Value, WashTest
 from procedure.findings import say
@@ -18,7 +18,7 @@ _LIGHT = ("begun", "ended", "sun", "covered", "exposed", "change", "reference", 
 _WASH = ("day", "washed", "before", "after", "change", "cloth", "note")
 
 
-def results(reader: Reader) -> tuple[Result, ...]:
+def results(reader: RecordReader) -> tuple[Result, ...]:
     """The results of every lot, in order."""
     made: list[Result] = []
     for entry in reader.of("results"):
@@ -37,7 +37,7 @@ def results(reader: Reader) -> tuple[Result, ...]:
     return tuple(made)
 
 
-def _result(reader: Reader, entry: Entry) -> Result:
+def _result(reader: RecordReader, entry: RecordEntry) -> Result:
     colours: list[Measured] = []
     weight: Value = None
     one_line: dict[str, str] = {}
@@ -83,7 +83,7 @@ def _result(reader: Reader, entry: Entry) -> Result:
     )
 
 
-def _test_heading(reader: Reader, line: Entry) -> None:
+def _test_heading(reader: RecordReader, line: RecordEntry) -> None:
     words = [token.text for token in line.tokens[1:]]
     if words != ["test"]:
         reader.say(
@@ -91,7 +91,7 @@ def _test_heading(reader: Reader, line: Entry) -> None:
         )
 
 
-def _one_day(reader: Reader, line: Entry) -> date | None:
+def _one_day(reader: RecordReader, line: RecordEntry) -> date | None:
     rest = line.tokens[1:]
     if len(rest) != 1:
         reader.say(
@@ -101,7 +101,7 @@ def _one_day(reader: Reader, line: Entry) -> date | None:
     return line_values.day(reader, rest[0])
 
 
-def _one_grade(reader: Reader, line: Entry, most: int = 5) -> str:
+def _one_grade(reader: RecordReader, line: RecordEntry, most: int = 5) -> str:
     rest = line.tokens[1:]
     if len(rest) != 1:
         reader.say(
@@ -113,7 +113,7 @@ def _one_grade(reader: Reader, line: Entry, most: int = 5) -> str:
     return line_values.grade(reader, rest[0], most)
 
 
-def _sun(reader: Reader, line: Entry) -> Fraction | None:
+def _sun(reader: RecordReader, line: RecordEntry) -> Fraction | None:
     rest = line.tokens[1:]
     found = line_values.amount(reader, rest) if rest else None
     if isinstance(found, Quantity) and found.kind == "time" and found.low is not None:
@@ -124,7 +124,7 @@ def _sun(reader: Reader, line: Entry) -> Fraction | None:
     return None
 
 
-def _light_test(reader: Reader, entry: Entry) -> LightTest:
+def _light_test(reader: RecordReader, entry: RecordEntry) -> LightTest:
     _test_heading(reader, entry)
     days: dict[str, date | None] = {}
     halves: dict[str, Measured | None] = {}
@@ -168,7 +168,7 @@ def _light_test(reader: Reader, entry: Entry) -> LightTest:
     )
 
 
-def _reference(reader: Reader, line: Entry) -> list[BlueWool]:
+def _reference(reader: RecordReader, line: RecordEntry) -> list[BlueWool]:
     """``reference 4 change 3-4``: a blue wool reference and how far it changed."""
     rest = line.tokens[1:]
     if len(rest) == 3 and rest[0].text in "12345678" and rest[1].text == "change":
@@ -178,7 +178,7 @@ def _reference(reader: Reader, line: Entry) -> list[BlueWool]:
     return []
 
 
-def _wash_test(reader: Reader, entry: Entry) -> WashTest:
+def _wash_test(reader: RecordReader, entry: RecordEntry) -> WashTest:
     _test_heading(reader, entry)
     day: date | None = None
     washed = change = ""
@@ -215,7 +215,7 @@ def _wash_test(reader: Reader, entry: Entry) -> WashTest:
     )
 
 
-def _cloth(reader: Reader, line: Entry, rest: list[Token]) -> list[tuple[str, str]]:
+def _cloth(reader: RecordReader, line: RecordEntry, rest: list[Token]) -> list[tuple[str, str]]:
     """``cloth "cotton" staining 4-5``: a white cloth that was washed along."""
     if len(rest) == 3 and rest[0].kind == "STRING" and rest[1].text == "staining":
         grade = line_values.grade(reader, rest[2])

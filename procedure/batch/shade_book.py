@@ -7,13 +7,13 @@ from collections.abc import Iterator, Sequence
 from itertools import groupby
 
 from procedure.batch.batch_reports import stood_words
-from procedure.batch.folder import Batch, Shade
+from procedure.batch.folder import Batch, LotShade
 from procedure.batch.methods import percent_of_fibre, verb_of
 from procedure.batch.own_units import voice_of_records
 from procedure.batch.types import Record
 from procedure.colour import Colour, called, to_srgb
 from procedure.model.quantity import Quantity
-from procedure.paper.blocks import Block, Card, Cards, Listing, Paper, Para, Section, Swatch
+from procedure.paper.blocks import Block, Card, Cards, Listing, Paper, PaperSection, Para, Swatch
 from procedure.paper.pieces import Phrase, Words
 from procedure.quantity.number_words import plain
 from procedure.vocabulary import Verb
@@ -49,7 +49,7 @@ def paper(batches: Sequence[Batch], title: str = "Shade book") -> Paper:
     ]
     found.sort(key=lambda one: (*_order(one[2]), str(one[0].path)))
     sections = [
-        Section(
+        PaperSection(
             f"chapter-{number}",
             (chapter,),
             (
@@ -85,7 +85,7 @@ def _order(colour: Colour) -> tuple[bool, float, float]:
     return grey, 0.0 if grey else turn, -colour.lightness
 
 
-def _swatch(colour: Colour, shade: Shade) -> Swatch:
+def _swatch(colour: Colour, shade: LotShade) -> Swatch:
     """The colour, with the half that hung longest in the light beside it where it was measured."""
     shown = to_srgb(colour)
     outside = ", outside what a screen can show" if shown.outside else ""
@@ -120,7 +120,7 @@ def _about(batch: Batch) -> list[Block]:
     ]
 
 
-def _card(batch: Batch, shade: Shade, colour: Colour) -> Card:
+def _card(batch: Batch, shade: LotShade, colour: Colour) -> Card:
     stood = stood_words(shade) or ["not tested in light or wash"]
     return Card(
         (Words(shade.lot), f", {called(colour)}"),
@@ -144,11 +144,11 @@ def skein_cards(batch: Batch) -> Paper:
         voice=voice_of_records([batch.record]),
         look="book",
         head=(Para((head,)),),
-        sections=(Section("cards", (), (Cards(cards, 2, "skein"),)),) if cards else (),
+        sections=(PaperSection("cards", (), (Cards(cards, 2, "skein"),)),) if cards else (),
     )
 
 
-def _skein(batch: Batch, shade: Shade) -> Card:
+def _skein(batch: Batch, shade: LotShade) -> Card:
     record = batch.record
     blocks: list[Block] = []
     if shade.colour is not None:

@@ -15,12 +15,12 @@ from procedure.quantity.record import NamedTuple
 KINDS = ("temperature", "time", "mass", "volume", "acidity", "count", "choice", "words")
 
 
-class Blank(NamedTuple):
+class FormBlank(NamedTuple):
     """One number or choice of a step, to be written down when it is done.
 
     ``word`` is the clause that says it in the procedure (at, from, to, over, for, until,
     with), or ``times`` (how often a block was done), ``taken`` (whether an ``if`` was) or
-    ``way`` (which of several ways); ``name`` is the material behind ``with``.
+    ``way`` (which of several ways); ``name`` is the material after ``with``.
     ``text`` is the planned value as a person reads it, in numbers where there are any;
     ``low`` and ``high`` are the same in the base unit of ``kind`` (°C, min, g, L, pH), None
     at an open end. ``place`` is where the procedure says it, so that the rules can look at
@@ -49,7 +49,7 @@ class PlannedStep(NamedTuple):
     words: str
     verb: str
     things: tuple[str, ...]
-    blanks: tuple[Blank, ...]
+    blanks: tuple[FormBlank, ...]
     line: int = 0
     timed: bool = False
 

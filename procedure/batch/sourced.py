@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from procedure.batch.colour_needs import Need, needs_of
+from procedure.batch.colour_needs import ColourNeed, needs_of
 from procedure.colour import Colour, ciede2000, from_hex
 from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import near, vocabulary
@@ -28,7 +28,7 @@ class Sourced(NamedTuple):
     shade: Shade
     colour: Colour
     difference: float
-    needs: tuple[Need, ...]
+    needs: tuple[ColourNeed, ...]
     cautions: tuple[str, ...]
 
 

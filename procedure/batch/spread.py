@@ -183,7 +183,7 @@ def differs(what: str, with_it: Sequence[float], without: Sequence[float]) -> As
     return Association(what, count, found, as_much / (DRAWN + 1), DRAWN, False, True)
 
 
-class Verdict(NamedTuple):
+class SpreadVerdict(NamedTuple):
     """What may be said of an association among several that were looked at together.
 
     ``chance`` is corrected for their number (Holm); ``said`` is too few to say, goes with it,
@@ -198,23 +198,23 @@ class Verdict(NamedTuple):
 TOO_FEW, GOES_WITH, NO_SIGN = "too few to say", "goes with it", "no sign of it"
 
 
-def verdicts(found: Sequence[Association]) -> tuple[Verdict, ...]:
+def verdicts(found: Sequence[Association]) -> tuple[SpreadVerdict, ...]:
     """What may be said of each, the strongest first.
 
     The more things are looked at, the stronger one must be (S. Holm, Scandinavian Journal of
     Statistics 6 (1979), pages 65 to 70). What does not vary at all is not among them.
     """
     order = sorted(found, key=lambda one: (one.chance, one.means, -abs(one.strength)))
-    made: list[Verdict] = []
+    made: list[SpreadVerdict] = []
     most = 0.0
     for at, one in enumerate(order):
         most = max(most, min(one.chance * (len(order) - at), 1.0))
         said = TOO_FEW if one.batches < FEWEST else GOES_WITH if most <= LEVEL else NO_SIGN
-        made.append(Verdict(one, most, said))
+        made.append(SpreadVerdict(one, most, said))
     return tuple(made)
 
 
-def sentence(verdict: Verdict) -> str:
+def sentence(verdict: SpreadVerdict) -> str:
     """A verdict in words, with its n."""
     one = verdict.association
     if verdict.said == TOO_FEW:

@@ -8,17 +8,17 @@ from datetime import date, time
 from fractions import Fraction
 
 from procedure.batch import line_values
-from procedure.batch.record_lines import LINE, Entry, Reader, below, once, unknown
+from procedure.batch.record_lines import LINE, RecordEntry, RecordReader, below, once, unknown
 from procedure.batch.record_words import unquoted
-from procedure.batch.types import Answer, Done, Log, Reading
+from procedure.batch.types import Answer, HeatReading, Log, StepDone
 from procedure.findings import say
 from procedure.language import Token
 from procedure.model.quantity import Place, Quantity
+from procedure.quantity.day import A_DAY
 from procedure.vocabulary import near
 from procedure.wording.samples import shown
 
 CLAUSES = ("at", "from", "to", "over", "for", "until", "with", "times", "taken", "way")
-_DAY = 24 * 60
 
 
 @dataclass(slots=True)
@@ -28,7 +28,7 @@ class _Said:
     answers: list[Answer] = field(default_factory=list)
     begun: tuple[date | None, time] | None = None
     ended: tuple[date | None, time] | None = None
-    heats: list[Reading] = field(default_factory=list)
+    heats: list[HeatReading] = field(default_factory=list)
     logs: list[Log] = field(default_factory=list)
     skipped: str | None = None
     otherwise: list[str] = field(default_factory=list)
@@ -41,9 +41,9 @@ class _Said:
 _OFTEN = ("with", "heats", "logger", "otherwise", "seen", "note", "photograph")
 
 
-def steps(reader: Reader) -> tuple[Done, ...]:
+def steps(reader: RecordReader) -> tuple[StepDone, ...]:
     """All steps of the record, in order."""
-    made: list[Done] = []
+    made: list[StepDone] = []
     for entry in reader.of("steps"):
         if entry.word not in ("step", "added"):
             meant = near(entry.word, ["step", "added"])
@@ -56,7 +56,7 @@ def steps(reader: Reader) -> tuple[Done, ...]:
     return tuple(made)
 
 
-def _step(reader: Reader, entry: Entry) -> Done:
+def _step(reader: RecordReader, entry: RecordEntry) -> StepDone:
     tokens = entry.tokens[1:]
     number = ""
     if entry.word == "step":
@@ -85,7 +85,7 @@ def _step(reader: Reader, entry: Entry) -> Done:
             reader.say(
                 entry.first, "The step ends before it begins.", "Look at its days and times again."
             )
-    return Done(
+    return StepDone(
         number,
         words,
         entry.word == "added",
@@ -103,7 +103,7 @@ def _step(reader: Reader, entry: Entry) -> Done:
     )
 
 
-def _line(reader: Reader, line: Entry, said: _Said) -> None:
+def _line(reader: RecordReader, line: RecordEntry, said: _Said) -> None:
     below(reader, line)
     if line.word in CLAUSES:
         said.answers.append(_answer(reader, line))
@@ -115,7 +115,7 @@ def _line(reader: Reader, line: Entry, said: _Said) -> None:
     taken(reader, line, said)
 
 
-def _answer(reader: Reader, line: Entry) -> Answer:
+def _answer(reader: RecordReader, line: RecordEntry) -> Answer:
     tokens = line.tokens[1:]
     name = ""
     if line.word == "with":
@@ -156,7 +156,7 @@ _KINDS: dict[str, tuple[str, ...]] = {
 }
 
 
-def _kind(reader: Reader, line: Entry, done: object, where: Place) -> None:
+def _kind(reader: RecordReader, line: RecordEntry, done: object, where: Place) -> None:
     kinds = _KINDS.get(line.word)
     amount_of = isinstance(done, Quantity) and line.word == "with" and done.kind == "number"
     if amount_of or (isinstance(done, Quantity) and kinds is not None and done.kind not in kinds):
@@ -177,15 +177,15 @@ def _kind(reader: Reader, line: Entry, done: object, where: Place) -> None:
         )
 
 
-def _begun(reader: Reader, line: Entry, said: _Said) -> None:
+def _begun(reader: RecordReader, line: RecordEntry, said: _Said) -> None:
     said.begun = line_values.moment(reader, line.tokens[1:])
 
 
-def _ended(reader: Reader, line: Entry, said: _Said) -> None:
+def _ended(reader: RecordReader, line: RecordEntry, said: _Said) -> None:
     said.ended = line_values.moment(reader, line.tokens[1:])
 
 
-def _heats(reader: Reader, line: Entry, said: _Said) -> None:
+def _heats(reader: RecordReader, line: RecordEntry, said: _Said) -> None:
     """``heats 09:10 40 °C, 09:55 85 °C``; a time that is earlier is one of the next day."""
     part: list[Token] = []
     for token in (*line.tokens[1:], None):
@@ -197,7 +197,7 @@ def _heats(reader: Reader, line: Entry, said: _Said) -> None:
         part = []
 
 
-def _reading(reader: Reader, part: list[Token], said: _Said) -> None:
+def _reading(reader: RecordReader, part: list[Token], said: _Said) -> None:
     when = line_values.clock(reader, part[0])
     if when is None:
         return
@@ -226,17 +226,17 @@ def _reading(reader: Reader, part: list[Token], said: _Said) -> None:
     minute = Fraction(when.hour * 60 + when.minute) + Fraction(when.second, 60)
     if said.heats:
         last = said.heats[-1].minute
-        minute += last // _DAY * _DAY
+        minute += last // A_DAY * A_DAY
         if minute == last:
             told = say("{clock} is there twice.", clock=part[0].text[:40])
             reader.say(part[0], told, "Keep one of the two heats, or put their times right.")
         if minute < last:
-            minute += _DAY
+            minute += A_DAY
     assert heat.high is not None
-    said.heats.append(Reading(minute, (heat.low + heat.high) / 2))
+    said.heats.append(HeatReading(minute, (heat.low + heat.high) / 2))
 
 
-def _log(reader: Reader, line: Entry, said: _Said) -> None:
+def _log(reader: RecordReader, line: RecordEntry, said: _Said) -> None:
     """``logger "kettle.csv" time "Time" heat "Probe 1"``; the columns may be left out."""
     tokens = line.tokens[1:]
     if not tokens or tokens[0].kind != "STRING":
@@ -260,21 +260,21 @@ def _log(reader: Reader, line: Entry, said: _Said) -> None:
     )
 
 
-def _skipped(reader: Reader, line: Entry, said: _Said) -> None:
+def _skipped(reader: RecordReader, line: RecordEntry, said: _Said) -> None:
     rest = line.tokens[1:]
     if rest and all(token.kind == "BLANK" for token in rest):
         return
     said.skipped = ", ".join(line_values.texts(reader, line, rest))
 
 
-def _gather(name: str) -> Callable[[Reader, Entry, _Said], None]:
-    def taken(reader: Reader, line: Entry, said: _Said) -> None:
+def _gather(name: str) -> Callable[[RecordReader, RecordEntry, _Said], None]:
+    def taken(reader: RecordReader, line: RecordEntry, said: _Said) -> None:
         getattr(said, name).extend(line_values.texts(reader, line, line.tokens[1:]))
 
     return taken
 
 
-_LINES: dict[str, Callable[[Reader, Entry, _Said], None]] = {
+_LINES: dict[str, Callable[[RecordReader, RecordEntry, _Said], None]] = {
     "begun": _begun,
     "ended": _ended,
     "heats": _heats,

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from procedure.batch.batch_reports import stood_words
-from procedure.batch.colour_needs import Need
+from procedure.batch.colour_needs import ColourNeed
 from procedure.batch.nearest_batches import Near
 from procedure.batch.sourced import Ranked, Sourced, on
 from procedure.colour import Colour, called, compared, to_srgb
@@ -69,7 +69,7 @@ def _published(colour: Colour, one: Sourced) -> dict[str, Any]:
     }
 
 
-def _need(need: Need) -> dict[str, Any]:
+def _need(need: ColourNeed) -> dict[str, Any]:
     return {
         "part": need.part,
         "name": need.name,

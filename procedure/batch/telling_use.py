@@ -12,7 +12,7 @@ from typing import Any
 from procedure.batch.folder import Batch
 from procedure.batch.methods import Consumption
 from procedure.batch.own_units import reader_of_records
-from procedure.batch.used_and_left import Left, Stock, Year, by_year, stock_of
+from procedure.batch.used_and_left import LeftInStock, Stock, Year, by_year, stock_of
 from procedure.findings import Mass, Volume, say
 from procedure.quantity.number_words import plain
 from procedure.wording import Reader, said
@@ -59,7 +59,7 @@ def _used(one: Consumption, reader: Reader) -> str:
     )
 
 
-def _left(one: Left, reader: Reader) -> str:
+def _left(one: LeftInStock, reader: Reader) -> str:
     held = _in_units(one.kind, one.held, reader)
     if one.counted is None:
         return f"{one.name}: {held}, as the workshop file says"
@@ -76,11 +76,11 @@ def _left(one: Left, reader: Reader) -> str:
     return told
 
 
-def _word(one: Left) -> str:
+def _word(one: LeftInStock) -> str:
     return "grams" if one.kind == "mass" else "litres"
 
 
-def _unit(one: Left) -> str:
+def _unit(one: LeftInStock) -> str:
     return "g" if one.kind == "mass" else "L"
 
 

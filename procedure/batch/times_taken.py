@@ -7,13 +7,14 @@ from datetime import date as day_of
 from datetime import datetime
 from fractions import Fraction
 
-from procedure.batch.types import Answer, Done
+from procedure.batch.types import Answer, StepDone
 from procedure.findings import Says, Span, say
 from procedure.model.quantity import Quantity
+from procedure.quantity.day import A_DAY
 from procedure.quantity.interval import ENDLESS
 from procedure.quantity.record import NamedTuple
 
-DAY = Fraction(24 * 60)
+DAY = Fraction(A_DAY)
 # Without their days, an end that is earlier by the clock is of the next day; a step that would
 # then have taken longer than this was written down wrong (common practice: nobody stands at a
 # pot so long), unless it was planned so long.
@@ -24,7 +25,7 @@ LASTS = ("over", "for")
 SLIP = Fraction(9, 10)
 
 
-class Told(NamedTuple):
+class AgainstClock(NamedTuple):
     """What the clock says against a step: ``by`` minutes of the ``of`` that were meant."""
 
     by: Fraction
@@ -32,7 +33,7 @@ class Told(NamedTuple):
     says: Says
 
 
-def taken(step: Done) -> Fraction | None:
+def taken(step: StepDone) -> Fraction | None:
     """Minutes from the beginning of a step to its end; None where either is not written down,
     or the end is before the beginning.
 
@@ -51,7 +52,7 @@ def taken(step: Done) -> Fraction | None:
     return minutes % DAY
 
 
-def ends_too_soon(step: Done) -> bool:
+def ends_too_soon(step: StepDone) -> bool:
     """True where a step can only have ended before it began, since its days are not said."""
     if step.begun is None or step.ended is None or (step.begun[0] and step.ended[0]):
         return False
@@ -64,18 +65,18 @@ def ends_too_soon(step: Done) -> bool:
     )
 
 
-def _most(step: Done) -> Fraction:
+def _most(step: StepDone) -> Fraction:
     """How long a step may take by its plan, or by what is said of it; nothing where neither is."""
     found = [value for answer in _lasting(step) for value in (answer.planned, answer.done)]
     ends = [one.high for one in found if isinstance(one, Quantity) and one.high is not None]
     return sum(ends, Fraction(0))
 
 
-def _lasting(step: Done) -> list[Answer]:
+def _lasting(step: StepDone) -> list[Answer]:
     return [answer for answer in step.answers if answer.word in LASTS]
 
 
-def times_told(step: Done) -> Iterator[Told]:
+def times_told(step: StepDone) -> Iterator[AgainstClock]:
     """What the clock says against what is said of a step, or against its plan.
 
     A bath that is heated without a time to heat it takes as long as it does: that it took
@@ -88,7 +89,7 @@ def times_told(step: Done) -> Iterator[Told]:
     if any(isinstance(answer.done, Quantity) for answer in lasting):
         least = sum(_end(answer.done, True) for answer in lasting)
         if minutes < least * SLIP:
-            yield Told(
+            yield AgainstClock(
                 minutes - least,
                 Fraction(least),
                 say(
@@ -108,13 +109,13 @@ def times_told(step: Done) -> Iterator[Told]:
             "From begun to ended took {clock}, planned {plan}: {far} shorter.",
             clock=Span(minutes), plan=planned, far=Span(low - minutes),
         )  # fmt: skip
-        yield Told(minutes - low, low, says)
+        yield AgainstClock(minutes - low, low, says)
     elif minutes > high and high != ENDLESS and not _heats_as_it_will(step):
         says = say(
             "From begun to ended took {clock}, planned {plan}: {far} longer.",
             clock=Span(minutes), plan=planned, far=Span(minutes - high),
         )  # fmt: skip
-        yield Told(minutes - high, high, says)
+        yield AgainstClock(minutes - high, high, says)
 
 
 def _end(value: object, low: bool) -> Fraction:
@@ -125,7 +126,7 @@ def _end(value: object, low: bool) -> Fraction:
     return Fraction(0) if end is None else end
 
 
-def _heats_as_it_will(step: Done) -> bool:
+def _heats_as_it_will(step: StepDone) -> bool:
     """True for a step that goes to a heat without a word of how long that takes."""
     if any(answer.word == "over" for answer in step.answers):
         return False

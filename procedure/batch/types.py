@@ -21,7 +21,7 @@ class Answer(NamedTuple):
     """One thing that a step was asked for: what was done beside what was planned.
 
     ``word`` is a clause of the language of procedures (at, from, to, over, for, until,
-    with) or times, way, taken; ``name`` the material behind ``with``. ``done`` is None
+    with) or times, way, taken; ``name`` the material after ``with``. ``done`` is None
     where the blank was left; ``place`` is where the answer or its blank is.
     """
 
@@ -32,7 +32,7 @@ class Answer(NamedTuple):
     place: Place
 
 
-class Reading(NamedTuple):
+class HeatReading(NamedTuple):
     """One reading of a thermometer: minutes since midnight of the first day, and °C."""
 
     minute: Fraction
@@ -48,7 +48,7 @@ class Log(NamedTuple):
     place: Place
 
 
-class Done(NamedTuple):
+class StepDone(NamedTuple):
     """One step as it went: ``number`` and ``words`` as the form had them.
 
     ``added`` where the procedure had no such step; ``skipped`` and ``otherwise`` are the
@@ -61,7 +61,7 @@ class Done(NamedTuple):
     answers: tuple[Answer, ...]
     begun: tuple[date | None, time] | None
     ended: tuple[date | None, time] | None
-    heats: tuple[Reading, ...]
+    heats: tuple[HeatReading, ...]
     logs: tuple[Log, ...]
     skipped: str | None
     otherwise: tuple[str, ...]
@@ -188,7 +188,7 @@ class Record(NamedTuple):
     water: Water = Water("", None, "", None, ())
     lots: tuple[Used, ...] = ()
     materials: tuple[Used, ...] = ()
-    steps: tuple[Done, ...] = ()
+    steps: tuple[StepDone, ...] = ()
     results: tuple[Result, ...] = ()
 
     @property

@@ -10,7 +10,7 @@ from datetime import date
 from fractions import Fraction
 
 from procedure.batch.times_taken import ends_too_soon
-from procedure.batch.types import Done, Record, Result, Used, Value
+from procedure.batch.types import Record, Result, StepDone, Used, Value
 from procedure.findings import Count, Says, say
 from procedure.model.quantity import Place, Quantity
 from procedure.quantity.record import NamedTuple
@@ -60,7 +60,7 @@ def _harvested(used: Used, first: date) -> Unlikely:
     )  # fmt: skip
 
 
-def _of_step(step: Done, first: date | None) -> Iterator[Unlikely]:
+def _of_step(step: StepDone, first: date | None) -> Iterator[Unlikely]:
     if ends_too_soon(step):
         assert step.begun is not None and step.ended is not None
         yield Unlikely(

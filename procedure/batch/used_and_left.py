@@ -17,7 +17,7 @@ from procedure.batch.folder import Batch, CannotRead, batch_of, records_in
 from procedure.batch.methods import Consumption, Taken, consumption, used
 from procedure.collection.files import WORKSHOP_FILE, root_of
 from procedure.collection.nearest import workshop_of
-from procedure.collection.shop import Held
+from procedure.collection.shop import StockHeld
 from procedure.findings import plainly_said
 from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import vocabulary
@@ -31,7 +31,7 @@ class Year(NamedTuple):
     used: tuple[Consumption, ...]
 
 
-class Left(NamedTuple):
+class LeftInStock(NamedTuple):
     """A material in stock.
 
     ``held`` is what the workshop file ``file`` says, in grams or litres by ``kind`` mass or
@@ -58,7 +58,7 @@ class Left(NamedTuple):
 class Stock(NamedTuple):
     """All stock of the workshops that records belong to; ``amiss`` are sentences about files."""
 
-    left: tuple[Left, ...]
+    left: tuple[LeftInStock, ...]
     amiss: tuple[str, ...]
 
 
@@ -76,7 +76,7 @@ def stock_of(batches: Sequence[Batch]) -> Stock:
     groups: dict[Path, list[Batch]] = defaultdict(list)
     for batch in batches:
         groups[root_of(batch.path)].append(batch)
-    left: list[Left] = []
+    left: list[LeftInStock] = []
     amiss: list[str] = []
     for root, group in sorted(groups.items()):
         shop = workshop_of(group[0].path)
@@ -147,8 +147,8 @@ def _since(batches: Sequence[Batch], counted: date | None) -> tuple[list[Batch],
 
 
 def _left(
-    file: Path, stock: Mapping[str, Held], counted: date | None, since: Sequence[Batch]
-) -> list[Left]:
+    file: Path, stock: Mapping[str, StockHeld], counted: date | None, since: Sequence[Batch]
+) -> list[LeftInStock]:
     """Each thing of a stock with what the batches used of it."""
     taken: dict[str, list[Taken | None]] = defaultdict(list)
     declared: dict[Path, dict[str, tuple[str, ...]]] = {}
@@ -161,12 +161,12 @@ def _left(
             held = next((one for one in stock if set(_names(one)) & set(names)), None)
             if held is not None:
                 taken[held].append(amount)
-    made: list[Left] = []
+    made: list[LeftInStock] = []
     for name, (kind, had) in sorted(stock.items()):
         known = [one.amount for one in taken[name] if one is not None and one.kind == kind]
         total = sum(known, Fraction(0))
         unknown = len(taken[name]) - len(known)
-        made.append(Left(file, name, kind, had, counted, total, len(known), unknown))
+        made.append(LeftInStock(file, name, kind, had, counted, total, len(known), unknown))
     return made
 
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from procedure.chart.lettering import height, width, wrap
-from procedure.chart.placed_symbols import Figure
+from procedure.chart.placed_symbols import PlacedSymbol
 from procedure.chart.tints import Tint
 from procedure.quantity.record import NamedTuple
 
@@ -25,8 +25,8 @@ LEAST_RUN_IN = 60.0
 TOO_LONG = "… (the rest is in the procedure)"
 
 
-class Piece(NamedTuple):
-    """Lines of text at a place of the cell; ``suffix`` goes behind the figure's name."""
+class PlacedText(NamedTuple):
+    """Lines of text at a place of the cell; ``suffix`` goes after the figure's name."""
 
     suffix: str
     x: float
@@ -38,28 +38,28 @@ class Piece(NamedTuple):
 
 
 @dataclass(slots=True)
-class Cell:
+class FigureCell:
     """The words of a figure with the swatches and signs that are among them."""
 
     height: float = 0.0
-    pieces: list[Piece] = field(default_factory=list)
+    pieces: list[PlacedText] = field(default_factory=list)
     swatches: list[tuple[float, float, str]] = field(default_factory=list)
     signs: list[tuple[float, float, str]] = field(default_factory=list)
-    mark: Piece | None = None
+    mark: PlacedText | None = None
 
 
 def cell(
-    figure: Figure,
+    figure: PlacedSymbol,
     room: float,
     size: float,
     tints: list[tuple[str, Tint]],
     signs: tuple[str, ...],
-) -> Cell:
+) -> FigureCell:
     """The cell of a figure, ``room`` points wide, in letters of a size.
 
     ``tints`` are colours that the step gives, each with the names of the lots that have it.
     """
-    made = Cell()
+    made = FigureCell()
     sign = SIGN * size
     wide = room - len(signs) * (sign + SIGN_AIR)
     lead = height(1, size)
@@ -68,7 +68,7 @@ def cell(
         heading = [*heading[: MOST_LINES // 2 - 1], TOO_LONG]
     y = 0.0
     if heading:
-        made.pieces.append(Piece("", 0, 0, wide, tuple(heading), True, "words"))
+        made.pieces.append(PlacedText("", 0, 0, wide, tuple(heading), True, "words"))
         y = len(heading) * lead
     y = _details(made, figure, heading, wide, size, y)
     # What a bare band means is in the strip at the foot of the first sheet.
@@ -76,7 +76,9 @@ def cell(
     for place, (names, tint) in enumerate(known, 1):
         lines = tuple(wrap(f"{names}: {tint.said}", wide - SWATCH - 4, size))
         made.swatches.append((0.0, y + 1.0, tint.swatch))
-        piece = Piece(f"colour {place}", SWATCH + 4, y, wide - SWATCH - 4, lines, False, "colour")
+        piece = PlacedText(
+            f"colour {place}", SWATCH + 4, y, wide - SWATCH - 4, lines, False, "colour"
+        )
         made.pieces.append(piece)
         y += len(lines) * lead
     for place, code in enumerate(signs):
@@ -84,16 +86,16 @@ def cell(
         y = max(y, sign)
     if figure.mark:
         lines = tuple(wrap(figure.mark, wide - 8, size, bold=True))
-        made.mark = Piece("mark", 4, y + MARK_PAD, wide - 8, lines, True, "mark")
+        made.mark = PlacedText("mark", 4, y + MARK_PAD, wide - 8, lines, True, "mark")
         y += len(lines) * lead + 2 * MARK_PAD
     made.height = y
     return made
 
 
 def _details(
-    made: Cell, figure: Figure, heading: list[str], wide: float, size: float, y: float
+    made: FigureCell, figure: PlacedSymbol, heading: list[str], wide: float, size: float, y: float
 ) -> float:
-    """Sets the details behind the heading where there is room, and on below it."""
+    """Sets the details after the heading where there is room, and on below it."""
     text = "; ".join(figure.details)
     if not text:
         return y
@@ -102,7 +104,7 @@ def _details(
     if heading and left >= LEAST_RUN_IN:
         first = wrap(text, left, size)[0]
         at = (wide - left, y - lead, left)
-        made.pieces.append(Piece("details", *at, (first,), False, "details"))
+        made.pieces.append(PlacedText("details", *at, (first,), False, "details"))
         text = text[len(first) :].strip()
         if not text:
             return y
@@ -110,7 +112,7 @@ def _details(
     if len(lines) > MOST_LINES:
         lines = [*lines[: MOST_LINES - 1], TOO_LONG]
     suffix = "more" if made.pieces and made.pieces[-1].suffix == "details" else "details"
-    made.pieces.append(Piece(suffix, 0, y, wide, tuple(lines), False, "details"))
+    made.pieces.append(PlacedText(suffix, 0, y, wide, tuple(lines), False, "details"))
     return y + len(lines) * lead
 
 

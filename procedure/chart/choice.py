@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from procedure.chart.lanes import own_name
 from procedure.chart.lettering import clean
-from procedure.chart.placed_symbols import Drawing, Figure
+from procedure.chart.placed_symbols import Drawing, PlacedSymbol
 from procedure.chart.threads import Thread
 from procedure.flow import Flow, FlowNode
 from procedure.quantity.number_words import listed
@@ -152,7 +152,7 @@ def _missing(kind: str, name: str, known: list[str]) -> str:
     return f"there is no {kind} “{clean(shown)}”; {said}"
 
 
-def _where(other: Figure, word: str) -> str:
+def _where(other: PlacedSymbol, word: str) -> str:
     if not other.number:
         return f"{word} {'the start' if word == 'from' else 'the end'}"
     return f"{word} {'the end of ' if other.is_end else 'step '}{other.number}"

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 
+from procedure.quantity.day import A_DAY
 from procedure.trace import Trace
 
-DAY = 1440
 # What lasts at least this many minutes is left for the night.
 NIGHT = 480
 
@@ -68,7 +68,7 @@ def never_back(
 
 def nights(minutes: float) -> int:
     """How many nights a time holds: none below eight hours, then at least one."""
-    return max(1, round(minutes / DAY)) if minutes >= NIGHT else 0
+    return max(1, round(minutes / A_DAY)) if minutes >= NIGHT else 0
 
 
 def said(day: tuple[int, int]) -> str:

@@ -10,7 +10,7 @@ import re
 from typing import TYPE_CHECKING
 
 from procedure.chart.lettering import clean, height
-from procedure.chart.sheet import EDGE, Shape, Sheet, Words, box
+from procedure.chart.sheet import EDGE, BoxedWords, Shape, Sheet, box
 from procedure.chart.symbols import Point, lines
 from procedure.paper.letters import set_apart
 
@@ -184,7 +184,7 @@ def _sheet(graph: graphviz.Digraph, pen: _Pen, sheet: Sheet, at: Point, prefix: 
         )
 
 
-def _words(graph: graphviz.Digraph, pen: _Pen, words: Words, at: Point, prefix: str) -> None:
+def _words(graph: graphviz.Digraph, pen: _Pen, words: BoxedWords, at: Point, prefix: str) -> None:
     """A node for each line of words, since Graphviz sets lines as wide apart as a font says."""
     lead = height(1, words.size)
     top = words.y + (words.h - lead * len(words.lines)) / 2

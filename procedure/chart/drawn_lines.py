@@ -8,8 +8,8 @@ from itertools import pairwise
 from procedure.chart.grid import NARROWEST
 from procedure.chart.lanes import own_name
 from procedure.chart.plotted import Plotted
-from procedure.chart.rows import Row
-from procedure.chart.sheet import Line, Shape, Sheet, Words, box
+from procedure.chart.rows import FigureRow
+from procedure.chart.sheet import BoxedWords, DrawnLine, Shape, Sheet, box
 from procedure.chart.threads import Thread
 
 STUB = 5.0
@@ -68,7 +68,7 @@ def _stretches(plotted: Plotted, number: int, one: int, two: int) -> Iterator[St
 
 
 def _over_sheets(
-    plotted: Plotted, one: Row, two: Row, top: float, bottom: float
+    plotted: Plotted, one: FigureRow, two: FigureRow, top: float, bottom: float
 ) -> Iterator[Stretch]:
     for sheet in range(one.sheet, two.sheet + 1):
         comes, goes = sheet > one.sheet, sheet < two.sheet
@@ -91,7 +91,7 @@ def _between(sheets: list[Sheet], plotted: Plotted, number: int, one: int, two: 
             if cut:
                 sheets[sheet].points.append((name, point))
         carried = _carried(plotted, thread)
-        sheets[sheet].lines.append(Line(ends[0], ends[1], thread.kind, points, carried))
+        sheets[sheet].lines.append(DrawnLine(ends[0], ends[1], thread.kind, points, carried))
 
 
 def _stub(sheets: list[Sheet], plotted: Plotted, number: int, key: int, up: bool) -> None:
@@ -105,11 +105,11 @@ def _stub(sheets: list[Sheet], plotted: Plotted, number: int, key: int, up: bool
     sheet = sheets[row.sheet]
     sheet.points.append((name, (x, far)))
     if up:
-        line = Line(
+        line = DrawnLine(
             name, row.figure.name, thread.kind, ((x, far), (x, at)), _carried(plotted, thread)
         )
     else:
-        line = Line(
+        line = DrawnLine(
             row.figure.name, name, thread.kind, ((x, at), (x, far)), _carried(plotted, thread)
         )
     sheet.lines.append(line)
@@ -136,10 +136,10 @@ def _no(sheets: list[Sheet], plotted: Plotted, start: int, end: int) -> None:
             sheets[sheet].points.append((ends[1], points[-1]))
         else:
             points.append(arrives)
-        sheets[sheet].lines.append(Line(ends[0], ends[1], "no", tuple(points), "no"))
+        sheets[sheet].lines.append(DrawnLine(ends[0], ends[1], "no", tuple(points), "no"))
     lines = [plotted.x(number) for number in range(len(plotted.threads))]
     if x - corner[0] >= 12.0 and not any(corner[0] < line < x for line in lines):
         y = corner[1] - NO_SIZE * 1.2 - 0.5
-        no = Words(f"{one.figure.name} no", corner[0] + 1.5, y, 11.0, ("no",), NO_SIZE,
+        no = BoxedWords(f"{one.figure.name} no", corner[0] + 1.5, y, 11.0, ("no",), NO_SIZE,
                    drawn_as="label")  # fmt: skip
         sheets[one.sheet].write(no)

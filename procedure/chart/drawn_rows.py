@@ -5,14 +5,14 @@ from __future__ import annotations
 from itertools import pairwise
 
 from procedure.chart import symbols
-from procedure.chart.cells import MARK_PAD, SIGN, SWATCH, Piece
+from procedure.chart.cells import MARK_PAD, SIGN, SWATCH, PlacedText
 from procedure.chart.days import said
 from procedure.chart.grid import NAME
 from procedure.chart.heads import Life, key_lines, together
 from procedure.chart.in_symbols import SYMBOL_SIZE, in_symbol
 from procedure.chart.lettering import height
 from procedure.chart.plotted import Plotted
-from procedure.chart.rows import Row, in_lines, shared_name, side_by_side
+from procedure.chart.rows import FigureRow, in_lines, shared_name, side_by_side
 from procedure.chart.sheet import (
     BAND,
     EDGE,
@@ -21,10 +21,10 @@ from procedure.chart.sheet import (
     LANE,
     PAPER,
     POT,
+    BoxedWords,
     Lane,
     Shape,
     Sheet,
-    Words,
     box,
 )
 from procedure.chart.signs import patches
@@ -76,13 +76,28 @@ def heads(sheets: list[Sheet], plotted: Plotted) -> None:
             more = height(1, NAME) if lettered else 0.0
             y = top - tall + (tall - more - height(len(lines), NAME)) / 2
             called = f"lane {low + 1} head"
-            words = Words(f"{called} sheet {number + 1}", left + 1.0, y, room, lines, NAME, True,
-                          True, drawn_as="lane")  # fmt: skip
+            words = BoxedWords(
+                f"{called} sheet {number + 1}",
+                left + 1.0,
+                y,
+                room,
+                lines,
+                NAME,
+                True,
+                True,
+                drawn_as="lane",
+            )
             sheet.write(words)
             if lettered:
                 used |= _letters(sheet, plotted, low, here, (top - more - 1.0, number))
-            area = Lane(f"lane {low + 1} sheet {number + 1}", name, left, top - tall, right - left,
-                        bottom - top + tall)  # fmt: skip
+            area = Lane(
+                f"lane {low + 1} sheet {number + 1}",
+                name,
+                left,
+                top - tall,
+                right - left,
+                bottom - top + tall,
+            )
             area.holds += [
                 row.figure.name
                 for row in plotted.rows.values()
@@ -91,8 +106,11 @@ def heads(sheets: list[Sheet], plotted: Plotted) -> None:
             sheet.lanes.append(area)
         said = key_lines(plotted.letters.key(used), grid.room)
         y = top - height(len(said), NAME) - 1.0
-        sheet.write(Words(f"key sheet {number + 1}", grid.words, y, grid.room, said, NAME,
-                          drawn_as="key"))  # fmt: skip
+        sheet.write(
+            BoxedWords(
+                f"key sheet {number + 1}", grid.words, y, grid.room, said, NAME, drawn_as="key"
+            )
+        )
 
 
 def _letters(
@@ -106,9 +124,17 @@ def _letters(
             continue
         letter = plotted.letters.of.get(living[0].places[-1], "")
         used.add(letter)
-        words = Words(f"lane {lane + 1} letter sheet {number + 1}", plotted.grid.lefts[lane], y,
-                      plotted.grid.widths[lane], (letter,), NAME, False, True,
-                      drawn_as="letter")  # fmt: skip
+        words = BoxedWords(
+            f"lane {lane + 1} letter sheet {number + 1}",
+            plotted.grid.lefts[lane],
+            y,
+            plotted.grid.widths[lane],
+            (letter,),
+            NAME,
+            False,
+            True,
+            drawn_as="letter",
+        )
         sheet.write(words)
     return used
 
@@ -200,7 +226,7 @@ def figures(sheets: list[Sheet], plotted: Plotted) -> None:
         _cell(sheet, row, plotted)
 
 
-def _joints(sheet: Sheet, row: Row, plotted: Plotted) -> None:
+def _joints(sheet: Sheet, row: FigureRow, plotted: Plotted) -> None:
     """A double stroke between the parts of a symbol, open where a line passes by."""
     parts = plotted.parts(row.figure.key)
     if len(parts) < 2:
@@ -217,7 +243,7 @@ def _joints(sheet: Sheet, row: Row, plotted: Plotted) -> None:
             sheet.shapes.append(Shape(box(x, y, end - x, JOINT), PAPER, INK, 0.6))
 
 
-def _symbol(sheet: Sheet, row: Row, plotted: Plotted) -> None:
+def _symbol(sheet: Sheet, row: FigureRow, plotted: Plotted) -> None:
     figure = row.figure
     parts = plotted.parts(figure.key)
     widest = max(range(len(parts)), key=lambda place: parts[place][3])
@@ -230,30 +256,39 @@ def _symbol(sheet: Sheet, row: Row, plotted: Plotted) -> None:
         main = place == widest
         name = figure.name if main else f"{figure.name} part {place + 1}"
         text = in_symbol(figure, wide) if main else ""
-        words = Words(name, left, row.top, wide, (text,), SYMBOL_SIZE, True, True,
+        words = BoxedWords(name, left, row.top, wide, (text,), SYMBOL_SIZE, True, True,
                       drawn_as=figure.symbol, tall=row.symbol)  # fmt: skip
         sheet.write(words)
 
 
-def _born(sheet: Sheet, row: Row, plotted: Plotted) -> None:
+def _born(sheet: Sheet, row: FigureRow, plotted: Plotted) -> None:
     grid = plotted.grid
     y = row.top + row.symbol
     for one in row.names:
         left, right = grid.lefts[one.low] + 1.0, grid.right(one.high) - 1.0
         name = f"{row.figure.name} gives {one.low + 1}"
         tall = 0.0 if one.letters else row.strip
-        words = Words(name, left, y, right - left, one.lines, NAME, False, True, drawn_as="name",
-                      tall=tall)  # fmt: skip
+        words = BoxedWords(
+            name, left, y, right - left, one.lines, NAME, False, True, drawn_as="name", tall=tall
+        )
         sheet.write(words)
         below = y + height(len(one.lines), NAME)
         for lane, letter in one.letters:
-            words = Words(f"{row.figure.name} letter {lane + 1}", grid.lefts[lane], below,
-                          grid.widths[lane], (letter,), NAME, False, True,
-                          drawn_as="letter")  # fmt: skip
+            words = BoxedWords(
+                f"{row.figure.name} letter {lane + 1}",
+                grid.lefts[lane],
+                below,
+                grid.widths[lane],
+                (letter,),
+                NAME,
+                False,
+                True,
+                drawn_as="letter",
+            )
             sheet.write(words)
 
 
-def _cell(sheet: Sheet, row: Row, plotted: Plotted) -> None:
+def _cell(sheet: Sheet, row: FigureRow, plotted: Plotted) -> None:
     size = plotted.grid.size
     left = plotted.grid.words
     top = row.top + (row.symbol - height(1, size)) / 2 - ABOVE
@@ -277,11 +312,20 @@ ABOVE = 0.6
 
 
 def _piece(
-    sheet: Sheet, piece: Piece, name: str, x: float, y: float, size: float, colour: str
+    sheet: Sheet, piece: PlacedText, name: str, x: float, y: float, size: float, colour: str
 ) -> None:
     called = f"{name} {piece.suffix or 'words'}"
-    words = Words(called, x + piece.x, y + piece.y, piece.w, piece.lines, size, piece.bold,
-                  colour=colour, drawn_as=piece.drawn_as)  # fmt: skip
+    words = BoxedWords(
+        called,
+        x + piece.x,
+        y + piece.y,
+        piece.w,
+        piece.lines,
+        size,
+        piece.bold,
+        colour=colour,
+        drawn_as=piece.drawn_as,
+    )
     sheet.write(words)
 
 
@@ -303,8 +347,17 @@ def axis(sheets: list[Sheet], plotted: Plotted) -> None:
         top, bottom = plotted.tops[number], plotted.bottoms[number]
         sheet.shapes.append(Shape(box(x, top, 0.0, bottom - top), None, EDGE, 0.8))
         last, day = "", None
-        words = Words(f"days sheet {number + 1}", 0.0, top - height(1, DAY_SIZE) - 2.0, x - 4.0,
-                      ("day",), DAY_SIZE, True, True, drawn_as="day")  # fmt: skip
+        words = BoxedWords(
+            f"days sheet {number + 1}",
+            0.0,
+            top - height(1, DAY_SIZE) - 2.0,
+            x - 4.0,
+            ("day",),
+            DAY_SIZE,
+            True,
+            True,
+            drawn_as="day",
+        )
         sheet.write(words)
         for row in plotted.rows.values():
             day = plotted.days.get(row.figure.key, day)
@@ -312,6 +365,6 @@ def axis(sheets: list[Sheet], plotted: Plotted) -> None:
                 continue
             last = said(day)
             sheet.shapes.append(Shape(box(x - 3.0, row.y + 1.0, 6.0, 0.0), None, INK, 0.8))
-            words = Words(f"day {last} sheet {number + 1} {row.figure.name}", 0.0, row.y + 1.5,
+            words = BoxedWords(f"day {last} sheet {number + 1} {row.figure.name}", 0.0, row.y + 1.5,
                           x - 4.0, (last,), DAY_SIZE, True, True, drawn_as="day")  # fmt: skip
             sheet.write(words)

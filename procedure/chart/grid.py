@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from procedure.chart.lanes import LIKE_EACH_OTHER, Lanes
 from procedure.chart.lettering import width
-from procedure.chart.paper import Paper
+from procedure.chart.paper import PaperSize
 from procedure.quantity.record import NamedTuple
 
 NAME = 7.0
@@ -60,7 +60,7 @@ class Grid(NamedTuple):
 def grid(
     lanes: Lanes,
     names: list[list[str]],
-    paper: Paper,
+    paper: PaperSize,
     days: bool,
     size: float,
     least: float,

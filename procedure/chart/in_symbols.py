@@ -5,7 +5,7 @@ from __future__ import annotations
 from procedure.chart.grid import INSET
 from procedure.chart.lanes import Lanes, runs
 from procedure.chart.lettering import width
-from procedure.chart.placed_symbols import Drawing, Figure
+from procedure.chart.placed_symbols import Drawing, PlacedSymbol
 from procedure.chart.rows import NO_ROOM
 from procedure.chart.step_words import verb_of
 
@@ -21,7 +21,7 @@ OF_DECISION_FOR_NUMBER = 0.62
 WORDLESS = ("join", "data", "terminator")
 
 
-def in_symbol(figure: Figure, wide: float) -> str:
+def in_symbol(figure: PlacedSymbol, wide: float) -> str:
     """The number and the verb where there is room, else the number, else nothing."""
     if figure.symbol in ("join", "data"):
         return ""
@@ -36,7 +36,7 @@ def in_symbol(figure: Figure, wide: float) -> str:
     return figure.number if wide >= needed(figure) - 0.01 else ""
 
 
-def needed(figure: Figure) -> float:
+def needed(figure: PlacedSymbol) -> float:
     """How wide a symbol must be to have its number in it; 0 for one without."""
     if figure.symbol in WORDLESS or not figure.number:
         return 0.0

@@ -300,7 +300,7 @@ def _setting(
     if any(figure.symbol == "decision" for figure in drawing.figures.values()):
         kinds.add("no")
     shown = [tint for told in changed.values() for tint in told.values() if tint is not None]
-    used = notes.Used(
+    used = notes.LegendUse(
         symbols=frozenset(figure.symbol for figure in drawing.figures.values()),
         kinds=frozenset(kinds),
         signs=frozenset(code for key in drawing.figures for code in risks.get(key, ())),

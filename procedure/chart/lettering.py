@@ -111,7 +111,7 @@ def _units(text: str) -> list[str]:
 
 
 def _pieces(word: str, room: float, size: float, bold: bool) -> list[str]:
-    """A word cut into pieces that fit; behind a hyphen where there is one."""
+    """A word cut into pieces that fit; after a hyphen where there is one."""
     pieces: list[str] = []
     while width(word, size, bold) > room and len(word) > 1:
         end, used = 0, 0.0

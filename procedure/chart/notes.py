@@ -7,7 +7,7 @@ from collections.abc import Callable
 from procedure.chart.drawn_rows import draw_sign
 from procedure.chart.lettering import HEADING, clean, height, width, without_fonts, wrap
 from procedure.chart.marks import Marks
-from procedure.chart.sheet import INK, PAPER, Line, Shape, Sheet, Words, box
+from procedure.chart.sheet import INK, PAPER, BoxedWords, DrawnLine, Shape, Sheet, box
 from procedure.chart.symbols import lines, outline, symbols
 from procedure.chart.unread import UNREAD
 from procedure.paper.hazard_signs import called
@@ -35,7 +35,7 @@ class Note(NamedTuple):
     draw: Callable[[Sheet, float], None]
 
 
-class Used(NamedTuple):
+class LegendUse(NamedTuple):
     """What a chart shows, so that its legend tells of that alone."""
 
     symbols: frozenset[str]
@@ -60,7 +60,7 @@ class _Cell(NamedTuple):
     sample: Callable[[Sheet, float, float], None]
 
 
-def legend(used: Used, room: float) -> Note:
+def legend(used: LegendUse, room: float) -> Note:
     """A strip with what is used, as many beside each other as have room."""
     placed: list[tuple[float, int, _Cell, float]] = []
     filled: list[float] = []
@@ -79,14 +79,14 @@ def legend(used: Used, room: float) -> Note:
         for left, number, cell, wide in placed:
             top = y + AIR + number * PITCH
             cell.sample(sheet, left, top)
-            words = Words(f"legend {cell.name}", left + SAMPLE_W + 4.0, top + 1.0, wide,
+            words = BoxedWords(f"legend {cell.name}", left + SAMPLE_W + 4.0, top + 1.0, wide,
                           (cell.text,), SIZE, drawn_as="legend")  # fmt: skip
             sheet.write(words)
 
     return Note(AIR + len(filled) * PITCH, draw)
 
 
-def _cells(used: Used) -> list[_Cell]:
+def _cells(used: LegendUse) -> list[_Cell]:
     cells = [
         _Cell(one.name, f"{one.called}: {one.means}", _shape(one.name))
         for one in symbols().values()
@@ -134,7 +134,7 @@ def _line(kind: str) -> Callable[[Sheet, float, float], None]:
         ends = (f"legend {kind} from", f"legend {kind} to")
         points = ((x, level), (x + SAMPLE_W, level))
         sheet.points += list(zip(ends, points, strict=True))
-        sheet.lines.append(Line(*ends, kind, points, ""))
+        sheet.lines.append(DrawnLine(*ends, kind, points, ""))
 
     return draw
 
@@ -210,7 +210,7 @@ def below(marks: Marks, room: float, size: float, lighter: int, elsewhere: int) 
 
 def _heading(text: str, room: float) -> Note:
     def draw(sheet: Sheet, y: float) -> None:
-        sheet.write(Words(text, 0, y + AIR, room, (text,), HEADING, True, drawn_as="note"))
+        sheet.write(BoxedWords(text, 0, y + AIR, room, (text,), HEADING, True, drawn_as="note"))
 
     return Note(height(1, HEADING) + 2 * AIR, draw)
 
@@ -219,6 +219,6 @@ def _paragraph(name: str, text: str, room: float, size: float) -> Note:
     said = tuple(wrap(clean(text), room, size))
 
     def draw(sheet: Sheet, y: float) -> None:
-        sheet.write(Words(name, 0, y, room, said, size, drawn_as="note"))
+        sheet.write(BoxedWords(name, 0, y, room, said, size, drawn_as="note"))
 
     return Note(height(len(said), size) + AIR, draw)

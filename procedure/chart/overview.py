@@ -11,7 +11,7 @@ from dataclasses import dataclass, field, replace
 
 from procedure.chart import step_words
 from procedure.chart.lettering import clean
-from procedure.chart.placed_symbols import Drawing, Figure
+from procedure.chart.placed_symbols import Drawing, PlacedSymbol
 from procedure.flow import FlowNode
 from procedure.model import Block, Step
 from procedure.quantity.number_words import listed
@@ -25,7 +25,7 @@ _MOST_VERBS = 6
 class _Group:
     """Neighbouring figures that are drawn as one."""
 
-    figures: list[Figure]
+    figures: list[PlacedSymbol]
     steps: int
     things: frozenset[str]
     main: int
@@ -133,8 +133,8 @@ def _cost(one: _Group, two: _Group) -> tuple[int, int]:
 class _Around:
     """The symbols for what comes in and is finished, by the group that they belong to."""
 
-    before: dict[int, list[Figure]] = field(default_factory=dict)
-    after: dict[int, list[Figure]] = field(default_factory=dict)
+    before: dict[int, list[PlacedSymbol]] = field(default_factory=dict)
+    after: dict[int, list[PlacedSymbol]] = field(default_factory=dict)
 
 
 def _drawn(drawing: Drawing, groups: list[_Group]) -> Drawing:
@@ -164,7 +164,7 @@ def _drawn(drawing: Drawing, groups: list[_Group]) -> Drawing:
 def _around(drawing: Drawing, part: Drawing, within: dict[int, tuple[str, ...]]) -> _Around:
     """One symbol for all that comes into a group, and one for all that is finished there."""
     around = _Around()
-    gathered: dict[tuple[int, bool, str], Figure] = {}
+    gathered: dict[tuple[int, bool, str], PlacedSymbol] = {}
     for key, figure in drawing.figures.items():
         if key >= 0 or key in drawing.unread.values():
             continue
@@ -216,13 +216,13 @@ def _names(drawing: Drawing, lots: tuple[str, ...]) -> str:
     return listed(names) if len(names) <= _MOST_NAMES else f"{len(names)} lots"
 
 
-def _gathered(drawing: Drawing, figure: Figure, comes_in: bool) -> str:
+def _gathered(drawing: Drawing, figure: PlacedSymbol, comes_in: bool) -> str:
     """Which lots come in or are finished; how many, where they are many."""
     done = "" if comes_in else " is finished" if len(figure.lots) == 1 else " are finished"
     return clean(_names(drawing, figure.lots) + done)
 
 
-def _figure(group: _Group) -> Figure:
+def _figure(group: _Group) -> PlacedSymbol:
     """The symbol of a group: what its stations are, and how many steps it stands for."""
     first, last = group.figures[0], group.figures[-1]
     count = f"{group.steps} step{'' if group.steps == 1 else 's'}"
@@ -240,13 +240,13 @@ def _figure(group: _Group) -> Figure:
     if group.whole or len(group.figures) > 1:
         details = (*details, count)
     nodes = [node for figure in group.figures for node in figure.nodes]
-    return Figure(
+    return PlacedSymbol(
         first.key, symbol, clean(f"{number}. {said}"), tuple(map(clean, details)), number, lots,
         pot, (), nodes,
     )  # fmt: skip
 
 
-def _alone(figure: Figure) -> tuple[str, tuple[str, ...]]:
+def _alone(figure: PlacedSymbol) -> tuple[str, tuple[str, ...]]:
     """The words of a step that is by itself, of a followed procedure, or of a block."""
     node = figure.nodes[0]
     step = node.step
@@ -295,7 +295,7 @@ def _together(group: _Group) -> tuple[str, tuple[str, ...]]:
 
 def _counted(group: _Group) -> list[str]:
     """The stations of many steps: those of one verb with how often it is done."""
-    verbs: dict[str, list[Figure]] = {}
+    verbs: dict[str, list[PlacedSymbol]] = {}
     for figure in group.figures:
         step = figure.nodes[0].step
         verb = step.verb.name if isinstance(step, Step) and step.verb is not None else ""

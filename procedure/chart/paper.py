@@ -17,7 +17,7 @@ ROLL_LANE = 74.0
 ROLL_WORDS = 300.0
 
 
-class Paper(NamedTuple):
+class PaperSize(NamedTuple):
     """A sort of sheet: width and height inside the margins, in points; height 0 has no end."""
 
     name: str
@@ -25,9 +25,9 @@ class Paper(NamedTuple):
     height: float
 
 
-def papers(sort: str, lanes: int) -> tuple[Paper, ...]:
+def papers(sort: str, lanes: int) -> tuple[PaperSize, ...]:
     """A sort of sheet held upright and on its side; a roll for so many lanes."""
     if sort == ROLL:
-        return (Paper(ROLL, lanes * ROLL_LANE + ROLL_WORDS, 0.0),)
+        return (PaperSize(ROLL, lanes * ROLL_LANE + ROLL_WORDS, 0.0),)
     wide, tall = (side - 2 * MARGIN for side in SIZES[sort])
-    return Paper(sort, wide, tall), Paper(sort, tall, wide)
+    return PaperSize(sort, wide, tall), PaperSize(sort, tall, wide)

@@ -22,7 +22,7 @@ MOST_NAMED = 8
 
 
 @dataclass(slots=True)
-class Figure:
+class PlacedSymbol:
     """A symbol with its words. ``within`` are the blocks around it, the outermost first.
 
     ``key`` is the flow node that it stands for; a symbol of the drawing's own (where fibre
@@ -63,7 +63,7 @@ class Drawing:
     """All figures in the order of the text, and which figure stands for each flow node."""
 
     flow: Flow
-    figures: dict[int, Figure] = field(default_factory=dict)
+    figures: dict[int, PlacedSymbol] = field(default_factory=dict)
     stands_for: dict[int, int] = field(default_factory=dict)
     ends: dict[int, int] = field(default_factory=dict)
     """The end of each block, by its start."""
@@ -141,7 +141,7 @@ class _Gathering:
                 if is_end:
                     number = drawing.figures[parent].number
                 symbol = "predefined" if self.is_folded(node) else _symbol(node)
-                made = Figure(node.id, symbol, "", number=number, within=around)
+                made = PlacedSymbol(node.id, symbol, "", number=number, within=around)
                 drawing.figures[node.id] = made
                 if is_end:
                     drawing.ends[parent] = node.id
@@ -192,7 +192,7 @@ def _symbol(node: FlowNode) -> str:
     return "decision" if step.kind in ("if", "either") else "loop begin"
 
 
-def _touch(figure: Figure) -> None:
+def _touch(figure: PlacedSymbol) -> None:
     """The lots and the pot of a figure, with all that is folded in it."""
     node = figure.nodes[0]
     touched = _all_below(figure.nodes)
@@ -231,38 +231,40 @@ def _enter_and_finish(drawing: Drawing, trace: Trace, only: frozenset[str] | Non
         if lot not in gone:
             finishes.setdefault(chain[-1], []).append(lot)
     key = -1
-    before: dict[int, Figure] = {}
+    before: dict[int, PlacedSymbol] = {}
     for first, lots in starts.items():
         names = listed([flow.lots[lot].name for lot in lots])
         details = tuple(_declared(drawing, lot, len(lots) > 1) for lot in lots)
         key -= 1
-        before[key] = Figure(key, "terminator", clean(names), details, lots=tuple(lots))
+        before[key] = PlacedSymbol(key, "terminator", clean(names), details, lots=tuple(lots))
         drawing.stands_for[key] = first
     for bath, maker in flow.baths.items():
         if maker < 0 and (chain := chain_of(drawing, bath)):
             key -= 1
-            before[key] = Figure(
+            before[key] = PlacedSymbol(
                 key, "data", clean(bath), ("kept from another procedure",), thing=bath
             )
             drawing.stands_for[key] = chain[0]
-    ends: dict[int, Figure] = {}
+    ends: dict[int, PlacedSymbol] = {}
     for last, lots in finishes.items():
         key -= 1
         said = f"{_names(flow, lots)} {'is' if len(lots) == 1 else 'are'} finished"
         details = _weights(trace, flow, lots)
-        ends[key] = Figure(key, "terminator", clean(said), details, lots=tuple(lots), ends=True)
+        ends[key] = PlacedSymbol(
+            key, "terminator", clean(said), details, lots=tuple(lots), ends=True
+        )
         drawing.stands_for[key] = last
     drawing.comes_in = set(before)
     drawing.figures = _placed(drawing, before, ends)
 
 
 def _placed(
-    drawing: Drawing, before: dict[int, Figure], after: dict[int, Figure]
-) -> dict[int, Figure]:
+    drawing: Drawing, before: dict[int, PlacedSymbol], after: dict[int, PlacedSymbol]
+) -> dict[int, PlacedSymbol]:
     """Each beginning just before the outermost figure that first needs it, each finish just after
     the last."""
-    waiting: dict[int, list[Figure]] = {}
-    following: dict[int, list[Figure]] = {}
+    waiting: dict[int, list[PlacedSymbol]] = {}
+    following: dict[int, list[PlacedSymbol]] = {}
     for key, figure in before.items():
         first = drawing.figures[drawing.stands_for[key]]
         waiting.setdefault(first.within[0] if first.within else first.key, []).append(figure)
@@ -271,7 +273,7 @@ def _placed(
         outermost = last.within[0] if last.within else last.key
         outermost = drawing.ends.get(outermost, outermost)
         following.setdefault(outermost, []).append(figure)
-    placed: dict[int, Figure] = {}
+    placed: dict[int, PlacedSymbol] = {}
     for key, figure in drawing.figures.items():
         for one in (*waiting.get(key, ()), figure, *following.get(key, ())):
             placed[one.key] = one

@@ -10,7 +10,7 @@ from procedure.chart.grid import Grid
 from procedure.chart.heads import Letters, Life
 from procedure.chart.lanes import Lanes, runs
 from procedure.chart.placed_symbols import Drawing
-from procedure.chart.rows import NO_ROOM, Row
+from procedure.chart.rows import NO_ROOM, FigureRow
 from procedure.chart.threads import Thread
 from procedure.chart.tints import Tint
 
@@ -25,7 +25,7 @@ class Plotted:
     threads: list[Thread]
     lanes: Lanes
     grid: Grid
-    rows: dict[int, Row]
+    rows: dict[int, FigureRow]
     days: dict[int, tuple[int, int]]
     tints: dict[tuple[str, int], Tint]
     """The colour of each lot once it comes from a figure, where that is known."""

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from procedure.chart.cells import SMALLEST, Cell, cell, names_of
+from procedure.chart.cells import SMALLEST, FigureCell, cell, names_of
 from procedure.chart.grid import NAME, NARROWEST, Grid
 from procedure.chart.lanes import Lanes, own_name, runs
 from procedure.chart.lettering import at_most, clean, height, width, wrap
-from procedure.chart.placed_symbols import Drawing, Figure
+from procedure.chart.placed_symbols import Drawing, PlacedSymbol
 from procedure.chart.threads import Place, Thread
 from procedure.chart.tints import Changes, Tint
 from procedure.quantity.record import NamedTuple
@@ -32,7 +32,7 @@ NAMED = ("lot", "bath", "material")
 WITH_NEXT = ("loop begin", "decision", "terminator", "data")
 
 
-class Named(NamedTuple):
+class NameBelow(NamedTuple):
     """A name below a symbol, where something is born: the lanes that it is across, and in each
     of those the letter of its line."""
 
@@ -48,14 +48,14 @@ class Named(NamedTuple):
 
 
 @dataclass(slots=True)
-class Row:
+class FigureRow:
     """A figure with its words and the height that it needs; ``sheet`` and ``y`` are its place."""
 
-    figure: Figure
-    cell: Cell
+    figure: PlacedSymbol
+    cell: FigureCell
     lanes: tuple[int, ...]
     symbol: float
-    names: tuple[Named, ...]
+    names: tuple[NameBelow, ...]
     strip: float
     """How high the names below the symbol are."""
     air: float
@@ -85,13 +85,13 @@ def rows(
     tints: Changes,
     signs: dict[int, tuple[str, ...]],
     letters: dict[Place, str],
-) -> list[Row]:
+) -> list[FigureRow]:
     """A row for each figure in the order of the text."""
     born: dict[int, list[Thread]] = {}
     for thread in threads:
         if thread.kind in NAMED and thread.before is None and len(thread.stops) > 1:
             born.setdefault(thread.stops[0], []).append(thread)
-    made: list[Row] = []
+    made: list[FigureRow] = []
     air = (AIR if grid.height else AIR_OF_ROLL) + MORE_AIR * (grid.size - SMALLEST)
     for key, figure in drawing.figures.items():
         told = _together(drawing, tints.get(key, {}))
@@ -99,11 +99,13 @@ def rows(
         names = tuple(_names(drawing, lanes, grid, born.get(key, []), letters))
         strip = max((name.height for name in names), default=0.0)
         above = max(air, AIR_OF_JOIN) if figure.symbol == "join" else air
-        made.append(Row(figure, words, lanes.spans[key], _tall(figure, grid), names, strip, above))
+        made.append(
+            FigureRow(figure, words, lanes.spans[key], _tall(figure, grid), names, strip, above)
+        )
     return made
 
 
-def _tall(figure: Figure, grid: Grid) -> float:
+def _tall(figure: PlacedSymbol, grid: Grid) -> float:
     if figure.symbol == "decision":
         return DECISION
     if figure.symbol == "join":
@@ -122,7 +124,7 @@ def _together(drawing: Drawing, changed: dict[str, Tint | None]) -> list[tuple[s
 
 def _names(
     drawing: Drawing, lanes: Lanes, grid: Grid, born: list[Thread], letters: dict[Place, str]
-) -> list[Named]:
+) -> list[NameBelow]:
     """Who is born: a lot by the last part of its name, a bath where that fits in one line."""
     by_lane: dict[int, str] = {}
     lettered: dict[int, str] = {}
@@ -134,12 +136,12 @@ def _names(
         name = name.rsplit(".", 1)[-1]
         if thread.kind == "lot" or len(wrap(name, grid.widths[lane] - 2.0, NAME)) == 1:
             by_lane[lane] = f"{by_lane[lane]}, {name}" if lane in by_lane else name
-    found: list[Named] = []
+    found: list[NameBelow] = []
     for low, high in side_by_side(lanes, grid, sorted(by_lane)):
         name = shared_name([by_lane[lane] for lane in range(low, high + 1)], counted=False)
         room = grid.right(high) - grid.lefts[low] - 2.0
         here = tuple((lane, lettered[lane]) for lane in range(low, high + 1) if lane in lettered)
-        found.append(Named(low, high, in_lines(name, room), here))
+        found.append(NameBelow(low, high, in_lines(name, room), here))
     return found
 
 
@@ -212,7 +214,7 @@ Room = Callable[[int], tuple[float, float]]
 """Where the rows of a sheet may begin and must end, by the sheet's number from 0."""
 
 
-def set_on_sheets(made: list[Row], room: Room) -> int:
+def set_on_sheets(made: list[FigureRow], room: Room) -> int:
     """Give each row its sheet and place; the number of sheets."""
     sheet = 0
     y, bottom = room(0)
@@ -234,7 +236,7 @@ def set_on_sheets(made: list[Row], room: Room) -> int:
     return sheet + 1
 
 
-def _unit(made: list[Row], place: int) -> list[Row]:
+def _unit(made: list[FigureRow], place: int) -> list[FigureRow]:
     """A row with those that it is not to be parted from."""
     together = [made[place]]
     while together[-1].figure.symbol in WITH_NEXT and place + len(together) < len(made):

@@ -28,7 +28,7 @@ class Shape:
 
 
 @dataclass(frozen=True, slots=True)
-class Words:
+class BoxedWords:
     """Lines of text in a box of width ``w`` whose upper left corner is at x, y.
 
     ``name`` is unique on all sheets; ``drawn_as`` says what the words belong to: the
@@ -55,7 +55,7 @@ class Words:
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class DrawnLine:
     """A line from one named thing to another, of one of the kinds of the legend."""
 
     before: str
@@ -85,13 +85,13 @@ class Sheet:
     width: float
     height: float = 0.0
     shapes: list[Shape] = field(default_factory=list)
-    words: list[Words] = field(default_factory=list)
-    lines: list[Line] = field(default_factory=list)
+    words: list[BoxedWords] = field(default_factory=list)
+    lines: list[DrawnLine] = field(default_factory=list)
     lanes: list[Lane] = field(default_factory=list)
     points: list[tuple[str, Point]] = field(default_factory=list)
     """Places without words that lines begin or end at."""
 
-    def write(self, words: Words) -> float:
+    def write(self, words: BoxedWords) -> float:
         """Put words on the sheet; gives the y just below them."""
         if words.lines:
             self.words.append(words)

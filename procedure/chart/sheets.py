@@ -8,7 +8,7 @@ from procedure.chart.marks import Marks
 from procedure.chart.notes import Note
 from procedure.chart.plotted import Plotted
 from procedure.chart.rows import set_on_sheets
-from procedure.chart.sheet import Shape, Sheet, Words
+from procedure.chart.sheet import BoxedWords, Shape, Sheet
 from procedure.model import Procedure
 from procedure.quantity.number_words import listed
 from procedure.quantity.record import NamedTuple
@@ -188,15 +188,17 @@ def _head(sheet: Sheet, words: Heading) -> None:
     tall = head_height(words) - BELOW
     sheet.shapes.append(Shape(symbols.outline("document", 0, 0, sheet.width, tall)[0]))
     x, room = symbols.PAD_X, sheet.width - 2 * symbols.PAD_X
-    y = sheet.write(Words("title", x, symbols.PAD_Y, room, title, TITLE, True, drawn_as="document"))
-    sheet.write(Words("heading", x, y, room, said, SIZE, drawn_as="document"))
+    y = sheet.write(
+        BoxedWords("title", x, symbols.PAD_Y, room, title, TITLE, True, drawn_as="document")
+    )
+    sheet.write(BoxedWords("heading", x, y, room, said, SIZE, drawn_as="document"))
 
 
 def _foot(sheet: Sheet, title: str, number: int, count: int) -> None:
     if number > 1:
-        line = Words(f"running head {number}", 0, 0, sheet.width, (title,), HEADING, True,
+        line = BoxedWords(f"running head {number}", 0, 0, sheet.width, (title,), HEADING, True,
                      drawn_as="note")  # fmt: skip
         sheet.write(line)
     text = f"sheet {number} of {count}"
     y = sheet.height - height(1, SMALL)
-    sheet.write(Words(text, 0, y, sheet.width, (text,), SMALL, centred=True, drawn_as="note"))
+    sheet.write(BoxedWords(text, 0, y, sheet.width, (text,), SMALL, centred=True, drawn_as="note"))

@@ -1,7 +1,7 @@
 """The words of a step: what is done, and every number that the work needs.
 
 A step says what the writer wrote, and beside it what the program worked out: the
-amounts, the numbers behind a word (``overnight``), heats on the reader's own scale.
+amounts, the numbers after a word (``overnight``), heats on the reader's own scale.
 """
 
 from __future__ import annotations
@@ -17,6 +17,7 @@ from procedure.findings import Mass, Volume, say
 from procedure.flow import FlowNode
 from procedure.model import Block, Item, Material, Name, Procedure, Quantity, Step
 from procedure.paper import kitchen
+from procedure.quantity.day import A_DAY
 from procedure.quantity.interval import ENDLESS
 from procedure.quantity.number_words import by_weight, listed
 from procedure.quantity.record import NamedTuple
@@ -30,14 +31,13 @@ from procedure.wording.spelling import in_spelling
 Materials = Mapping[str, tuple[Material, Procedure]]
 NOTHING: Materials = MappingProxyType({})
 HOUR = 60
-DAY = 1440
 # A few different amounts are listed; of more, only the least and the most are told.
 MOST_LISTED = 3
 # Of more things that a step is done to, the first and the last are named.
 MOST_NAMED = 5
 
 
-class Words(NamedTuple):
+class SymbolWords(NamedTuple):
     """What a symbol says: its heading, and the lines below it."""
 
     heading: str
@@ -58,7 +58,7 @@ def words_of(
     moments: Mapping[int, Moment],
     reader: Reader,
     materials: Materials = NOTHING,
-) -> Words:
+) -> SymbolWords:
     """The words of a step or of the start of a block, its amounts in the reader's units.
 
     ``nodes`` are the places of the plan that the one symbol stands for: several where a
@@ -78,7 +78,7 @@ def words_of(
         heading = f"{heading} ({label.text})"
     scale = reader.heat.removeprefix("°")
     told = (on_one_scale(clean(line), scale) for line in details if line)
-    return Words(clean(f"{number}. {heading}"), tuple(told))
+    return SymbolWords(clean(f"{number}. {heading}"), tuple(told))
 
 
 def heading_of(node: FlowNode) -> str:
@@ -101,18 +101,18 @@ def verb_of(nodes: Sequence[FlowNode]) -> str:
     return step.verb.name
 
 
-def end_words(node: FlowNode, number: str) -> Words:
+def end_words(node: FlowNode, number: str) -> SymbolWords:
     """The words at the end of a block."""
     step = node.step
     if not isinstance(step, Block):
-        return Words(clean(f"end of {number}"))
+        return SymbolWords(clean(f"end of {number}"))
     if step.kind in ("if", "either", "way"):
-        return Words("")
+        return SymbolWords("")
     if step.kind == "for":
         again = f"back to {number} for the next {step.variable.text if step.variable else ''}"
     else:
         again = f"back to {number} until it is done {_times(step)}".rstrip()
-    return Words(clean(f"end of {number}"), (clean(again),))
+    return SymbolWords(clean(f"end of {number}"), (clean(again),))
 
 
 def _block(block: Block) -> tuple[str, list[str]]:
@@ -422,8 +422,8 @@ def wait_text(word: str, low: Fraction, high: Fraction) -> str:
 
 def duration(low: Fraction, high: Fraction) -> str:
     """Minutes as hours where they are whole hours, as days from two days on."""
-    if low >= 2 * DAY and low % DAY == 0 and high % DAY == 0:
-        return between(low / DAY, high / DAY, "days")
+    if low >= 2 * A_DAY and low % A_DAY == 0 and high % A_DAY == 0:
+        return between(low / A_DAY, high / A_DAY, "days")
     if low >= HOUR and low % HOUR == 0 and high % HOUR == 0:
         return between(low / HOUR, high / HOUR, "h")
     return between(low, high, "min")

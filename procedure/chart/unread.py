@@ -6,7 +6,7 @@ Whoever hangs the chart on the wall sees that something is to be done there, and
 from __future__ import annotations
 
 from procedure.chart.lettering import clean
-from procedure.chart.placed_symbols import Drawing, Figure
+from procedure.chart.placed_symbols import Drawing, PlacedSymbol
 from procedure.facts.unread_lines import words_of_unread
 from procedure.model.types import UnreadStep
 
@@ -29,11 +29,11 @@ def with_unread(drawing: Drawing, text: str) -> None:
         within = (*above.within, above.key) if above is not None and starts else ()
         if above is not None and not starts:
             while at < len(keys) and keys[at] in drawing.ends.values():
-                at += 1  # behind the block that it ends
+                at += 1  # after the block that it ends
             last = drawing.figures[keys[at - 1]]
             within = last.within
         lots = _lots(drawing, keys, at)
-        made = Figure(
+        made = PlacedSymbol(
             key,
             UNREAD,
             clean(f"{one.number}. NOT UNDERSTOOD: “{words_of_unread(text, one)}”"),
@@ -51,9 +51,9 @@ def with_unread(drawing: Drawing, text: str) -> None:
         key -= 1
 
 
-def _above(drawing: Drawing, one: UnreadStep) -> Figure | None:
+def _above(drawing: Drawing, one: UnreadStep) -> PlacedSymbol | None:
     """The figure of the last step that is written above a line."""
-    found: Figure | None = None
+    found: PlacedSymbol | None = None
     for figure in drawing.figures.values():
         if figure.symbol == UNREAD and int(figure.number) < one.number:
             found = figure

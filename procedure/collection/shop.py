@@ -20,7 +20,7 @@ class NotRead(ValueError):
     """A price or an amount that cannot be read; the text is a plain sentence."""
 
 
-class Held(NamedTuple):
+class StockHeld(NamedTuple):
     """So much of a thing: grams or litres, by ``kind`` mass or volume."""
 
     kind: str
@@ -32,14 +32,14 @@ class Price(NamedTuple):
 
     price: Fraction
     currency: str
-    held: Held
+    held: StockHeld
 
     def of(self, amount: Fraction) -> Fraction:
         """What so many grams or litres cost by this price."""
         return self.price * amount / self.held.amount
 
 
-def held(text: str) -> Held:
+def held(text: str) -> StockHeld:
     """An amount such as ``350 g``. Raises :class:`NotRead`."""
     found = re.fullmatch(_AMOUNT, text.strip())
     unit = vocabulary().units.get(found["unit"].strip()) if found is not None else None
@@ -48,7 +48,7 @@ def held(text: str) -> Held:
     if unit.vague:
         choices = unit.ask.replace("; ", "” or “")
         raise NotRead(f"“{text[:40]}” may be “{choices}”.")
-    return Held(unit.kind, _number(found["number"]) * unit.factor)
+    return StockHeld(unit.kind, _number(found["number"]) * unit.factor)
 
 
 def price(text: str) -> Price:

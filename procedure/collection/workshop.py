@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from types import MappingProxyType
 
-from procedure.collection.shop import Held, Price
+from procedure.collection.shop import Price, StockHeld
 from procedure.findings import Says
 from procedure.model.types import Name, Place, Procedure, Workshop
 from procedure.quantity.record import TYPE_CHECKING, NamedTuple
@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from procedure.collection.opening_hours import Hours
 
 
-class Fault(NamedTuple):
+class WorkshopFault(NamedTuple):
     """Something in a workshop file that cannot be followed, at its place in that file."""
 
     place: Place
@@ -70,8 +70,8 @@ class WorkshopFile(NamedTuple):
     procedure: Procedure
     workshop: Workshop
     levels: tuple[LevelSaid, ...]
-    faults: tuple[Fault, ...]
+    faults: tuple[WorkshopFault, ...]
     prices: Mapping[str, Price] = MappingProxyType({})
-    stock: Mapping[str, Held] = MappingProxyType({})
+    stock: Mapping[str, StockHeld] = MappingProxyType({})
     opening: Opening = Opening()
     counted: date | None = None

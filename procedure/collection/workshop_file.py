@@ -15,7 +15,7 @@ from typing import Any, TypeVar
 
 from procedure.collection import shop
 from procedure.collection.bytes_of import bytes_of
-from procedure.collection.workshop import Fault, LevelSaid, Opening, WorkshopFile
+from procedure.collection.workshop import LevelSaid, Opening, WorkshopFault, WorkshopFile
 from procedure.findings import Says, say
 from procedure.language.parsing import Refusal, parse
 from procedure.language.reading import LONGEST_LINE, LONGEST_NAME
@@ -39,7 +39,7 @@ class _NotRead(Exception):
 
     def __init__(self, line: int, sentence: str, remedy: str) -> None:
         super().__init__(sentence)
-        self.fault = Fault(Place(line, 1, 2), sentence, remedy)
+        self.fault = WorkshopFault(Place(line, 1, 2), sentence, remedy)
 
 
 def read(file: Path, text: str | None = None) -> WorkshopFile:
@@ -64,7 +64,7 @@ class _Reading:
         self.name = name
         self.data = data
         self.places = dict(_places(text))
-        self.faults: list[Fault] = []
+        self.faults: list[WorkshopFault] = []
         self.counted: date | None = None
 
     def place(self, where: tuple[str, ...]) -> Place:
@@ -76,7 +76,7 @@ class _Reading:
 
     def fault(self, where: tuple[str, ...], sentence: Says | str, remedy: Says | str) -> None:
         """Note a fault at a key, or at the nearest key above it that the text shows."""
-        self.faults.append(Fault(self.place(where), sentence, remedy))
+        self.faults.append(WorkshopFault(self.place(where), sentence, remedy))
 
     def workshop(self) -> WorkshopFile:
         """The whole: entries first, since declarations may use them."""

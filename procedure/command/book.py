@@ -15,7 +15,7 @@ from procedure.command.printing import say, warn
 from procedure.command.progress import at_work
 
 if TYPE_CHECKING:
-    from procedure.handout.book import Entry
+    from procedure.handout.book import BookEntry
     from procedure.paper.blocks import Paper
     from procedure.paper.measures import Voice
     from procedure.pipeline import Judged
@@ -57,7 +57,7 @@ def run(arguments: argparse.Namespace) -> int:
     if amiss:
         raise CannotRun(*amiss)
     plans: list[Judged] = []
-    entries: list[Entry] = []
+    entries: list[BookEntry] = []
     for number, name in enumerate(names):
         at_work("reading the procedures", number, len(names))
         plan = plan_of(name)
@@ -111,7 +111,9 @@ def _usable(out: Path) -> None:
         raise CannotRun(f"{out} holds other files; name a new folder, or one with an older book.")
 
 
-def _write_site(out: Path, title: str, entries: Sequence[Entry], plans: Sequence[Judged]) -> None:
+def _write_site(
+    out: Path, title: str, entries: Sequence[BookEntry], plans: Sequence[Judged]
+) -> None:
     from procedure.handout.book_site import INDEX, files
 
     made = dict(files(title, entries, plans, _voice(plans)))
@@ -132,7 +134,7 @@ def _write_site(out: Path, title: str, entries: Sequence[Entry], plans: Sequence
 def _write_pdf(
     out: Path,
     title: str,
-    entries: Sequence[Entry],
+    entries: Sequence[BookEntry],
     plans: Sequence[Judged],
     size: str,
     overwrite: bool,
@@ -158,7 +160,7 @@ def _write_pdf(
 
 
 def _bound(
-    title: str, entries: Sequence[Entry], parts: Sequence[tuple[str, str, Paper]], size: str
+    title: str, entries: Sequence[BookEntry], parts: Sequence[tuple[str, str, Paper]], size: str
 ) -> bytes:
     """All parts as one PDF with a bookmark for each, each set once.
 

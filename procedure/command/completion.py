@@ -119,7 +119,7 @@ def lots(prefix: str, parsed_args: argparse.Namespace, **rest: Any) -> list[str]
 
 
 def lots_weighed(prefix: str, parsed_args: argparse.Namespace, **rest: Any) -> list[str]:
-    """The declared lots with the sign behind which their weight goes."""
+    """The declared lots with the sign after which their weight goes."""
     model = _model(parsed_args)
     return [] if model is None else [f"{name}=" for name in model.lots]
 
@@ -147,7 +147,7 @@ def labels(prefix: str, parsed_args: argparse.Namespace, **rest: Any) -> list[st
 
 
 def labels_done(prefix: str, parsed_args: argparse.Namespace, **rest: Any) -> list[str]:
-    """The labels, with the sign behind which the time goes."""
+    """The labels, with the sign after which the time goes."""
     return [f"{name}=" for name in labels(prefix, parsed_args)]
 
 

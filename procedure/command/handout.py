@@ -15,7 +15,7 @@ from procedure.command.voice import voice_of
 from procedure.paper.measures import SPELLINGS, UNITS, Voice
 
 if TYPE_CHECKING:
-    from procedure.handout.contents import Sheet
+    from procedure.handout.contents import ChartSheet
     from procedure.paper.blocks import Paper
     from procedure.pipeline import Judged
 
@@ -137,7 +137,7 @@ def _worked_out(plan: Judged, arguments: argparse.Namespace) -> tuple[Judged, st
 def _paper(
     plan: Judged, voice: Voice, worked_out: str, form: str, arguments: argparse.Namespace
 ) -> tuple[Paper, bytes]:
-    """The paper that is asked for, and sheets of the chart to be bound behind a long one."""
+    """The paper that is asked for, and sheets of the chart to be bound after a long one."""
     if arguments.long:
         return _long(plan, voice, worked_out, form, arguments)
     if arguments.bench:
@@ -167,7 +167,7 @@ def _long(
     from procedure.handout.chart_pictures import FOLLOWS, bound_sheets, sheets_of
     from procedure.handout.contents import contents
 
-    shown: tuple[Sheet, ...] = ()
+    shown: tuple[ChartSheet, ...] = ()
     bound, no_chart = b"", ""
     size = arguments.paper or voice.paper_size
     if not arguments.no_chart and form == ".pdf":

@@ -99,14 +99,14 @@ def _followable(plan: Judged) -> Judged:
     return plan
 
 
-class Found(NamedTuple):
+class FilesFound(NamedTuple):
     """The files that names stand for, in order, and a sentence for each that cannot be had."""
 
     files: tuple[str, ...]
     amiss: tuple[str, ...]
 
 
-def procedures_in(names: list[str]) -> Found:
+def procedures_in(names: list[str]) -> FilesFound:
     """The files that names stand for; a folder stands for every procedure below it.
 
     A folder below that cannot be looked into, and a link that leads nowhere, are among what is
@@ -124,7 +124,7 @@ def procedures_in(names: list[str]) -> Found:
         if not inside and len(amiss) == known:
             raise CannotRun(f"{name} holds no procedures (files that end in {SUFFIX}).")
         found.update(dict.fromkeys(inside))
-    return Found(tuple(found), tuple(amiss))
+    return FilesFound(tuple(found), tuple(amiss))
 
 
 def _below(folder: str, amiss: list[str]) -> Iterator[str]:
@@ -188,7 +188,7 @@ def write_paper(
     """Print a paper in the form of the file's suffix and write it whole.
 
     Where no ``size`` is asked for, a PDF has that of the readers it is for. ``sheets``, a PDF,
-    are bound behind a paper that is a PDF.
+    are bound after a paper that is a PDF.
 
     Raises ``CannotRun`` where it cannot be printed or would be written over what is no paper
     of this program, and ``NotWritten`` where not written.
@@ -219,7 +219,7 @@ def tell_of_letters(papers: Iterable[Paper]) -> None:
 
 
 def with_sheets(paper: bytes, sheets: bytes) -> bytes:
-    """A PDF with the pages of another behind its own."""
+    """A PDF with the pages of another after its own."""
     import io
 
     from pypdf import PdfReader, PdfWriter

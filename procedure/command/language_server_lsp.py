@@ -25,7 +25,7 @@ from procedure.service.clause_help import clause_help
 from procedure.service.desk import Desk
 from procedure.service.remedies import Remedy, remedies
 from procedure.service.renaming import CannotRename, Use, declared_at, name_at, rename, uses
-from procedure.service.shape import Heading, folds, outline
+from procedure.service.shape import OutlineEntry, folds, outline
 from procedure.service.telling import told
 
 # So long nothing is checked after a keystroke: a newer one drops the older.
@@ -379,7 +379,7 @@ def _whole(made: Server) -> None:
         return lsp.SemanticTokens(data)
 
 
-def _symbol(text: str, one: Heading) -> lsp.DocumentSymbol:
+def _symbol(text: str, one: OutlineEntry) -> lsp.DocumentSymbol:
     end = len(line_of(text, one.last)) + 1
     return lsp.DocumentSymbol(
         name=one.name or "-",

@@ -16,7 +16,7 @@ from procedure.command.printing import put_data, warn
 from procedure.quantity.record import NamedTuple
 
 if TYPE_CHECKING:
-    from procedure.neaten import Left, Rounded
+    from procedure.neaten import NotConverted, Rounded
     from procedure.pipeline import Judged
 
 SYSTEMS = ("metric", "us", "imperial", "both")
@@ -44,7 +44,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         choices=SYSTEMS,
         help="write weights, volumes and heats in grams, litres and °C (metric), in ounces, US "
         "gallons and °F (us), in ounces, imperial gallons and °C (imperial), or keep what is "
-        "written and put the other reading in brackets behind it (both); without it amounts "
+        "written and put the other reading in brackets after it (both); without it amounts "
         "stay as they were written",
     )
 
@@ -52,7 +52,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 class _Made(NamedTuple):
     text: str
     rounded: tuple[Rounded, ...] = ()
-    left: tuple[Left, ...] = ()
+    left: tuple[NotConverted, ...] = ()
     careful: tuple[int, ...] = ()
 
 

@@ -14,7 +14,7 @@ from procedure.command.main import CannotRun
 from procedure.command.printing import say
 
 if TYPE_CHECKING:
-    from procedure.start import Asked
+    from procedure.start import Wish
 
 USUAL_FIBRE = "wool yarn 100 g"
 USUAL_DYE = "onion skins"
@@ -97,9 +97,9 @@ def run(arguments: argparse.Namespace) -> int:
     return 0
 
 
-def _asked(arguments: argparse.Namespace, out: Path | None) -> Asked:
+def _asked(arguments: argparse.Namespace, out: Path | None) -> Wish:
     """What is given, and asked for on a terminal; the usual answers where nobody can answer."""
-    from procedure.start import Asked
+    from procedure.start import Wish
     from procedure.start.fibre_answers import fibre_of
     from procedure.start.first_answers import dye_of, mordant_of, none_of, plain, pots_of
 
@@ -117,7 +117,7 @@ def _asked(arguments: argparse.Namespace, out: Path | None) -> Asked:
     here = out if out is not None else Path(f"new{SUFFIX}")
     pots = _answer(arguments.pots, "Which pots have you got?", USUAL_POTS)
     title = f"{dye.name.capitalize()} on {fibre.entry.name}"
-    return Asked(
+    return Wish(
         title=plain(_answer(arguments.title, "What is it called?", title)),
         fibre=fibre.entry,
         form=fibre.form,

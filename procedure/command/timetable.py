@@ -73,7 +73,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 def run(arguments: argparse.Namespace) -> int:
     """Plan and print; 0 where there is a plan, 1 where there is none, 2 where it could not run."""
     from procedure.collection.opening_hours import BadHours
-    from procedure.timetable import CannotPlan, NotKnown, Timetable, Unfit, fitted, noted
+    from procedure.timetable import CannotPlan, NoPlan, NotKnown, Timetable, fitted, noted
     from procedure.timetable.done_steps import NoSuchStep
     from procedure.timetable.from_plans import work_of
     from procedure.timetable.one_long_day import long_enough
@@ -94,7 +94,7 @@ def run(arguments: argparse.Namespace) -> int:
         found = fitted(drawn.work, at_once=_tell_at_once if much else None)
         supposed = list(drawn.supposed)
         made = found.made
-        if isinstance(made, Unfit):
+        if isinstance(made, NoPlan):
             would_do = long_enough(made) if form != "json" else ""
             words = "\n".join(filter(None, (refusal(made), would_do)))
             return _refuse(made, words, form, arguments)
@@ -159,9 +159,9 @@ def _as_a_draft(plans: list[Judged]) -> list[str]:
 
 
 def _refuse(unfit: object, words: str, form: str, arguments: argparse.Namespace) -> int:
-    from procedure.timetable import Unfit, as_json
+    from procedure.timetable import NoPlan, as_json
 
-    assert isinstance(unfit, Unfit)
+    assert isinstance(unfit, NoPlan)
     if form == "json":
         _out(arguments, as_json.refused(unfit).encode())
     else:
@@ -192,7 +192,7 @@ def _give(arguments: argparse.Namespace, form: str, made: Timetable, supposed: l
         rows_by_start,
     )
     from procedure.timetable.cooled_sooner import gained
-    from procedure.timetable.drawn_papers import NotDrawn, finished
+    from procedure.timetable.drawn_papers import PlanNotDrawn, finished
     from procedure.timetable.one_persons import of_one
     from procedure.timetable.relief import worth_asking
 
@@ -230,7 +230,7 @@ def _give(arguments: argparse.Namespace, form: str, made: Timetable, supposed: l
         sheets = drawing.draw(facts, arguments.paper)
         try:
             _out(arguments, finished(sheets, form, made.work.title, arguments.paper))
-        except NotDrawn as reason:
+        except PlanNotDrawn as reason:
             raise CannotRun(f"It was not drawn: {reason}.") from None
         other = {} if form == "svg" else readable("".join(sheets))[1]
         if other:

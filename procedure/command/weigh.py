@@ -18,8 +18,8 @@ if TYPE_CHECKING:
     from procedure.batch.used_and_left import Stock
     from procedure.model import Quantity
     from procedure.pipeline import Judged
-    from procedure.report.weigh_measures import Step
-    from procedure.report.weigh_text import Asked
+    from procedure.report.weigh_measures import ScaleStep
+    from procedure.report.weigh_text import Request
     from procedure.weigh.weighed import Weighing
 
 FORMATS = ("text", "csv", "json")
@@ -118,7 +118,9 @@ def _guarded(sum_: Callable[[], Asks]) -> Asks:
         raise CannotRun(str(reason)) from None
 
 
-def _report(plan: Judged, asked: Asked, step: Step | None, arguments: argparse.Namespace) -> str:
+def _report(
+    plan: Judged, asked: Request, step: ScaleStep | None, arguments: argparse.Namespace
+) -> str:
     from procedure.command.voice import voice_of
     from procedure.facts import pot_fit
     from procedure.weigh import heating
@@ -151,7 +153,7 @@ def _report(plan: Judged, asked: Asked, step: Step | None, arguments: argparse.N
 
 
 def _shop(plan: Judged, weighing: Weighing, arguments: argparse.Namespace, spelling: str) -> str:
-    from procedure.collection.shop import Held
+    from procedure.collection.shop import StockHeld
     from procedure.facts.handling import deadly_words
     from procedure.paper.measures import Voice
     from procedure.report import shopping_text
@@ -166,7 +168,7 @@ def _shop(plan: Judged, weighing: Weighing, arguments: argparse.Namespace, spell
     title = plan.model.title.text if plan.model.title else plan.file
     stock = _stock(plan)
     left = {
-        one.name: Held(one.kind, max(one.left, Fraction(0)))
+        one.name: StockHeld(one.kind, max(one.left, Fraction(0)))
         for one in (stock.left if stock is not None else ())
     }
     told = shopping_text.report(
@@ -201,12 +203,12 @@ def _of_stock(stock: Stock | None) -> Iterator[str]:
     yield from stock.amiss
 
 
-def _worked_out(written: Judged, arguments: argparse.Namespace) -> tuple[Judged, Asked]:
+def _worked_out(written: Judged, arguments: argparse.Namespace) -> tuple[Judged, Request]:
     """The plan that was asked for: swapped, then turned round, then scaled."""
     from procedure.command.voice import voice_of
     from procedure.quantity.rounding import at_most
     from procedure.report.weigh_measures import ounce_of
-    from procedure.report.weigh_text import Asked
+    from procedure.report.weigh_text import Request
     from procedure.rework.backwards import most
     from procedure.rework.scaling import scale
     from procedure.rework.swapping import swap
@@ -230,7 +232,7 @@ def _worked_out(written: Judged, arguments: argparse.Namespace) -> tuple[Judged,
         scaled = scale(plan, weights)
         plan = scaled.plan
         sentences += [scaled.sentence, *whole]
-    return plan, Asked(tuple(sentences), backwards, _brought_up(written, plan))
+    return plan, Request(tuple(sentences), backwards, _brought_up(written, plan))
 
 
 def _brought_up(written: Judged, plan: Judged) -> tuple[Finding, ...]:
@@ -307,14 +309,14 @@ def _lot(plan: Judged, name: str) -> str:
     raise CannotRun(f"The procedure declares no fibre “{name[:40]}”.{hint}")
 
 
-def _scale_step(said: str | None) -> Step | None:
+def _scale_step(said: str | None) -> ScaleStep | None:
     if said is None:
         return None
-    from procedure.report.weigh_measures import Step
+    from procedure.report.weigh_measures import ScaleStep
     from procedure.rework import amounts_asked_for
 
     quantity = amounts_asked_for.amount(said, "the scale's step")
     low, high = quantity.ends
     if low != high:
         raise CannotRun(f"“{said}” is a range; say one step, such as 0.1 g.")
-    return Step(quantity.kind, low)
+    return ScaleStep(quantity.kind, low)

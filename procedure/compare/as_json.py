@@ -6,7 +6,7 @@ import json
 from typing import Any
 
 from procedure.compare.as_text import sentence
-from procedure.compare.changes import Change, Compared, Spot
+from procedure.compare.changes import Change, ChangedLine, Compared
 from procedure.compare.verdict import Verdict, of_colour, of_safety
 from procedure.findings import NOTHING
 from procedure.report.json_report import as_data as finding_as_data
@@ -55,7 +55,7 @@ def _change(change: Change, reader: Reader) -> dict[str, Any]:
     return data
 
 
-def _spot(spot: Spot | None) -> dict[str, Any] | None:
+def _spot(spot: ChangedLine | None) -> dict[str, Any] | None:
     return None if spot is None else {"file": spot.file, "line": spot.line}
 
 

@@ -11,7 +11,7 @@ from procedure.compare.as_text import (
     where,
 )
 from procedure.compare.changes import Change, Compared, Pair
-from procedure.compare.sides import Part, parts_of
+from procedure.compare.sides import ComparedPart, parts_of
 from procedure.compare.verdict import sentences
 from procedure.findings import Finding
 from procedure.handout.contents import telling_of
@@ -19,7 +19,7 @@ from procedure.handout.numbered_steps import tell
 from procedure.handout.prose import step_text
 from procedure.model import Block
 from procedure.paper.blocks import Block as PaperBlock
-from procedure.paper.blocks import Heading, Listing, Paper, Para, Section, table
+from procedure.paper.blocks import Heading, Listing, Paper, PaperSection, Para, table
 from procedure.paper.measures import Voice
 from procedure.paper.pieces import Phrase, Words, phrase
 from procedure.pipeline import Judged
@@ -51,7 +51,7 @@ def paper(made: Compared, voice: Voice, reader: Reader, columns: bool = True) ->
     )
 
 
-def _changes(made: Compared, reader: Reader) -> Section | None:
+def _changes(made: Compared, reader: Reader) -> PaperSection | None:
     blocks: list[PaperBlock] = []
     number = 0
     for section, title in SECTIONS.items():
@@ -66,14 +66,14 @@ def _changes(made: Compared, reader: Reader) -> Section | None:
     if made.remarks:
         remarks = tuple(_said(made, change, reader) for change in made.remarks)
         blocks += [Heading((MATTERS_NOT,)), Listing(remarks)]
-    return Section("changes", ("What differs",), tuple(blocks)) if blocks else None
+    return PaperSection("changes", ("What differs",), tuple(blocks)) if blocks else None
 
 
 def _said(made: Compared, change: Change, reader: Reader) -> Phrase:
     return (Words(f"{where(made, change)}{sentence(change, reader)}"),)
 
 
-def _findings(made: Compared, reader: Reader) -> Section | None:
+def _findings(made: Compared, reader: Reader) -> PaperSection | None:
     blocks: list[PaperBlock] = []
     for title, findings in (
         ("The checker now says besides", made.gained),
@@ -85,7 +85,7 @@ def _findings(made: Compared, reader: Reader) -> Section | None:
     last = deferral([*made.gained, *made.lost])
     if last:
         blocks.append(Para((last,), "quiet"))
-    return Section("findings", ("Findings",), tuple(blocks)) if blocks else None
+    return PaperSection("findings", ("Findings",), tuple(blocks)) if blocks else None
 
 
 def _finding(finding: Finding) -> Phrase:
@@ -93,14 +93,14 @@ def _finding(finding: Finding) -> Phrase:
     return (Words(f"{lead}{finding.sentence} {finding.remedy}"),)
 
 
-def _to_do(made: Compared, reader: Reader) -> Section | None:
+def _to_do(made: Compared, reader: Reader) -> PaperSection | None:
     todo = tuple((Words(f"{n}. {words}"),) for n, words in otherwise(made, reader))
     if not todo:
         return None
-    return Section("otherwise", ("What to do otherwise",), (Listing(todo, role=COUNTED),))
+    return PaperSection("otherwise", ("What to do otherwise",), (Listing(todo, role=COUNTED),))
 
 
-def _both(made: Compared, voice: Voice, side_by_side: bool) -> Section:
+def _both(made: Compared, voice: Voice, side_by_side: bool) -> PaperSection:
     old, new = _told(made.old, voice), _told(made.new, voice)
     if not side_by_side:
         items = [
@@ -112,7 +112,7 @@ def _both(made: Compared, voice: Voice, side_by_side: bool) -> Section:
             for pair in made.rows
             if pair.state != "same"
         ] or [("No step differs.",)]
-        return Section("both", ("The steps that differ",), (Listing(tuple(items)),))
+        return PaperSection("both", ("The steps that differ",), (Listing(tuple(items)),))
     rows = [_row(pair, old, new) for pair in made.rows]
     columns: tuple[Phrase, ...] = (
         ("",),
@@ -120,7 +120,7 @@ def _both(made: Compared, voice: Voice, side_by_side: bool) -> Section:
         (Words(made.new.file),),
     )
     shown = table(("The steps of both versions",), columns, rows, WIDTHS, "both")
-    return Section("both", ("Side by side",), (shown,))
+    return PaperSection("both", ("Side by side",), (shown,))
 
 
 def _row(pair: Pair, old: list[Phrase], new: list[Phrase]) -> tuple[Phrase, ...]:
@@ -136,7 +136,7 @@ def _told(plan: Judged, voice: Voice) -> list[Phrase]:
     telling = telling_of(plan, voice)
     told = {step.node: step for one in tell(telling) for step in one.every()}
 
-    def text(part: Part) -> Phrase:
+    def text(part: ComparedPart) -> Phrase:
         known = told.get(part.node.id)
         lead = phrase("Line ", str(part.line), ". ")
         if known is not None:

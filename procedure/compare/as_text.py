@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from textwrap import wrap
 
-from procedure.compare.changes import Change, Compared, Spot
+from procedure.compare.changes import Change, ChangedLine, Compared
 from procedure.compare.verdict import sentences
 from procedure.findings import NOTHING, Finding
 from procedure.wording import Reader, deferral, for_reader, said
@@ -93,7 +93,7 @@ def where(made: Compared, change: Change) -> str:
     return f"{_spot(change.new, made.new.file)}{before}. "
 
 
-def _spot(spot: Spot, file: str) -> str:
+def _spot(spot: ChangedLine, file: str) -> str:
     other = f" of {spot.file}" if spot.file != file else ""
     return f"Line {spot.line}{other}"
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from procedure.compare.sides import Part, Side
+from procedure.compare.sides import ComparedPart, Side
 from procedure.facts.handling import grave, hazards
 from procedure.flow.graph import WATER
 from procedure.model import Block, Material, Step
@@ -31,7 +31,7 @@ def harms(material: Material) -> bool:
     return bool(material.suspects) or any(grave(one) for one in hazards(material))
 
 
-def coloured_in(side: Side, part: Part) -> bool:
+def coloured_in(side: Side, part: ComparedPart) -> bool:
     """True where fibre meets, or a bath gets, what makes or changes a colour."""
     step, node = part.step, part.node
     if isinstance(step, Block):
@@ -46,14 +46,14 @@ def coloured_in(side: Side, part: Part) -> bool:
     return bool(node.bath) or does.scours or does.wets
 
 
-def brought(side: Side, part: Part) -> list[Material]:
+def brought(side: Side, part: ComparedPart) -> list[Material]:
     """The materials that a step brings."""
     things = [thing for thing, _ in (*part.node.materials, *part.node.moved) if thing != WATER]
     found = [side.flow.materials.get(thing) for thing in things]
     return [pair[0] for pair in found if pair is not None]
 
 
-def harmful_in(side: Side, part: Part) -> bool:
+def harmful_in(side: Side, part: ComparedPart) -> bool:
     """True where a step brings, or its bath holds, what may hurt somebody."""
     if any(harms(made) for made in brought(side, part)):
         return True
@@ -72,6 +72,6 @@ def a_way_out(step: Step | Block) -> bool:
     return does.empties or does.stores or does.throws_matter_out
 
 
-def keeps_safe(side: Side, part: Part) -> bool:
+def keeps_safe(side: Side, part: ComparedPart) -> bool:
     """True for a step by which people are kept safe, or that handles what harms."""
     return a_way_out(part.step) or harmful_in(side, part)

@@ -13,7 +13,7 @@ KINDS = (
 )
 
 
-class Spot(NamedTuple):
+class ChangedLine(NamedTuple):
     """A line of one of the two files (or of what it follows); lines count from 1."""
 
     file: str
@@ -31,8 +31,8 @@ class Change(NamedTuple):
 
     kind: str
     section: str
-    old: Spot | None
-    new: Spot | None
+    old: ChangedLine | None
+    new: ChangedLine | None
     says: Says
     otherwise: Says = NOTHING
     colour: bool = False

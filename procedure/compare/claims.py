@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from procedure.compare.sides import Part, Side, bare
+from procedure.compare.sides import ComparedPart, Side, bare
 from procedure.model import Block, Item, Quantity, Step
 from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import vocabulary
@@ -26,7 +26,7 @@ class Clause(NamedTuple):
     item: Item
 
 
-def clauses(side: Side, part: Part) -> list[Clause]:
+def clauses(side: Side, part: ComparedPart) -> list[Clause]:
     """The things of a step, in their clauses: what is acted on, where, with what."""
     step = part.step
     if isinstance(step, Block):
@@ -91,7 +91,7 @@ def waits(step: Step | Block) -> frozenset[str]:
     return frozenset(word for word in step.manner if word in known)
 
 
-def worn(side: Side, part: Part) -> frozenset[str]:
+def worn(side: Side, part: ComparedPart) -> frozenset[str]:
     """What is worn at a step, by the step itself or the heads of its file and the plan."""
     step = part.step
     if isinstance(step, Block):
@@ -107,7 +107,7 @@ def times(step: Step | Block) -> tuple[object, ...]:
     return (*(step.times or ()), *bare(step.every))
 
 
-def values(side: Side, part: Part) -> frozenset[str]:
+def values(side: Side, part: ComparedPart) -> frozenset[str]:
     """All that a step says besides what takes part, as words to compare."""
     step = part.step
     said = [f"{field} {words}" for field, words in free_words(step).items()]

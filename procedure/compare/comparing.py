@@ -6,13 +6,13 @@ from collections import Counter
 from collections.abc import Iterable, Iterator
 
 from procedure.compare import bearing, of_things
-from procedure.compare.changes import Change, Compared, Pair, Spot
+from procedure.compare.changes import Change, ChangedLine, Compared, Pair
 from procedure.compare.matching import match
 from procedure.compare.of_steps import Both, differences, spot
 from procedure.compare.order import moved
 from procedure.compare.paired_things import Things, things
 from procedure.compare.saying import brief
-from procedure.compare.sides import Part, Side
+from procedure.compare.sides import ComparedPart, Side
 from procedure.findings import Finding, Says, say
 from procedure.pipeline import Judged
 
@@ -128,17 +128,17 @@ def _steps(
             yield _single("new", new, part)
 
 
-def _same_block(old: Part, new: Part, pairs: dict[int, int]) -> bool:
+def _same_block(old: ComparedPart, new: ComparedPart, pairs: dict[int, int]) -> bool:
     return pairs.get(old.within, -1) == new.within
 
 
-def _into(side: Side, part: Part) -> Says:
+def _into(side: Side, part: ComparedPart) -> Says:
     if part.within < 0:
         return say("moved out of its block")
     return say("moved into “{block}”", block=brief(side.parts[part.within]))
 
 
-def _single(kind: str, side: Side, part: Part) -> Change:
+def _single(kind: str, side: Side, part: ComparedPart) -> Change:
     """A step that only one of the plans has."""
     says = say(f"“{{step}}” is {kind}", step=brief(part))
     do = "Do this as well: {step}." if kind == "new" else "Leave this out: {step}."
@@ -190,7 +190,7 @@ def _findings(
     old: Side, new: Side, pairs: Things, steps: dict[int, int]
 ) -> tuple[tuple[Finding, ...], tuple[Finding, ...]]:
     """The findings that only the new plan has, and those that only the old one had."""
-    marks: tuple[dict[Spot, str], dict[Spot, str]] = ({}, {})
+    marks: tuple[dict[ChangedLine, str], dict[ChangedLine, str]] = ({}, {})
     for i, j in steps.items():
         marks[0][spot(old.parts[i])] = marks[1][spot(new.parts[j])] = f"step {i}"
     for kind, mine in pairs._asdict().items():
@@ -207,23 +207,23 @@ def _findings(
     return gained, _beyond(old.plan.findings, marks[0], counted[1])
 
 
-def _declared_at(side: Side, name: str) -> Spot | None:
+def _declared_at(side: Side, name: str) -> ChangedLine | None:
     origin = side.flow.lots.get(name)
     if origin is not None and origin.declared is not None:
-        return Spot(origin.procedure.file, origin.declared.line)
+        return ChangedLine(origin.procedure.file, origin.declared.line)
     found = side.flow.pots.get(name) or side.flow.materials.get(name)
-    return Spot(found[1].file, found[0].line) if found is not None else None
+    return ChangedLine(found[1].file, found[0].line) if found is not None else None
 
 
-def _mark(finding: Finding, known: dict[Spot, str]) -> tuple[str, str, str, bool]:
+def _mark(finding: Finding, known: dict[ChangedLine, str]) -> tuple[str, str, str, bool]:
     """What tells a finding from another, wherever its line has gone."""
-    where = known.get(Spot(finding.file, finding.line), "")
+    where = known.get(ChangedLine(finding.file, finding.line), "")
     return finding.rule, finding.level, where, bool(finding.allowed)
 
 
 def _beyond(
     findings: Iterable[Finding],
-    known: dict[Spot, str],
+    known: dict[ChangedLine, str],
     others: Counter[tuple[str, str, str, bool]],
 ) -> tuple[Finding, ...]:
     left = Counter(others)

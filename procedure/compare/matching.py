@@ -13,7 +13,7 @@ from collections.abc import Iterable
 
 from procedure.compare.claims import clauses, values
 from procedure.compare.paired_things import overlap
-from procedure.compare.sides import Part, Side
+from procedure.compare.sides import ComparedPart, Side
 from procedure.model import Step
 from procedure.quantity.record import NamedTuple
 
@@ -40,7 +40,7 @@ class _Looks(NamedTuple):
     label: str
 
 
-def _looks(side: Side, part: Part) -> _Looks:
+def _looks(side: Side, part: ComparedPart) -> _Looks:
     step = part.step
     effect, group, word = part.node.kind, "", ""
     if isinstance(step, Step) and step.verb is not None:

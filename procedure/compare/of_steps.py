@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from procedure.compare import bearing
-from procedure.compare.changes import Change, Spot
+from procedure.compare.changes import Change, ChangedLine
 from procedure.compare.claims import (
     HEATS,
     TIMES,
@@ -33,7 +33,7 @@ from procedure.compare.saying import (
     verb_of,
     weighed,
 )
-from procedure.compare.sides import Part, Side, alike, bare
+from procedure.compare.sides import ComparedPart, Side, alike, bare
 from procedure.findings import NOTHING, Percent, Says, Value, Word, listed, say
 from procedure.model import Block, Step
 from procedure.quantity.number_words import between
@@ -56,8 +56,8 @@ class Both(NamedTuple):
 
     old: Side
     new: Side
-    was: Part
-    now: Part
+    was: ComparedPart
+    now: ComparedPart
     pairs: Mapping[int, int]
 
     def change(
@@ -88,9 +88,9 @@ class Both(NamedTuple):
         return any(bearing.keeps_safe(side, part) for side, part in sides)
 
 
-def spot(part: Part) -> Spot:
+def spot(part: ComparedPart) -> ChangedLine:
     """Where a part is written."""
-    return Spot(part.node.procedure.file, part.line)
+    return ChangedLine(part.node.procedure.file, part.line)
 
 
 def differences(both: Both) -> Iterator[Change]:
@@ -220,7 +220,7 @@ def _called(clause: Clause) -> str:
     return named(clause.item) or (clause.item.quantity.text if clause.item.quantity else "nothing")
 
 
-def _bears(both: Both, side: Side, part: Part, clause: Clause) -> tuple[bool, bool]:
+def _bears(both: Both, side: Side, part: ComparedPart, clause: Clause) -> tuple[bool, bool]:
     """Whether the colour and the safety hang on what takes part."""
     name = clause.item.name
     thing = side.thing(part, name.text) if name is not None else ""
@@ -334,7 +334,7 @@ def _as_much(both: Both, old: Clause, new: Clause) -> bool:
 _ROUNDED = 0.02
 
 
-def _base(side: Side, part: Part, clause: Clause) -> tuple[object, ...]:
+def _base(side: Side, part: ComparedPart, clause: Clause) -> tuple[object, ...]:
     quantity = clause.item.quantity
     assert quantity is not None
     bases = frozenset(side.token(part, name) for name in quantity.bases)

@@ -6,11 +6,11 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from procedure.compare import bearing
-from procedure.compare.changes import Change, Spot
+from procedure.compare.changes import Change, ChangedLine
 from procedure.compare.claims import clauses, flat
 from procedure.compare.paired_things import Things
 from procedure.compare.saying import as_written, brief, clothes, from_to, mass
-from procedure.compare.sides import Part, Side, alike, factor
+from procedure.compare.sides import ComparedPart, Side, alike, factor
 from procedure.findings import NOTHING, Says, Value, Word, listed, say
 from procedure.model import Equipment, Lot, Material, Name, Procedure, Quantity
 from procedure.quantity.interval import Interval, known
@@ -81,18 +81,18 @@ def _line(one: Procedure, two: Procedure, field: str, said: str) -> Change | Non
     return _change("head", "head", *spots, from_to(said, told[0], told[1]))
 
 
-def _spot(procedure: Procedure, name: Name | None = None) -> Spot:
+def _spot(procedure: Procedure, name: Name | None = None) -> ChangedLine:
     place = name.place if name is not None else None
     if place is None and procedure.title is not None:
         place = procedure.title.place
-    return Spot(procedure.file, place.line if place is not None else 1)
+    return ChangedLine(procedure.file, place.line if place is not None else 1)
 
 
 def _change(
     kind: str,
     section: str,
-    old: Spot | None,
-    new: Spot | None,
+    old: ChangedLine | None,
+    new: ChangedLine | None,
     says: Says,
     otherwise: Says = NOTHING,
     *,
@@ -129,19 +129,19 @@ def declared(old: Side, new: Side, pairs: Things) -> Iterator[Change]:
         ours, theirs = _listed(old, kind), _listed(new, kind)
         same: dict[str, str] = getattr(pairs, kind)
         for name, (made, procedure) in ours.items():
-            here = Spot(procedure.file, made.line)
+            here = ChangedLine(procedure.file, made.line)
             other = theirs.get(same.get(name, ""))
             if other is None:
                 says = say("{what} is gone: {is_}", what=made.name.text, is_=_is(made))
                 no_more = say("Nothing is done with {what}.", what=made.name.text)
                 yield _borne(_change("gone", section, here, None, says, no_more), made)
             else:
-                there = Spot(other[1].file, other[0].line)
+                there = ChangedLine(other[1].file, other[0].line)
                 yield from _differ(section, made, other[0], here, there)
         taken = set(same.values())
         for name, (made, procedure) in theirs.items():
             if name not in taken:
-                here = Spot(procedure.file, made.line)
+                here = ChangedLine(procedure.file, made.line)
                 says = say("{what} is new: {is_}", what=made.name.text, is_=_is(made))
                 get = say("Have {is_} ready.", is_=_is(made))
                 yield _borne(_change("new", section, None, here, says, get), made)
@@ -204,7 +204,7 @@ def _known_of(made: Material, word: str) -> bool:
 
 
 def _differ(
-    section: str, old: Declared, new: Declared, here: Spot, there: Spot
+    section: str, old: Declared, new: Declared, here: ChangedLine, there: ChangedLine
 ) -> Iterator[Change]:
     if type(old) is not type(new):
         return
@@ -252,7 +252,7 @@ def weights(old: Side, new: Side, pairs: Things) -> Iterator[tuple[bool, Change]
     if not together or shares[0] != 1:
         for ((one, file), (two, other)), share in zip(both, shares, strict=True):
             assert isinstance(one, Lot) and isinstance(two, Lot)
-            spots = Spot(file.file, one.line), Spot(other.file, two.line)
+            spots = ChangedLine(file.file, one.line), ChangedLine(other.file, two.line)
             if share == 1 or _unchanged(one, two):
                 continue
             says = from_to(f"{two.name.text}, dry weight", mass(_grams(one)), mass(_grams(two)))
@@ -261,7 +261,7 @@ def weights(old: Side, new: Side, pairs: Things) -> Iterator[tuple[bool, Change]
     for ((one, file), (two, other)), share in zip(both, shares, strict=True):
         assert isinstance(one, Lot) and isinstance(two, Lot)
         if not alike(one.pieces, two.pieces):
-            spots = Spot(file.file, one.line), Spot(other.file, two.line)
+            spots = ChangedLine(file.file, one.line), ChangedLine(other.file, two.line)
             pieces = as_written(one.pieces), as_written(two.pieces)
             says = from_to(f"{two.name.text}, pieces", *pieces)
             yield share is not None and share != 1, _change("weight", "fibre", *spots, says)
@@ -283,7 +283,7 @@ def gathered(old: Side, new: Side, pairs: Things) -> Iterator[Change]:
     for a, b in pairs.materials.items():
         (one, file), (two, other) = old.flow.materials[a], new.flow.materials[b]
         if one.gathered and two.gathered and one.gathered != two.gathered:
-            spots = Spot(file.file, one.line), Spot(other.file, two.line)
+            spots = ChangedLine(file.file, one.line), ChangedLine(other.file, two.line)
             says = from_to(f"{two.name.text}, gathered", Word(one.gathered), Word(two.gathered))
             yield _change("another", "materials", *spots, says)
 
@@ -295,7 +295,7 @@ def not_grown(
 
     It is told where the fibre changes, which is the place of the first of ``causes``.
     """
-    stayed: list[tuple[Part, Part, str]] = []
+    stayed: list[tuple[ComparedPart, ComparedPart, str]] = []
     shares: set[Fraction | None] = set()
     for i, j in sorted(pairs.items(), key=lambda pair: pair[1]):
         was, now = old.parts[i], new.parts[j]
@@ -326,7 +326,10 @@ def not_grown(
         what=listed(told),
     )
     was, now, _ = stayed[0]
-    spots = Spot(was.node.procedure.file, was.line), Spot(now.node.procedure.file, now.line)
+    spots = (
+        ChangedLine(was.node.procedure.file, was.line),
+        ChangedLine(now.node.procedure.file, now.line),
+    )
     section = "steps"
     if causes:
         section, spots = causes[0].section, (causes[0].old, causes[0].new)  # type: ignore[assignment]
@@ -336,6 +339,6 @@ def not_grown(
 _MOST_TOLD = 6
 
 
-def _tells_weight(part: Part, field: str) -> bool:
+def _tells_weight(part: ComparedPart, field: str) -> bool:
     """True for the parts of a split or of what is taken: they are fibre themselves."""
     return field in ("objects", "into") and bool(part.node.lots) and not part.node.does.adds

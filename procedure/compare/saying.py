@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 
-from procedure.compare.sides import Part, Side
+from procedure.compare.sides import ComparedPart, Side
 from procedure.findings import (
     Heat,
     Liquor,
@@ -27,7 +27,7 @@ _FEW_LOTS = 2
 _BLOCKS = {"if": "if", "way": "the way", "either": "a choice of ways"}
 
 
-def brief(part: Part) -> str:
+def brief(part: ComparedPart) -> str:
     """A step in a few words, as its writer names things: ``mordant yarn in alum-bath``."""
     step = part.step
     if isinstance(step, Block):
@@ -56,7 +56,7 @@ def named(item: Item | None) -> str:
     return f"“{item.words.text}”" if item.words is not None else ""
 
 
-def to_fibre(side: Side, part: Part, item: Item) -> Value:
+def to_fibre(side: Side, part: ComparedPart, item: Item) -> Value:
     """An amount as a share of the fibre; as it is written where no fibre is known."""
     if item.quantity is None:
         return Word("no amount")
@@ -69,13 +69,13 @@ def to_fibre(side: Side, part: Part, item: Item) -> Value:
     return Percent(share.low * 100, share.high * 100)
 
 
-def fibre_of(side: Side, part: Part) -> str:
+def fibre_of(side: Side, part: ComparedPart) -> str:
     """What shares of a step are shares of: its lots by name, or the fibre."""
     lots = [side.plan.study.called(lot) for lot in side.lots_for(part)]
     return " and ".join(lots) if 0 < len(lots) <= _FEW_LOTS else "the fibre"
 
 
-def weighed(side: Side, part: Part, item: Item) -> Value:
+def weighed(side: Side, part: ComparedPart, item: Item) -> Value:
     """An amount in grams or litres; as it is written where it cannot be worked out."""
     assert item.quantity is not None
     amount = side.amount(part, item)

@@ -18,7 +18,7 @@ from procedure.trace.amounts import Amount
 _OPEN = ("follow", "for")
 
 
-class Part(NamedTuple):
+class ComparedPart(NamedTuple):
     """A step, or a block that says how often, when or which way; ``within`` its block or -1."""
 
     place: int
@@ -36,9 +36,9 @@ class Part(NamedTuple):
         return self.node.step.place.line
 
 
-def parts_of(plan: Judged) -> list[Part]:
+def parts_of(plan: Judged) -> list[ComparedPart]:
     """All that is done in the order of the text, with what is followed written out in place."""
-    found: list[Part] = []
+    found: list[ComparedPart] = []
 
     def walk(nodes: list[FlowNode], within: int) -> None:
         for node in nodes:
@@ -47,7 +47,7 @@ def parts_of(plan: Judged) -> list[Part]:
             if node.kind in _OPEN and any(one.kind != "end" for one in node.inner):
                 walk(node.inner, within)
                 continue
-            found.append(Part(len(found), node, within))
+            found.append(ComparedPart(len(found), node, within))
             walk(node.inner, len(found) - 1)
 
     walk(plan.flow.top, -1)
@@ -107,11 +107,11 @@ class Side:
 
     # -------------------------------------------------------------- names
 
-    def thing(self, part: Part, name: str) -> str:
+    def thing(self, part: ComparedPart, name: str) -> str:
         """The plan's own name of what a step of a file calls so."""
         return part.node.names.get(name, name)
 
-    def token(self, part: Part, name: Name | str) -> str:
+    def token(self, part: ComparedPart, name: Name | str) -> str:
         """The name that both plans share for what a step calls so."""
         text = name if isinstance(name, str) else name.text
         return self.token_of(self.thing(part, text))
@@ -139,12 +139,12 @@ class Side:
         lots = [lot for lot, made in self.flow.lots.items() if made.declared is not None]
         return self.grams(tuple(lots))
 
-    def fibre(self, part: Part) -> Interval | None:
+    def fibre(self, part: ComparedPart) -> Interval | None:
         """The dry weight of the fibre that a step is for; of all fibre where that is not said."""
         lots = self.lots_for(part)
         return self.grams(lots) if lots else self.all_fibre()
 
-    def lots_for(self, part: Part) -> tuple[str, ...]:
+    def lots_for(self, part: ComparedPart) -> tuple[str, ...]:
         """The lots that a step is for: those that its bath treats, or its own."""
         node = part.node
         baths = [*node.makes, node.bath, *(name for name, _ in node.moved)]
@@ -165,7 +165,7 @@ class Side:
 
         return tuple(lot for lot in dict.fromkeys(lots) if not parted(lot))
 
-    def amount(self, part: Part, item: Item) -> Amount | None:
+    def amount(self, part: ComparedPart, item: Item) -> Amount | None:
         """What an item of a step comes to, in grams or litres."""
         moment = self.moments.get(part.node.id)
         for _, one, amount in moment.amounts if moment is not None else ():
@@ -173,7 +173,7 @@ class Side:
                 return amount
         return None
 
-    def ratio(self, part: Part, item: Item) -> tuple[str, Interval] | None:
+    def ratio(self, part: ComparedPart, item: Item) -> tuple[str, Interval] | None:
         """An item's amount to the fibre: grams to a gram, or litres to a kilogram.
 
         The first is what it is: mass or volume. None where either is not known.

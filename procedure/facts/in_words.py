@@ -15,7 +15,7 @@ from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import Entry, vocabulary
 
 
-class Said(NamedTuple):
+class WordsAtStep(NamedTuple):
     """Free words with their place; ``here`` are the materials that are there at that step.
 
     ``done`` holds where the words are what is done, and not a note for the reader.
@@ -29,36 +29,40 @@ class Said(NamedTuple):
     here: frozenset[str] = frozenset()
 
 
-def said(study: Study) -> list[Said]:
+def said(study: Study) -> list[WordsAtStep]:
     """All free words of a plan that are no declaration of a material, with their places."""
     return study.once(_said)
 
 
-def _said(study: Study) -> list[Said]:
-    found: list[Said] = []
+def _said(study: Study) -> list[WordsAtStep]:
+    found: list[WordsAtStep] = []
     for moment in study.moments:
         node, step = moment.node, moment.step
         if step.words is not None:
-            found.append(Said(step.words.text, node.procedure, step.words.place, node.calls, True))
+            found.append(
+                WordsAtStep(step.words.text, node.procedure, step.words.place, node.calls, True)
+            )
         until = step.until.words if step.until is not None else None
         if until is not None:
-            found.append(Said(until.text, node.procedure, until.place, node.calls, True))
+            found.append(WordsAtStep(until.text, node.procedure, until.place, node.calls, True))
         if step.note:
             things = [thing for thing, _ in (*node.materials, *node.moved)]
             bath = moment.bath_after or moment.bath_before
             here = frozenset((*things, *(bath.contents if bath is not None else ())))
-            found.append(Said(step.note, node.procedure, step.place, node.calls, False, here))
+            found.append(
+                WordsAtStep(step.note, node.procedure, step.place, node.calls, False, here)
+            )
     for made in study.procedures:
         found += [
-            Said(block.condition, made, block.place, (), True)
+            WordsAtStep(block.condition, made, block.place, (), True)
             for block in _blocks(made.body)
             if block.condition
         ]
-        found += [Said(name.text, made, name.place) for name in made.notes]
+        found += [WordsAtStep(name.text, made, name.place) for name in made.notes]
         for thing in made.lots.values():
-            found += [Said(text, made, thing.name.place) for text in thing.words]
+            found += [WordsAtStep(text, made, thing.name.place) for text in thing.words]
         for pot in made.equipment.values():
-            found += [Said(text, made, pot.name.place) for text in pot.words]
+            found += [WordsAtStep(text, made, pot.name.place) for text in pot.words]
     return list(dict.fromkeys(found))
 
 

@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from procedure.facts.liquor import metals_in
 from procedure.facts.study import Study
+from procedure.quantity.day import A_DAY
 from procedure.trace import BathState, Moment
 from procedure.vocabulary.library import rows
 from procedure.vocabulary.thresholds import threshold
-
-_A_DAY = 24 * 60
 
 
 def longest_overnight(closed: int) -> int:
@@ -18,7 +17,7 @@ def longest_overnight(closed: int) -> int:
     much of its evening and morning (``thresholds.csv``, “evening and morning”).
     """
     beyond = int(threshold("evening and morning").value)
-    return min(_A_DAY, closed + beyond) if closed else 0
+    return min(A_DAY, closed + beyond) if closed else 0
 
 
 def harms_what_lies_in_it(study: Study, bath: BathState | None) -> bool:

@@ -9,9 +9,9 @@ from procedure.handout import fixed_phrases as say
 from procedure.handout.cautions import Danger
 from procedure.handout.contents import Contents
 from procedure.handout.first_aid import whom_to_call
-from procedure.handout.needs import Need
+from procedure.handout.needs import ListedNeed
 from procedure.handout.nights import noted
-from procedure.handout.numbered_steps import Told, gap_cards
+from procedure.handout.numbered_steps import NumberedStep, gap_cards
 from procedure.handout.spoken_names import SETTLE
 from procedure.paper.blocks import (
     Block,
@@ -20,12 +20,12 @@ from procedure.paper.blocks import (
     Heading,
     Listing,
     Paper,
+    PaperSection,
     Para,
     Picture,
     Recalculator,
-    Section,
     StepCard,
-    Steps,
+    StepCards,
     Table,
     table,
 )
@@ -46,14 +46,14 @@ def paper(made: Contents) -> Paper:
         ("cautions", say.CAUTIONS, tuple(_cautions(made))),
         ("needs", say.NEEDS, tuple(_needs(made))),
         ("before", say.BEFORE, tuple(_before(made))),
-        ("steps", say.STEPS, (Steps(noted(_cards(made.work.steps), made.before.at_steps)),)),
+        ("steps", say.STEPS, (StepCards(noted(_cards(made.work.steps), made.before.at_steps)),)),
         ("chart", say.CHART, tuple(_chart(made))),
         ("gathering", say.GATHERING, tuple(_gathering(made))),
         ("wrong", say.WRONG, made.troubles),
         ("sources", say.SOURCES, (Listing(tuple(say.sources(made))),)),
     )
     sections = [
-        Section(role, (title,), blocks, on_new_page=role == "chart" and bool(made.sheets))
+        PaperSection(role, (title,), blocks, on_new_page=role == "chart" and bool(made.sheets))
         for role, title, blocks in parts
         if blocks
     ]
@@ -145,7 +145,7 @@ def _needs(made: Contents) -> Iterator[Block]:
     yield Para(needs.besides)
 
 
-def _need(need: Need) -> tuple[Phrase, ...]:
+def _need(need: ListedNeed) -> tuple[Phrase, ...]:
     return need.name, need.what, need.amount, need.remark
 
 
@@ -159,13 +159,13 @@ def _before(made: Contents) -> Iterator[Block]:
     yield from (Para(line) for line in before.day_before)
 
 
-def _cards(steps: tuple[Told, ...], asked: bool = True) -> tuple[StepCard, ...]:
+def _cards(steps: tuple[NumberedStep, ...], asked: bool = True) -> tuple[StepCard, ...]:
     """The cards of steps. What is told once for several lots is written down for each of them
-    behind it, so its own steps have no blanks."""
+    after it, so its own steps have no blanks."""
     return tuple(card for step in steps for card in _card_of(step, asked))
 
 
-def _card_of(step: Told, asked: bool) -> Iterator[StepCard]:
+def _card_of(step: NumberedStep, asked: bool) -> Iterator[StepCard]:
     yield from gap_cards(step.before)
     yield StepCard(
         number=step.number,

@@ -8,7 +8,13 @@ from fractions import Fraction
 
 from procedure.facts.handling import hazards
 from procedure.flow import FlowNode
-from procedure.handout.nights import Said, over_night, said_at_steps, stand_a_night, to_take_out
+from procedure.handout.nights import (
+    NightWords,
+    over_night,
+    said_at_steps,
+    stand_a_night,
+    to_take_out,
+)
 from procedure.handout.numbered_steps import titles_followed
 from procedure.handout.phrasebook import Telling
 from procedure.handout.spoken_names import names_as_words
@@ -22,7 +28,7 @@ from procedure.vocabulary.troubles import spoil_when_kept
 
 
 @dataclass(frozen=True, slots=True)
-class Day:
+class WorkingDay:
     """A day on which someone has to be there, as the timetable has it.
 
     ``starts`` is its number, from 1, twice; ``minutes`` its hands-on work; ``said`` all of it
@@ -45,12 +51,12 @@ class Before:
     the nights at the steps, by their numbers."""
 
     work: Interval
-    days: tuple[Day, ...]
+    days: tuple[WorkingDay, ...]
     ready: tuple[str, ...]
     said: tuple[str, ...]
     nights: tuple[str, ...] = ()
     whose: str = ""
-    at_steps: tuple[Said, ...] = ()
+    at_steps: tuple[NightWords, ...] = ()
 
     @property
     def sentences(self) -> tuple[Phrase, ...]:
@@ -135,10 +141,10 @@ def _nights(telling: Telling, begins: dict[int, int]) -> Iterator[str]:
 
 def _day(
     telling: Telling, taken: Taking, day: DayTaken, titles: dict[str, str], turns: dict[int, str]
-) -> Day:
+) -> WorkingDay:
     numbers = [telling.numbers[each] for each in day.nodes if each in telling.numbers]
     minutes = Fraction(day.hands_on)
-    return Day(
+    return WorkingDay(
         numbers[0] if numbers else "",
         numbers[-1] if numbers else "",
         (day.number, day.number),

@@ -12,8 +12,8 @@ from procedure.handout import fixed_phrases as say
 from procedure.handout.before import before, lots_named, turns_of
 from procedure.handout.cautions import CHILDREN, Danger, cautions
 from procedure.handout.first_aid import aid_section, what_to_do_first
-from procedure.handout.nights import Said
-from procedure.handout.numbered_steps import Told, tell, titles_followed
+from procedure.handout.nights import NightWords
+from procedure.handout.numbered_steps import NumberedStep, tell, titles_followed
 from procedure.handout.phrasebook import Telling
 from procedure.handout.prose_of_baths import said_heat
 from procedure.handout.short import briefly, dangers
@@ -21,7 +21,7 @@ from procedure.handout.stages import Stage, stages
 from procedure.handout.step_titles import acts_on_plants, in_short, told_in_title
 from procedure.model import Step
 from procedure.model.types import Name
-from procedure.paper.blocks import Block, Heading, Paper, Para, Section, StepCard, Steps
+from procedure.paper.blocks import Block, Heading, Paper, PaperSection, Para, StepCard, StepCards
 from procedure.paper.measures import Voice
 from procedure.paper.pieces import Phrase, Words, phrase, spaced
 from procedure.paper.pieces import joined as listed
@@ -38,7 +38,7 @@ PROPOSED = "The times of day are one way to do it; another may be as good."
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class BenchLine:
     """A line of the sheet: a number, what is done, and the numbers and the notes that it takes.
 
     ``boxes`` are to tick, for what is done several times; what is done once has none.
@@ -70,7 +70,7 @@ class Bench:
     voice: Voice
     wear: Phrase
     fibre: Phrase
-    lines: tuple[Line, ...]
+    lines: tuple[BenchLine, ...]
     draft: bool
     deadly: tuple[str, ...] = ()
     errors: tuple[str, ...] = ()
@@ -129,7 +129,9 @@ def _a_plant(one: Danger) -> bool:
     return any("poison" in said or "kill" in said for said in one.plain)
 
 
-def _by_the_clock(telling: Telling, lines: list[Line]) -> tuple[tuple[Line, ...], tuple[str, ...]]:
+def _by_the_clock(
+    telling: Telling, lines: list[BenchLine]
+) -> tuple[tuple[BenchLine, ...], tuple[str, ...]]:
     """The lines with the time at which the timetable has each step begin, the last of all.
 
     Where steps begin while others above them go on, clocks would run backwards down the sheet:
@@ -159,13 +161,13 @@ def _by_the_clock(telling: Telling, lines: list[Line]) -> tuple[tuple[Line, ...]
     return tuple(timed), (proposed,) if begins else ()
 
 
-def _of_stage(telling: Telling, stage: Stage) -> list[Line]:
+def _of_stage(telling: Telling, stage: Stage) -> list[BenchLine]:
     """The lines of a stage, the first of them with its heading."""
     lines = _lines(telling, stage.steps, 0)
     return [replace(lines[0], stage=stage.title, remark=stage.remark), *lines[1:]] if lines else []
 
 
-def _with_nights(lines: list[Line], at_steps: tuple[Said, ...]) -> list[Line]:
+def _with_nights(lines: list[BenchLine], at_steps: tuple[NightWords, ...]) -> list[BenchLine]:
     return [
         replace(line, nights=tuple(one.beside((line.number,)) for one in here))
         if (here := [one for one in at_steps if one.number == line.number])
@@ -174,25 +176,25 @@ def _with_nights(lines: list[Line], at_steps: tuple[Said, ...]) -> list[Line]:
     ]
 
 
-def _lines(telling: Telling, steps: tuple[Told, ...], depth: int) -> list[Line]:
-    made: list[Line] = []
+def _lines(telling: Telling, steps: tuple[NumberedStep, ...], depth: int) -> list[BenchLine]:
+    made: list[BenchLine] = []
     for told in steps:
-        made += (Line(gap.number, depth, gap.text, ()) for gap in told.before)
+        made += (BenchLine(gap.number, depth, gap.text, ()) for gap in told.before)
         node = telling.plan.flow.nodes[told.node]
         if told.inner or not isinstance(node.step, Step):
             text = told.text if told.number else phrase(told.text)
-            made.append(Line(told.number, depth, text, _and_minded((), told)))
+            made.append(BenchLine(told.number, depth, text, _and_minded((), told)))
             made += _lines(telling, told.inner, depth + 1)
         else:
             turned = replace(telling, turn=told.turn)
             how = _and_minded(_numbers(turned, node, node.step), told)
             boxes = told.boxes if told.boxes > 1 else 0
-            made.append(Line(told.number, depth, in_short(turned, node), how, boxes))
-        made += (Line(gap.number, depth, gap.text, ()) for gap in told.behind)
+            made.append(BenchLine(told.number, depth, in_short(turned, node), how, boxes))
+        made += (BenchLine(gap.number, depth, gap.text, ()) for gap in told.behind)
     return made
 
 
-def _and_minded(how: Phrase, told: Told) -> Phrase:
+def _and_minded(how: Phrase, told: NumberedStep) -> Phrase:
     """How a step is done, then what to mind at it and the writer's own notes, nothing left out."""
     care: list[str | Words] = [one.removesuffix(".") for one in told.care]
     for said in (*care, *(Words(note.strip()) for note in told.notes)):
@@ -332,7 +334,7 @@ def paper(made: Bench) -> Paper:
             ),
         ),
         sections=(
-            Section("lines", (say.STEPS,), tuple(_by_stages(made.lines))),
+            PaperSection("lines", (say.STEPS,), tuple(_by_stages(made.lines))),
             *aid_section(made.aid),
         ),
         stamp=say.DRAFT if made.draft else "",
@@ -344,7 +346,7 @@ def _days(made: Bench) -> Iterator[Para]:
     yield from (Para((said,), "strong") for said in made.nights)
 
 
-def _by_stages(lines: tuple[Line, ...]) -> Iterator[Block]:
+def _by_stages(lines: tuple[BenchLine, ...]) -> Iterator[Block]:
     """The lines as step cards, those of each stage under its heading."""
     starts = sorted({0, *(at for at, line in enumerate(lines) if line.stage or line.remark)})
     for first, last in zip(starts, [*starts[1:], len(lines)], strict=True):
@@ -352,10 +354,10 @@ def _by_stages(lines: tuple[Line, ...]) -> Iterator[Block]:
             yield Heading(lines[first].stage)
         if first < last and lines[first].remark:
             yield Para(lines[first].remark, opens=True)
-        yield Steps(_nested(lines[first:last]))
+        yield StepCards(_nested(lines[first:last]))
 
 
-def _nested(lines: tuple[Line, ...]) -> tuple[StepCard, ...]:
+def _nested(lines: tuple[BenchLine, ...]) -> tuple[StepCard, ...]:
     """Lines with their depths as step cards, the deeper within the one before them."""
     made: list[StepCard] = []
     at = 0

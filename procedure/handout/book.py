@@ -12,7 +12,7 @@ from procedure.handout.book_words import colours_made, glossary, sources
 from procedure.handout.cautions import used
 from procedure.handout.lot_stories import finished
 from procedure.handout.swatches import not_known, shade_of
-from procedure.paper.blocks import Paper, Para, Section, Table, table
+from procedure.paper.blocks import Paper, PaperSection, Para, Table, table
 from procedure.paper.measures import Voice
 from procedure.paper.pieces import Phrase, Words, phrase, spaced
 from procedure.pipeline import Judged
@@ -24,7 +24,7 @@ ALL, DRAFTS = "All procedures", "Drafts with errors: nobody should work from the
 UNKNOWN = "not known beforehand"
 
 
-class Entry(NamedTuple):
+class BookEntry(NamedTuple):
     """A procedure in the book. ``name`` is that of its page; ``makes`` may be empty.
 
     ``plants`` are its dyestuffs by their real names, ``colours`` the plain colours that its
@@ -51,7 +51,7 @@ class Entry(NamedTuple):
         return {"plant": self.plants, "colour": self.colours, "fibre": self.fibres}[index]
 
 
-def entry(plan: Judged, name: str, voice: Voice) -> Entry:
+def entry(plan: Judged, name: str, voice: Voice) -> BookEntry:
     """A procedure as the book has it."""
     lots = finished(plan)
     title = plan.model.title.text if plan.model.title else name
@@ -63,7 +63,7 @@ def entry(plan: Judged, name: str, voice: Voice) -> Entry:
         for material in used(plan).values()
         if material.entry is not None and material.entry.table == "dyestuffs"
     )
-    return Entry(
+    return BookEntry(
         name=name,
         title=title,
         makes=makes,
@@ -92,7 +92,7 @@ def _colours(plan: Judged, makes: str, plants: Iterable[str]) -> tuple[str, ...]
     return tuple(sorted(known)) or ((UNKNOWN,) if not_known(plan) else ())
 
 
-def told_apart(entries: Sequence[Entry], files: Sequence[str]) -> list[Entry]:
+def told_apart(entries: Sequence[BookEntry], files: Sequence[str]) -> list[BookEntry]:
     """The entries, each that has its title in common with another with its file's name behind."""
     often = Counter(one.title.casefold() for one in entries)
     return [
@@ -101,14 +101,14 @@ def told_apart(entries: Sequence[Entry], files: Sequence[str]) -> list[Entry]:
     ]
 
 
-def in_order(entries: Iterable[Entry]) -> list[Entry]:
+def in_order(entries: Iterable[BookEntry]) -> list[BookEntry]:
     """By title, the drafts last."""
     return sorted(entries, key=lambda one: (one.draft, one.title.casefold()))
 
 
-def index(entries: Iterable[Entry], by: str) -> dict[str, list[Entry]]:
+def index(entries: Iterable[BookEntry], by: str) -> dict[str, list[BookEntry]]:
     """The entries under their plants, colours or fibres, both in the order of the alphabet."""
-    found: dict[str, list[Entry]] = {}
+    found: dict[str, list[BookEntry]] = {}
     for one in entries:
         for head in one.under(by):
             found.setdefault(head, []).append(one)
@@ -119,12 +119,12 @@ def index(entries: Iterable[Entry], by: str) -> dict[str, list[Entry]]:
 # ------------------------------------------------------------ front and back of a printed book
 
 
-def front(title: str, entries: Sequence[Entry], pages: dict[str, int], voice: Voice) -> Paper:
+def front(title: str, entries: Sequence[BookEntry], pages: dict[str, int], voice: Voice) -> Paper:
     """The first pages: every procedure with its page, then by plant, colour and fibre."""
     sound = [one for one in entries if not one.draft]
     drafts = [one for one in entries if one.draft]
     sections = [
-        Section(role, (head,), (_listed(of, pages),))
+        PaperSection(role, (head,), (_listed(of, pages),))
         for role, head, of in (("all", ALL, sound), ("drafts", DRAFTS, drafts))
         if of
     ]
@@ -135,11 +135,11 @@ def front(title: str, entries: Sequence[Entry], pages: dict[str, int], voice: Vo
                 ((head,), _titles(under, pages)) for head, under in found.items()
             ]
             blank: tuple[Phrase, ...] = ((by,), ("procedure and page",))
-            sections.append(Section(by, (f"By {by}",), (table((), blank, lines, (1, 4)),)))
+            sections.append(PaperSection(by, (f"By {by}",), (table((), blank, lines, (1, 4)),)))
     return Paper((Words(title),), voice, "handout", (), tuple(sections), size="short")
 
 
-def _listed(entries: Iterable[Entry], pages: dict[str, int]) -> Table:
+def _listed(entries: Iterable[BookEntry], pages: dict[str, int]) -> Table:
     """Procedures with what they make and their pages."""
     lines: list[tuple[Phrase, ...]] = [
         (
@@ -157,19 +157,19 @@ def unparted(said: str) -> str:
     return re.sub(r"(?<=\d) (?=\S)", "\u00a0", said)
 
 
-def _titles(listed: list[Entry], pages: dict[str, int]) -> Phrase:
+def _titles(listed: list[BookEntry], pages: dict[str, int]) -> Phrase:
     said: Phrase = ()
     for one in listed:
         said = phrase(said, "; " if said else "", Words(one.title), f", {pages[one.name]}")
     return said
 
 
-def papers_of(entries: Iterable[Entry]) -> list[Paper]:
+def papers_of(entries: Iterable[BookEntry]) -> list[Paper]:
     """The handouts and cards of a book."""
     return [made for one in entries for made in (one.handout, one.card) if made is not None]
 
 
-def back(entries: Sequence[Entry], plans: Sequence[Judged], voice: Voice) -> Paper:
+def back(entries: Sequence[BookEntry], plans: Sequence[Judged], voice: Voice) -> Paper:
     """The last pages: the words of the trade, and the sources."""
     explained = glossary(papers_of(entries))
     words: list[tuple[Phrase, ...]] = [((word,), (said,)) for word, said in explained]
@@ -181,8 +181,8 @@ def back(entries: Sequence[Entry], plans: Sequence[Judged], voice: Voice) -> Pap
         "handout",
         (),
         (
-            Section("glossary", ("Words of the trade",), (table((), blank, words, (1, 4)),)),
-            Section("sources", ("Sources",), cited),
+            PaperSection("glossary", ("Words of the trade",), (table((), blank, words, (1, 4)),)),
+            PaperSection("sources", ("Sources",), cited),
         ),
         size="short",
     )

@@ -5,7 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from xml.etree.ElementTree import Element
 
-from procedure.handout.book import ALL, DRAFTS, INDEXES, Entry, in_order, index, papers_of, unparted
+from procedure.handout.book import (
+    ALL,
+    DRAFTS,
+    INDEXES,
+    BookEntry,
+    in_order,
+    index,
+    papers_of,
+    unparted,
+)
 from procedure.handout.book_words import glossary, sources
 from procedure.paper.in_html import document, el, page, put
 from procedure.paper.measures import Voice
@@ -17,7 +26,7 @@ MARK = "A book of procedures made with Vatwright"
 
 
 def files(
-    title: str, entries: Sequence[Entry], plans: Sequence[Judged], voice: Voice
+    title: str, entries: Sequence[BookEntry], plans: Sequence[Judged], voice: Voice
 ) -> Iterator[tuple[str, str]]:
     """Each page of the site: its file name and its text."""
     yield INDEX, _index(title, entries, plans, voice)
@@ -27,7 +36,7 @@ def files(
             yield f"{one.name}-card.html", page(one.card, INDEX)
 
 
-def _index(title: str, entries: Sequence[Entry], plans: Sequence[Judged], voice: Voice) -> str:
+def _index(title: str, entries: Sequence[BookEntry], plans: Sequence[Judged], voice: Voice) -> str:
     body = el("body", {"class": "book"})
     find = el(
         "form",
@@ -66,17 +75,17 @@ def _index(title: str, entries: Sequence[Entry], plans: Sequence[Judged], voice:
     return document(title, "handout", body, script="find.js")
 
 
-def _link(one: Entry) -> Element:
+def _link(one: BookEntry) -> Element:
     return el("a", {"href": f"{one.name}.html"}, one.title)
 
 
-def _card_link(one: Entry) -> Element:
+def _card_link(one: BookEntry) -> Element:
     """Told apart from the other cards where links are read out by themselves."""
     told = {"href": f"{one.name}-card.html", "aria-label": f"Shade card of {one.title}"}
     return el("a", told, "Shade card")
 
 
-def _line(one: Entry) -> Element:
+def _line(one: BookEntry) -> Element:
     words = " ".join((one.title, one.makes, *one.plants, *one.colours, *one.fibres)).casefold()
     line = el("li", {"data-words": words}, _link(one))
     said = f": {unparted(one.makes)}" if one.makes else ""

@@ -15,7 +15,7 @@ NIGHT = 8 * 60
 _GIVES = frozenset(("dyestuff", "dye"))
 
 
-class Place(NamedTuple):
+class GridPlace(NamedTuple):
     """Where a sample is in the grid, in words that may be empty.
 
     ``mordant`` is what it took up before any colour, ``dyed`` what gave the colour and how
@@ -27,7 +27,7 @@ class Place(NamedTuple):
     after: str
 
 
-def place_of(telling: Telling, story: Story, in_full: bool = False) -> Place:
+def place_of(telling: Telling, story: Story, in_full: bool = False) -> GridPlace:
     """The place of a sample, by what its lot met and when.
 
     That an after-bath had been used before is told ``in_full`` only: on a card of many samples
@@ -37,9 +37,9 @@ def place_of(telling: Telling, story: Story, in_full: bool = False) -> Place:
     coloured = [place for place, event in enumerate(taken) if _colours(telling, event)]
     past = _past(telling, story)
     if not coloured:
-        return Place(_in_turn(past, _all(telling, taken)), "", "")
+        return GridPlace(_in_turn(past, _all(telling, taken)), "", "")
     first, last = coloured[0], coloured[-1]
-    return Place(
+    return GridPlace(
         _in_turn(past, _all(telling, taken[:first])),
         _dyed(telling, story, taken[first : last + 1], taken[last + 1 :]),
         _all(telling, [event for event in taken[last + 1 :] if event.took], in_full),

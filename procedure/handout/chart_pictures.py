@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from procedure.handout.contents import Sheet
+from procedure.handout.contents import ChartSheet
 from procedure.pipeline import Judged
 from procedure.timetable.taking import days_of
 
@@ -12,7 +12,7 @@ NO_GRAPHVIZ = "The chart is not drawn here: no Graphviz was found where this pap
 NOT_DRAWN = "The chart is not drawn here: Graphviz could not draw it."
 
 
-def sheets_of(plan: Judged, paper: str = "a4") -> tuple[tuple[Sheet, ...], str]:
+def sheets_of(plan: Judged, paper: str = "a4") -> tuple[tuple[ChartSheet, ...], str]:
     """The sheets, and the sentence where nothing could be drawn; one of the two is empty."""
     from procedure.chart import NoGraphviz, NotDrawn, dot, papers, render
     from procedure.chart.layout import How, laid_out
@@ -34,7 +34,7 @@ def sheets_of(plan: Judged, paper: str = "a4") -> tuple[tuple[Sheet, ...], str]:
     except NotDrawn:
         return (), NOT_DRAWN
     says = [chart.description, *("The chart goes on." for _ in made[1:])]
-    return tuple(Sheet(svg, said) for svg, said in zip(made, says, strict=True)), ""
+    return tuple(ChartSheet(svg, said) for svg, said in zip(made, says, strict=True)), ""
 
 
 def bound_sheets(plan: Judged, paper: str = "a4") -> tuple[bytes, str]:

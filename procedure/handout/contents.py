@@ -14,7 +14,7 @@ from procedure.handout.before import Before, before
 from procedure.handout.cautions import Cautions, cautions
 from procedure.handout.lot_stories import finished
 from procedure.handout.needs import Needs, needs
-from procedure.handout.numbered_steps import Told, tell
+from procedure.handout.numbered_steps import NumberedStep, tell
 from procedure.handout.other_weights import fibre_of, grown
 from procedure.handout.phrasebook import Telling
 from procedure.handout.spoken_names import for_a_dyer
@@ -40,7 +40,7 @@ MOST_LOTS = 6
 
 
 @dataclass(frozen=True, slots=True)
-class Sheet:
+class ChartSheet:
     """A sheet of the chart: a picture as SVG text, and what it shows."""
 
     svg: str
@@ -65,7 +65,7 @@ class Pot:
 
 
 @dataclass(frozen=True, slots=True)
-class Work:
+class WorkForWeight:
     """What depends on the weight of the fibre: what is needed, the table, and the steps.
 
     ``lots`` is what the finished lots weigh, where there are several: “six lots of 3 oz”.
@@ -74,7 +74,7 @@ class Work:
     fibre: Phrase
     needs: Needs
     totals: tuple[tuple[Phrase, Phrase], ...]
-    steps: tuple[Told, ...]
+    steps: tuple[NumberedStep, ...]
     pots: tuple[Pot, ...]
     short: object = None
     lots: Phrase = ()
@@ -113,7 +113,7 @@ class Contents:
     errors: tuple[Finding, ...]
     cautions: Cautions
     before: Before
-    work: Work
+    work: WorkForWeight
     fibre: Fraction | None
     gathering: Gathering | None
     findings: tuple[Finding, ...]
@@ -122,7 +122,7 @@ class Contents:
     facts: tuple[str, ...]
     worked_out: str = ""
     deadly: tuple[str, ...] = ()
-    sheets: tuple[Sheet, ...] = field(default=())
+    sheets: tuple[ChartSheet, ...] = field(default=())
     no_chart: str = ""
     troubles: tuple[Block, ...] = field(default=(), hash=False)
 
@@ -149,7 +149,7 @@ def contents(
     plan: Judged,
     voice: Voice,
     worked_out: str = "",
-    sheets: Sequence[Sheet] = (),
+    sheets: Sequence[ChartSheet] = (),
     no_chart: str = "",
     make: Make | None = None,
 ) -> Contents:
@@ -201,18 +201,18 @@ def findings_for(plan: Judged, voice: Voice) -> tuple[Finding, ...]:
     return tuple(for_reader(one, own) for one in plan.findings)
 
 
-def work_of(plan: Judged, voice: Voice, make: Make | None = None) -> Work:
+def work_of(plan: Judged, voice: Voice, make: Make | None = None) -> WorkForWeight:
     """What of a handout depends on how much fibre there is: what is needed, steps and pots."""
     return _work(plan, telling_of(plan, voice), make)
 
 
-def _work(plan: Judged, telling: Telling, make: Make | None = None) -> Work:
+def _work(plan: Judged, telling: Telling, make: Make | None = None) -> WorkForWeight:
     steps = tell(telling)
     fibre = fibre_of(plan)
     weight: Phrase = (Figure("mass", fibre, fibre),) if fibre is not None else ()
     needed, totals = _amounts(plan, telling)
     short = make(plan, telling.voice, needed) if make is not None else None
-    return Work(weight, needed, totals, steps, _pots(plan, telling), short, _lots(plan))
+    return WorkForWeight(weight, needed, totals, steps, _pots(plan, telling), short, _lots(plan))
 
 
 def _lots(plan: Judged) -> Phrase:
@@ -258,7 +258,7 @@ def other_weights(voice: Voice) -> tuple[Fraction, ...]:
     return tuple(POUND / parts for parts in (16, 8, 4, 2, 1))
 
 
-def _gathering(work: Work, fibre: Fraction | None, voice: Voice) -> Gathering | None:
+def _gathering(work: WorkForWeight, fibre: Fraction | None, voice: Voice) -> Gathering | None:
     if fibre is None or not work.totals:
         return None
     weights = other_weights(voice)

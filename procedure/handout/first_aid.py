@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from procedure.facts.handling import hazards
 from procedure.handout.cautions import met
-from procedure.paper.blocks import Para, Section
+from procedure.paper.blocks import PaperSection, Para
 from procedure.paper.pieces import Blank, Phrase, phrase
 from procedure.pipeline import Judged
 from procedure.vocabulary.first_aid import first_aid
@@ -29,7 +29,7 @@ def what_to_do_first(plan: Judged) -> tuple[str, ...]:
     return tuple(one.said for one in first_aid(every))
 
 
-def aid_section(said: tuple[str, ...], numbers: bool = True) -> tuple[Section, ...]:
+def aid_section(said: tuple[str, ...], numbers: bool = True) -> tuple[PaperSection, ...]:
     """The first aid of a sheet with whom to call; none where nothing that is used harms.
 
     Without ``numbers`` it points to the handout for them, so that a record has no blanks but its
@@ -39,4 +39,4 @@ def aid_section(said: tuple[str, ...], numbers: bool = True) -> tuple[Section, .
         return ()
     whom = whom_to_call() if numbers else ("Whom to call is on the handout.",)
     lines = (*(Para((line,)) for line in said), Para(whom))
-    return (Section("help", ("First aid",), lines),)
+    return (PaperSection("help", ("First aid",), lines),)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from procedure.handout.cautions import Danger
-from procedure.paper.pieces import Phrase, Words, Written, joined, phrase, sentence
+from procedure.paper.pieces import AsWritten, Phrase, Words, joined, phrase, sentence
 
 if TYPE_CHECKING:
     from procedure.handout.contents import Contents
@@ -74,7 +74,7 @@ def headlines(made: Contents) -> list[Phrase]:
 def made_of(made: Contents) -> Phrase:
     """What it makes, in its writer's words, which are for the weight as written."""
     lead = "as written, it makes " if made.worked_out else "makes "
-    return sentence(lead, Written(made.makes, "makes"))
+    return sentence(lead, AsWritten(made.makes, "makes"))
 
 
 def plainly(danger: Danger) -> str:

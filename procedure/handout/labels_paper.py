@@ -9,7 +9,7 @@ from procedure.handout.as_paper import signs
 from procedure.handout.cautions import Danger
 from procedure.handout.label import Label
 from procedure.handout.labels import Labels
-from procedure.paper.blocks import Block, Card, Cards, Listing, Paper, Para, Section
+from procedure.paper.blocks import Block, Card, Cards, Listing, Paper, PaperSection, Para
 from procedure.paper.pieces import Blank, Phrase, Words, phrase
 from procedure.quantity.record import NamedTuple
 
@@ -39,7 +39,7 @@ def paper(made: Labels, size: str = "8") -> Paper:
         voice=made.voice,
         look="labels",
         head=tuple(Para((line,), "warning") for line in made.deadly),
-        sections=(Section("labels", (), (Cards(cards, across, "labels"),)),),
+        sections=(PaperSection("labels", (), (Cards(cards, across, "labels"),)),),
         stamp=say.DRAFT if made.draft else "",
         size=f"sheet-{size}",
     )

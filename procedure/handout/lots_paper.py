@@ -13,7 +13,7 @@ from procedure.paper.blocks import (
     Paper,
     Para,
     StepCard,
-    Steps,
+    StepCards,
     table,
 )
 from procedure.paper.measures import Voice
@@ -86,7 +86,7 @@ def _story(plan: Judged, story: Story, voice: Voice) -> Iterator[Block]:
     weight = f"{grams(story.weight, voice)} of " if story.weight is not None else ""
     before = f"; before that, given {listed(story.before)}" if story.before else ""
     yield Heading((Words(story.lot), f": {weight}", story.fibre, f", {story.made}{before}"))
-    yield Steps(
+    yield StepCards(
         tuple(
             StepCard(str(at), (Words(one.said), f" ({where(plan, one.node, one.line)})"))
             for at, one in enumerate(story.events, 1)

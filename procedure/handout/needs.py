@@ -13,11 +13,11 @@ from procedure.model import Equipment, Lot, Material
 from procedure.model.types import Past
 from procedure.paper.measures import NARROW, Voice
 from procedure.paper.pieces import (
+    AsWritten,
     Blank,
     Figure,
     Phrase,
     Words,
-    Written,
     joined,
     phrase,
     plain_text,
@@ -34,7 +34,7 @@ _HOW = {"buy": "", "gather": "to be gathered", "draw": "", "keep": "kept from be
 
 
 @dataclass(frozen=True, slots=True)
-class Need:
+class ListedNeed:
     """A line of the list: ``name`` as the writer calls it, what it is, how much, a remark.
 
     ``real`` is what the trade calls a material, empty where it is none; ``about`` is the
@@ -53,9 +53,9 @@ class Need:
 class Needs:
     """Everything that has to be there before the work begins."""
 
-    fibre: tuple[Need, ...]
-    equipment: tuple[Need, ...]
-    materials: tuple[Need, ...]
+    fibre: tuple[ListedNeed, ...]
+    equipment: tuple[ListedNeed, ...]
+    materials: tuple[ListedNeed, ...]
     besides: Phrase
 
 
@@ -72,7 +72,7 @@ def needs(telling: Telling, weighing: Weighing | None) -> Needs:
         materials = [_material(telling, weighing, total) for total in weighing.totals]
     else:
         materials = [
-            Need(
+            ListedNeed(
                 (telling.own_name(thing),),
                 described(made),
                 (Blank("amount", telling.voice.mass_unit),),
@@ -80,13 +80,13 @@ def needs(telling: Telling, weighing: Weighing | None) -> Needs:
             for thing, made in used(plan).items()
         ]
     materials += [
-        Need((made.in_full,), (), (Blank("amount", telling.voice.mass_unit),), IN_WORDS)
+        ListedNeed((made.in_full,), (), (Blank("amount", telling.voice.mass_unit),), IN_WORDS)
         for made in told_in_steps(plan.study)
     ]
     return Needs(tuple(fibre), tuple(equipment), tuple(materials), _besides(telling))
 
 
-def _fibre(telling: Telling, lot: Lot) -> Need:
+def _fibre(telling: Telling, lot: Lot) -> ListedNeed:
     words = vocabulary()
     kinds = [w for w in lot.words if words.find(w, "fibres", "form") is not None]
     told = {one.done for one in lot.past} | {one.entry.name for one in lot.past}
@@ -99,8 +99,8 @@ def _fibre(telling: Telling, lot: Lot) -> Need:
     pieces: Phrase = ()
     if lot.pieces is not None:
         count, _, each = lot.pieces.text.partition(" of ")
-        pieces = (Written(f"{count} of {each}" if each else _of_each(count)),)
-    return Need((Words(spaced(lot.name.text)),), what, amount, pieces, about=what)
+        pieces = (AsWritten(f"{count} of {each}" if each else _of_each(count)),)
+    return ListedNeed((Words(spaced(lot.name.text)),), what, amount, pieces, about=what)
 
 
 def _of_each(said: str) -> str:
@@ -128,7 +128,7 @@ def _comma(parts: list[Phrase]) -> Phrase:
     return made
 
 
-def _equipment(telling: Telling, name: str, pot: Equipment) -> Need:
+def _equipment(telling: Telling, name: str, pot: Equipment) -> ListedNeed:
     words = vocabulary()
     stuff = [
         w for w in pot.words if words.find(w, "metals", "vessel", "heater", "tool") is not None
@@ -146,7 +146,7 @@ def _equipment(telling: Telling, name: str, pot: Equipment) -> Need:
         "cooking": "for cooking",
         "both": "for cooking and dyeing",
     }.get(pot.use, "")
-    return Need(
+    return ListedNeed(
         (Words(spaced(telling.plan.study.called(name))),), what, amount, (use,) if use else ()
     )
 
@@ -185,7 +185,7 @@ def _stated(word: str) -> Phrase:
     return (word,) if vocabulary().find(word, "state", "part") is not None else (Words(word),)
 
 
-def _material(telling: Telling, weighing: Weighing, total: Total) -> Need:
+def _material(telling: Telling, weighing: Weighing, total: Total) -> ListedNeed:
     declared = telling.plan.flow.materials.get(total.thing)
     if declared is not None:
         what = described(declared[0])
@@ -206,7 +206,7 @@ def _material(telling: Telling, weighing: Weighing, total: Total) -> Need:
         remark.append((Words(total.condition),))
     name = (telling.own_name(total.thing),)
     known = declared is not None and declared[0].entry is not None
-    return Need(
+    return ListedNeed(
         name,
         what,
         amount_of_total(total, telling.voice, telling.pours(total.thing)),

@@ -39,7 +39,7 @@ class Night(NamedTuple):
         return () if loose else tuple(bags)
 
 
-class Said(NamedTuple):
+class NightWords(NamedTuple):
     """What a step is to say of the night after it, in the ``evening``, or of the one before it:
     the step's number, and words that may have more before them. Of a step that is done
     ``again`` and again it is said of the last time."""
@@ -121,14 +121,14 @@ def to_take_out(telling: Telling, night: Night) -> Phrase:
     return phrase("lift ", telling.the_all(bags), " out") if bags else ("strain the plant out",)
 
 
-def said_at_steps(telling: Telling, days: Mapping[int, int] | None) -> tuple[Said, ...]:
+def said_at_steps(telling: Telling, days: Mapping[int, int] | None) -> tuple[NightWords, ...]:
     """What each step is to say of the night after it or before it.
 
     In the evening that a plant that harms is taken out, and that a bath is covered and has a
     label, where the writer does not say so; in the morning that it is cold and has to be warmed
     again (``heat by morning``).
     """
-    said: dict[Said, None] = {}
+    said: dict[NightWords, None] = {}
     rounds = [node for node in telling.plan.flow.nodes if node.kind == "repeat"]
     again = {one.id for node in rounds for one in _within(node)}
     for one in over_night(telling.plan, days):
@@ -139,13 +139,13 @@ def said_at_steps(telling: Telling, days: Mapping[int, int] | None) -> tuple[Sai
         if evening is not None and (out or lid):
             between = ", " if out and lid else ""
             told = phrase(bath, " stands overnight: ", out, between, lid)
-            said[Said(evening, told, True, one.evening in again)] = None
+            said[NightWords(evening, told, True, one.evening in again)] = None
         wanted = _wanted_warm(telling.plan, one)
         morning = telling.numbers.get(wanted[0]) if wanted is not None else None
         if morning is not None and wanted is not None:
             warm = telling.heat(wanted[1], "to")
             told = phrase(bath, " is cold by morning: warm it ", warm, " first")
-            said[Said(morning, told, False)] = None
+            said[NightWords(morning, told, False)] = None
     return tuple(said)
 
 
@@ -177,7 +177,7 @@ def _wanted_warm(plan: Judged, night: Night) -> tuple[int, Quantity] | None:
     return None
 
 
-def noted(cards: tuple[StepCard, ...], at_steps: tuple[Said, ...]) -> tuple[StepCard, ...]:
+def noted(cards: tuple[StepCard, ...], at_steps: tuple[NightWords, ...]) -> tuple[StepCard, ...]:
     """Step cards with what is said at their steps; a card may be for several (9–11)."""
     made = []
     for card in cards:

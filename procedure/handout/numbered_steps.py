@@ -8,7 +8,7 @@ from fractions import Fraction
 from pathlib import PurePath
 
 from procedure.batch.asked import SEEN, blanks_of, takes_time
-from procedure.batch.side_of_form import Blank as Asked
+from procedure.batch.side_of_form import FormBlank as Asked
 from procedure.facts.unread_lines import words_of_unread
 from procedure.flow import FlowNode
 from procedure.flow.printed_numbers import printed_numbers
@@ -46,7 +46,7 @@ class Gap(NamedTuple):
 
 
 @dataclass(frozen=True, slots=True)
-class Told:
+class NumberedStep:
     """A step to print. ``number`` is 7 or 14.2; ``inner`` the steps of a block.
 
     ``blanks`` are what to write down on the day; ``boxes`` how many ticks it takes;
@@ -65,28 +65,28 @@ class Told:
     notes: tuple[str, ...] = ()
     blanks: tuple[Blank, ...] = ()
     boxes: int = 1
-    inner: tuple[Told, ...] = ()
+    inner: tuple[NumberedStep, ...] = ()
     turn: str = ""
-    turns: tuple[Told, ...] = ()
+    turns: tuple[NumberedStep, ...] = ()
     care: tuple[str, ...] = ()
     before: tuple[Gap, ...] = ()
     behind: tuple[Gap, ...] = ()
 
-    def every(self) -> Iterator[Told]:
+    def every(self) -> Iterator[NumberedStep]:
         """The step and all within it."""
         yield self
         for step in self.inner:
             yield from step.every()
 
 
-def tell(telling: Telling) -> tuple[Told, ...]:
+def tell(telling: Telling) -> tuple[NumberedStep, ...]:
     """All the steps of a plan."""
     telling.numbers.update(printed_numbers(telling.plan.flow.top))
     notes = metal_notes(telling)
     return tuple(_cared(told, notes) for told in _body(telling, telling.plan.flow.top, 1))
 
 
-def _cared(told: Told, notes: dict[object, str]) -> Told:
+def _cared(told: NumberedStep, notes: dict[object, str]) -> NumberedStep:
     """A step, and all within it, with what to mind at it."""
     key = (told.key, told.line) if told.turn else told.node
     care = (notes[key],) if key in notes and not told.inner else ()
@@ -102,19 +102,21 @@ def last_number(telling: Telling, node: FlowNode) -> str:
     return last_number(telling, inner[-1]) if inner else telling.numbers[node.id]
 
 
-def _body(telling: Telling, nodes: list[FlowNode], boxes: int) -> tuple[Told, ...]:
+def _body(telling: Telling, nodes: list[FlowNode], boxes: int) -> tuple[NumberedStep, ...]:
     shown = [node for node in nodes if node.kind != "end"]
-    made: list[Told] = []
+    made: list[NumberedStep] = []
     for i, node in enumerate(shown):
         following = shown[i + 1] if i + 1 < len(shown) else None
         made.append(_told(telling, node, boxes, following))
     return _with_gaps(telling, shown, made)
 
 
-def _with_gaps(telling: Telling, nodes: list[FlowNode], made: list[Told]) -> tuple[Told, ...]:
+def _with_gaps(
+    telling: Telling, nodes: list[FlowNode], made: list[NumberedStep]
+) -> tuple[NumberedStep, ...]:
     """Steps of one list with the lines between them that could not be read.
 
-    What is unread at the end of a block is told behind that block.
+    What is unread at the end of a block is told after that block.
     """
     if not nodes or not nodes[0].procedure.unread_steps:
         return tuple(made)
@@ -158,7 +160,7 @@ def gap_cards(gaps: tuple[Gap, ...]) -> Iterator[StepCard]:
     yield from (StepCard(number=gap.number, text=gap.text, boxes=0) for gap in gaps)
 
 
-def _told(telling: Telling, node: FlowNode, boxes: int, following: FlowNode | None) -> Told:
+def _told(telling: Telling, node: FlowNode, boxes: int, following: FlowNode | None) -> NumberedStep:
     step = node.step
     if isinstance(step, Block):
         text = _block(telling, node, step, following)
@@ -180,22 +182,22 @@ def _told(telling: Telling, node: FlowNode, boxes: int, following: FlowNode | No
 
 
 def _made(
-    telling: Telling, node: FlowNode, text: Phrase, boxes: int, inner: tuple[Told, ...] = ()
-) -> Told:
+    telling: Telling, node: FlowNode, text: Phrase, boxes: int, inner: tuple[NumberedStep, ...] = ()
+) -> NumberedStep:
     step = node.step
     notes = (step.note,) if isinstance(step, Step) and step.note else ()
     number = telling.numbers[node.id]
     line = step.place.line
     key = node.procedure.key
-    return Told(number, text, node.id, key, line, notes, (), boxes, inner, telling.turn)
+    return NumberedStep(number, text, node.id, key, line, notes, (), boxes, inner, telling.turn)
 
 
 def _each(
     telling: Telling, node: FlowNode, block: Block, boxes: int
-) -> tuple[tuple[Told, ...], tuple[Told, ...]]:
+) -> tuple[tuple[NumberedStep, ...], tuple[NumberedStep, ...]]:
     """The steps of a ``for each``: told once where they are alike for every value.
 
-    Then what to write down is behind them, for one value after the other, as it is done.
+    Then what to write down is after them, for one value after the other, as it is done.
     """
     shown = [one for one in node.inner if one.kind != "end"]
     values = [value.name.text for value in block.values if value.name is not None]
@@ -228,9 +230,9 @@ def _each(
     return alike[0], _to_write(each, one_by_one)
 
 
-def _to_write(telling: Telling, steps: tuple[Told, ...]) -> tuple[Told, ...]:
+def _to_write(telling: Telling, steps: tuple[NumberedStep, ...]) -> tuple[NumberedStep, ...]:
     """The blanks of steps, each step in a few words."""
-    made: list[Told] = []
+    made: list[NumberedStep] = []
     for told in steps:
         inner = _to_write(telling, told.inner)
         if told.blanks or inner:

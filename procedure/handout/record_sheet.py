@@ -11,11 +11,20 @@ from procedure.facts.handling import deadly_words
 from procedure.handout import fixed_phrases as say
 from procedure.handout.contents import telling_of
 from procedure.handout.first_aid import aid_section, what_to_do_first
-from procedure.handout.numbered_steps import Told, gap_cards, tell
+from procedure.handout.numbered_steps import NumberedStep, gap_cards, tell
 from procedure.handout.phrasebook import Telling
 from procedure.handout.stages import stages
 from procedure.handout.step_titles import in_short
-from procedure.paper.blocks import Block, Heading, Listing, Paper, Para, Section, StepCard, Steps
+from procedure.paper.blocks import (
+    Block,
+    Heading,
+    Listing,
+    Paper,
+    PaperSection,
+    Para,
+    StepCard,
+    StepCards,
+)
 from procedure.paper.measures import Voice, unit_of
 from procedure.paper.pieces import Blank, Phrase, Words, phrase, spaced
 from procedure.pipeline import Judged
@@ -28,7 +37,7 @@ def paper(plan: Judged, voice: Voice) -> Paper:
     for stage in stages(telling, tell(telling)):
         if stage.title:
             blocks.append(Heading(stage.title))
-        blocks.append(Steps(tuple(_cards(plan, stage.steps))))
+        blocks.append(StepCards(tuple(_cards(plan, stage.steps))))
     title = plan.model.title.text if plan.model.title else "Untitled procedure"
     version = plan.model.version or plan.model.revised
     asked = planned_batch(plan)
@@ -43,7 +52,7 @@ def paper(plan: Judged, voice: Voice) -> Paper:
         head=(*warnings, *head, *quiet),
         sections=(
             *_used(telling, asked),
-            Section("steps", (say.STEPS,), tuple(blocks)),
+            PaperSection("steps", (say.STEPS,), tuple(blocks)),
             *_results(asked, voice),
             *aid_section(what_to_do_first(plan), numbers=False),
         ),
@@ -53,7 +62,7 @@ def paper(plan: Judged, voice: Voice) -> Paper:
 
 
 def _line(*blanks: Blank, name: str = "") -> Phrase:
-    """Blanks on one line, each behind its word, perhaps all of one thing."""
+    """Blanks on one line, each after its word, perhaps all of one thing."""
     made: Phrase = (Words(name), ": ") if name else ()
     for at, blank in enumerate(blanks):
         made = phrase(made, "  " if at else "", f"{blank.what} " if blank.what else "", blank)
@@ -66,10 +75,10 @@ def _head() -> Iterator[Phrase]:
     yield _line(*(Blank(word) for word in ("source", "hardness", "pH")), name="water")
 
 
-def _used(telling: Telling, asked: PlannedBatch) -> Iterator[Section]:
+def _used(telling: Telling, asked: PlannedBatch) -> Iterator[PaperSection]:
     lots = tuple(_line(_weight(telling.voice, lot), name=spaced(lot.name)) for lot in asked.lots)
     if lots:
-        yield Section("fibre", ("Fibre",), (Listing(lots),))
+        yield PaperSection("fibre", ("Fibre",), (Listing(lots),))
     materials = tuple(
         _line(
             *(
@@ -81,7 +90,7 @@ def _used(telling: Telling, asked: PlannedBatch) -> Iterator[Section]:
         for material in asked.materials
     )
     if materials:
-        yield Section("materials", ("Materials",), (Listing(materials),))
+        yield PaperSection("materials", ("Materials",), (Listing(materials),))
 
 
 def _weight(voice: Voice, lot: PlannedUse) -> Blank:
@@ -92,7 +101,7 @@ def _weight(voice: Voice, lot: PlannedUse) -> Blank:
     return _with_plan(Blank("", unit_of(planned) or voice.mass_unit, planned=planned))
 
 
-def _results(asked: PlannedBatch, voice: Voice) -> Iterator[Section]:
+def _results(asked: PlannedBatch, voice: Voice) -> Iterator[PaperSection]:
     results = tuple(
         _line(
             Blank("colour"),
@@ -104,17 +113,17 @@ def _results(asked: PlannedBatch, voice: Voice) -> Iterator[Section]:
         for lot in asked.results
     )
     if results:
-        yield Section("results", ("Results",), (Listing(results),))
+        yield PaperSection("results", ("Results",), (Listing(results),))
 
 
-def _cards(plan: Judged, steps: tuple[Told, ...]) -> Iterator[StepCard]:
+def _cards(plan: Judged, steps: tuple[NumberedStep, ...]) -> Iterator[StepCard]:
     for told in steps:
         yield from gap_cards(told.before)
         yield _card(plan, told)
         yield from gap_cards(told.behind)
 
 
-def _card(plan: Judged, told: Told) -> StepCard:
+def _card(plan: Judged, told: NumberedStep) -> StepCard:
     return StepCard(
         number=told.number,
         text=_title(plan, told),
@@ -125,13 +134,13 @@ def _card(plan: Judged, told: Told) -> StepCard:
 
 
 def _with_plan(blank: Blank) -> Blank:
-    """A blank with what was planned behind it, since no sentence beside it says so."""
+    """A blank with what was planned after it, since no sentence beside it says so."""
     if not blank.planned:
         return blank
     return replace(blank, unit=f"{blank.unit} planned {blank.planned}".strip())
 
 
-def _title(plan: Judged, told: Told) -> Phrase:
+def _title(plan: Judged, told: NumberedStep) -> Phrase:
     """What the step is, in its first words."""
     node = plan.flow.nodes[told.node]
     return told.text if told.inner else in_short(telling_of(plan, Voice("metric")), node)

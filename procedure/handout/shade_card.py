@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from procedure.facts.handling import deadly_words
-from procedure.handout.card_grid import Place, after_metal, place_of
+from procedure.handout.card_grid import GridPlace, after_metal, place_of
 from procedure.handout.contents import telling_of
 from procedure.handout.fixed_phrases import DRAFT
 from procedure.handout.lot_stories import Event, Story, finished, stories
@@ -16,9 +16,9 @@ from procedure.paper.blocks import (
     Cards,
     Listing,
     Paper,
+    PaperSection,
     Para,
     Picture,
-    Section,
     Swatch,
 )
 from procedure.paper.measures import Voice
@@ -45,7 +45,7 @@ class _Sample(NamedTuple):
 
     story: Story
     own: tuple[Event, ...]
-    place: Place
+    place: GridPlace
     shade: Shade | None
     early: bool = False
     faint: str = ""
@@ -93,11 +93,11 @@ def paper(plan: Judged, voice: Voice, qr: bool = False) -> Paper:
     tags = tuple(_tag(sample, title) for sample in samples)
     sections = [
         *_grid(samples, not each, bool(alike)),
-        Section("tags", ("Tags to cut out and tie on",), (Cards(tags, MOST_ACROSS, "tags"),)),
+        PaperSection("tags", ("Tags to cut out and tie on",), (Cards(tags, MOST_ACROSS, "tags"),)),
     ]
     if alike:
         steps = Listing(tuple((Words(one.in_brief),) for one in alike), numbered=True, role="alike")
-        sections.insert(0, Section("alike", ("All of them first",), (steps,)))
+        sections.insert(0, PaperSection("alike", ("All of them first",), (steps,)))
     return Paper(
         title=(Words(title),),
         voice=voice,
@@ -108,12 +108,12 @@ def paper(plan: Judged, voice: Voice, qr: bool = False) -> Paper:
     )
 
 
-def _grid(samples: list[_Sample], weighed: bool, alike: bool) -> list[Section]:
+def _grid(samples: list[_Sample], weighed: bool, alike: bool) -> list[PaperSection]:
     """A section for each mordant; in it a row for each time and a column for each after-bath."""
     by_mordant: dict[str, list[_Sample]] = {}
     for sample in samples:
         by_mordant.setdefault(sample.place.mordant, []).append(sample)
-    made: list[Section] = []
+    made: list[PaperSection] = []
     for number, (mordant, group) in enumerate(by_mordant.items()):
         title: Phrase = ("Samples",) if alike else ()
         if len(by_mordant) > 1:
@@ -126,8 +126,8 @@ def _grid(samples: list[_Sample], weighed: bool, alike: bool) -> list[Section]:
         across = len(columns) if whole and 1 < len(columns) <= MOST_ACROSS else MOST_ACROSS
         cards = tuple(_card(sample, weighed) for sample in group)
         role = "samples" if not number else f"samples-{number + 1}"
-        made.append(Section(role, title, (Cards(cards, across, "samples"),)))
-    return made or [Section("samples", (), (Cards((), MOST_ACROSS, "samples"),))]
+        made.append(PaperSection(role, title, (Cards(cards, across, "samples"),)))
+    return made or [PaperSection("samples", (), (Cards((), MOST_ACROSS, "samples"),))]
 
 
 def _code(title: str, version: str) -> Picture:

@@ -19,7 +19,7 @@ from procedure.handout.cautions import CHILDREN, Danger, cautions, danger, met
 from procedure.handout.contents import Contents, contents, telling_of
 from procedure.handout.first_aid import whom_to_call
 from procedure.handout.lot_stories import finished
-from procedure.handout.needs import Need, Needs
+from procedure.handout.needs import ListedNeed, Needs
 from procedure.handout.nights import noted
 from procedure.handout.numbered_steps import tell
 from procedure.handout.short_steps import Short
@@ -34,14 +34,14 @@ from procedure.paper.blocks import (
     Heading,
     Listing,
     Paper,
+    PaperSection,
     Para,
-    Section,
-    Steps,
+    StepCards,
     Table,
     table,
 )
 from procedure.paper.measures import NARROW, Voice
-from procedure.paper.pieces import Phrase, Words, Written, joined, phrase, sentence, sentences
+from procedure.paper.pieces import AsWritten, Phrase, Words, joined, phrase, sentence, sentences
 from procedure.pipeline import Judged
 from procedure.quantity.number_words import listed
 from procedure.vocabulary.first_aid import first_aid
@@ -100,7 +100,9 @@ def paper(plan: Judged, voice: Voice, worked_out: str = "") -> Paper:
         voice=voice,
         look="handout",
         head=(*_head(plan, made), *_dangers(plan, found)),
-        sections=tuple(Section(role, (title,), blocks) for role, title, blocks in parts if blocks),
+        sections=tuple(
+            PaperSection(role, (title,), blocks) for role, title, blocks in parts if blocks
+        ),
         stamp=say.DRAFT if made.draft else "",
         size="short",
     )
@@ -159,7 +161,7 @@ def _time(made: Contents) -> Phrase:
     """How long it takes, for whom and in which hours; the rest is on the long handout."""
     planned = made.before
     whose = (f"Planned for {planned.whose}.",) if planned.whose else ()
-    return (Written(made.voice.spelt(" ".join((*planned.said[:1], *whose)))),)
+    return (AsWritten(made.voice.spelt(" ".join((*planned.said[:1], *whose)))),)
 
 
 def _days(planned: Before) -> Iterator[Block]:
@@ -174,7 +176,7 @@ def _steps(made: Contents) -> Iterator[Block]:
     assert isinstance(made.short, Body)
     for block in made.short.steps:
         at_steps = made.before.at_steps
-        yield Steps(noted(block.cards, at_steps)) if isinstance(block, Steps) else block
+        yield StepCards(noted(block.cards, at_steps)) if isinstance(block, StepCards) else block
 
 
 def dangers(plan: Judged) -> Iterator[Danger]:
@@ -252,7 +254,7 @@ def body(plan: Judged, voice: Voice, needs: Needs) -> Body:
             blocks.append(Heading(stage.title))
         if stage.remark:
             blocks.append(Para(stage.remark, "quiet", opens=True))
-        blocks.append(Steps(short.cards(stage.steps)))
+        blocks.append(StepCards(short.cards(stage.steps)))
     return Body(tuple(_needs(needs)), tuple(blocks))
 
 
@@ -281,12 +283,12 @@ def _tools(needs: Needs) -> tuple[Phrase, ...]:
     return (*(phrase(each, ".") for each in sorts), needs.besides)
 
 
-def _named(one: Need) -> Phrase:
+def _named(one: ListedNeed) -> Phrase:
     """A thing by its real name; the writer's own is in the note beside it."""
     return one.real or one.name
 
 
-def _note(one: Need) -> Phrase:
+def _note(one: ListedNeed) -> Phrase:
     """The writer's own name, what it is and how it is written; nothing that its name says."""
     own: Phrase = ()
     if one.real and _text(one.name) not in _text(one.real):
@@ -304,7 +306,7 @@ def _text(said: Phrase) -> str:
     )
 
 
-def _described(one: Need) -> Phrase:
+def _described(one: ListedNeed) -> Phrase:
     """How large a pot is and what it is; nothing that its name says."""
     same = _text(one.what) == _text(one.name)
     inside = [part for part in (one.amount, () if same else one.what) if part]

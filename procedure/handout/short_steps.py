@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from procedure.flow import FlowNode
-from procedure.handout.numbered_steps import Told, gap_cards
+from procedure.handout.numbered_steps import NumberedStep, gap_cards
 from procedure.handout.phrasebook import Telling
 from procedure.handout.prose import COVERED, LID_ON, SAID_OF_THIS, WITHIN, step_parts
 from procedure.model import Step
@@ -27,7 +27,7 @@ class Short:
         self.unsaid: list[KnowHow] = list(know_how())
         self.last_main = ""
 
-    def cards(self, told: tuple[Told, ...]) -> tuple[StepCard, ...]:
+    def cards(self, told: tuple[NumberedStep, ...]) -> tuple[StepCard, ...]:
         """The steps as cards, several together where they are one piece of work."""
         made: list[StepCard] = []
         at = 0
@@ -42,7 +42,7 @@ class Short:
 
     # ------------------------------------------------------------ what is told together
 
-    def _group(self, told: tuple[Told, ...], first: int) -> list[Told]:
+    def _group(self, told: tuple[NumberedStep, ...], first: int) -> list[NumberedStep]:
         group = [told[first]]
         while len(group) < MOST and first + len(group) < len(told):
             following = told[first + len(group)]
@@ -53,7 +53,7 @@ class Short:
             group.append(following)
         return group
 
-    def _goes_on(self, one: Told, other: Told) -> bool:
+    def _goes_on(self, one: NumberedStep, other: NumberedStep) -> bool:
         """True where the second step is the same hands' next move on the same thing."""
         a, b = self.flow.nodes[one.node], self.flow.nodes[other.node]
         if one.inner or other.inner or one.notes or one.turn != other.turn or other.before:
@@ -70,17 +70,19 @@ class Short:
             return same and (b.does.in_air or b.does.takes_out or b.does.washes_out)
         return bool(a.bath) and a.bath == b.bath and (b.does.round_fibre or b.does.strains)
 
-    def _one_sentence(self, told: Told) -> bool:
+    def _one_sentence(self, told: NumberedStep) -> bool:
         said, _ = self._parts(told, ())
         return ". " not in plain_text(said, self.telling.voice)
 
     # ------------------------------------------------------------ text
 
-    def _parts(self, told: Told, known: tuple[str, ...]) -> tuple[Phrase, tuple[Phrase, ...]]:
+    def _parts(
+        self, told: NumberedStep, known: tuple[str, ...]
+    ) -> tuple[Phrase, tuple[Phrase, ...]]:
         telling = replace(self.telling, turn=told.turn, known=known)
         return step_parts(telling, self.flow.nodes[told.node])
 
-    def _text(self, group: list[Told]) -> Phrase:
+    def _text(self, group: list[NumberedStep]) -> Phrase:
         if len(group) == 1 and (group[0].inner or not self._leaf(group[0])):
             return group[0].text
         said: Phrase = ()
@@ -102,16 +104,16 @@ class Short:
             last = tuple(how for how in last if how not in own)
         return sentences(sentence(said), *last)
 
-    def _shared(self, group: list[Told]) -> frozenset[Phrase]:
+    def _shared(self, group: list[NumberedStep]) -> frozenset[Phrase]:
         """How every step of a group is done: said once, after them all."""
         return frozenset.intersection(*(_lids(self._parts(told, ())[1]) for told in group))
 
-    def _leaf(self, told: Told) -> bool:
+    def _leaf(self, told: NumberedStep) -> bool:
         return isinstance(self.flow.nodes[told.node].step, Step) and bool(told.number)
 
     # ------------------------------------------------------------ cards
 
-    def _card(self, group: list[Told], after: Told | None) -> StepCard:
+    def _card(self, group: list[NumberedStep], after: NumberedStep | None) -> StepCard:
         first, last = group[0], group[-1]
         number = first.number
         if first is not last:
@@ -129,7 +131,7 @@ class Short:
             inner=self.cards(first.inner),
         )
 
-    def _blank(self, told: Told) -> Iterator[Blank]:
+    def _blank(self, told: NumberedStep) -> Iterator[Blank]:
         """The heat that a bath of mordant or colour really had: that is what colours hang on."""
         node = self.flow.nodes[told.node]
         if told.inner or not node.lots or not node.does.main or not node.does.meets_bath:
@@ -139,7 +141,7 @@ class Short:
 
     # ------------------------------------------------------------ know-how
 
-    def _how(self, told: Told, after: Told | None) -> list[Phrase]:
+    def _how(self, told: NumberedStep, after: NumberedStep | None) -> list[Phrase]:
         node = self.flow.nodes[told.node]
         if told.inner or not isinstance(node.step, Step):
             return []
@@ -156,7 +158,7 @@ class Short:
             *((said.format(it=it, its=its),) for said in says if said),
         ]
 
-    def _belongs(self, one: KnowHow, node: FlowNode, after: Told | None) -> bool:
+    def _belongs(self, one: KnowHow, node: FlowNode, after: NumberedStep | None) -> bool:
         if one.kind == "effect":
             before = after is not None and one.unless == self.flow.nodes[after.node].effect
             if one.what != node.effect or before:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from procedure.facts.handling import declared
 from procedure.flow import FlowNode
-from procedure.handout.numbered_steps import Told
+from procedure.handout.numbered_steps import NumberedStep
 from procedure.handout.phrasebook import Telling
 from procedure.model import Step
 from procedure.paper.pieces import Phrase, Words, spaced
@@ -34,10 +34,10 @@ class Stage(NamedTuple):
 
     title: Phrase
     remark: Phrase
-    steps: tuple[Told, ...]
+    steps: tuple[NumberedStep, ...]
 
 
-def stages(telling: Telling, told: tuple[Told, ...]) -> tuple[Stage, ...]:
+def stages(telling: Telling, told: tuple[NumberedStep, ...]) -> tuple[Stage, ...]:
     """The steps of a plan under their headings, in order.
 
     The writer's comments between the steps are the headings; where there are none, each
@@ -58,7 +58,7 @@ def stages(telling: Telling, told: tuple[Told, ...]) -> tuple[Stage, ...]:
 # ------------------------------------------------------------ the writer's comments
 
 
-def _comments(telling: Telling, told: tuple[Told, ...]) -> dict[int, tuple[Phrase, Phrase]]:
+def _comments(telling: Telling, told: tuple[NumberedStep, ...]) -> dict[int, tuple[Phrase, Phrase]]:
     """Headings by the place of the step that they are above."""
     lines = telling.plan.text.split("\n")
     made: dict[int, tuple[Phrase, Phrase]] = {}
@@ -91,7 +91,7 @@ def _heading(text: str) -> tuple[Phrase, Phrase]:
 # ------------------------------------------------------------ the verbs
 
 
-def _by_verbs(telling: Telling, told: tuple[Told, ...]) -> dict[int, tuple[Phrase, Phrase]]:
+def _by_verbs(telling: Telling, told: tuple[NumberedStep, ...]) -> dict[int, tuple[Phrase, Phrase]]:
     """A heading where the work turns to another bath of mordant or colour, and at the finish.
 
     Where the work goes to and fro between baths, they have one heading with all their names;
@@ -134,7 +134,7 @@ class _Part:
 
 
 def _together(
-    telling: Telling, parts: list[_Part], spans: list[tuple[Told, ...]]
+    telling: Telling, parts: list[_Part], spans: list[tuple[NumberedStep, ...]]
 ) -> Iterator[_Part]:
     """The parts; those as one between which the work goes to and fro."""
     held = [_works_on(telling, span) for span in spans]
@@ -166,7 +166,9 @@ def _together(
         yield whole
 
 
-def _works_on(telling: Telling, span: tuple[Told, ...], mains: bool = False) -> dict[str, bool]:
+def _works_on(
+    telling: Telling, span: tuple[NumberedStep, ...], mains: bool = False
+) -> dict[str, bool]:
     """The baths and the lots that some steps work on, but for pouring away and cleaning.
 
     With each goes whether there is fibre in it, which is so of a lot.
@@ -193,7 +195,7 @@ def _title(names: list[str]) -> Phrase:
     return (Words(said[:1].upper() + said[1:]),)
 
 
-def _names(telling: Telling, told: Told) -> tuple[str, ...]:
+def _names(telling: Telling, told: NumberedStep) -> tuple[str, ...]:
     """What a step of mordanting or colouring is a stage of; empty for any other step."""
     nodes = (telling.plan.flow.nodes[one.node] for one in told.every())
     return tuple(dict.fromkeys(name for node in nodes if (name := _name(telling, node))))
@@ -231,7 +233,7 @@ def _lies_in(telling: Telling, node: FlowNode) -> str:
     return ""
 
 
-def _start(telling: Telling, told: tuple[Told, ...], first: int, last: int) -> int:
+def _start(telling: Telling, told: tuple[NumberedStep, ...], first: int, last: int) -> int:
     """Where a stage begins: at the first step after the main one before that makes ready.
 
     Where none does, at the steps on its bath just before its own main one.
@@ -248,7 +250,7 @@ def _start(telling: Telling, told: tuple[Told, ...], first: int, last: int) -> i
     return last
 
 
-def _finish(telling: Telling, told: tuple[Told, ...], part: _Part) -> int:
+def _finish(telling: Telling, told: tuple[NumberedStep, ...], part: _Part) -> int:
     """The first step after the last part at which fibre is washed for good, or lots are joined;
     where none is, the first after a bath of colour at which it is rinsed."""
     rinsed = len(told)

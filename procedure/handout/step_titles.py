@@ -56,7 +56,7 @@ def _this_or(telling: Telling, thing: str, kind: str) -> Phrase:
 
 
 def _lot(telling: Telling, lot: str) -> Phrase:
-    """A lot's name; with the word lot behind what else reads as something done: mordanted lot."""
+    """A lot's name; with the word lot after what else reads as something done: mordanted lot."""
     if lot == telling.turn:
         return ("this lot",)
     name = telling.name(lot)

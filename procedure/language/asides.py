@@ -1,8 +1,9 @@
-"""Asides: words behind a step that tell how it is done, which its note tells the reader.
+"""Asides: words after a step that tell how it is done, which its note tells the reader.
 
 “..., keeping it below the surface” and “..., do not rinse” order nothing that is measured. What
 holds a number, a heat or anything else that is followed stays in the line, so that it is read or
-asked about. “Do not let it boil” is a bound of heat.
+asked about. “Do not let it boil” is a bound of heat. How they begin is in ``asides.csv``; those
+that go on to the end of the line are told by :mod:`procedure.language.shorthand`.
 """
 
 from __future__ import annotations
@@ -11,16 +12,21 @@ from collections.abc import Sequence
 
 from procedure.language.everyday_order import heads
 from procedure.language.tree import Token
+from procedure.vocabulary.data_files import kept_of_tables, parts, rows
 
-_DOING = frozenset(
-    (
-        *("keeping", "holding", "pushing", "pressing", "poking", "turning", "moving", "working"),
-        *("swirling", "lifting", "making", "taking", "being", "avoiding", "leaving", "letting"),
-        *("checking", "watching", "shaking", "opening", "spreading", "without"),
-    )
-)
-_DENYING = (("do", "not"), ("don't",), ("don’t",), ("but", "not"), ("never",), ("not",))
-ASIDE = _DOING | {words[0] for words in _DENYING}
+
+@kept_of_tables
+def _beginnings() -> dict[str, tuple[tuple[tuple[str, ...], bool], ...]]:
+    """How an aside up to the next clause begins, by its first word; true for what it denies."""
+    found: dict[str, tuple[tuple[tuple[str, ...], bool], ...]] = {}
+    for row in rows("asides"):
+        if "clause" in parts(row["until"]):
+            words = tuple(row["begins"].split())
+            found[words[0]] = (*found.get(words[0], ()), (words, row["denies"] == "yes"))
+    return found
+
+
+ASIDE = frozenset(_beginnings())
 _PARTING = frozenset(("COMMA", "AND"))
 _ENDS = frozenset(("COMMA", "NOTE", "ALLOW", "WEARING"))
 # What is followed, and so cannot be told in a note alone.
@@ -50,12 +56,15 @@ def aside(tokens: list[Token]) -> list[Token]:
 def _begins(tokens: Sequence[Token], at: int) -> bool:
     if tokens[at - 1].kind in ("IN", "INTO", "WITH", "FROM", "TO", "UNTIL", "VERB", "THROUGH"):
         return False
-    if tokens[at].word in _DOING:
-        return True
-    return any(
-        tuple(one.word.lower() for one in tokens[at : at + len(words)]) == words
-        for words in _DENYING
-    )
+    return _beginning(tokens[at:]) is not None
+
+
+def _beginning(run: Sequence[Token]) -> bool | None:
+    """Whether the aside that begins here denies something; None where none begins."""
+    for words, denies in _beginnings().get(run[0].word.lower(), ()):
+        if tuple([one.word.lower() for one in run[: len(words)]]) == words:
+            return denies
+    return None
 
 
 def _end(tokens: Sequence[Token], at: int) -> int:
@@ -68,16 +77,20 @@ def _end(tokens: Sequence[Token], at: int) -> int:
     return stop
 
 
+def not_to_boil(tokens: Sequence[Token]) -> bool:
+    """True for “do not let it boil”, up to the next clause: it denies no more than that."""
+    return tokens[_end(tokens, 0) - 1].word in _BOILS
+
+
 def _said(run: Sequence[Token]) -> list[Token] | None:
     """An aside as the clause that it is; None where it holds what must be followed."""
     last, first = run[-1], run[0]
-    if last.word in _BOILS and (first.word in ("without", "never", "not") or len(run) > 1):
-        denied = first.word in ("without", "do", "don't", "don’t", "but", "never", "not")
-        if denied and all(one.kind not in _FOLLOWED for one in run[:-1]):
-            below = first._replace(kind="LIMIT", meant="below")
-            return [below, last._replace(kind="HEAT", meant="the boil")]
+    denied = _beginning(run)
+    if denied and last.word in _BOILS and all(one.kind not in _FOLLOWED for one in run[:-1]):
+        below = first._replace(kind="LIMIT", meant="below")
+        return [below, last._replace(kind="HEAT", meant="the boil")]
     manners = [one for one in run if one.kind == "MANNER"]
-    if manners and len(run) <= len(manners) + 2 and first.word in _DOING:
+    if manners and len(run) <= len(manners) + 2 and not denied:
         return manners  # keeping it covered
     if manners and {one.word for one in manners} & {"covered", "uncovered"}:
         return None

@@ -1,7 +1,7 @@
 """Two things done in one line: “lift yarn from vat and rinse in tub” as two steps.
 
-A verb behind a comma, “and” or “then” begins a step of its own. Where it does not say to
-what it is done it is done to the same things, and behind the making of a bath to that bath.
+A verb after a comma, “and” or “then” begins a step of its own. Where it does not say to
+what it is done it is done to the same things, and after the making of a bath to that bath.
 """
 
 from __future__ import annotations
@@ -89,7 +89,7 @@ def _without_pauses(tokens: list[Token]) -> list[Token]:
 
 
 def _how_behind(tokens: list[Token]) -> list[Token]:
-    """“..., gently squeeze yarn” with how it is done behind it, as in “squeeze yarn gently”."""
+    """“..., gently squeeze yarn” with how it is done after it, as in “squeeze yarn gently”."""
     for at in range(1, len(tokens) - 1):
         parted = tokens[at - 1].kind in _PARTING or tokens[at - 1].word in _THEN
         if parted and tokens[at].kind == "MANNER" and tokens[at + 1].word in heads():

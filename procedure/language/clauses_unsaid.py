@@ -12,7 +12,7 @@ from procedure.language.called import Called
 from procedure.language.tree import Token
 from procedure.quantity.record import TYPE_CHECKING
 from procedure.vocabulary import vocabulary
-from procedure.vocabulary.data_files import kept_of_tables, rows
+from procedure.vocabulary.data_files import kept_of_tables, parts, rows
 from procedure.vocabulary.everyday import everyday, readings_of
 
 if TYPE_CHECKING:
@@ -34,9 +34,10 @@ def _short() -> dict[str, tuple[str, ...]]:
 
 @kept_of_tables
 def _short_or_aside() -> dict[str, tuple[str, ...]]:
-    """The same, with what asides to the reader begin with."""
+    """The same, with what asides to the end of the line begin with."""
     written = [row["written"] for row in rows("shorthand")]
-    return _by_a_word(written + [row["begins"] for row in rows("asides")])
+    told = [row["begins"] for row in rows("asides") if "end" in parts(row["until"])]
+    return _by_a_word(written + told)
 
 
 def _by_a_word(written: list[str]) -> dict[str, tuple[str, ...]]:
@@ -93,7 +94,7 @@ def short_in_declaration(tokens: list[Token]) -> bool:
     return _has_one_of(_short(), tokens)
 
 
-# What an amount is behind that has its clause.
+# What an amount is after that has its clause.
 _OPENERS = frozenset(
     "FOR OVER UNTIL EVERY AFTER IN INTO TO FROM WITH AT LPAR RANGE BOUND LIMIT PER OF ABOUT "
     "AS_LONG ON THROUGH REPEAT".split()
@@ -133,7 +134,7 @@ def with_clauses(tokens: list[Token]) -> list[Token]:
 
 
 def _all_said(tokens: list[Token]) -> bool:
-    """True where each time, heat and water is behind its word, as in most lines."""
+    """True where each time, heat and water is after its word, as in most lines."""
     units = vocabulary().units
     withs = ins = 0
     before = measured = ""
@@ -210,7 +211,7 @@ def _measure(tokens: list[Token], at: int) -> tuple[int, str]:
 
 
 def _in_a_list(made: list[Token], rest: list[Token]) -> bool:
-    """True right behind what is brought, in a list that goes on: soap 3 min, water 2 L."""
+    """True right after what is brought, in a list that goes on: soap 3 min, water 2 L."""
     if made[-1].kind != "NAME" or all(one.kind != "WITH" for one in made):
         return False
     return [one.kind for one in rest[:2]] in (["COMMA", "NAME"], ["AND", "NAME"])
@@ -231,7 +232,7 @@ def _clause_for(kind: str, tokens: list[Token], made: list[Token]) -> str:
 
 
 def _to_a_heat(made: list[Token]) -> bool:
-    """True behind “to 80 °C” or “to the boil”."""
+    """True after “to 80 °C” or “to the boil”."""
     for at, token in enumerate(made[:-1]):
         if token.kind == "TO":
             _, kind = _measure(made, at + 1)
@@ -241,7 +242,7 @@ def _to_a_heat(made: list[Token]) -> bool:
 
 
 def _brings_water(made: list[Token], tokens: list[Token], at: int) -> bool:
-    """True behind the comma of “soak yarn in tub, cold water”, and behind a bare time."""
+    """True after the comma of “soak yarn in tub, cold water”, and after a bare time."""
     if made[-1].kind not in ("COMMA", "UNIT") or any(one.kind in ("WITH", "TO") for one in made):
         return False
     if not any(one.kind in ("IN", "FOR") for one in made):

@@ -13,7 +13,7 @@ from procedure.language.spoken import BEYOND, BOUNDS
 from procedure.language.tree import Fault
 
 _WORD = r"(?:[^\W\d_][\w'’-]*|%|°[CF])"
-# Free words and comments are passed over; “in” behind a number is an inch.
+# Free words and comments are passed over; “in” after a number is an inch.
 _DOUBLED = re.compile(
     r"\"[^\"]*\"|“[^”]*”|[\"“#].*"
     rf"|(?P<inch>\d\s+in\s+in\b)|(?<![\w.'’-])(?P<once>{_WORD}(?:\s+{_WORD})?)"

@@ -36,7 +36,7 @@ def in_plain_order(tokens: list[Token]) -> list[Token]:
 
 
 def _with_its_second_word(tokens: list[Token], at: int) -> list[Token]:
-    """The line with a verb of two words, or the verb behind “let”, in one place."""
+    """The line with a verb of two words, or the verb after “let”, in one place."""
     end = at + 1
     while end < len(tokens) and tokens[end].kind in _OBJECTS:
         word = tokens[end].word
@@ -148,7 +148,7 @@ def _known_alone(tokens: list[Token], at: int) -> list[Token]:
 
 
 def _stirred_in(tokens: list[Token], at: int) -> list[Token]:
-    """“stir in alum to the bath”: the in belongs to the verb, for the bath comes behind “to”."""
+    """“stir in alum to the bath”: the in belongs to the verb, for the bath comes after “to”."""
     if len(tokens) <= at + 1 or tokens[at + 1].kind != "IN":
         return tokens
     verb = f"{tokens[at].word} {tokens[at + 1].word}"

@@ -100,7 +100,7 @@ def refused(
             remedy = say("Did you mean “{meant}”?", meant=near_word)
         elif not end and _unmarked_label(tokens, refusal.at):
             remedy = say(
-                "Write a colon behind the name: “{name}: {verb}”.",
+                "Write a colon after the name: “{name}: {verb}”.",
                 name=token.text,
                 verb=tokens[refusal.at + 1].text,
             )
@@ -139,7 +139,7 @@ _SHORT_LINE = 80
 
 
 def no_verb(slip: Token) -> Fault:
-    """The fault of a misspelt verb behind “leave ... to”, which is read as it is meant."""
+    """The fault of a misspelt verb after “leave ... to”, which is read as it is meant."""
     sentence = say("“{word}” is not a verb that I know.", word=slip.text)
     remedy = say("Did you mean “{meant}”?", meant=slip.meant)
     return Fault(slip.line, slip.column, slip.to, sentence, remedy, slip.text, slip.meant)
@@ -199,7 +199,7 @@ _HEAPS = frozenset(("heaped", "heaping", "rounded", "generous", "scant"))
 
 
 def _no_unit(word: Token, number: Token | None) -> Fault:
-    """The fault of a word in the place of a unit that is none, behind its number."""
+    """The fault of a word in the place of a unit that is none, after its number."""
     column = word.column
     glued = number is not None and number.kind == "NUMBER" and number.to == word.column
     if word.word in _HEAPS:
@@ -221,7 +221,7 @@ def _no_unit(word: Token, number: Token | None) -> Fault:
 def _amount_before(tokens: list[Token]) -> Fault | None:
     """The fault of an amount further before the refused word, where its number or unit is none.
 
-    Reading goes on past “30o to 35 : 1” as if a heat or a place were said behind the “to”, and
+    Reading goes on past “30o to 35 : 1” as if a heat or a place were said after the “to”, and
     stops only at what no heat is followed by; the slip is in the amount.
     """
     for at in range(len(tokens) - 1, 0, -1):
@@ -311,7 +311,7 @@ def _special(
         )
     if start == "step" and tokens[0].kind == "LABEL" and tokens[0].name.startswith("label"):
         return (
-            Says("That something gets a label is said behind the step, with “labelled”."),
+            Says("That something gets a label is said after the step, with “labelled”."),
             Says("Write it so: “dry yarn labelled”."),
         )
     if start == "declaration" and refusal.at == 0 and token.kind == "WORD":
@@ -339,7 +339,7 @@ def _special(
 def _behind_a_pause(
     tokens: list[Token], at: int, raws: Sequence[tuple[int, str]]
 ) -> tuple[Says, Says] | None:
-    """What is said of words behind a comma that begin with no verb: “, weigh down with a plate”."""
+    """What is said of words after a comma that begin with no verb: “, weigh down with a plate”."""
     before = tokens[at - 2].kind if at >= 2 else ""
     rest = tokens[at - 1 :]
     told = {"NUMBER", "STRING", "COLON", "OPEN_STRING"} & {one.kind for one in rest}
@@ -351,7 +351,7 @@ def _behind_a_pause(
         return None
     sentence = say("“{word}” is no verb that I know.", word=_short(tokens[at - 1].text))
     return sentence, say(
-        'Begin with a verb, or tell it to the reader behind the step before: “note "{said}"”.',
+        'Begin with a verb, or tell it to the reader after the step before: “note "{said}"”.',
         said=said,
     )
 
@@ -362,13 +362,13 @@ _BATHS = frozenset(("bath", "vat", "liquor", "pot"))
 
 
 def _two_words(before: Token, token: Token) -> tuple[Says, Says]:
-    """What is said of a name behind another name, which are no name together."""
+    """What is said of a name after another name, which are no name together."""
     both = f"{before.text} {token.text}"
     words = vocabulary()
     if before.word in ("it", "they", "you"):  # as it leaves the vat
         return (
             Says("When and how it is done is told to the reader in a note."),
-            Says('Write it behind the step: “note "squeeze it as it comes out"”.'),
+            Says('Write it after the step: “note "squeeze it as it comes out"”.'),
         )
     if token.word in _BATHS:
         return (

@@ -15,7 +15,7 @@ from procedure.language.tree import Fault, Token
 # Lines of a text by their numbers.
 Raws = tuple[tuple[int, str], ...]
 
-# Behind these words stands what is in quotation marks; behind the last mostly an amount.
+# Behind these words stands what is in quotation marks; after the last mostly an amount.
 _BEFORE_WORDS = ("note", "because", "until", "if", "either", "follow", "do", "down", "to")
 _LABEL = re.compile(r"\s*[\w’'-]+\s*:\s")
 _CLAUSE = re.compile(
@@ -83,7 +83,7 @@ def _meant(fault: Fault, raw: str) -> Iterator[str]:
         return
     if raw.rstrip().endswith('"'):
         yield from _first_mark(raw)
-    # A lost last mark is before what goes on behind the words, or at the end of the line.
+    # A lost last mark is before what goes on after the words, or at the end of the line.
     words = raw.rpartition('"')[2]
     behind = _CLAUSE.search(words)
     if behind is not None:

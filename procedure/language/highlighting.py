@@ -19,7 +19,7 @@ from procedure.vocabulary import vocabulary
 
 FILE = "vatwright.tmLanguage.json"
 _NAME = r"[^\W\d_][^\W_]*(?:['’-][^\W_]+)*(?:\.[^\W\d_][^\W_]*(?:-[^\W_]+)*)*"
-# The verb comes first in its line, or first behind a label.
+# The verb comes first in its line, or first after a label.
 _HEAD = rf"^\s*(?:({_NAME})\s*(:))?\s*"
 
 

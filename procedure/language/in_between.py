@@ -46,7 +46,7 @@ def in_between(tokens: list[Token]) -> tuple[list[Token], list[Token]] | None:
 
 
 def _lots(tokens: Sequence[Token]) -> list[Token]:
-    """What the line is done to: the names behind its verb."""
+    """What the line is done to: the names after its verb."""
     at = next((at for at, one in enumerate(tokens) if one.kind == "VERB"), len(tokens)) + 1
     end = at
     while end < len(tokens) and tokens[end].kind in ("NAME", "COMMA", "AND"):

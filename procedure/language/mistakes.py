@@ -133,7 +133,7 @@ MISTAKES = (
         "",
         r"^[-–]? ?ply\b",
         "How thick a yarn is, is for the reader alone.",
-        'Write it in quotation marks behind the yarn: “wool yarn, "4-ply"”.',
+        'Write it in quotation marks after the yarn: “wool yarn, "4-ply"”.',
     ),
     Mistake(
         "declaration",
@@ -182,7 +182,7 @@ MISTAKES = (
         "step",
         "",
         r"^if (?=[^\"“])[^,]*",
-        "A condition is written in quotation marks, and what is then done stands below it.",
+        "A condition is written in quotation marks, and what is then done is written below it.",
         'Write it so: “if "the colour is too light"”, and the step deeper below it.',
     ),
     Mistake(
@@ -276,7 +276,7 @@ MISTAKES = (
         "",
         r"^(?:.*\b)?(?:making sure|ensuring|so that|taking care|being careful|make sure)\b.*",
         "This tells how a step is done, and is no step of its own.",
-        'Write it as a note behind the step: “note "it is covered all the while"”.',
+        'Write it as a note after the step: “note "it is covered all the while"”.',
     ),
     Mistake(
         "step",
@@ -296,7 +296,7 @@ MISTAKES = (
         "step",
         "",
         r"^(?:wear|put on)\b",
-        "What is worn is said in the header, or behind a step.",
+        "What is worn is said in the header, or after a step.",
         "Write it so: “wearing gloves”.",
     ),
     Mistake(
@@ -304,7 +304,7 @@ MISTAKES = (
         "",
         r"^(?:make sure|be sure|ensure|take care)\b.*",
         "This tells how a step is done, and is no step of its own.",
-        'Write it as a note behind the step: “note "it is covered all the while"”.',
+        'Write it as a note after the step: “note "it is covered all the while"”.',
     ),
     Mistake(
         "step",
@@ -325,7 +325,7 @@ MISTAKES = (
         "",
         r"^(?:check|look|watch|test)\b",
         "“{said}” tells what to look for, and no verb does: a sign comes after “until”.",
-        'Write it behind a step: “until "it is even"”, or “note "test it with a scrap first"”.',
+        'Write it after a step: “until "it is even"”, or “note "test it with a scrap first"”.',
     ),
     Mistake(
         "step",
@@ -348,7 +348,7 @@ MISTAKES = (
         "",
         r"^(?:never|do not|don't|don’t|not)\b.*",
         "What must not happen is said with the step in which it might.",
-        "Write a ceiling behind it, as in “dye yarn in dye-bath for 1 h never above {hot}”, or a "
+        "Write a ceiling after it, as in “dye yarn in dye-bath for 1 h never above {hot}”, or a "
         'note: “note "it must not boil"”.',
     ),
     Mistake(
@@ -436,7 +436,7 @@ MISTAKES = (
         "",
         r"^,? ?(?:(?:about|approx\.?|approximately) )?\d[\d./½¼¾]*(?: ?(?:to|-|–) ?\d+)? ?"
         r"(?:mins?|minutes?|h|hrs?|hours?)\b",
-        "“{said}” behind a heat may be how long the heating takes, or how long it stays so hot.",
+        "“{said}” after a heat may be how long the heating takes, or how long it stays so hot.",
         "Write “over 1 h” for the one, and “for 1 h” for the other.",
     ),
     Mistake(
@@ -445,7 +445,7 @@ MISTAKES = (
         r"^\(?(?:don't|don’t|dont|do not|never|not) (?:[^\W\d_]+ ){0,4}"
         r"(?:above|over|exceed|hotter|higher|boiling)\b.*",
         "“{said}” is a ceiling, and a heat belongs to it.",
-        "Write it behind the step: “never above {hot}”.",
+        "Write it after the step: “never above {hot}”.",
     ),
     Mistake(
         "step",
@@ -502,13 +502,13 @@ MISTAKES = (
         r"^(?:(?:turning|stirring|moving|lifting) )?every (?:\d+|few|hour|half|couple|now|minute|"
         r"two|three|four|five|ten|fifteen|twenty|thirty)",
         "How often something is done within a step is told to the reader in a note.",
-        'Put it behind the step: “note "turn it every 10 min"”.',
+        'Put it after the step: “note "turn it every 10 min"”.',
     ),
     Mistake(
         "step",
         "",
         r"^(?:, ?)?(?:turning|stirring|moving|swirling|lifting) (?:it|them|the)\b",
-        "How a step is done comes in one word behind it, without what it is done to.",
+        "How a step is done comes in one word after it, without what it is done to.",
         "Write “stirring” or “gently”.",
     ),
     Mistake(
@@ -629,14 +629,14 @@ MISTAKES = (
         r"^(?:bright |deep |dark |pale |light )?"
         r"(?:blue|green|yellow|red|brown|black|orange|purple)\b",
         "A colour to wait for comes after “until”, in quotation marks.",
-        'Write it behind the step: “until "it has turned blue"”.',
+        'Write it after the step: “until "it has turned blue"”.',
     ),
     Mistake(
         "step",
         "NAME",
         r"^(?:surface|liquid|liquor|side|top|bottom)\b",
         "This tells how a step is done.",
-        'Write it as a note behind the step: “note "it is covered all the while"”.',
+        'Write it as a note after the step: “note "it is covered all the while"”.',
     ),
 )
 

@@ -4,7 +4,7 @@ This is the LALR(1) automaton in its plainest form. It is here, rather than
 Lark's, for its speed on short lines; a test holds the two against each other.
 """
 
-from procedure.language.table import Table
+from procedure.language.table import ParsingTable
 from procedure.language.tree import Node, Token
 from procedure.quantity.record import NamedTuple
 
@@ -30,7 +30,7 @@ _Shape = tuple[_Step, ...] | Refusal
 _MOST_SHAPES = 4096
 
 
-def parse(table: Table, start: str, tokens: list[Token]) -> Node | Refusal:
+def parse(table: ParsingTable, start: str, tokens: list[Token]) -> Node | Refusal:
     """The node that the tokens make from a start symbol, or where they stop making sense."""
     kinds = tuple([token.kind for token in tokens])
     shapes = _shapes_of(table)
@@ -51,10 +51,10 @@ def parse(table: Table, start: str, tokens: list[Token]) -> Node | Refusal:
     return node
 
 
-_SHAPES: dict[int, tuple[Table, dict[tuple[str, tuple[str, ...]], _Shape]]] = {}
+_SHAPES: dict[int, tuple[ParsingTable, dict[tuple[str, tuple[str, ...]], _Shape]]] = {}
 
 
-def _shapes_of(table: Table) -> dict[tuple[str, tuple[str, ...]], _Shape]:
+def _shapes_of(table: ParsingTable) -> dict[tuple[str, tuple[str, ...]], _Shape]:
     """The shapes of lines that a table has parsed."""
     found = _SHAPES.get(id(table))
     if found is None or found[0] is not table:
@@ -65,7 +65,7 @@ def _shapes_of(table: Table) -> dict[tuple[str, tuple[str, ...]], _Shape]:
 Values = list[int | tuple[int, ...]]
 
 
-def _shape(table: Table, start: str, kinds: tuple[str, ...]) -> _Shape:
+def _shape(table: ParsingTable, start: str, kinds: tuple[str, ...]) -> _Shape:
     """The nodes that tokens of these kinds make, the inner ones first, by the automaton.
 
     A value is the place of a token or a node, or several of them.
@@ -108,13 +108,13 @@ def _flat(values: Values) -> tuple[int, ...]:
     return tuple(found)
 
 
-def _expected(table: Table, stack: list[int], final: int) -> frozenset[str]:
+def _expected(table: ParsingTable, stack: list[int], final: int) -> frozenset[str]:
     """The terminals that really could come next: each is tried on a copy of the stack."""
     candidates = {name for name in table.states[stack[-1]] if name.isupper()} | {"$END"}
     return frozenset(name for name in candidates if _fits(table, list(stack), name, final))
 
 
-def _fits(table: Table, stack: list[int], terminal: str, final: int) -> bool:
+def _fits(table: ParsingTable, stack: list[int], terminal: str, final: int) -> bool:
     while True:
         action = table.states[stack[-1]].get(terminal)
         if action is None:

@@ -54,7 +54,7 @@ _NO_LABELS = {
     ),
     **dict.fromkeys(
         ("note", "tip", "warning", "caution", "important", "remember"),
-        'Put words for the reader behind a step: “note "turn it gently"”.',
+        'Put words for the reader after a step: “note "turn it gently"”.',
     ),
 }
 # What people put in front of the lines of a list.
@@ -338,7 +338,7 @@ class _Reader:
         return []
 
     def alone(self, raw: str, number: int, tokens: list[Token], name: str) -> list[Token]:
-        """A heading without the words behind it, which are told of where they say nothing."""
+        """A heading without the words after it, which are told of where they say nothing."""
         if len(tokens) == 1:
             return tokens
         from procedure.language.titles import heading_alone
@@ -869,7 +869,7 @@ def _meaning(token: Token) -> tuple[int, int, str]:
 
 
 def _labels(tokens: list[Token]) -> tuple[Token, ...]:
-    """The labels of a line, and the names behind “as”."""
+    """The labels of a line, and the names after “as”."""
     kinds = [token.kind for token in tokens]
     if "LABEL" not in kinds and "AS" not in kinds:
         return ()

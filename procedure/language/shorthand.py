@@ -2,7 +2,8 @@
 
 A row of ``vocabulary/data/shorthand.csv`` shows what is ``written``, words and marks with blanks
 between them, in any letters, and the one token that it ``means``; ``asides.csv`` has the words
-with which an aside to the reader begins. Each token keeps its place in the line.
+with which an aside to the reader begins that goes on to the end of the line. Each token keeps its
+place in the line.
 """
 
 from __future__ import annotations
@@ -11,12 +12,13 @@ from collections.abc import Container
 from functools import cache
 from itertools import pairwise
 
+from procedure.language.asides import not_to_boil
 from procedure.language.called import Called
 from procedure.language.clauses_unsaid import MOVING, SENTENCE_ENDS, without_particle
 from procedure.language.everyday_order import heads
 from procedure.language.tree import Token
 from procedure.vocabulary import vocabulary
-from procedure.vocabulary.data_files import rows
+from procedure.vocabulary.data_files import parts, rows
 
 _CLAUSES = frozenset("IN INTO FROM WITH AT TO OVER FOR UNTIL AFTER ON THROUGH AS".split())
 _BETWEEN = frozenset(("AND", "COMMA"))
@@ -33,12 +35,15 @@ def _short() -> dict[str, tuple[tuple[tuple[str, ...], str, str], ...]]:
 
 
 @cache
-def _asides() -> dict[str, tuple[tuple[tuple[str, ...], bool], ...]]:
-    """How asides to the reader begin, by the first word, and whether a pause must be before."""
-    found: dict[str, tuple[tuple[tuple[str, ...], bool], ...]] = {}
+def _asides() -> dict[str, tuple[tuple[tuple[str, ...], bool, bool], ...]]:
+    """How asides begin, by the first word; whether a pause must be before, and if they deny."""
+    found: dict[str, tuple[tuple[tuple[str, ...], bool, bool], ...]] = {}
     for row in rows("asides"):
+        if "end" not in parts(row["until"]):
+            continue
         words = tuple(row["begins"].split())
-        found[words[0]] = (*found.get(words[0], ()), (words, row["pause"] == "yes"))
+        how = words, row["pause"] == "yes", row["denies"] == "yes"
+        found[words[0]] = (*found.get(words[0], ()), how)
     return found
 
 
@@ -115,7 +120,7 @@ def _row_at(tokens: list[Token], at: int) -> tuple[int, str, str] | None:
 
 
 def _may_be(kind: str, tokens: list[Token], at: int) -> bool:
-    """False for a “+” that is no “and”, and for a word that measures behind a number."""
+    """False for a “+” that is no “and”, and for a word that measures after a number."""
     before = tokens[at - 1].kind if at else ""
     if kind == "AND":
         return at + 1 < len(tokens) and before != "NUMBER"
@@ -296,7 +301,7 @@ _AT_INTERVALS = frozenset(
 
 
 def _paused(tokens: list[Token], names: Container[str]) -> list[Token]:
-    """“heat to 80 °C hold 1 h”: a verb behind a heat or a time begins another step."""
+    """“heat to 80 °C hold 1 h”: a verb after a heat or a time begins another step."""
     for at in range(2, len(tokens)):
         unit = (
             vocabulary().units.get(tokens[at - 1].word) if tokens[at - 1].kind == "UNIT" else None
@@ -324,12 +329,14 @@ def _pot_of_water(tokens: list[Token]) -> list[Token]:
 def _aside(tokens: list[Token]) -> list[Token]:
     """“squeeze yarn, don't rinse” with what is only told to the reader as a note."""
     for at in range(1, len(tokens)):
-        for words, paused in _asides().get(tokens[at].word, ()):
+        for words, paused, denies in _asides().get(tokens[at].word, ()):
             run = tokens[at : at + len(words)]
             if tuple(one.word for one in run) != words:
                 continue
             rest = tokens[at:]
             before = tokens[at - 1]
+            if denies and not_to_boil(rest):
+                continue  # a bound of heat
             if paused and before.kind not in _BETWEEN:
                 continue
             if before.kind in ("VERB", "LABEL") and len(words) > 1 and words[0] == "to":

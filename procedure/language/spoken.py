@@ -124,7 +124,7 @@ _THE_WEIGHT_OF = r"(?:times )?the (?:dry )?weight of(?=\s)"
 _ARTICLE = r"\s+[^\W\d_]"
 
 
-class Said(NamedTuple):
+class Spoken(NamedTuple):
     """A token found: its kind, and where it ends. An article is of kind ``SKIP``."""
 
     kind: str
@@ -133,7 +133,7 @@ class Said(NamedTuple):
 
 @cache
 def _patterns() -> tuple[re.Pattern[str], re.Pattern[str], re.Pattern[str], re.Pattern[str]]:
-    """Bounds before an amount, bounds behind one, numbers in words, and an amount."""
+    """Bounds before an amount, bounds after one, numbers in words, and an amount."""
     words = vocabulary()
     heats = "|".join(_longest(words.heats))
     # “one in weld-bath” is a lot in a bath and no inch: units of a letter or two are left out.
@@ -169,18 +169,18 @@ _OPENS_AMOUNT = frozenset(
 _MAY_END_AMOUNT = frozenset("UNIT HEAT WAIT NUMBER BASIS TIMES BEYOND NAME".split())
 
 
-def spoken(word: str, text: str, at: int, previous: str) -> Said | None:
+def spoken(word: str, text: str, at: int, previous: str) -> Spoken | None:
     """The spoken phrase that starts with ``word``, one of ``FIRST_WORDS``, at ``at``, or None."""
     if not text.startswith(_openings()[word], at):
         return None
     # The patterns hold every unit and heat: they are made only for a line that needs them.
-    # Over an hour, behind “for”; “over 45 min” by itself is a clause.
+    # Over an hour, after “for”; “over 45 min” by itself is a clause.
     begun = text.startswith(_begun(BOUNDS, word), at) and (word != "over" or previous == "FOR")
     if begun and (found := _patterns()[0].match(text, at)):
-        return Said(_bound(text, found.end(), previous), found.end())
+        return Spoken(_bound(text, found.end(), previous), found.end())
     begun = previous in _MAY_END_AMOUNT and text.startswith(_begun(BEYOND, word), at)
     if begun and (found := _patterns()[1].match(text, at)):
-        return Said("BEYOND", found.end())
+        return Spoken("BEYOND", found.end())
     return (
         _per(text, at, previous)
         or _as_long(text, at)
@@ -246,20 +246,20 @@ def _kind_ahead(text: str, end: int) -> str:
     return unit.kind if unit is not None else "unknown"
 
 
-def _per(text: str, at: int, previous: str) -> Said | None:
-    """``per lb``, ``to the gallon``; behind an amount only."""
+def _per(text: str, at: int, previous: str) -> Spoken | None:
+    """``per lb``, ``to the gallon``; after an amount only."""
     if previous not in ("UNIT", "NAME", "LOOSE"):
         return None
     if text.startswith("per ", at):
-        return Said("PER", at + 3)
+        return Spoken("PER", at + 3)
     if previous == "UNIT" and text.startswith(("a ", "an "), at):
-        return Said("PER", text.index(" ", at)) if _measured(text, text.index(" ", at)) else None
+        return Spoken("PER", text.index(" ", at)) if _measured(text, text.index(" ", at)) else None
     if text.startswith(("to the ", "for each ", "to each ", "for every ", "to every "), at):
         end = text.index(" ", text.index(" ", at) + 1)
         unit = re.match(r"\s+([^\W\d_]+(?: [^\W\d_]+)?)", text[end:])
         known = vocabulary().units
         if unit and (unit[1] in known or unit[1].split(" ")[0] in known):
-            return Said("PER", end)
+            return Spoken("PER", end)
     return None
 
 
@@ -270,27 +270,27 @@ def _measured(text: str, at: int) -> bool:
     return unit is not None and unit.kind in ("mass", "volume")
 
 
-def _as_long(text: str, at: int) -> Said | None:
+def _as_long(text: str, at: int) -> Spoken | None:
     found = re.compile(_AS_LONG).match(text, at) if text.startswith("as long as ", at) else None
-    return Said("AS_LONG", found.end() - 1) if found else None
+    return Spoken("AS_LONG", found.end() - 1) if found else None
 
 
 # “as long as it was dipped” says no more than “as long as dipped”.
 _AS_LONG = r"as long as (?:(?:it|they|the \w+) (?:was|were|is|are|has been|have been|had been) )?"
 
 
-def _number(word: str, text: str, at: int, previous: str) -> Said | None:
+def _number(word: str, text: str, at: int, previous: str) -> Spoken | None:
     if previous == "REPEAT":
         for phrase in ("once more", "twice more", "once", "twice", "thrice"):
             if text.startswith(phrase, at) and not text[at + len(phrase) :][:1].isalnum():
-                return Said("OFTEN", at + len(phrase))
+                return Spoken("OFTEN", at + len(phrase))
     if text.startswith("weight as ", at):
-        return Said("OF", at + 9) if previous == "NUMBER" else None
+        return Spoken("OF", at + 9) if previous == "NUMBER" else None
     if text.startswith(("the weight of ", "the dry weight of ", "times the weight of "), at):
         found = re.compile(_THE_WEIGHT_OF).match(text, at)
-        return Said("OF", found.end()) if found and previous == "NUMBER" else None
+        return Spoken("OF", found.end()) if found and previous == "NUMBER" else None
     end = number_in_words(word, text, at)
-    return Said("NUMBER", end) if end else None
+    return Spoken("NUMBER", end) if end else None
 
 
 def number_in_words(word: str, text: str, at: int) -> int:
@@ -304,7 +304,7 @@ def number_in_words(word: str, text: str, at: int) -> int:
     return found.end() if found else 0
 
 
-def _article(word: str, text: str, at: int) -> Said | None:
+def _article(word: str, text: str, at: int) -> Spoken | None:
     """“the” before a name says nothing: it is read over."""
     if word != "the" or not re.compile(_ARTICLE).match(text, at + 3):
         return None
@@ -313,7 +313,7 @@ def _article(word: str, text: str, at: int) -> Said | None:
         for heat in vocabulary().heats
         if heat[:4] == "the "
     )
-    return None if named else Said("SKIP", at + 3)
+    return None if named else Spoken("SKIP", at + 3)
 
 
 def range_of_measures(text: str, at: int, unit: str) -> bool:

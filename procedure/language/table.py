@@ -29,7 +29,7 @@ GRAMMAR_FOLDER = (
 STARTS = ("title", "section", "header", "declaration", "step", "quantity")
 
 
-class Rule(NamedTuple):
+class Reduction(NamedTuple):
     """A reduction: how many values it takes, which of them stay, what it makes of them."""
 
     origin: str
@@ -39,16 +39,16 @@ class Rule(NamedTuple):
     inline: bool
 
 
-class Table(NamedTuple):
+class ParsingTable(NamedTuple):
     """Actions by state and terminal (a state to go to, or ``-1 - rule``), and the rules."""
 
     states: list[dict[str, int]]
-    rules: list[Rule]
+    rules: list[Reduction]
     starts: dict[str, int]
     ends: dict[str, int]
 
 
-def build(grammar: str) -> Table:
+def build(grammar: str) -> ParsingTable:
     """Let Lark check the grammar strictly and compute its table.
 
     Raises ``lark.exceptions.GrammarError`` where the grammar is wrong or has a conflict.
@@ -67,7 +67,7 @@ def build(grammar: str) -> Table:
 
     made = Lark(grammar, parser="lalr", start=list(STARTS), lexer=Elsewhere, strict=True)
     lark_table = made.parser.parser._parse_table
-    rules: list[Rule] = []
+    rules: list[Reduction] = []
     numbers: dict[object, int] = {}
     for rule in made.rules:
         keep = tuple(
@@ -80,7 +80,7 @@ def build(grammar: str) -> Table:
             not symbol.is_term and symbol.name.startswith("_") for symbol in rule.expansion
         )
         numbers[rule] = len(rules)
-        rules.append(Rule(origin, rule.alias or origin, len(rule.expansion), keep, inline))
+        rules.append(Reduction(origin, rule.alias or origin, len(rule.expansion), keep, inline))
     states: list[dict[str, int]] = [{} for _ in lark_table.states]
     for state, actions in lark_table.states.items():
         for symbol, (action, argument) in sorted(actions.items()):
@@ -90,8 +90,11 @@ def build(grammar: str) -> Table:
 
 
 def _in_order(
-    states: list[dict[str, int]], rules: list[Rule], starts: dict[str, int], ends: dict[str, int]
-) -> Table:
+    states: list[dict[str, int]],
+    rules: list[Reduction],
+    starts: dict[str, int],
+    ends: dict[str, int],
+) -> ParsingTable:
     """The table with its states numbered as they are met from the starts.
 
     Lark's own numbers differ from run to run, and a stored table should not.
@@ -102,7 +105,7 @@ def _in_order(
             to for _, to in sorted(states[state].items()) if to >= 0 and to not in met
         )
     number = {state: i for i, state in enumerate(met)}
-    return Table(
+    return ParsingTable(
         [
             {symbol: to if to < 0 else number[to] for symbol, to in sorted(states[state].items())}
             for state in met
@@ -120,16 +123,16 @@ def _read(stored: bytes) -> dict[str, Any]:
     return found
 
 
-def _stored(check_sum: int) -> Table | None:
+def _stored(check_sum: int) -> ParsingTable | None:
     data = kept_ready(os.path.join(GRAMMAR_FOLDER, "table.json"), _read)
     if data["grammar"] != check_sum:
         return None
-    rules = [Rule(o, k, n, tuple(keep), inline) for o, k, n, keep, inline in data["rules"]]
-    return Table(data["states"], rules, data["starts"], data["ends"])
+    rules = [Reduction(o, k, n, tuple(keep), inline) for o, k, n, keep, inline in data["rules"]]
+    return ParsingTable(data["states"], rules, data["starts"], data["ends"])
 
 
 @cache
-def table() -> Table:
+def table() -> ParsingTable:
     """The table of the grammar: the stored one where it is up to date."""
     grammar = _grammar()
     try:

@@ -46,7 +46,7 @@ def no_title(raw: str, number: int) -> Fault | None:
 def _amiss(raw: str) -> str:
     """What is amiss with a title that can be understood."""
     if not raw.startswith("procedure "):
-        return "The title comes behind “procedure”, in quotation marks."
+        return "The title comes after “procedure”, in quotation marks."
     if re.search(r"['‘]", raw) and not re.search(r"\w['’]\w", raw):
         return "The title is written in double quotation marks."
     return "The title is written in quotation marks."
@@ -84,7 +84,7 @@ def prose_above(first: Token) -> Fault:
 
 
 def heading_alone(raw: str, number: int, tokens: Sequence[Token], name: str) -> Fault | None:
-    """The fault of a heading with more words behind it; None where those say something."""
+    """The fault of a heading with more words after it; None where those say something."""
     if not all(token.kind == "WORD" for token in tokens[1:]):
         return None
     sentence = Says("A heading is a word alone on its line.")
@@ -106,7 +106,7 @@ def note_meant(raw: str, number: int, tokens: Sequence[Token]) -> Fault | None:
     if near(tokens[0].text.lower(), ["procedure", *SECTIONS, *HEADER_WORDS]) is not None:
         return None
     said = " ".join(_without_comment(raw).split())
-    sentence = Says("Words for the reader come behind “note”, in quotation marks.")
+    sentence = Says("Words for the reader come after “note”, in quotation marks.")
     at_margin = "" if raw[:1].isspace() else "  "
     meant = f'{at_margin}note "{said}"'
     remedy = say("Write: {note}.", note=Word(meant.lstrip()))

@@ -62,7 +62,7 @@ def _begins_with_verb(tokens: list[Token]) -> bool:
 
 
 def _is_step(tokens: list[Token], labelled: bool) -> bool:
-    """True for a line that a verb begins; behind a label it has a clause as well."""
+    """True for a line that a verb begins; after a label it has a clause as well."""
     said = [token.word.lower() for token in tokens[labelled:]]
     begun = said[:1] and (said[0] in heads() or " ".join(said[:2]) in heads())
     if labelled:

@@ -24,7 +24,7 @@ from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import vocabulary
 from procedure.vocabulary.data_files import kept_of_tables
 
-# An apostrophe is inside a word, as in dog's mercury, or behind its s: dyers' broom.
+# An apostrophe is inside a word, as in dog's mercury, or after its s: dyers' broom.
 _OWNED = r"(?:['’][^\W\d_]+)*"
 _SHAPES = re.compile(
     rf"""
@@ -114,7 +114,7 @@ class _Lexicon(NamedTuple):
     phrases: _Phrases
     heads: _Kinds
     head_phrases: _Phrases
-    # The kinds of words that say the same wherever they are but at the head and behind a number,
+    # The kinds of words that say the same wherever they are but at the head and after a number,
     # and nothing for those that must be looked at; any other word is a name.
     plain: _Kinds
 
@@ -159,7 +159,7 @@ def _by_first_word(names: Iterable[str]) -> dict[str, tuple[str, ...]]:
 
 @cache
 def _below_nothing() -> re.Pattern[str]:
-    """A number behind a dash that makes it less than nothing; few lines need it."""
+    """A number after a dash that makes it less than nothing; few lines need it."""
     return re.compile(
         r"(?![0-9]{4}-[0-9]{2}-[0-9]{2})(?:[0-9]+,[0-9]+(?!\s*/)|[0-9]+\s+[0-9]+/[0-9]+"
         rf"|[0-9]+/[0-9]+|[0-9]+(?:\.[0-9]+)?\s?[{VULGAR}]?)"
@@ -292,7 +292,7 @@ def _as_written(tokens: list[Token], written: str) -> list[Token]:
 
 
 def _number(shape: str, text: str, at: int, stop: int) -> tuple[str, int]:
-    """The kind of the number, or of the dash with or without one behind it, and where it ends."""
+    """The kind of the number, or of the dash with or without one after it, and where it ends."""
     if shape == "DASH":
         below = _below_nothing().match(text, stop)
         if below is None:
@@ -311,7 +311,7 @@ def _sort_of_number(word: str) -> str:
 
 
 def _acidity(tokens: list[Token]) -> bool:
-    """True behind a pH, which has no unit."""
+    """True after a pH, which has no unit."""
     at = len(tokens) - 1
     while at >= 0 and tokens[at].kind in ("NUMBER", "RANGE"):
         at -= 1

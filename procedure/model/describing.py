@@ -99,7 +99,7 @@ class Described:
                 of_each = [token.text for token in tokens_of(part)] == ["of"]
                 continue
             one = quantity(part)
-            # “6 skeins of about 2 oz”: the grammar knows no “about” behind “of”.
+            # “6 skeins of about 2 oz”: the grammar knows no “about” after “of”.
             if of_each and measured and measured[-1].kind == "count" and one.kind == "mass":
                 self.each = True
             of_each = False
@@ -217,7 +217,7 @@ def _plant_at(tokens: list[Token]) -> int:
 
 
 def _told_of(behind: list[str], told: UnknownWord, section: str, words: Vocabulary) -> int:
-    """How many of the words behind an unknown one it speaks for: the plant's part, its name."""
+    """How many of the words after an unknown one it speaks for: the plant's part, its name."""
     if section != "materials":
         return 0
     meant = [name for one in told.ask for name in (one.name, *one.words("aliases"))]
@@ -484,7 +484,7 @@ def declare(procedure: Procedure, section: str, node: Node) -> None:
 
 
 def _declared(node: Node, section: str, known: Vocabulary, before: int) -> Declared:
-    """What a declaration says behind so many unknown words."""
+    """What a declaration says after so many unknown words."""
     unknown: list[UnknownWord] = []
     said = Described(node, section, unknown, known, before)
     return Declared(said, _MAKERS[section](said), tuple(unknown))

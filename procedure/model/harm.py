@@ -283,7 +283,7 @@ def _named(words: list[str]) -> Iterator[tuple[Entry | None, list[str], list[str
 def plants_named(text: str) -> tuple[tuple[Entry, bool], ...]:
     """The plants that harm and that words name, and whether the words are nothing but a name.
 
-    A denial before the name (“never ragwort”) names none; one behind it (“foxglove leaves not
+    A denial before the name (“never ragwort”) names none; one after it (“foxglove leaves not
     yet open”) denies nothing. A part of the plant may be beside its name.
     """
     found = tuple(_plants_named(text))

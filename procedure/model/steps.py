@@ -583,8 +583,10 @@ def _heat_of_word(said: str, place: Place) -> Quantity:
 
 def _nth_way(place: int) -> str:
     """What a way without words is called."""
-    names = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth")
-    return f"the {names[place - 1]} way" if place <= len(names) else f"way {place}"
+    from procedure.quantity.number_words import in_turn
+
+    which = in_turn(place)
+    return f"the {which} way" if which else f"way {place}"
 
 
 def _label(node: Node) -> tuple[Name | None, list[Node | Token]]:

@@ -25,14 +25,14 @@ _MEASURED = (
     r"thick|thin|neat|diluted?|watered|liquid|laundry|kitchen|toilet|cheap|plain|ordinary|"
     r"\d+ ?(g|ml|%)?|(pour|add|tip|splash)\w*( in)? the)"
 )
-# “Mix bleach with vinegar”, “add chrome”: what is put in, and no word behind that makes it another
+# “Mix bleach with vinegar”, “add chrome”: what is put in, and no word after that makes it another
 # thing (a bleach bucket, lime green, chrome nails).
 _SOME = r"( the| some| a little| a bit of| more)?$"
 _PUT_IN = (
     r"\b((add|dissolve|sprinkle|shake in|weigh out|(put|stir|tip|drop|pour|throw|shake) in)"
     rf"{_SOME}|(use|using|with|give (it|them))( some| a little| a bit of| more)?$)"
 )
-# “Throw the copper in”: what is put somewhere by a verb that has “in” behind it.
+# “Throw the copper in”: what is put somewhere by a verb that has “in” after it.
 _THROWN = rf"\b(keep|store|put|stir|tip|drop|pour|throw|chuck|toss|shake){_SOME}"
 _MIXED = (
     r"\b(add|mix|pour|stir|tip|use|using|splash|put|drip|squirt|dissolve|sprinkle)( in)?( the)?$"

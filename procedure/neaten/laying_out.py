@@ -23,7 +23,7 @@ from procedure.language.words import (
 )
 from procedure.model import Block, Procedure, Step, build
 from procedure.model.types import Workshop
-from procedure.neaten.lines import INDENT, Laid, Said, comment_at, ways
+from procedure.neaten.lines import INDENT, Laid, WrittenLine, comment_at, ways
 from procedure.neaten.meaning import lines_that_differ, meaning
 from procedure.quantity.record import NamedTuple
 
@@ -126,7 +126,7 @@ class _Layout:
         self.verbs: dict[int, list[str]] = {}
         for number, verb in _verbs(procedure.body):
             self.verbs.setdefault(number, []).append(verb)
-        self.said: dict[int, Said] = {}
+        self.said: dict[int, WrittenLine] = {}
         self.heading_lines: set[int] = set()
         self.label_width: dict[int, int] = {}
         self._take(tree)
@@ -165,7 +165,7 @@ class _Layout:
             if section.name in ("fibre", "equipment", "materials"):
                 self._align(section)
 
-    def _one(self, number: int, end: int, found: list[_Found]) -> Said:
+    def _one(self, number: int, end: int, found: list[_Found]) -> WrittenLine:
         """What begins on a line, with the deeper lines that continue it.
 
         A line that says several steps, or rounds, is found once for each of them.
@@ -191,7 +191,7 @@ class _Layout:
             for one in found
         )
         steps = tuple(one.line.said for one in found if one.line is not None and one.line.said)
-        return Said(raws, depth, scanner, readable, broken, () if beside else steps)
+        return WrittenLine(raws, depth, scanner, readable, broken, () if beside else steps)
 
     def _words(self, number: int) -> str:
         raw = self.raws[number - 1].text
@@ -214,7 +214,7 @@ class _Layout:
     def written(self, caution: dict[int, int]) -> str:
         """The text, each line laid out as neatly as its caution allows."""
         laid: dict[int, Laid] = {}
-        home: dict[int, Said] = {}
+        home: dict[int, WrittenLine] = {}
         for number, said in self.said.items():
             width = self.label_width.get(number, 0)
             # The last way, as it is, is always there.
@@ -324,7 +324,7 @@ def _heading(raw: str, number: int, before: list[Token]) -> list[Token]:
     return [*before, *heading_words(raw, number)]
 
 
-def _margin(said: Said) -> int:
+def _margin(said: WrittenLine) -> int:
     return INDENT * (said.depth + 1)
 
 

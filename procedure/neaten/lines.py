@@ -20,7 +20,7 @@ INDENT = 2
 _BEFORE_COMMENT = re.compile(r'(?:[^#"“]|"[^"]*"|“[^”]*”)*')
 
 
-class Said(NamedTuple):
+class WrittenLine(NamedTuple):
     """A heading, a declaration or a step as it was written.
 
     ``raws`` are its lines by number, without comment lines between them; ``depth`` is how
@@ -63,7 +63,7 @@ def comment_at(raw: str) -> int:
     return end if raw[end : end + 1] == "#" else len(raw)
 
 
-def ways(said: Said, verbs: Sequence[str], label_width: int) -> Iterator[Laid]:
+def ways(said: WrittenLine, verbs: Sequence[str], label_width: int) -> Iterator[Laid]:
     """The ways to lay it out that say the same words, from the neatest to the one as it is.
 
     ``verbs`` are the plain verbs that its steps were read as, none where it is no step.
@@ -81,7 +81,7 @@ def ways(said: Said, verbs: Sequence[str], label_width: int) -> Iterator[Laid]:
     yield Laid(tuple((number, (raw.strip(),)) for number, raw in said.raws))
 
 
-def _apart(said: Said, verbs: Sequence[str]) -> Laid:
+def _apart(said: WrittenLine, verbs: Sequence[str]) -> Laid:
     """Each step of the line in a line of its own; all in the place of its last line."""
     indent = INDENT * (said.depth + 1)
     texts: list[str] = []
@@ -109,7 +109,7 @@ def _scanned(scanner: Scanner, raws: Sequence[str], first: int) -> list[Token] |
     return tokens or None
 
 
-def _wordings(said: Said, tokens: list[Token], verb: str) -> Iterator[list[Token]]:
+def _wordings(said: WrittenLine, tokens: list[Token], verb: str) -> Iterator[list[Token]]:
     """The words of a line: in plain words and in order, in order, spelled plainly, spaced."""
     if said.steps or said.scanner is None or said.scanner.__name__ != "step_words":
         yield spelled(tokens)
@@ -136,7 +136,7 @@ def _wordings(said: Said, tokens: list[Token], verb: str) -> Iterator[list[Token
     yield tokens
 
 
-def _laid(said: Said, words: list[Token], label_width: int) -> Laid | None:
+def _laid(said: WrittenLine, words: list[Token], label_width: int) -> Laid | None:
     """These words in lines; None where they would not be read as these words."""
     assert said.scanner is not None
     numbers = [number for number, _ in said.raws]
@@ -157,7 +157,7 @@ def _laid(said: Said, words: list[Token], label_width: int) -> Laid | None:
     return Laid(tuple(zip(numbers, map(tuple, texts), strict=True)))
 
 
-def _words(said: Said, tokens: list[Token]) -> list[tuple[str, str]]:
+def _words(said: WrittenLine, tokens: list[Token]) -> list[tuple[str, str]]:
     assert said.scanner is not None
     if said.scanner.__name__ == "step_words":
         tokens = in_plain_order(tokens)

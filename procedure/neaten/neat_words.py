@@ -59,7 +59,7 @@ def spelled(tokens: Sequence[Token]) -> list[Token]:
 
 
 def _unit(text: str, before: Sequence[Token]) -> str:
-    """The short form of a unit behind a figure; behind a number in words it stays a word."""
+    """The short form of a unit after a figure; after a number in words it stays a word."""
     unit = vocabulary().units.get(text)
     if unit is None or unit.vague or unit.kind not in _SHORT or not before:
         return text
@@ -151,7 +151,7 @@ def _gap(before: Token | None, token: Token) -> str:
 
 
 def breaths(tokens: Sequence[Token]) -> Iterator[tuple[Token, ...]]:
-    """The parts between which a long line may break: before a clause and behind a comma."""
+    """The parts between which a long line may break: before a clause and after a comma."""
     for piece in pieces(tokens):
         part: list[Token] = []
         for token in piece.tokens:

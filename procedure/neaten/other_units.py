@@ -64,7 +64,7 @@ class Rounded(NamedTuple):
     off: Fraction
 
 
-class Left(NamedTuple):
+class NotConverted(NamedTuple):
     """An amount that could not be said in other units, and why."""
 
     line: int
@@ -77,7 +77,7 @@ class Rewritten(NamedTuple):
 
     text: str
     rounded: tuple[Rounded, ...]
-    left: tuple[Left, ...]
+    left: tuple[NotConverted, ...]
 
 
 class _Change(NamedTuple):
@@ -92,14 +92,14 @@ class _Change(NamedTuple):
 class _Found(NamedTuple):
     changes: tuple[_Change, ...]
     rounded: tuple[Rounded, ...] = ()
-    left: tuple[Left, ...] = ()
+    left: tuple[NotConverted, ...] = ()
 
 
 def in_units(text: str, system: str, workshop: Workshop | None = None) -> Rewritten:
     """Lay a text out with its amounts in the units of a system.
 
     ``system`` is metric, us or imperial; ``both`` keeps each amount and puts a second reading
-    in brackets behind it (US units behind metric ones, metric behind the others). Raises
+    in brackets after it (US units after metric ones, metric after the others). Raises
     ``KeyError`` for another word.
     """
     if system != "both" and system not in _WANTED:
@@ -114,7 +114,7 @@ def in_units(text: str, system: str, workshop: Workshop | None = None) -> Rewrit
 
     found = {line: changes for line, changes in _by_line(tree, system) if changes}
     made = _changed(text, found.values())
-    refused: list[Left] = []
+    refused: list[NotConverted] = []
     if not same(made):  # line by line, to leave out the one that would not do
         made = text
         kept: list[list[_Found]] = []
@@ -124,7 +124,9 @@ def in_units(text: str, system: str, workshop: Workshop | None = None) -> Rewrit
                 made, kept = changed, [*kept, found[line]]
                 continue
             why = "it would not be read as the same amount"
-            refused += [Left(c.line, c.text, why) for one in found[line] for c in one.changes]
+            refused += [
+                NotConverted(c.line, c.text, why) for one in found[line] for c in one.changes
+            ]
             found[line] = []
     every = [one for changes in found.values() for one in changes]
     rounded = sorted(one for change in every for one in change.rounded)
@@ -200,11 +202,11 @@ def _amount(
     if said.unit is None or said.kind not in _WANTED["metric"] or said.backwards:
         return
     if len({token.line for token in (*tokens, last)}) > 1:
-        yield _Found((), left=(Left(tokens[0].line, said.text, "it runs over two lines"),))
+        yield _Found((), left=(NotConverted(tokens[0].line, said.text, "it runs over two lines"),))
         return
     if said.unit.vague:
         why = f"a {said.unit.name} may be {' or '.join(said.unit.ask.split('; '))}"
-        yield _Found((), left=(Left(tokens[0].line, said.text, why),))
+        yield _Found((), left=(NotConverted(tokens[0].line, said.text, why),))
         return
     if _is_of(said.unit, system) or (system == "both" and reading is not None):
         return

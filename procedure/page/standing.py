@@ -64,7 +64,7 @@ POLICY = (
 )
 
 
-class Part(NamedTuple):
+class PagePackage(NamedTuple):
     """A package of npm that the page needs: its version, its files, and where they go."""
 
     name: str
@@ -74,7 +74,7 @@ class Part(NamedTuple):
 
 
 PARTS = (
-    Part(
+    PagePackage(
         "pyodide",
         "314.0.7",
         (
@@ -86,7 +86,7 @@ PARTS = (
         ),
         "pyodide",
     ),
-    Part("@hpcc-js/wasm-graphviz", "1.29.2", ("dist/index.js",), "graphviz"),
+    PagePackage("@hpcc-js/wasm-graphviz", "1.29.2", ("dist/index.js",), "graphviz"),
 )
 
 
@@ -94,14 +94,14 @@ class NotStanding(ValueError):
     """The page cannot be made; its text is one plain sentence."""
 
 
-class Written(NamedTuple):
+class PageWritten(NamedTuple):
     """A page that was written: its size in bytes, and what was left out of it ('' for nothing)."""
 
     size: int
     said: str
 
 
-def write(folder: Path, given: Path | None = None) -> Written:
+def write(folder: Path, given: Path | None = None) -> PageWritten:
     """Write the page into a folder.
 
     ``given`` is a folder with npm's packages, unpacked or as ``npm pack`` gives them.
@@ -127,7 +127,7 @@ def write(folder: Path, given: Path | None = None) -> Written:
     for name, data in files.items():
         (folder / name).parent.mkdir(parents=True, exist_ok=True)
         write_whole(folder / name, data)
-    return Written(sum(map(len, files.values())), said)
+    return PageWritten(sum(map(len, files.values())), said)
 
 
 def _lightened(files: Mapping[str, bytes]) -> Iterator[tuple[str, bytes]]:
@@ -252,7 +252,7 @@ def _below(folder: Path) -> Iterator[Path]:
             yield path
 
 
-def _found(part: Part, given: Path | None, temporary: Path) -> Path:
+def _found(part: PagePackage, given: Path | None, temporary: Path) -> Path:
     """The folder of a package: from the folder that is given, or from npm."""
     if given is not None:
         unpacked = given / part.name
@@ -277,7 +277,7 @@ def _found(part: Part, given: Path | None, temporary: Path) -> Path:
     return _unpacked(temporary / _packed(part), temporary / part.into)
 
 
-def _packed(part: Part) -> str:
+def _packed(part: PagePackage) -> str:
     return f"{part.name.removeprefix('@').replace('/', '-')}-{part.version}.tgz"
 
 

@@ -108,7 +108,7 @@ class StepCard:
 
 
 @dataclass(frozen=True, slots=True)
-class Steps:
+class StepCards:
     """Step cards, one below the other."""
 
     cards: tuple[StepCard, ...]
@@ -160,11 +160,13 @@ class Recalculator:
     sums: dict[str, object] = field(hash=False)
 
 
-Block = Heading | Para | Listing | Picture | Table | Steps | Cards | Frame | Recalculator | Swatch
+Block = (
+    Heading | Para | Listing | Picture | Table | StepCards | Cards | Frame | Recalculator | Swatch
+)
 
 
 @dataclass(frozen=True, slots=True)
-class Section:
+class PaperSection:
     """A part of a paper under a title. ``role`` names it for links and styles."""
 
     role: str
@@ -186,7 +188,7 @@ class Paper:
     voice: Voice
     look: str
     head: tuple[Block, ...]
-    sections: tuple[Section, ...]
+    sections: tuple[PaperSection, ...]
     stamp: str = ""
     index: bool = False
     size: str = ""

@@ -24,18 +24,18 @@ from procedure.paper.blocks import (
     Heading,
     Listing,
     Paper,
+    PaperSection,
     Para,
     Picture,
     Recalculator,
-    Section,
     StepCard,
-    Steps,
+    StepCards,
     Swatch,
     Table,
 )
 from procedure.paper.letters import runs_to_the_left
 from procedure.paper.measures import Voice
-from procedure.paper.pieces import Blank, Figure, Phrase, Words, Written, clean, plain_text
+from procedure.paper.pieces import AsWritten, Blank, Figure, Phrase, Words, clean, plain_text
 
 HERE = Path(__file__).parent
 Child = Element | str | None
@@ -150,14 +150,14 @@ class _Printer:
         put(body, head, main)
         return body
 
-    def index(self, sections: tuple[Section, ...]) -> Element:
+    def index(self, sections: tuple[PaperSection, ...]) -> Element:
         items = [
             el("li", {}, el("a", {"href": f"#{one.role}"}, *self.said(one.title)))
             for one in sections
         ]
         return el("nav", {"aria-label": self.own("On this page")}, el("ul", {}, *items))
 
-    def section(self, section: Section) -> Element:
+    def section(self, section: PaperSection) -> Element:
         self.card_heading = "h3" if section.title else "h2"  # no level of headings is left out
         if not section.title:
             return el("div", {"id": section.role}, *self.blocks(section.blocks))
@@ -185,7 +185,7 @@ class _Printer:
                 return el("p", {"class": "colours"}, *(self.swatch(one) for one in cells))
             case Table():
                 return self.table(block)
-            case Steps():
+            case StepCards():
                 return self.steps(block.cards)
             case Picture():
                 return self.figure(block)
@@ -210,7 +210,7 @@ class _Printer:
             elif isinstance(piece, Words):
                 text = clean(piece.text)
                 words: Child = el("bdi", {}, text) if runs_to_the_left(text) else text
-                if isinstance(piece, Written):
+                if isinstance(piece, AsWritten):
                     words = el("span", {"data-weight": piece.what}, words)
                 made.append(words)
             elif isinstance(piece, Figure):

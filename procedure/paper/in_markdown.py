@@ -22,7 +22,7 @@ from procedure.paper.blocks import (
     Picture,
     Recalculator,
     StepCard,
-    Steps,
+    StepCards,
     Swatch,
     Table,
 )
@@ -107,7 +107,7 @@ class _Printer:
                 return [self.items(block)]
             case Table():
                 return self.table(block, level)
-            case Steps():
+            case StepCards():
                 return [self.steps(block.cards, 0)]
             case Cards():
                 return [text for card in block.cards for text in self.card(card, level)]

@@ -26,7 +26,7 @@ from procedure.paper.blocks import (
     Picture,
     Recalculator,
     StepCard,
-    Steps,
+    StepCards,
     Swatch,
     Table,
 )
@@ -198,7 +198,7 @@ class _Printer:
                 return {"kind": "list", "items": items, "numbered": block.numbered}
             case Table():
                 return self.table(block)
-            case Steps():
+            case StepCards():
                 return {"kind": "steps", "steps": self.steps(block.cards, 0)}
             case Picture():
                 return {**self.picture(block), "kind": block.size}

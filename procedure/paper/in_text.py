@@ -18,7 +18,7 @@ from procedure.paper.blocks import (
     Picture,
     Recalculator,
     StepCard,
-    Steps,
+    StepCards,
     Swatch,
     Table,
 )
@@ -81,7 +81,7 @@ class _Printer:
                 return self.items(Listing(tuple(named)))
             case Table():
                 return self.table(block)
-            case Steps():
+            case StepCards():
                 return "\n".join(self.steps(block.cards, 0))
             case Cards():
                 return "\n\n".join(

@@ -15,6 +15,7 @@ from math import floor
 
 from procedure.paper import kitchen
 from procedure.quantity import rounding
+from procedure.quantity.day import A_DAY
 from procedure.quantity.interval import ENDLESS
 from procedure.quantity.number_words import decimal, in_two, mixed, ranged
 from procedure.quantity.record import NamedTuple
@@ -270,7 +271,7 @@ def _degree(value: Fraction) -> str:
 
 # ------------------------------------------------------------------ times
 
-MINUTE, HOUR, DAY = Fraction(1), Fraction(60), Fraction(1440)
+MINUTE, HOUR, DAY = Fraction(1), Fraction(60), Fraction(A_DAY)
 
 
 def minutes(low: Fraction, high: Fraction, about: bool = False) -> str:

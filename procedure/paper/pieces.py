@@ -22,7 +22,7 @@ class Words:
 
 
 @dataclass(frozen=True, slots=True)
-class Written(Words):
+class AsWritten(Words):
     """Words that hold for the weight of fibre as written, and are not worked out for another.
 
     ``what`` tells the paper's script what they are: makes, or nothing particular.

@@ -14,6 +14,9 @@ from fractions import Fraction
 
 from procedure.quantity.interval import ENDLESS
 
+IN_TURN = (
+    "first second third fourth fifth sixth seventh eighth ninth tenth eleventh twelfth".split()
+)
 UP_TO_TWELVE = "no one two three four five six seven eight nine ten eleven twelve".split()
 _SIGNS = {
     Fraction(1, 8): "⅛",
@@ -60,6 +63,11 @@ def by_weight(written: str) -> str:
 def in_words(number: int) -> str:
     """A whole number in words up to twelve."""
     return UP_TO_TWELVE[number] if 0 <= number < len(UP_TO_TWELVE) else str(number)
+
+
+def in_turn(number: int) -> str:
+    """Which one it is, counted from 1, in a word up to the twelfth; empty beyond."""
+    return IN_TURN[number - 1] if 0 < number <= len(IN_TURN) else ""
 
 
 def decimal(value: Fraction) -> str:

@@ -11,7 +11,7 @@ from procedure.findings import (
     Fact,
     Finding,
     InUnit,
-    Line,
+    LineNumber,
     Named,
     Related,
     Sample,
@@ -116,7 +116,7 @@ def _value(value: Value) -> dict[str, Any]:
             return {"type": "words", "text": text}
         case Way(path):
             return {"type": "way", "path": path}
-        case Line(number):
+        case LineNumber(number):
             return {"type": "line", "number": number}
         case InUnit(low, high, unit):
             kind = "amount"

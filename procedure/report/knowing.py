@@ -286,7 +286,7 @@ def _colours(entry: Entry) -> Iterator[str]:
         yield f"Colours on {FIBRES.get(fibre, fibre)}: {'; '.join(said)}."
     if found:
         sources = "; ".join(dict.fromkeys(one.source.partition("; ")[0] for one in found))
-        yield f"The swatches behind # are approximate. From {sources}."
+        yield f"The swatches after # are approximate. From {sources}."
 
 
 def _colour(one: Shade) -> str:

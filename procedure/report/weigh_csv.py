@@ -8,8 +8,8 @@ import io
 from procedure.facts.handling import deadly_words
 from procedure.quantity.interval import ENDLESS
 from procedure.quantity.number_words import decimals, to_places
-from procedure.report.weigh_measures import BLANK, Step
-from procedure.report.weigh_sheet import Shown, sheet
+from procedure.report.weigh_measures import BLANK, ScaleStep
+from procedure.report.weigh_sheet import ShownAmount, sheet
 from procedure.weigh.weighing import Weighing
 from procedure.wording.visible import cell
 
@@ -34,7 +34,7 @@ COLUMNS = (
 )
 
 
-def report(weighing: Weighing, system: str, scale_step: Step | None) -> str:
+def report(weighing: Weighing, system: str, scale_step: ScaleStep | None) -> str:
     """Cautions of what can kill, rows (``section`` is use), then totals (buy, gather, draw, keep).
 
     ``low`` and ``high`` are rounded, in ``unit``, the first of the measures asked for;
@@ -76,7 +76,7 @@ def _cells(*values: object) -> list[object]:
     return [cell(value) for value in values]
 
 
-def _amount(shown: tuple[Shown, ...], gap: bool) -> tuple[str, str, str, str]:
+def _amount(shown: tuple[ShownAmount, ...], gap: bool) -> tuple[str, str, str, str]:
     if not shown:
         return "", "", "", BLANK if gap else ""
     first = shown[0]

@@ -9,9 +9,9 @@ from typing import Any
 from procedure.facts.handling import deadly_words
 from procedure.facts.pot_fit import Fit
 from procedure.quantity.interval import ENDLESS, Interval
-from procedure.report.weigh_measures import Step
-from procedure.report.weigh_sheet import Shown, sheet
-from procedure.report.weigh_text import Asked, Estimates
+from procedure.report.weigh_measures import ScaleStep
+from procedure.report.weigh_sheet import ShownAmount, sheet
+from procedure.report.weigh_text import Estimates, Request
 from procedure.rework.backwards import Backwards
 from procedure.weigh.heating import Span
 from procedure.weigh.weighing import Row, Weighing
@@ -25,9 +25,9 @@ def report(
     weighing: Weighing,
     fits: list[Fit],
     estimates: Estimates,
-    asked: Asked,
+    asked: Request,
     system: str = "metric",
-    scale_step: Step | None = None,
+    scale_step: ScaleStep | None = None,
 ) -> str:
     """The whole sheet as one JSON object. Exact numbers are given as fractions in text."""
     made = sheet(weighing, system, scale_step)
@@ -102,7 +102,7 @@ def report(
     return escaped(json.dumps(document, ensure_ascii=False, indent=2)) + "\n"
 
 
-def _row(row: Row, shown: tuple[Shown, ...]) -> dict[str, Any]:
+def _row(row: Row, shown: tuple[ShownAmount, ...]) -> dict[str, Any]:
     return {
         "file": row.file,
         "line": row.line,
@@ -133,7 +133,7 @@ def _exact(ends: Interval | None, kind: str) -> dict[str, str | None] | None:
     return {"low": str(ends[0]), "high": _end(ends[1]), "unit": UNITS[kind]}
 
 
-def _printed(shown: tuple[Shown, ...]) -> list[dict[str, Any]]:
+def _printed(shown: tuple[ShownAmount, ...]) -> list[dict[str, Any]]:
     return [
         {"low": float(one.low), "high": _number(one.high), "unit": one.unit, "text": one.text}
         for one in shown

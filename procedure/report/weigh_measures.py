@@ -33,14 +33,14 @@ OUNCES_IN_POUND = 16
 KILOGRAMS_FROM = 10_000
 
 
-class Step(NamedTuple):
+class ScaleStep(NamedTuple):
     """What a scale can tell apart: ``kind`` mass (grams) or volume (litres), exact."""
 
     kind: str
     size: Fraction
 
 
-class Measure(NamedTuple):
+class UnitOfSheet(NamedTuple):
     """A unit to print in: how many grams or litres one is, its name, and its steps."""
 
     factor: Fraction
@@ -48,17 +48,17 @@ class Measure(NamedTuple):
     steps: tuple[tuple[Fraction, Fraction], ...]
 
 
-def measures(system: str, kind: str, largest: Fraction) -> tuple[Measure, ...]:
+def measures(system: str, kind: str, largest: Fraction) -> tuple[UnitOfSheet, ...]:
     """The units in which a kind of amount is printed; ``both`` gives several.
 
     ``largest`` (grams or litres) chooses between gallons and fluid ounces.
     """
     units = vocabulary().units
     if kind == "mass":
-        metric = Measure(Fraction(1), "g", MASS_STEPS)
-        other: tuple[Measure, ...] = (Measure(units["oz"].factor, "oz", OUNCE_STEPS),)
+        metric = UnitOfSheet(Fraction(1), "g", MASS_STEPS)
+        other: tuple[UnitOfSheet, ...] = (UnitOfSheet(units["oz"].factor, "oz", OUNCE_STEPS),)
     else:
-        metric = Measure(Fraction(1), "L", VOLUME_STEPS)
+        metric = UnitOfSheet(Fraction(1), "L", VOLUME_STEPS)
         wanted = {"us": ("US",), "imperial": ("imp",), "both": ("US", "imp"), "metric": ()}[system]
         other = tuple(_liquid(nation, largest) for nation in wanted)
     if system == "metric":
@@ -66,12 +66,12 @@ def measures(system: str, kind: str, largest: Fraction) -> tuple[Measure, ...]:
     return (metric, *other) if system == "both" else other
 
 
-def _liquid(nation: str, largest: Fraction) -> Measure:
+def _liquid(nation: str, largest: Fraction) -> UnitOfSheet:
     units = vocabulary().units
     gallon = units[f"{nation} gal"]
     if largest >= gallon.factor:
-        return Measure(gallon.factor, f"{nation} gal", GALLON_STEPS)
-    return Measure(units[f"{nation} fl oz"].factor, f"{nation} fl oz", FLUID_OUNCE_STEPS)
+        return UnitOfSheet(gallon.factor, f"{nation} gal", GALLON_STEPS)
+    return UnitOfSheet(units[f"{nation} fl oz"].factor, f"{nation} fl oz", FLUID_OUNCE_STEPS)
 
 
 def ounce_of(system: str) -> Fraction | None:
@@ -82,13 +82,15 @@ def ounce_of(system: str) -> Fraction | None:
 class Printed(NamedTuple):
     """Amounts of one thing in one measure, rounded so that they add up to ``total``."""
 
-    measure: Measure
+    measure: UnitOfSheet
     step: Fraction
     rows: tuple[Interval, ...]
     total: Interval
 
 
-def rounded(ranges: Sequence[Interval], measure: Measure, scale_step: Step | None) -> Printed:
+def rounded(
+    ranges: Sequence[Interval], measure: UnitOfSheet, scale_step: ScaleStep | None
+) -> Printed:
     """Exact amounts of one thing (grams or litres) as they are printed in a measure."""
     inside = [one.over(measure.factor) for one in ranges]
     above = [low for low, _ in inside if low > 0] or [high for _, high in inside if high > 0]
@@ -100,7 +102,7 @@ def rounded(ranges: Sequence[Interval], measure: Measure, scale_step: Step | Non
     return Printed(measure, step, tuple(made), total(made))
 
 
-def text_of(ends: Interval, measure: Measure, step: Fraction) -> str:
+def text_of(ends: Interval, measure: UnitOfSheet, step: Fraction) -> str:
     """A rounded amount with its unit: ``28.8 g``, ``72 to 96 g``, ``1 lb 9.4 oz``."""
     low, high = ends
     if high == ENDLESS:
@@ -120,7 +122,7 @@ def text_of(ends: Interval, measure: Measure, step: Fraction) -> str:
 _SYSTEMS = {"US gal": "us", "US fl oz": "us"}
 
 
-def as_a_kitchen_has_it(exact: Interval, measure: Measure, fine: bool = False) -> str:
+def as_a_kitchen_has_it(exact: Interval, measure: UnitOfSheet, fine: bool = False) -> str:
     """A customary amount as all papers print it; empty for metric ones, and where no jug tells it.
 
     ``exact`` is in the unit of the measure: ``1/2 imp pt`` for 0.0625 imperial gallons.
@@ -149,7 +151,7 @@ def in_plain_signs(said: str) -> str:
     return made
 
 
-# A number as it is printed, decimal or with a plain fraction, and the unit behind it.
+# A number as it is printed, decimal or with a plain fraction, and the unit after it.
 _PRINTED = re.compile(
     r"(?:(\d+(?:\.\d+)?)(?!\S*/) ?)?(?:(\d+)/(\d+) )?((?:US |imp )?[a-z]+(?: oz)?)", re.I
 )

@@ -12,8 +12,8 @@ from procedure.quantity.record import NamedTuple
 from procedure.quantity.rounding import nearest
 from procedure.report.weigh_measures import (
     BLANK,
-    Measure,
-    Step,
+    ScaleStep,
+    UnitOfSheet,
     as_a_kitchen_has_it,
     as_printed,
     measures,
@@ -25,7 +25,7 @@ from procedure.weigh.weighing import Row, Total, Weighing
 AS_NEEDED = "as needed"
 
 
-class Shown(NamedTuple):
+class ShownAmount(NamedTuple):
     """An amount in one measure: its rounded ends in that unit, the unit, and the text."""
 
     low: Fraction
@@ -34,29 +34,31 @@ class Shown(NamedTuple):
     text: str
 
 
-class Sheet(NamedTuple):
+class WeighSheet(NamedTuple):
     """A weighing with the rounded amounts of its rows, totals and lots, in the same order.
 
-    Each has one :class:`Shown` for each measure, and none where it is not known. Every row is
+    Each has one :class:`ShownAmount` for each measure, and none where it is not known. Every row is
     rounded for itself, so that one amount is printed one way; ``uneven`` names the things of
     which the printed rows differ from the printed total in the last digit. ``system`` and
     ``scale_step`` are those that were asked for.
     """
 
     weighing: Weighing
-    rows: tuple[tuple[Shown, ...], ...]
-    totals: tuple[tuple[Shown, ...], ...]
-    fibres: tuple[tuple[Shown, ...], ...]
+    rows: tuple[tuple[ShownAmount, ...], ...]
+    totals: tuple[tuple[ShownAmount, ...], ...]
+    fibres: tuple[tuple[ShownAmount, ...], ...]
     uneven: tuple[str, ...] = ()
     system: str = "metric"
-    scale_step: Step | None = None
+    scale_step: ScaleStep | None = None
 
 
-def sheet(weighing: Weighing, system: str = "metric", scale_step: Step | None = None) -> Sheet:
+def sheet(
+    weighing: Weighing, system: str = "metric", scale_step: ScaleStep | None = None
+) -> WeighSheet:
     """Round a weighing for print; ``system`` is metric, us, imperial or both."""
     cooks = _as_cooks_say(system, scale_step)
-    rows: list[tuple[Shown, ...]] = [()] * len(weighing.rows)
-    totals: list[tuple[Shown, ...]] = [()] * len(weighing.totals)
+    rows: list[tuple[ShownAmount, ...]] = [()] * len(weighing.rows)
+    totals: list[tuple[ShownAmount, ...]] = [()] * len(weighing.totals)
     uneven: list[str] = []
     for thing, kind in {(row.thing, row.kind): None for row in weighing.rows if _known(row)}:
         here = [
@@ -85,7 +87,7 @@ def sheet(weighing: Weighing, system: str = "metric", scale_step: Step | None = 
                             uneven.append(total.called)
     fibres = _fibres(weighing, system, scale_step)
     names = tuple(dict.fromkeys(uneven))
-    return Sheet(weighing, tuple(rows), tuple(totals), fibres, names, system, scale_step)
+    return WeighSheet(weighing, tuple(rows), tuple(totals), fibres, names, system, scale_step)
 
 
 def _as_read(parts: list[str], whole: str, otherwise: bool) -> bool:
@@ -96,11 +98,11 @@ def _as_read(parts: list[str], whole: str, otherwise: bool) -> bool:
 
 
 def _fibres(
-    weighing: Weighing, system: str, scale_step: Step | None
-) -> tuple[tuple[Shown, ...], ...]:
+    weighing: Weighing, system: str, scale_step: ScaleStep | None
+) -> tuple[tuple[ShownAmount, ...], ...]:
     """The lots, each rounded for itself as finely as the whole that they are parts of."""
     cooks = _as_cooks_say(system, scale_step)
-    found: dict[str, tuple[Shown, ...]] = {}
+    found: dict[str, tuple[ShownAmount, ...]] = {}
     families: dict[tuple[str, ...], list[tuple[str, Interval]]] = {}
     for fibre in weighing.fibres:
         if fibre.grams is not None:
@@ -118,7 +120,7 @@ def _fibres(
     return tuple(found.get(fibre.lot, ()) for fibre in weighing.fibres)
 
 
-def _as_cooks_say(system: str, scale_step: Step | None) -> bool:
+def _as_cooks_say(system: str, scale_step: ScaleStep | None) -> bool:
     """Whether amounts are printed as cooks say them.
 
     Beside grams they are for comparison, and who names the step of a scale wants its figures.
@@ -151,11 +153,11 @@ def _is_total_of(total: Total, row: Row) -> bool:
 def _shown(
     value: Interval,
     exact: Interval,
-    measure: Measure,
+    measure: UnitOfSheet,
     step: Fraction,
     cooks: bool,
     fine: bool = False,
-) -> Shown:
+) -> ShownAmount:
     said = as_a_kitchen_has_it(exact, measure, fine) if cooks else ""
     if said:
         text = said
@@ -163,10 +165,12 @@ def _shown(
         text = f"under {to_places(step, decimals(step))} {measure.name}"
     else:
         text = text_of(value, measure, step)
-    return Shown(value[0], value[1], measure.name, text)
+    return ShownAmount(value[0], value[1], measure.name, text)
 
 
-def _alone(ends: Interval, kind: str, system: str, scale_step: Step | None) -> tuple[Shown, ...]:
+def _alone(
+    ends: Interval, kind: str, system: str, scale_step: ScaleStep | None
+) -> tuple[ShownAmount, ...]:
     found = []
     cooks = _as_cooks_say(system, scale_step)
     for measure in measures(system, kind, ends[1]):
@@ -176,7 +180,7 @@ def _alone(ends: Interval, kind: str, system: str, scale_step: Step | None) -> t
     return tuple(found)
 
 
-def amount_text(shown: Sequence[Shown], gap: bool = False) -> str:
+def amount_text(shown: Sequence[ShownAmount], gap: bool = False) -> str:
     """An amount as text: the first measure, the others in brackets; a blank for a gap."""
     if not shown:
         return BLANK if gap else AS_NEEDED
@@ -184,6 +188,6 @@ def amount_text(shown: Sequence[Shown], gap: bool = False) -> str:
     return f"{shown[0].text} ({others})" if others else shown[0].text
 
 
-def alone(ends: Interval, kind: str, system: str, scale_step: Step | None = None) -> str:
+def alone(ends: Interval, kind: str, system: str, scale_step: ScaleStep | None = None) -> str:
     """One amount (grams or litres) as text in a system of measures."""
     return amount_text(_alone(ends, kind, system, scale_step))

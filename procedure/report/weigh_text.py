@@ -14,8 +14,8 @@ from procedure.quantity.number_words import between, by_weight, listed, ranged
 from procedure.quantity.record import NamedTuple
 from procedure.quantity.rounding import MASS_STEPS, at_most, sensible_step
 from procedure.report import text as findings_text
-from procedure.report.weigh_measures import BLANK, Step, ounce_of
-from procedure.report.weigh_sheet import Sheet, Shown, alone, amount_text, sheet
+from procedure.report.weigh_measures import BLANK, ScaleStep, ounce_of
+from procedure.report.weigh_sheet import ShownAmount, WeighSheet, alone, amount_text, sheet
 from procedure.rework.backwards import Backwards
 from procedure.vocabulary import vocabulary
 from procedure.weigh.heating import Cooling, Heating, Span, Steaming
@@ -38,7 +38,7 @@ class Estimates(NamedTuple):
     steamings: list[Steaming]
 
 
-class Asked(NamedTuple):
+class Request(NamedTuple):
     """What the user asked for, in sentences, and what the new numbers brought up."""
 
     sentences: tuple[str, ...]
@@ -50,9 +50,9 @@ def report(
     weighing: Weighing,
     fits: list[Fit],
     estimates: Estimates,
-    asked: Asked,
+    asked: Request,
     system: str = "metric",
-    scale_step: Step | None = None,
+    scale_step: ScaleStep | None = None,
     explain: bool = False,
     reader: Reader = METRIC,
 ) -> str:
@@ -98,7 +98,7 @@ def report(
     return "\n\n".join("\n".join(part) for part in parts if part) + "\n"
 
 
-def _width(made: Sheet) -> int:
+def _width(made: WeighSheet) -> int:
     amounts = [amount_text(shown, True) for shown in (*made.rows, *made.totals, *made.fibres)]
     return min(max(map(len, amounts), default=8), WIDEST_AMOUNT) + 4
 
@@ -118,7 +118,7 @@ def _indented(said: str, width: int) -> list[str]:
 # ------------------------------------------------------------------ fibre, rows, totals
 
 
-def _fibres(made: Sheet, width: int) -> Iterator[str]:
+def _fibres(made: WeighSheet, width: int) -> Iterator[str]:
     for fibre, shown in zip(made.weighing.fibres, made.fibres, strict=True):
         yield from _line(amount_text(shown, True), width, _fibre(fibre))
 
@@ -135,7 +135,7 @@ def _fibre(fibre: Fibre) -> str:
     return said
 
 
-def _rows(made: Sheet, width: int, explain: bool, spelling: str) -> Iterator[str]:
+def _rows(made: WeighSheet, width: int, explain: bool, spelling: str) -> Iterator[str]:
     last = -1
     for row, shown in zip(made.weighing.rows, made.rows, strict=True):
         if row.node != last:
@@ -152,7 +152,7 @@ def _rows(made: Sheet, width: int, explain: bool, spelling: str) -> Iterator[str
             yield from _line("=", width, row.working)
 
 
-def _row(made: Sheet, row: Row, amount: str, spelling: str) -> str:
+def _row(made: WeighSheet, row: Row, amount: str, spelling: str) -> str:
     said = [_named(made.weighing, row, spelling)]
     written = row.written
     if (
@@ -192,7 +192,7 @@ _HOW = {
 }
 
 
-def _totals(made: Sheet, width: int, spelling: str) -> Iterator[list[str]]:
+def _totals(made: WeighSheet, width: int, spelling: str) -> Iterator[list[str]]:
     for how, heading in _HOW.items():
         lines: list[str] = []
         for total, shown in zip(made.weighing.totals, made.totals, strict=True):
@@ -202,7 +202,7 @@ def _totals(made: Sheet, width: int, spelling: str) -> Iterator[list[str]]:
             yield [heading, *lines]
 
 
-def _total_amount(shown: tuple[Shown, ...]) -> str:
+def _total_amount(shown: tuple[ShownAmount, ...]) -> str:
     if not shown:
         return BLANK
     return amount_text(shown)
@@ -363,11 +363,11 @@ def _listed(names: Iterable[str]) -> str:
     return listed(list(names))
 
 
-def _backwards(found: Backwards, system: str, scale_step: Step | None) -> Iterator[str]:
+def _backwards(found: Backwards, system: str, scale_step: ScaleStep | None) -> Iterator[str]:
     def weighed(lots: Mapping[str, Fraction]) -> str:
         told = at_most(lots, ounce_of(system))
         least = min(told.values(), default=Fraction(1))
-        fine = Step("mass", sensible_step(least, MASS_STEPS)) if system == "metric" else None
+        fine = ScaleStep("mass", sensible_step(least, MASS_STEPS)) if system == "metric" else None
         return _listed(
             f"{alone(Interval.of(grams), 'mass', system, scale_step or fine)} of {lot}"
             for lot, grams in told.items()

@@ -24,7 +24,7 @@ from procedure.weigh.weighing import Weighing, weigh
 _MEASURE = Fraction(1000)
 
 
-class Left(NamedTuple):
+class LeftOver(NamedTuple):
     """What is left of a material with the sure amount of fibre: grams or litres."""
 
     called: str
@@ -46,7 +46,7 @@ class Backwards(NamedTuple):
     with_luck: Mapping[str, Fraction]
     first: tuple[str, ...]
     first_with_luck: tuple[str, ...]
-    left: tuple[Left, ...]
+    left: tuple[LeftOver, ...]
     fixed: Mapping[str, Fraction]
     in_pieces: Mapping[str, Fraction]
 
@@ -93,7 +93,9 @@ def most(plan: Judged, have: Mapping[str, Quantity], fixed: Mapping[str, Fractio
     whole = surely != {name: weight * best for name, weight in measure.items()}
     taken = _weighed(plan, surely, fixed, Fraction(1)) if whole else None
     left = tuple(
-        Left(name, had.kind, had.ends, *_left(had, needs[name], best, taken, things[name], name))
+        LeftOver(
+            name, had.kind, had.ends, *_left(had, needs[name], best, taken, things[name], name)
+        )
         for name, had in have.items()
     )
     return Backwards(

@@ -12,7 +12,7 @@ from procedure.rules.rule import Rule
 from procedure.vocabulary import near
 
 if TYPE_CHECKING:
-    from procedure.collection.workshop import Fault, LevelSaid
+    from procedure.collection.workshop import LevelSaid, WorkshopFault
 
 HIDDEN = "hidden"
 # From the heaviest to the lightest.
@@ -35,23 +35,23 @@ NO_LEVELS: Mapping[str, Weight] = MappingProxyType({})
 
 def levels_of(
     said: Iterable[LevelSaid], rules: tuple[Rule, ...]
-) -> tuple[dict[str, Weight], list[Fault]]:
+) -> tuple[dict[str, Weight], list[WorkshopFault]]:
     """The levels that a workshop file gives to rules by name, and what is amiss with them.
 
     A faulty level is left out: its rule weighs what it weighs everywhere.
     """
     by_name = {rule.name: rule for rule in rules}
     levels: dict[str, Weight] = {}
-    faults: list[Fault] = []
+    faults: list[WorkshopFault] = []
     for one in said:
         rule = by_name.get(one.rule.text)
         wrong = _no_rule(one.rule.text, by_name) if rule is None else _not_this_level(one, rule)
         if wrong is None:
             levels[one.rule.text] = Weight(one.level, one.because)
         else:
-            from procedure.collection.workshop import Fault
+            from procedure.collection.workshop import WorkshopFault
 
-            faults.append(Fault(one.rule.place, *wrong))
+            faults.append(WorkshopFault(one.rule.place, *wrong))
     return levels, faults
 
 

@@ -11,6 +11,7 @@ from fractions import Fraction
 from procedure.facts.left_overnight import no_longer_than_written
 from procedure.facts.study import Study
 from procedure.findings import Span, say
+from procedure.quantity.day import A_DAY
 from procedure.quantity.record import TYPE_CHECKING
 from procedure.rules.rule import Found, at_node, rule
 from procedure.trace import Moment
@@ -22,7 +23,6 @@ if TYPE_CHECKING:
     from procedure.collection.opening_hours import Hours
 
 FAMILY = "hours"
-_DAY = 24 * 60
 _WEEK = 7
 
 
@@ -181,7 +181,7 @@ def waits_for_the_next_day(study: Study) -> Iterator[Found]:
     days = _open_days(hours)
     running, closed = _longest_run(days), _longest_run([not each for each in days])
     damp = next(int(row["most_min"]) for row in rows("waits") if row["what"] == "damp fibre")
-    if running < 2 or running >= len(days) or closed * _DAY <= damp:
+    if running < 2 or running >= len(days) or closed * A_DAY <= damp:
         return
     nights: dict[str, int] = {}
     for moment in _first_passes(study):
@@ -200,7 +200,7 @@ def waits_for_the_next_day(study: Study) -> Iterator[Found]:
                             "which the place is open, and it would be wet for {closed} more, "
                             "until the place opens again.",
                             lot=study.thing(lot),
-                            closed=Span(Fraction(closed * _DAY)),
+                            closed=Span(Fraction(closed * A_DAY)),
                         ),
                         "Dry it in between, or come in on one day more.",
                     )
@@ -209,7 +209,7 @@ def waits_for_the_next_day(study: Study) -> Iterator[Found]:
 def _shortest_night(hours: Hours) -> int:
     """Minutes from the last closing of a day to the first opening of the next."""
     closes, opens = hours.times[-1][1], hours.times[0][0]
-    return _DAY - 60 * (closes.hour - opens.hour) - closes.minute + opens.minute
+    return A_DAY - 60 * (closes.hour - opens.hour) - closes.minute + opens.minute
 
 
 @rule("night-longer-than-written", level="note", family=FAMILY, source="common practice")

@@ -9,7 +9,7 @@ from procedure.quantity.record import TYPE_CHECKING
 from procedure.rules.rule import Found, rule
 
 if TYPE_CHECKING:
-    from procedure.collection.workshop import Fault, WorkshopFile
+    from procedure.collection.workshop import WorkshopFault, WorkshopFile
 
 FAMILY = "names and order"
 NAME = "faulty-workshop-file"
@@ -39,7 +39,7 @@ def faulty(study: Study) -> Iterator[Found]:
     yield from ()
 
 
-def told(workshop: WorkshopFile, fault: Fault) -> Found:
+def told(workshop: WorkshopFile, fault: WorkshopFault) -> Found:
     """What the rule found, at the place of a fault in the workshop file."""
     return Found(workshop.procedure, fault.place, fault.sentence, fault.remedy)
 

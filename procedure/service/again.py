@@ -35,8 +35,8 @@ from procedure.rules import RULES, Rule, judged
 from procedure.rules.judging import found_by, reader_of
 from procedure.service.alike import same_nodes
 from procedure.service.being_written import (
-    Now,
     Read,
+    StepNow,
     as_read,
     how_many,
     in_order,
@@ -305,20 +305,20 @@ def _worded_anew(before: _Kept, now: _File) -> tuple[Flow, Trace] | None:
     """Flow and trace with the new words of one step, where they follow nothing that has changed."""
     old, new = before.file.made, now.made
     step = None if new is old else watched_in(new)
-    if step is None or not as_read(before.step, Now(step, None, None, True, True)):
+    if step is None or not as_read(before.step, StepNow(step, None, None, True, True)):
         return None
     if not same_written(old, new):
         return None
     return reworded(before.flow, before.trace, new)
 
 
-def _plan_as_before(before: _Kept, study: Study) -> Now | None:
+def _plan_as_before(before: _Kept, study: Study) -> StepNow | None:
     """What is new at the step that is being written, where nothing else of the plan is."""
     old, new = before.file.made, study.procedure
     step = None if new is old else watched_in(new)
     if step is None or not only_that_step(old, new) or not same_plan(before.trace, study.trace):
         return None
-    return Now(
+    return StepNow(
         step,
         node_watched(study.flow),
         moment_watched(study.trace),
@@ -347,7 +347,7 @@ def _holds(
     same_flow: bool,
     same_trees: bool,
     procedures: Mapping[str, Procedure],
-    written: Now | None,
+    written: StepNow | None,
 ) -> bool:
     """True where all that a rule looked at is as it was."""
     if seen.trees and not same_trees:

@@ -22,10 +22,10 @@ from procedure.service.choosing import choices
 from procedure.service.clause_help import clause_help
 from procedure.service.colouring import coloured
 from procedure.service.desk import Desk
-from procedure.service.panels import PANELS, Asked, panel
+from procedure.service.panels import PANELS, PanelChoices, panel
 from procedure.service.remedies import every_safe, remedies
 from procedure.service.renaming import CannotRename, declared_at, name_at, rename, uses
-from procedure.service.shape import Heading, outline
+from procedure.service.shape import OutlineEntry, outline
 from procedure.service.telling import told
 
 Data = dict[str, Any]
@@ -152,7 +152,7 @@ def _outline(desk: Desk, path: Path, question: Mapping[str, Any]) -> Data:
     return {"outline": [_heading(one) for one in outline(desk.text(path))]}
 
 
-def _heading(one: Heading) -> Data:
+def _heading(one: OutlineEntry) -> Data:
     return {**one._asdict(), "inside": [_heading(each) for each in one.inside]}
 
 
@@ -201,7 +201,7 @@ def _panel(desk: Desk, path: Path, question: Mapping[str, Any]) -> Data:
     if name not in PANELS:
         return {"why": f"There is no panel “{name[:40]}”."}
     words = {field: str(question.get(field) or "")[:200] for field in _WORDS_OF_A_PANEL}
-    asked = Asked(
+    asked = PanelChoices(
         units=str(question.get("units", "metric")),
         draw=bool(question.get("draw", True)),
         bench=bool(question.get("bench", False)),

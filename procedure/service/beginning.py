@@ -35,7 +35,7 @@ def begun(way: str, words: Words) -> Begun:
 def _from_questions(words: Words) -> Begun:
     from datetime import date
 
-    from procedure.start import Asked, NoMethod, made
+    from procedure.start import NoMethod, Wish, made
     from procedure.start.fibre_answers import fibre_of
     from procedure.start.first_answers import dye_of, mordant_of, none_of, plain
     from procedure.start.wish import NotUnderstood
@@ -43,7 +43,7 @@ def _from_questions(words: Words) -> Begun:
     try:
         fibre = fibre_of(words["fibre"])
         mordant = words["mordant"]
-        asked = Asked(
+        asked = Wish(
             title=plain(words["title"]),
             fibre=fibre.entry,
             form=fibre.form,

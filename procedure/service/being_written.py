@@ -148,7 +148,7 @@ for _name in FOUND_OUT:
     setattr(WatchedNode, _name, _held_noted(_name, OF_THE_NODE))
 
 
-class Now(NamedTuple):
+class StepNow(NamedTuple):
     """The step that is being written, as it is now, and what happens at it.
 
     ``written`` and ``slips`` hold where these lists say the same as before.
@@ -161,7 +161,7 @@ class Now(NamedTuple):
     slips: bool
 
 
-def as_read(read: Read, now: Now) -> bool:
+def as_read(read: Read, now: StepNow) -> bool:
     """True where all that was read is the same now."""
     if (
         ALL in read
@@ -172,7 +172,7 @@ def as_read(read: Read, now: Now) -> bool:
     return all(_as_noted(name, value, now) for name, value in read.items())
 
 
-def _as_noted(name: str, value: Any, now: Now) -> bool:
+def _as_noted(name: str, value: Any, now: StepNow) -> bool:
     if name in _LISTS:
         return True
     if name.startswith(OF_THE_NODE):

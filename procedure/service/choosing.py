@@ -34,7 +34,7 @@ _BLOCKS = {
 }
 
 
-class Choice(NamedTuple):
+class Candidate(NamedTuple):
     """A word that can come at the cursor.
 
     ``kind`` is verb, clause, name, amount, unit, word or section; ``says`` tells what it
@@ -58,7 +58,7 @@ class _Place(NamedTuple):
     typed: str
 
 
-def choices(plan: Judged, line: int, column: int) -> tuple[Choice, ...]:
+def choices(plan: Judged, line: int, column: int) -> tuple[Candidate, ...]:
     """What can come at a place; what has been typed of it is taken into account."""
     every = spots(plan.text)
     here = every[min(max(line, 1), len(every)) - 1]
@@ -72,7 +72,7 @@ def choices(plan: Judged, line: int, column: int) -> tuple[Choice, ...]:
     for text, kind, says in _offered(place):
         if text.casefold().startswith(typed.casefold()):
             found.setdefault(text, (text, kind, says))
-    return tuple(Choice(*one, here.number, start, column) for one in list(found.values())[:MOST])
+    return tuple(Candidate(*one, here.number, start, column) for one in list(found.values())[:MOST])
 
 
 def _in_quotes(head: str) -> bool:

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 Shown = dict[str, Any]
 
 
-class Asked(NamedTuple):
+class PanelChoices(NamedTuple):
     """What the reader of a panel has chosen: fibre (``600 g``), what was gathered, units.
 
     ``gathered`` is ``tansy=800 g``. ``draw`` is false where the page draws DOT itself.
@@ -35,7 +35,7 @@ class Asked(NamedTuple):
     old: str = ""
 
 
-def panel(name: str, plan: Judged, asked: Asked) -> Shown:
+def panel(name: str, plan: Judged, asked: PanelChoices) -> Shown:
     """A panel as plain data; ``why`` says in a sentence what is not there, where anything is not.
 
     Raises ``KeyError`` for a panel that there is not.
@@ -57,7 +57,7 @@ def _cannot() -> tuple[type[Exception], ...]:
     return BadHours, NoGraphviz, NotDrawn, CannotWeigh, CannotPlan, NotKnown
 
 
-def worked_out(plan: Judged, asked: Asked) -> tuple[Judged, list[str]]:
+def worked_out(plan: Judged, asked: PanelChoices) -> tuple[Judged, list[str]]:
     """The plan for the fibre or the harvest at hand, and sentences on what that changed.
 
     Raises :class:`procedure.weigh.cannot.CannotWeigh` where it cannot be worked out.
@@ -87,7 +87,7 @@ def worked_out(plan: Judged, asked: Asked) -> tuple[Judged, list[str]]:
     return plan, said
 
 
-def _chart(plan: Judged, asked: Asked) -> Shown:
+def _chart(plan: Judged, asked: PanelChoices) -> Shown:
     from procedure.chart import draw
 
     # One long sheet, since a page scrolls.
@@ -104,7 +104,7 @@ def _lines_of_steps(plan: Judged) -> dict[str, int]:
     }
 
 
-def _amounts(plan: Judged, asked: Asked) -> Shown:
+def _amounts(plan: Judged, asked: PanelChoices) -> Shown:
     from procedure.paper.measures import in_system
     from procedure.weigh.weighing import weigh
 
@@ -137,7 +137,7 @@ def _amounts(plan: Judged, asked: Asked) -> Shown:
     return {"said": said, "fibre": fibre, "rows": rows, "dyestuffs": dyestuffs}
 
 
-def _paper(plan: Judged, asked: Asked) -> Shown:
+def _paper(plan: Judged, asked: PanelChoices) -> Shown:
     from procedure.handout import bench
     from procedure.handout.as_paper import paper
     from procedure.handout.contents import contents
@@ -151,7 +151,7 @@ def _paper(plan: Judged, asked: Asked) -> Shown:
     return {"html": page(paper(contents(plan, voice, " ".join(said))))}
 
 
-def _lots(plan: Judged, asked: Asked) -> Shown:
+def _lots(plan: Judged, asked: PanelChoices) -> Shown:
     from procedure.handout.lot_stories import stories
 
     told = [
@@ -169,9 +169,9 @@ def _lots(plan: Judged, asked: Asked) -> Shown:
     return {"lots": told}
 
 
-def _timetable(plan: Judged, asked: Asked) -> Shown:
+def _timetable(plan: Judged, asked: PanelChoices) -> Shown:
     """By the hours that are asked for, else those of the workshop, else from nine to six."""
-    from procedure.timetable import Unfit, agenda, by_day, drawing, fitted, noted
+    from procedure.timetable import NoPlan, agenda, by_day, drawing, fitted, noted
     from procedure.timetable.drafts import drafted, hindrances
     from procedure.timetable.drawn_papers import one_svg
     from procedure.timetable.from_plans import work_of
@@ -181,7 +181,7 @@ def _timetable(plan: Judged, asked: Asked) -> Shown:
 
     drawn = work_of([plan], _days_asked(plan, asked))
     found = fitted(drawn.work)
-    if isinstance(found.made, Unfit):
+    if isinstance(found.made, NoPlan):
         return {"why": refusal(found.made)}
     in_doubt = hindrances([plan])
     draft = ["This is a draft: some lines have to be put right first."] if in_doubt else []
@@ -195,7 +195,7 @@ def _timetable(plan: Judged, asked: Asked) -> Shown:
     }
 
 
-def _days_asked(plan: Judged, asked: Asked) -> AskedOfDays:
+def _days_asked(plan: Judged, asked: PanelChoices) -> AskedOfDays:
     """What the timetable is asked. Raises ``BadHours``."""
     from procedure.collection.opening import people_of
     from procedure.collection.opening_hours import BadHours, Hours, days_of, times_of
@@ -222,7 +222,7 @@ def _days_asked(plan: Judged, asked: Asked) -> AskedOfDays:
     )  # fmt: skip
 
 
-def _changes(plan: Judged, asked: Asked) -> Shown:
+def _changes(plan: Judged, asked: PanelChoices) -> Shown:
     """What is different from an older text, both side by side."""
     from procedure.compare import compare
     from procedure.compare.as_paper import paper
@@ -236,7 +236,7 @@ def _changes(plan: Judged, asked: Asked) -> Shown:
     return {"html": page(paper(made, Voice("both", "british"), reader, True)), "same": made.same}
 
 
-PANELS: Mapping[str, Callable[[Judged, Asked], Shown]] = {
+PANELS: Mapping[str, Callable[[Judged, PanelChoices], Shown]] = {
     "chart": _chart,
     "amounts": _amounts,
     "paper": _paper,

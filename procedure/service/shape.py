@@ -6,7 +6,7 @@ from procedure.quantity.record import NamedTuple
 from procedure.service.spots import Spot, head_of, spots
 
 
-class Heading(NamedTuple):
+class OutlineEntry(NamedTuple):
     """An entry of the outline: ``kind`` is section, thing (declared), step or block.
 
     ``column`` to ``to`` is the name; ``last`` the last line that belongs to it.
@@ -18,7 +18,7 @@ class Heading(NamedTuple):
     column: int
     to: int
     last: int
-    inside: tuple[Heading, ...] = ()
+    inside: tuple[OutlineEntry, ...] = ()
 
 
 class Fold(NamedTuple):
@@ -29,10 +29,10 @@ class Fold(NamedTuple):
     kind: str
 
 
-def outline(text: str) -> tuple[Heading, ...]:
+def outline(text: str) -> tuple[OutlineEntry, ...]:
     """Sections, and in them what is declared and done."""
     every = spots(text)
-    found: list[Heading] = []
+    found: list[OutlineEntry] = []
     headings = [one for one in every if one.heading]
     for here, following in zip(headings, [*headings[1:], None], strict=False):
         end = following.number - 1 if following else len(every)
@@ -40,16 +40,16 @@ def outline(text: str) -> tuple[Heading, ...]:
         last = max((s.number for s in every[here.number - 1 : end] if not s.blank), default=end)
         name = here.raw.strip()[:80]
         found.append(
-            Heading(
+            OutlineEntry(
                 name, "section", here.number, 1, len(here.raw) + 1, last, _entries(inside, last)
             )
         )
     return tuple(found)
 
 
-def _entries(lines: list[Spot], last: int) -> tuple[Heading, ...]:
+def _entries(lines: list[Spot], last: int) -> tuple[OutlineEntry, ...]:
     """The entries of one indentation, each with the deeper ones that follow it."""
-    found: list[Heading] = []
+    found: list[OutlineEntry] = []
     at = 0
     while at < len(lines):
         one = lines[at]
@@ -62,7 +62,7 @@ def _entries(lines: list[Spot], last: int) -> tuple[Heading, ...]:
     return tuple(found)
 
 
-def _entry(one: Spot, last: int, inside: tuple[Heading, ...]) -> Heading:
+def _entry(one: Spot, last: int, inside: tuple[OutlineEntry, ...]) -> OutlineEntry:
     first = one.tokens[0]
     label = first.name if first.kind == "LABEL" else ""
     if one.section == "steps":
@@ -73,14 +73,14 @@ def _entry(one: Spot, last: int, inside: tuple[Heading, ...]) -> Heading:
         kind = "block" if one.opens else "step"
     else:
         name, kind = label or one.raw.strip()[:60], "thing"
-    return Heading(name, kind, one.number, first.column, first.to, last, inside)
+    return OutlineEntry(name, kind, one.number, first.column, first.to, last, inside)
 
 
 def folds(text: str) -> tuple[Fold, ...]:
     """Sections, blocks and steps of several lines, and runs of comments."""
     found: list[Fold] = []
 
-    def gather(entries: tuple[Heading, ...]) -> None:
+    def gather(entries: tuple[OutlineEntry, ...]) -> None:
         for one in entries:
             if one.last > one.line:
                 found.append(Fold(one.line, one.last, "block"))

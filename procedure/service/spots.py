@@ -113,7 +113,7 @@ def before(text: str, line: int, column: int) -> tuple[Token, ...]:
 
 
 def head_of(tokens: tuple[Token, ...]) -> Token | None:
-    """The word that says what a step is: the first, or the first behind the label."""
+    """The word that says what a step is: the first, or the first after the label."""
     rest = [token for token in tokens[:2] if token.kind != "LABEL"]
     return rest[0] if rest else None
 

@@ -2,6 +2,6 @@
 
 from procedure.start.blank import blank
 from procedure.start.making import made
-from procedure.start.wish import Asked, NoMethod
+from procedure.start.wish import NoMethod, Wish
 
-__all__ = ["Asked", "NoMethod", "blank", "made"]
+__all__ = ["NoMethod", "Wish", "blank", "made"]

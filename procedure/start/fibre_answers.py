@@ -22,7 +22,7 @@ _NUMBER = (
 )
 
 
-class Fibre(NamedTuple):
+class FibreAnswer(NamedTuple):
     """The fibre of an answer: ``grams`` of it in all, dry.
 
     ``amount`` is the weight as it was said, in the words of the language; empty where none was.
@@ -35,7 +35,7 @@ class Fibre(NamedTuple):
     amount: str
 
 
-def fibre_of(words: str) -> Fibre:
+def fibre_of(words: str) -> FibreAnswer:
     """Fibre, form, weight, and if it is clean. Raises :class:`NotUnderstood`."""
     known = vocabulary()
     amount, count, rest = _parted(" ".join(words.lower().split()))
@@ -52,7 +52,7 @@ def fibre_of(words: str) -> Fibre:
         raise NotUnderstood(f"no fibre is called “{words[:60]}”.{hint}")
     entry, form = named
     # As shorn, a fleece is greasy, unless somebody says that it has been washed.
-    return Fibre(entry, form, grams, bool(clean) or not (greasy or form == "fleece"), amount)
+    return FibreAnswer(entry, form, grams, bool(clean) or not (greasy or form == "fleece"), amount)
 
 
 def _named(parts: list[str]) -> tuple[Entry, str] | None:

@@ -6,14 +6,14 @@ from fractions import Fraction
 
 from procedure.quantity.record import NamedTuple
 from procedure.start.pots import Pots
-from procedure.start.wish import Asked, minutes, number, roundly, up_the_range, usual, usual_range
+from procedure.start.wish import Wish, minutes, number, roundly, up_the_range, usual, usual_range
 from procedure.vocabulary import Entry, vocabulary, waste
 
 HALF = Fraction(1, 2)
 TANNIN = "oak galls"
 
 
-class Called(NamedTuple):
+class PartNames(NamedTuple):
     """What the parts of a text are called in it; empty where there is no such part."""
 
     lot: str
@@ -27,9 +27,9 @@ class Called(NamedTuple):
 class Writing(NamedTuple):
     """What every stage needs: what is asked for, the pots, the names."""
 
-    asked: Asked
+    asked: Wish
     pots: Pots
-    called: Called
+    called: PartNames
 
     def water(self, liquor: str = "liquor") -> str:
         """The water of a bath, by the fibre."""
@@ -182,7 +182,7 @@ def _limit(cell: str) -> Fraction:
 # ------------------------------------------------------------------ the dye
 
 
-def _heat(asked: Asked) -> Fraction:
+def _heat(asked: Wish) -> Fraction:
     """The hottest that dye and fibre bear, at most the usual heat of a dye bath."""
     limits = [asked.fibre.facts["heat_limit_c"], asked.dye.facts["heat_limit_c"]]
     if asked.plant_fibre or asked.wants_tannin:

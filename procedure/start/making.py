@@ -14,11 +14,11 @@ from procedure import pipeline
 from procedure.findings import Finding, at_least
 from procedure.rules import workshop_file
 from procedure.start.customary import in_units_of
-from procedure.start.first_steps import TANNIN, Called, Writing, all_steps
+from procedure.start.first_steps import TANNIN, PartNames, Writing, all_steps
 from procedure.start.plain_names import called, part_of, said
 from procedure.start.pots import Pots, chosen
 from procedure.start.refusing import refuse
-from procedure.start.wish import Asked, NoMethod, usual_range
+from procedure.start.wish import NoMethod, Wish, usual_range
 from procedure.vocabulary import Entry
 
 WORN = {
@@ -31,7 +31,7 @@ WORN = {
 ROUNDS = 5
 
 
-def made(asked: Asked) -> str:
+def made(asked: Wish) -> str:
     """The text of the procedure. Raises :class:`NoMethod` where there is none.
 
     ``asked.units`` says if it is written in grams and litres, or in ounces and gallons.
@@ -103,7 +103,7 @@ def _weight(grams: Fraction) -> str:
     return f"{round(float(grams) / 1000, 4):g} kg"
 
 
-def _dyes(asked: Asked) -> str:
+def _dyes(asked: Wish) -> str:
     over = f" over {asked.over.name}" if asked.over is not None else ""
     after = f", then {asked.after.name}" if asked.after is not None else ""
     return f"{asked.dye.name}{over}{after}"
@@ -117,7 +117,7 @@ def _equipment(pots: Pots) -> list[str]:
     return ["equipment", "  # What has held dye never holds food again.", *why, *lines, ""]
 
 
-def _materials(asked: Asked, names: Called) -> list[tuple[str, str]]:
+def _materials(asked: Wish, names: PartNames) -> list[tuple[str, str]]:
     """Every material by its name in the text, with what it is; only those that are used."""
     found: list[tuple[str, str]] = []
     if not asked.scoured and asked.plant_fibre:

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import re
 
-from procedure.start.first_steps import TANNIN, Called
+from procedure.start.first_steps import TANNIN, PartNames
 from procedure.start.refusing import POWDERS
-from procedure.start.wish import Asked
+from procedure.start.wish import Wish
 from procedure.vocabulary import Entry, vocabulary
 
 # Words of the language and names that the text uses for itself.
@@ -19,7 +19,7 @@ TAKEN = frozenset(
 )
 
 
-def called(asked: Asked) -> Called:
+def called(asked: Wish) -> PartNames:
     """Names for the fibre and for every material, no two alike."""
     taken: set[str] = set()
 
@@ -34,7 +34,7 @@ def called(asked: Asked) -> Called:
     if lot.endswith("-lot"):  # scarves are counted, and cannot be what a lot is called
         lot = _name(asked.fibre.name, "lot", taken)
     taken.add(lot)
-    return Called(
+    return PartNames(
         lot=lot,
         dye=name(asked.dye, "dye"),
         mordant=name(asked.mordant, "mordant"),

@@ -9,7 +9,7 @@ from procedure.collection.nearest import workshop_of
 from procedure.model import Equipment
 from procedure.pipeline import read
 from procedure.quantity.record import NamedTuple
-from procedure.start.wish import Asked, NoMethod, number, usual, usual_range, usual_sizes
+from procedure.start.wish import NoMethod, Wish, number, usual, usual_range, usual_sizes
 from procedure.vocabulary.thresholds import threshold
 
 _VOLUME = re.compile(r",?\s*(\d+(?:\.\d+)?)\s*(.*\S)\s*$")
@@ -28,7 +28,7 @@ class Pots(NamedTuple):
     why: str = ""
 
 
-def litres(asked: Asked) -> tuple[Fraction, Fraction]:
+def litres(asked: Wish) -> tuple[Fraction, Fraction]:
     """How large the pot and the tub must be: room for the liquor, the fibre and the plants."""
     kilos = asked.weight / 1000
     liquor = usual("vat liquor" if asked.with_vat else "liquor")
@@ -45,7 +45,7 @@ def litres(asked: Asked) -> tuple[Fraction, Fraction]:
     )
 
 
-def chosen(asked: Asked) -> Pots:
+def chosen(asked: Wish) -> Pots:
     """The pots for what is asked. Raises :class:`NoMethod` where those at hand are too small."""
     pot, tub = litres(asked)
     if asked.pots:
@@ -56,7 +56,7 @@ def chosen(asked: Asked) -> Pots:
     return _usual(asked, pot, tub)
 
 
-def _usual(asked: Asked, pot: Fraction, tub: Fraction, why: str = "") -> Pots:
+def _usual(asked: Wish, pot: Fraction, tub: Fraction, why: str = "") -> Pots:
     sizes = [_size(asked, needed) for needed in (pot, tub)]
     lines = (
         f"pot: stainless steel pot, {sizes[0]} L, lidded, for dyeing only",
@@ -66,7 +66,7 @@ def _usual(asked: Asked, pot: Fraction, tub: Fraction, why: str = "") -> Pots:
     return Pots("pot", "tub", "bag", lines, why)
 
 
-def _size(asked: Asked, needed: Fraction) -> str:
+def _size(asked: Wish, needed: Fraction) -> str:
     sizes = usual_sizes("pot sizes")
     found = next((size for size in sizes if size >= needed), None)
     if found is None:
@@ -81,7 +81,7 @@ def _size(asked: Asked, needed: Fraction) -> str:
 # ------------------------------------------------------------------ pots at hand
 
 
-def _at_hand(asked: Asked, pot: Fraction, tub: Fraction) -> Pots:
+def _at_hand(asked: Wish, pot: Fraction, tub: Fraction) -> Pots:
     lines = [_line(n, said) for n, said in enumerate(asked.pots, 1)]
     model = read("equipment\n" + "".join(f"  {line}\n" for line in lines)).model
     known = dict(model.equipment)
@@ -109,7 +109,7 @@ def _at_hand(asked: Asked, pot: Fraction, tub: Fraction) -> Pots:
     return Pots(first, second, "bag", (*used, *_bag(asked)))
 
 
-def _bag(asked: Asked, name: str = "bag") -> tuple[str, ...]:
+def _bag(asked: Wish, name: str = "bag") -> tuple[str, ...]:
     """The line of a bag that holds plants back; none where there are no plants."""
     return (f"{name}: net bag, for dyeing only",) if asked.with_plants else ()
 
@@ -127,7 +127,7 @@ def _line(place: int, said: str) -> str:
 # ------------------------------------------------------------------ pots of the workshop
 
 
-def _of_workshop(asked: Asked, known: dict[str, Equipment], pot: Fraction, tub: Fraction) -> Pots:
+def _of_workshop(asked: Wish, known: dict[str, Equipment], pot: Fraction, tub: Fraction) -> Pots:
     first = _pot(known, pot)
     second = _tub(known, tub, first)
     bag = next((name for name, one in known.items() if one.bag and one.use == "dyeing"), None)

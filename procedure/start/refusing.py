@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from procedure.start.wish import Asked, NoMethod, usual_range
+from procedure.start.wish import NoMethod, Wish, usual_range
 from procedure.vocabulary import Entry, vocabulary
 from procedure.vocabulary.thresholds import related
 
@@ -10,7 +10,7 @@ from procedure.vocabulary.thresholds import related
 POWDERS = {"indigo": "", "woad": "powder"}
 
 
-def refuse(asked: Asked) -> None:
+def refuse(asked: Wish) -> None:
     """Raises :class:`NoMethod` where the vocabulary says that a method cannot work."""
     _fibre(asked)
     _danger(asked.dye)
@@ -31,7 +31,7 @@ def refuse(asked: Asked) -> None:
         )
 
 
-def _fibre(asked: Asked) -> None:
+def _fibre(asked: Wish) -> None:
     kind = asked.fibre.facts["class"]
     if kind == "synthetic" and asked.fibre.name != "nylon":
         raise NoMethod(f"{asked.fibre.name} takes no natural dye; wool, silk or cotton would.")
@@ -76,7 +76,7 @@ def _vat(dye: Entry) -> None:
         raise NoMethod(f"{dye.name} is not for a first vat ({why}); indigo would serve.")
 
 
-def _in_a_vat(asked: Asked) -> None:
+def _in_a_vat(asked: Wish) -> None:
     name = asked.dye.name
     if asked.mordant is not None:
         raise NoMethod(
@@ -92,7 +92,7 @@ def _in_a_vat(asked: Asked) -> None:
         )
 
 
-def _dyestuff(asked: Asked) -> None:
+def _dyestuff(asked: Wish) -> None:
     dye = asked.dye
     if not _known_amount(dye):
         raise NoMethod(
@@ -106,7 +106,7 @@ def _dyestuff(asked: Asked) -> None:
         )
 
 
-def _mordant(asked: Asked) -> None:
+def _mordant(asked: Wish) -> None:
     mordant = asked.mordant
     if mordant is None:
         return
@@ -126,7 +126,7 @@ def _mordant(asked: Asked) -> None:
         )
 
 
-def _after(asked: Asked) -> None:
+def _after(asked: Wish) -> None:
     after = asked.after
     if after is None:
         return

@@ -19,7 +19,7 @@ class NotUnderstood(ValueError):
     """An answer that names nothing known; its text is one plain sentence with a remedy."""
 
 
-class Asked(NamedTuple):
+class Wish(NamedTuple):
     """What is asked for.
 
     ``weight`` is grams of dry fibre, and ``amount`` how that was said, if it was: “4 skeins of

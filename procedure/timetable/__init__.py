@@ -19,21 +19,21 @@ of procedures; OR-Tools is imported when something is to be solved.
 from __future__ import annotations
 
 from procedure.timetable.agenda import Agenda, agenda
-from procedure.timetable.planned import Method, Placed, Timetable
+from procedure.timetable.planned import HowFound, Placed, Timetable
 from procedure.timetable.planning import Fitted, eased, fitted, noted, plan
-from procedure.timetable.reasons import Unfit
+from procedure.timetable.reasons import NoPlan
 from procedure.timetable.relief import Relief, reliefs
 from procedure.timetable.solving import NotKnown
 from procedure.timetable.unplannable import CannotPlan
 from procedure.timetable.work import (
     Activity,
+    ActivityPlace,
     Attendance,
     Done,
     Hold,
     Lag,
     Lasting,
     Need,
-    Place,
     Point,
     Resource,
     Window,
@@ -42,24 +42,24 @@ from procedure.timetable.work import (
 
 __all__ = [
     "Activity",
+    "ActivityPlace",
     "Agenda",
     "Attendance",
     "CannotPlan",
     "Done",
     "Fitted",
     "Hold",
+    "HowFound",
     "Lag",
     "Lasting",
-    "Method",
     "Need",
+    "NoPlan",
     "NotKnown",
-    "Place",
     "Placed",
     "Point",
     "Relief",
     "Resource",
     "Timetable",
-    "Unfit",
     "Window",
     "Work",
     "agenda",

@@ -5,19 +5,19 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
+from procedure.quantity.day import A_DAY
 from procedure.timetable.giving import Free, free_times
 from procedure.timetable.planned import Timetable
 from procedure.timetable.printed import in_order
-from procedure.timetable.shared_out import Row, rows, where, who_at
+from procedure.timetable.shared_out import ResourceRow, rows, where, who_at
 from procedure.timetable.waiting_less import longer_than_wished
 from procedure.timetable.work import Attendance, Hold, Lag, Lies, Point, Window, lots_between
 
-_A_DAY = 24 * 60
 """Fibre that waits wet for longer than this dries, whatever covers it."""
 
 
 @dataclass(frozen=True, slots=True)
-class Entry:
+class AgendaEntry:
     """Something on the day's list.
 
     ``kind`` is begin (start an activity, working at it until ``hands_until``), see to (the
@@ -50,7 +50,7 @@ class Day:
 
     number: int
     windows: tuple[Window, ...]
-    entries: tuple[Entry, ...]
+    entries: tuple[AgendaEntry, ...]
     leaves: tuple[str, ...] = ()
     stands: tuple[tuple[str, str], ...] = ()
     wet: tuple[str, ...] = ()
@@ -72,7 +72,7 @@ class Agenda:
 
     made: Timetable
     days: tuple[Day, ...]
-    rows: tuple[Row, ...]
+    rows: tuple[ResourceRow, ...]
     numbers: dict[str, int]
     who: str = ""
 
@@ -154,8 +154,8 @@ def numbered(made: Timetable) -> dict[str, int]:
 
 
 def _of_activities(
-    made: Timetable, shared: tuple[Row, ...], numbers: dict[str, int]
-) -> Iterator[Entry]:
+    made: Timetable, shared: tuple[ResourceRow, ...], numbers: dict[str, int]
+) -> Iterator[AgendaEntry]:
     who = who_at(made, shared)
     pieces: dict[str, list[tuple[int, int]]] = {}
     for piece in made.hands_on:
@@ -166,7 +166,7 @@ def _of_activities(
         own = pieces.get(key, [])
         at_start = next((each for each in own if each[0] == placed.start), None)
         over = made.work.over(key)
-        yield Entry(
+        yield AgendaEntry(
             # What is done is told by when it was: its start is often only supposed.
             placed.end if over else placed.start,
             "begin",
@@ -182,13 +182,15 @@ def _of_activities(
         at_end = next((each for each in own if each[0] > placed.start), None)
         if at_end is not None:
             people = who.get((key, at_end[0]), ())
-            yield Entry(at_end[0], "see to", key, number, placed.end, at_end[1], people, places)
+            yield AgendaEntry(
+                at_end[0], "see to", key, number, placed.end, at_end[1], people, places
+            )
         elif (
             made.work.activity[key].attendance is not Attendance.WHOLE
             and _somebody_there(made, placed.end)
             and not _followed(made, key)
         ):
-            yield Entry(placed.end, "over", key, number, placed.end, placed.end, (), places)
+            yield AgendaEntry(placed.end, "over", key, number, placed.end, placed.end, (), places)
 
 
 def _somebody_there(made: Timetable, minute: int) -> bool:
@@ -201,9 +203,9 @@ def _followed(made: Timetable, key: str) -> bool:
     return any(lag.before == key and made.at[lag.after].start == end for lag in made.work.lags)
 
 
-def _free(times: Iterable[Free]) -> Iterator[Entry]:
+def _free(times: Iterable[Free]) -> Iterator[AgendaEntry]:
     for each in times:
-        yield Entry(each.start, "free", until=each.end, watched=each.watched)
+        yield AgendaEntry(each.start, "free", until=each.end, watched=each.watched)
 
 
 def _standing(made: Timetable, closes: int) -> tuple[tuple[str, str], ...]:
@@ -242,7 +244,7 @@ def _hung_up(made: Timetable, opens: int, closes: int) -> tuple[tuple[str, str],
     found: dict[tuple[str, str], None] = {}
     for number, took in longer_than_wished(made).items():
         lag = made.work.lags[number]
-        if took > _A_DAY and opens <= made.at[lag.before].end <= closes:
+        if took > A_DAY and opens <= made.at[lag.before].end <= closes:
             before, after = (made.work.activity[key].lots for key in (lag.before, lag.after))
             # What is split before it waits has other names after that.
             lots = [lot for lot in before if lot in after] or list(after if before else ())
@@ -259,7 +261,7 @@ def waiting_wet(made: Timetable, closes: int) -> tuple[str, ...]:
         between = lag.leaves is Point.END and lag.reaches is Point.START and lag.most is not None
         if not between or made.work.over(lag.after):
             continue
-        if long.get(number, 0) > _A_DAY:
+        if long.get(number, 0) > A_DAY:
             continue  # it is hung up meanwhile
         if made.at[lag.before].end <= closes < made.at[lag.after].start:
             before, after = made.work.activity[lag.before], made.work.activity[lag.after]

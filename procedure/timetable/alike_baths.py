@@ -7,10 +7,9 @@ from collections.abc import Sequence
 
 from procedure.facts.handling import right_name
 from procedure.pipeline import Judged
-from procedure.quantity.number_words import listed
+from procedure.quantity.number_words import in_turn, listed
 
 _IN_IT = ("dyestuffs", "mordants")
-_FIRST = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth")
 _WHICH = re.compile(r" \((?:with|for|in the|the|number) [^()]*\)")
 
 
@@ -29,9 +28,9 @@ def bath_called(plan: Judged, bath: str, lots: Sequence[str] = ()) -> str:
         said = {each: told(plan, each) for each in alike}
         if said[bath] and list(said.values()).count(said[bath]) == 1:
             return name if said[bath] == _for_lots(plan, lots) else f"{name} ({said[bath]})"
-    turn = alike.index(bath)
-    which = f"the {_FIRST[turn]}" if turn < len(_FIRST) else f"number {turn + 1}"
-    return f"{name} ({which})"
+    turn = alike.index(bath) + 1
+    which = in_turn(turn)
+    return f"{name} (the {which})" if which else f"{name} (number {turn})"
 
 
 def whichever_bath(words: str) -> str:

@@ -5,11 +5,11 @@ from __future__ import annotations
 import json
 from typing import Any
 
-from procedure.timetable.agenda import Agenda, Entry
+from procedure.timetable.agenda import Agenda, AgendaEntry
 from procedure.timetable.giving import Room, rooms
 from procedure.timetable.hours import clock
 from procedure.timetable.planned_words import refusal, saving
-from procedure.timetable.reasons import Unfit
+from procedure.timetable.reasons import NoPlan
 from procedure.timetable.relief import Relief
 from procedure.timetable.shared_out import where
 from procedure.timetable.unsure import hot_until, may_take
@@ -77,7 +77,7 @@ def report(agenda: Agenda, reliefs: tuple[Relief, ...] = ()) -> str:
     return escaped(json.dumps(document, indent=2, ensure_ascii=False)) + "\n"
 
 
-def refused(unfit: Unfit) -> str:
+def refused(unfit: NoPlan) -> str:
     """Why there is no plan, as one JSON object of the same schema."""
     work = unfit.work
     document = {
@@ -149,7 +149,7 @@ def _step(agenda: Agenda, key: str, room: Room | None) -> _Object:
     }
 
 
-def _entry(agenda: Agenda, entry: Entry) -> _Object:
+def _entry(agenda: Agenda, entry: AgendaEntry) -> _Object:
     return {
         "at": _clock(agenda, entry.minute),
         "kind": entry.kind,

@@ -41,7 +41,7 @@ def least_length_at_any_hour(work: Work) -> int:
     return max(left, default=0)
 
 
-class Span(NamedTuple):
+class TimeBounds(NamedTuple):
     """Between when a step can begin, and between when it can end."""
 
     start: int
@@ -50,17 +50,17 @@ class Span(NamedTuple):
     latest_end: int
 
 
-def spans_of(work: Work, until: int) -> dict[str, Span]:
+def spans_of(work: Work, until: int) -> dict[str, TimeBounds]:
     """Between when each step lies in every plan that is over by a minute, as far as is seen.
 
     Where something has happened, or there are no hours, that is any time from now.
     """
     if work.done or not work.windows:
-        return {each.key: Span(work.now, until, work.now, until) for each in work.activities}
+        return {each.key: TimeBounds(work.now, until, work.now, until) for each in work.activities}
     heads, tails = _heads(work), tails_of(work)
     after_ends = _tails_of_ends(work, tails)
     return {
-        each.key: Span(
+        each.key: TimeBounds(
             heads[each.key],
             until - tails[each.key],
             _earliest_end(work, each, heads[each.key]),

@@ -10,7 +10,7 @@ from types import MappingProxyType
 
 from procedure.quantity.number_words import in_words, listed
 from procedure.quantity.record import NamedTuple
-from procedure.timetable.agenda import Agenda, Day, Entry
+from procedure.timetable.agenda import Agenda, AgendaEntry, Day
 from procedure.timetable.bounding import least_length_at_any_hour
 from procedure.timetable.giving import rooms
 from procedure.timetable.hours import clock
@@ -49,7 +49,7 @@ _LATE = 30
 """Minutes after the opening from which it is said why a plan begins so late."""
 
 
-class Line(NamedTuple):
+class PlanLine(NamedTuple):
     """A line of the timetable, however long; where it is broken, it goes on ``hang`` deep.
 
     ``indent`` are the blanks before it; ``head`` holds for the name of a day.
@@ -61,7 +61,7 @@ class Line(NamedTuple):
     head: bool = False
 
 
-_GAP = Line("")
+_GAP = PlanLine("")
 
 
 def report(
@@ -95,7 +95,7 @@ def _of_one(agenda: Agenda) -> str:
     )
 
 
-def _broken(line: Line) -> list[str]:
+def _broken(line: PlanLine) -> list[str]:
     before, behind = " " * line.indent, " " * line.hang
     return textwrap.wrap(
         line.said, _WIDTH, initial_indent=before, subsequent_indent=behind, break_long_words=False
@@ -107,18 +107,18 @@ def unbroken(
     reliefs: tuple[Relief, ...] = (),
     give: bool = True,
     gains: Mapping[str, int] = _NOTHING,
-) -> list[Line]:
+) -> list[PlanLine]:
     """The lines of :func:`report`, each whole, for whoever breaks them to a width of their own."""
     made = agenda.made
-    lines = [Line(made.work.title or "Timetable"), _GAP]
+    lines = [PlanLine(made.work.title or "Timetable"), _GAP]
     for caution in made.work.cautions:
-        lines += [Line(caution), _GAP]
-    lines.append(Line(_of_one(agenda) if agenda.who else f"{ending(made)} {how_good(made)}"))
+        lines += [PlanLine(caution), _GAP]
+    lines.append(PlanLine(_of_one(agenda) if agenda.who else f"{ending(made)} {how_good(made)}"))
     if agenda.letters:
         whose = [f"with {letters} those of {name}" for letters, name in agenda.letters.items()]
-        lines.append(Line(f"Step numbers are {listed(whose)}."))
+        lines.append(PlanLine(f"Step numbers are {listed(whose)}."))
     for note in made.work.notes:
-        lines.append(Line(f"- {note}", 2, 4))
+        lines.append(PlanLine(f"- {note}", 2, 4))
     for day in agenda.days:
         lines += [_GAP, *_day(agenda, day)]
     if agenda.who:
@@ -126,14 +126,14 @@ def unbroken(
     if reliefs:
         lines += [
             _GAP,
-            Line("What holds it up"),
+            PlanLine("What holds it up"),
             *_reliefs(agenda, reliefs),
             *_night_limits(agenda),
         ]
     elif made.searched and not worth_asking(made):
-        lines += [_GAP, Line(_SHORT_STEPS if made.to_the_limit else _NOT_ASKED)]
+        lines += [_GAP, PlanLine(_SHORT_STEPS if made.to_the_limit else _NOT_ASKED)]
     if give:
-        lines += [_GAP, Line("What can give"), *_giving(agenda, gains)]
+        lines += [_GAP, PlanLine("What can give"), *_giving(agenda, gains)]
     return lines
 
 
@@ -148,33 +148,33 @@ def _nothing_more(made: Timetable) -> str:
     return f"{said} in these hours and in this order. {more} save time."
 
 
-def _reliefs(agenda: Agenda, reliefs: tuple[Relief, ...]) -> list[Line]:
+def _reliefs(agenda: Agenda, reliefs: tuple[Relief, ...]) -> list[PlanLine]:
     helps = [each for each in reliefs if each.most]
     if not helps:
-        return [Line(_nothing_more(agenda.made), 2, 4)]
-    lines = [Line(saving(each), 2, 4) for each in reliefs if not each.unknown]
+        return [PlanLine(_nothing_more(agenda.made), 2, 4)]
+    lines = [PlanLine(saving(each), 2, 4) for each in reliefs if not each.unknown]
     unknown = [one_more(each) for each in reliefs if each.unknown]
     if unknown:
         what = " or ".join(f"{each[0].lower()}{each[1:]}" for each in unknown)
-        lines.append(Line(f"What {what} would save was not found out in the time.", 2, 4))
+        lines.append(PlanLine(f"What {what} would save was not found out in the time.", 2, 4))
     return lines
 
 
-def _giving(agenda: Agenda, gains: Mapping[str, int]) -> list[Line]:
+def _giving(agenda: Agenda, gains: Mapping[str, int]) -> list[PlanLine]:
     made = agenda.made
     every = rooms(made)
     loose = [each for each in every if each.later or each.shorter or may_take(made, each.key)]
     bound = [each for each in every if each not in loose]
     most = sorted(loose, key=lambda each: -max(each.later, each.shorter))[:_MOST_GIVING]
     names = Counter((agenda.printed(e.key), made.work.activity[e.key].told) for e in every)
-    lines: list[Line] = []
+    lines: list[PlanLine] = []
     for each in loose:
         if each in most:
             number = agenda.printed(each.key)
             alike = names[number, made.work.activity[each.key].told] > 1
-            lines.append(Line(f"{number:>4}  {giving(made, each, gains, alike)}", 2, 8))
+            lines.append(PlanLine(f"{number:>4}  {giving(made, each, gains, alike)}", 2, 8))
     if len(loose) > len(most):
-        lines.append(Line(f"{len(loose) - len(most)} more can give, by less.", 2, 4))
+        lines.append(PlanLine(f"{len(loose) - len(most)} more can give, by less.", 2, 4))
     if bound:
         numbers = list(dict.fromkeys(agenda.printed(each.key) for each in bound))
         numbers = sorted(filter(None, numbers), key=in_order)
@@ -183,11 +183,11 @@ def _giving(agenda: Agenda, gains: Mapping[str, int]) -> list[Line]:
         said = (
             f"{capital(word)} {listed(numbers)} {what} just so long, with all else as it is here."
         )
-        lines.append(Line(said, 2, 2))
+        lines.append(PlanLine(said, 2, 2))
     return lines
 
 
-def _day(agenda: Agenda, day: Day) -> list[Line]:
+def _day(agenda: Agenda, day: Day) -> list[PlanLine]:
     work = agenda.made.work
     assert work.begins is not None
     first = clock(work.begins, day.windows[0].opens)
@@ -198,30 +198,30 @@ def _day(agenda: Agenda, day: Day) -> list[Line]:
         ]
     )
     head = f"{day_of(first)}, open {times}"
-    lines = [Line(head, head=True), *_begins_late(agenda, day)]
+    lines = [PlanLine(head, head=True), *_begins_late(agenda, day)]
     lines += [_entry(agenda, entry) for entry in day.entries]
     if day.leaves:
         names = listed([agenda.named(key) for key in day.leaves])
-        lines.append(Line(f"Goes on when the place is closed: {names}.", 2, 4))
+        lines.append(PlanLine(f"Goes on when the place is closed: {names}.", 2, 4))
     lines += [] if agenda.who else _hot_after_work(agenda, day)
     if day.stands:
         baths = listed([f"{bath} in {pot}" for bath, pot in day.stands])
-        lines.append(Line(f"Stands there then: {baths}; lids on, and labels.", 2, 4))
+        lines.append(PlanLine(f"Stands there then: {baths}; lids on, and labels.", 2, 4))
     lines += _waits_for_days(agenda, day)
     lines += _hung(agenda, day)
     if day.wet:
         said = f"Waits wet then: {listed(day.wet)}; squeezed out and covered, in the cool."
-        lines.append(Line(said, 2, 4))
+        lines.append(PlanLine(said, 2, 4))
     lines += _back(agenda, day)
     return lines
 
 
-def _hot_after_work(agenda: Agenda, day: Day) -> list[Line]:
+def _hot_after_work(agenda: Agenda, day: Day) -> list[PlanLine]:
     """The baths for which somebody stays when all work of the day is over, and until when."""
     made = agenda.made
     assert made.work.begins is not None
     today = clock(made.work.begins, day.windows[0].opens)
-    lines: list[Line] = []
+    lines: list[PlanLine] = []
     for key, _, cool in stays(made, day.windows):
         activity = made.work.activity[key]
         said = (
@@ -229,28 +229,28 @@ def _hot_after_work(agenda: Agenda, day: Day) -> list[Line]:
             f"{activity.too_hot} until about {moment_in_words(made.work, cool, today)}. Somebody "
             "stays until then and measures it before leaving; plate off and lid on."
         )
-        lines.append(Line(said, 2, 4))
+        lines.append(PlanLine(said, 2, 4))
     return lines
 
 
-def _waits_for_days(agenda: Agenda, day: Day) -> list[Line]:
+def _waits_for_days(agenda: Agenda, day: Day) -> list[PlanLine]:
     """The baths that are left for longer than a bath of a plant keeps, and what to do."""
     work = agenda.made.work
     assert work.begins is not None
-    lines: list[Line] = []
+    lines: list[PlanLine] = []
     for bath, pot, lag in day.too_long:
         when = moment_in_words(work, agenda.made.at[lag.after].start)
         said = (
             f"Nothing is done to {bath} in {pot} until {when} ({agenda.named(lag.after)}), and "
             f"{lag.why} after {span(lag.wished or 0)}: {lag.meanwhile}."
         )
-        lines.append(Line(said, 2, 4))
+        lines.append(PlanLine(said, 2, 4))
     return lines
 
 
-def _hung(agenda: Agenda, day: Day) -> list[Line]:
+def _hung(agenda: Agenda, day: Day) -> list[PlanLine]:
     """What is hung up at the end of a day, and what is wetted out again on it."""
-    lines: list[Line] = []
+    lines: list[PlanLine] = []
     alike: dict[str, list[str]] = {}
     for lot, key in day.hung:
         alike.setdefault(key, []).append(lot)
@@ -260,16 +260,16 @@ def _hung(agenda: Agenda, day: Day) -> list[Line]:
             f"Hang up to dry then: {listed(lots)}; wetted out again in time for "
             f"{agenda.named(key)} at {when}."
         )
-        lines.append(Line(said, 2, 4))
+        lines.append(PlanLine(said, 2, 4))
     return lines
 
 
-def _night_limits(agenda: Agenda) -> list[Line]:
+def _night_limits(agenda: Agenda) -> list[PlanLine]:
     """Why a night's step is not begun sooner, where there is time before it that is not used."""
     made = agenda.made
     work = made.work
     assert work.begins is not None
-    lines: list[Line] = []
+    lines: list[PlanLine] = []
     for key in (each.key for each in sorted(made.placed, key=lambda each: each.start)):
         activity, place = work.activity[key], made.at[key]
         idle = _idle_before(agenda, place.start)
@@ -282,7 +282,7 @@ def _night_limits(agenda: Agenda) -> list[Line]:
             f"morning, so it begins from {_at(work, place.start)} on. What is done before it need "
             "not be begun sooner than here."
         )
-        lines.append(Line(said, 2, 4))
+        lines.append(PlanLine(said, 2, 4))
     return lines
 
 
@@ -303,7 +303,7 @@ def _idle_before(agenda: Agenda, minute: int) -> bool:
     return False
 
 
-def _begins_late(agenda: Agenda, day: Day) -> list[Line]:
+def _begins_late(agenda: Agenda, day: Day) -> list[PlanLine]:
     """Why nobody has to come when the place opens on the first day."""
     made = agenda.made
     work = made.work
@@ -314,10 +314,10 @@ def _begins_late(agenda: Agenda, day: Day) -> list[Line]:
         return []
     when = time_of(clock(work.begins, first))
     gained = ": begun sooner, it would be over no sooner" if made.shortest else ""
-    return [Line(f"Come at {when}{gained}.", 2, 4)]
+    return [PlanLine(f"Come at {when}{gained}.", 2, 4)]
 
 
-def _back(agenda: Agenda, day: Day) -> list[Line]:
+def _back(agenda: Agenda, day: Day) -> list[PlanLine]:
     """When to be there again."""
     work = agenda.made.work
     assert work.begins is not None
@@ -331,10 +331,10 @@ def _back(agenda: Agenda, day: Day) -> list[Line]:
         return []
     minute, key = later[0]
     when = moment_in_words(work, minute, today)
-    return [Line(f"Be back at {when}: {agenda.named(key)}.", 2, 4)]
+    return [PlanLine(f"Be back at {when}: {agenda.named(key)}.", 2, 4)]
 
 
-def _entry(agenda: Agenda, entry: Entry) -> Line:
+def _entry(agenda: Agenda, entry: AgendaEntry) -> PlanLine:
     work = agenda.made.work
     assert work.begins is not None
     at = clock(work.begins, entry.minute)
@@ -343,16 +343,16 @@ def _entry(agenda: Agenda, entry: Entry) -> Line:
         whose = "All are free" if agenda.names_matter else "Free"
         said = f"{whose} from {time_of(at)} to {until}"
         if agenda.who:
-            return Line(f"Free from {time_of(at)} to {until}.", 11, 13)
+            return PlanLine(f"Free from {time_of(at)} to {until}.", 11, 13)
         names = _looked_after(agenda.made, entry.watched, entry.minute)
         said += f"; stay near for {listed(names)}." if names else "; you may leave."
-        return Line(said, 11, 13)
+        return PlanLine(said, 11, 13)
     # When a step that is over was begun is often only supposed.
     begun = " " * 5 if work.over(entry.key) else time_of(at)
-    return Line(f"{begun} {agenda.printed(entry.key):>4}  {_words(agenda, entry)}", 2, 14)
+    return PlanLine(f"{begun} {agenda.printed(entry.key):>4}  {_words(agenda, entry)}", 2, 14)
 
 
-def _while_others_air(agenda: Agenda, entry: Entry) -> str:
+def _while_others_air(agenda: Agenda, entry: AgendaEntry) -> str:
     """Which lots air while another has its turn in the vat: “, while elder airs”."""
     work, at = agenda.made.work, agenda.made.at
     needs = work.activity[entry.key].needs
@@ -389,7 +389,7 @@ def _looked_after(made: Timetable, keys: tuple[str, ...], since: int) -> list[st
     return list(dict.fromkeys(names.values()))
 
 
-def _words(agenda: Agenda, entry: Entry) -> str:
+def _words(agenda: Agenda, entry: AgendaEntry) -> str:
     work = agenda.made.work
     assert work.begins is not None
     activity = work.activity[entry.key]

@@ -18,7 +18,7 @@ from typing import TYPE_CHECKING
 from procedure.timetable.bounding import least_length, spans_of
 from procedure.timetable.planned import Timetable
 from procedure.timetable.programme import Programme, build
-from procedure.timetable.searching import VERY_MUCH, Found, hint, search
+from procedure.timetable.searching import VERY_MUCH, SearchResult, hint, search
 from procedure.timetable.work import Activity, Attendance, Lag, Lies, Point
 
 if TYPE_CHECKING:
@@ -113,18 +113,18 @@ class _Calendar:
     used: dict[int, cp_model.IntVar]
 
 
-def fewest_days(made: Timetable, effort: float) -> Found:
+def fewest_days(made: Timetable, effort: float) -> SearchResult:
     """On as few days as a plan of this length can be."""
     work = made.work
     if made.days <= 1 or len({window.day for window in work.windows}) <= 1:
-        return Found("optimal")
+        return SearchResult("optimal")
     calendar = _calendar(made)
     calendar.programme.model.minimize(sum(calendar.used.values()))
     _hint_of(calendar, made)
     return search(calendar.programme, effort)
 
 
-def least_running(made: Timetable, effort: float, most_days: int | None = None) -> Found:
+def least_running(made: Timetable, effort: float, most_days: int | None = None) -> SearchResult:
     """With as little running about as a plan of this length and so many days can have.
 
     Of much work that is sought piece by piece, and so not proven: first with all hands-on work in
@@ -136,7 +136,7 @@ def least_running(made: Timetable, effort: float, most_days: int | None = None) 
         _hint_of(calendar, made)
         return search(calendar.programme, effort, 1)
     days = sorted({window.day for window in made.work.windows if window.opens < made.finish})
-    found = Found("unknown")
+    found = SearchResult("unknown")
     if most_days is not None and len(days) > most_days:
         days = []
     aimed = _aimed(made)

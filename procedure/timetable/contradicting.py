@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator
 
-from procedure.timetable.programme import Part
+from procedure.timetable.programme import ConstraintGroup
 from procedure.timetable.work import Point, Work
 
 _Moment = tuple[str, Point]
@@ -17,7 +17,7 @@ _Wait = tuple[_Moment, _Moment, int]
 """From which moment to which, and how many minutes lie between them at the least."""
 
 
-def waits_contradict(work: Work, without: Collection[Part] = ()) -> bool:
+def waits_contradict(work: Work, without: Collection[ConstraintGroup] = ()) -> bool:
     """Whether lengths and waits alone cannot be kept, whatever the hours and whoever is there.
 
     ``without`` are parts of the programme that do not count. Of work of which something has
@@ -38,11 +38,11 @@ def waits_contradict(work: Work, without: Collection[Part] = ()) -> bool:
     return True
 
 
-def _waits(work: Work, left_out: frozenset[Part]) -> Iterator[_Wait]:
+def _waits(work: Work, left_out: frozenset[ConstraintGroup]) -> Iterator[_Wait]:
     warming: dict[str, int] = {}
     for bath in work.warmth:
         warming[bath.after] = max(bath.minutes, warming.get(bath.after, 0))
-    kept = [a for a in work.activities if Part("activity", a.key) not in left_out]
+    kept = [a for a in work.activities if ConstraintGroup("activity", a.key) not in left_out]
     keys = {each.key for each in kept}
     for each in kept:
         start, end = (each.key, Point.START), (each.key, Point.END)
@@ -52,7 +52,7 @@ def _waits(work: Work, left_out: frozenset[Part]) -> Iterator[_Wait]:
         if not {lag.before, lag.after} <= keys:
             continue
         before, after = (lag.before, lag.leaves), (lag.after, lag.reaches)
-        if Part("least wait", str(number)) not in left_out:
+        if ConstraintGroup("least wait", str(number)) not in left_out:
             yield before, after, lag.least
-        if lag.most is not None and Part("greatest wait", str(number)) not in left_out:
+        if lag.most is not None and ConstraintGroup("greatest wait", str(number)) not in left_out:
             yield after, before, -lag.most

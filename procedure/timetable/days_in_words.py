@@ -8,7 +8,7 @@ from types import MappingProxyType
 
 from procedure.paper.pieces import is_plural, spaced
 from procedure.quantity.number_words import in_words, listed
-from procedure.timetable.taking import DayTaken, Left, Taking, five_minutes
+from procedure.timetable.taking import DayTaken, LeftGoing, Taking, five_minutes
 
 _PAIR = 2
 # Of more lots than these only the number is told: the steps name them.
@@ -68,7 +68,7 @@ def _left_in_words(
     taken: Taking, day: DayTaken, numbers: dict[int, str], the: Callable[[str], str]
 ) -> list[str]:
     """What goes on at night, what dries, and what lies in its water though its soak is over."""
-    alike: dict[tuple[str, int], list[Left]] = {}
+    alike: dict[tuple[str, int], list[LeftGoing]] = {}
     for one in day.left:
         if one.node in numbers:
             until = one.day if one.how == "goes on" and one.day > day.number + 1 else 0

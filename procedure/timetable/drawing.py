@@ -25,7 +25,7 @@ from procedure.timetable.planned_words import (
     span,
     time_of,
 )
-from procedure.timetable.shared_out import Bar, Row, elsewhere
+from procedure.timetable.shared_out import Bar, ResourceRow, elsewhere
 from procedure.timetable.unsure import may_take, stays
 
 PAPERS = {"a4": (842.0, 595.0), "letter": (792.0, 612.0)}
@@ -153,7 +153,7 @@ def _more_height(
     return None
 
 
-def _height(agenda: Agenda, scale: _Scale, row: Row) -> float:
+def _height(agenda: Agenda, scale: _Scale, row: ResourceRow) -> float:
     """How high a row has to be for its labels to stay near their bars and on the sheet."""
     edge = scale.x(scale.ends[1]) + _FOLD
     for lanes in range(1, _MOST_LANES + 1):
@@ -191,7 +191,7 @@ def _begins_on(agenda: Agenda, key: str, scale: _Scale) -> bool:
     return (first or start >= ahead) and start < min(after, default=start + 1)
 
 
-def _on_sheet(row: Row, scale: _Scale) -> bool:
+def _on_sheet(row: ResourceRow, scale: _Scale) -> bool:
     first, last = scale.ends
     return row.resource.kind == "people" or any(
         bar.start <= last and first <= bar.end for bar in row.bars
@@ -288,7 +288,7 @@ def _text(
 def _rows(
     agenda: Agenda,
     scale: _Scale,
-    here: list[Row],
+    here: list[ResourceRow],
     size: tuple[float, float],
     heights: list[float],
 ) -> str:
@@ -349,7 +349,7 @@ def _hours(begins: datetime, scale: _Scale, span: tuple[int, int], bottom: float
     return drawn
 
 
-def _row(agenda: Agenda, scale: _Scale, row: Row, top: float, high: float) -> str:
+def _row(agenda: Agenda, scale: _Scale, row: ResourceRow, top: float, high: float) -> str:
     _, last = scale.ends
     name = wrap(capital(row.name.removeprefix("the ")), _LABELS - 6, _TEXT)
     drawn = [
@@ -365,7 +365,7 @@ def _row(agenda: Agenda, scale: _Scale, row: Row, top: float, high: float) -> st
     return "\n".join(drawn)
 
 
-def _bars(row: Row, scale: _Scale) -> list[Bar]:
+def _bars(row: ResourceRow, scale: _Scale) -> list[Bar]:
     """The bars of a row that are on a sheet, from left to right."""
     first, last = scale.ends
     there = [bar for bar in row.bars if bar.start <= last and first <= bar.end]

@@ -20,14 +20,14 @@ _LAYOUT = """
 """
 
 
-class NotDrawn(Exception):
+class PlanNotDrawn(Exception):
     """The drawing could not be made; the text says why."""
 
 
 def finished(sheets: Sequence[str], form: str, title: str, paper: str = "a4") -> bytes:
     """The sheets as one file: one under the other in SVG and PNG, page by page in PDF.
 
-    Raises :class:`NotDrawn` where Typst is missing or cannot set them.
+    Raises :class:`PlanNotDrawn` where Typst is missing or cannot set them.
     """
     wide, high = PAPERS[paper]
     one_below_the_other = one_svg(sheets, paper)
@@ -61,7 +61,7 @@ def _typeset(sheets: list[str], title: str, size: tuple[float, float], form: str
     try:
         import typst
     except ImportError:
-        raise NotDrawn("no Typst was found; “pip install typst” brings it") from None
+        raise PlanNotDrawn("no Typst was found; “pip install typst” brings it") from None
     layout = _LAYOUT.format(wide=size[0], high=size[1])
     sheets = [readable(sheet)[0] for sheet in sheets]  # no box where no font has a letter
     inputs = {"sheets": json.dumps(sheets), "title": title}
@@ -71,6 +71,6 @@ def _typeset(sheets: list[str], title: str, size: tuple[float, float], form: str
         else:
             made = typst.compile(layout.encode(), format="pdf", sys_inputs=inputs, timestamp=0)
     except RuntimeError as reason:
-        raise NotDrawn(str(reason).splitlines()[0]) from None
+        raise PlanNotDrawn(str(reason).splitlines()[0]) from None
     assert isinstance(made, bytes)
     return made

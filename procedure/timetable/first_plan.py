@@ -15,7 +15,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 
 from procedure.timetable.bounding import least_length, tails_of
-from procedure.timetable.planned import Method, Placed, Timetable
+from procedure.timetable.planned import HowFound, Placed, Timetable
 from procedure.timetable.warming import to_warm, warmed
 from procedure.timetable.work import (
     Activity,
@@ -23,7 +23,7 @@ from procedure.timetable.work import (
     Hold,
     Lag,
     Point,
-    Warmth,
+    WarmAgain,
     Work,
     hot_times,
     stretches,
@@ -44,7 +44,7 @@ class _Sheet:
     out_of: dict[str, list[Lag]]
     begun_by: dict[str, list[Hold]]
     ended_by: dict[str, list[Hold]]
-    to_warm: dict[str, Warmth]
+    to_warm: dict[str, WarmAgain]
     placed: dict[str, Placed] = field(default_factory=dict)
     taken: dict[str, list[tuple[int, int, int]]] = field(default_factory=lambda: defaultdict(list))
     held: dict[str, dict[str, tuple[int, int, int]]] = field(
@@ -128,7 +128,7 @@ def _by(work: Work, order: Callable[[str], tuple[int, int]], patience: int) -> T
         except _Stuck:
             return None
         placed = tuple(sheet.placed[each.key] for each in work.activities)
-        made = Timetable(work, placed, least_length(work), Method.LIST_RULE, searched=False)
+        made = Timetable(work, placed, least_length(work), HowFound.LIST_RULE, searched=False)
         late = work.finish_by is not None and made.finish > work.finish_by
         sound = _waits_kept(made) and _warm_enough(sheet) and not _over_used(sheet)
         return made if sound and not late else None

@@ -13,6 +13,7 @@ from procedure.facts.handling import deadly_words
 from procedure.findings import Heat
 from procedure.flow.printed_numbers import printed_numbers
 from procedure.pipeline import Judged
+from procedure.quantity.day import A_DAY
 from procedure.rules.judging import reader_of
 from procedure.timetable.alike_baths import bath_called
 from procedure.timetable.done_steps import done_by_then, late_by_now
@@ -46,10 +47,10 @@ from procedure.timetable.usual import usual
 from procedure.timetable.work import (
     HANDS,
     Activity,
+    ActivityPlace,
     Attendance,
     Lag,
     Need,
-    Place,
     Resource,
     Work,
 )
@@ -60,7 +61,6 @@ from procedure.wording.numbers import measured
 _OFF = 5
 """Minutes to turn a plate off and look at what is on it (common practice)."""
 _TURN_OFF = "turn the plate off"
-_A_DAY = 24 * 60
 WATCH = "watch"
 SINKS = "sinks"
 
@@ -348,7 +348,9 @@ def _activity(made: Gathered, plan: Judged, turn: Turn, course: Course, project:
         project=project,
         lots=tuple(plan.study.called(lot) for lot in turn.node.lots),
         makes=tuple(plan.study.called(x) for x in turn.node.makes if x in plan.flow.lots),
-        place=Place(plan.file if not turn.node.calls else turn.node.procedure.file, turn.line),
+        place=ActivityPlace(
+            plan.file if not turn.node.calls else turn.node.procedure.file, turn.line
+        ),
         cautions=_cautions(turn, course),
         ending=common.ending,
         at_a_pinch=course.at_a_pinch,
@@ -368,7 +370,7 @@ def _cautions(turn: Turn, course: Course) -> tuple[str, ...]:
         return ("It may be hot still: mind the steam and the splashes.",)
     if "unattended" in turn.step.manner and course.usual.attendance is Attendance.NOW_AND_THEN:
         return ("It is written unattended, but the plate is on: somebody stays near.",)
-    if turn.node.does.settles and turn.step.at is not None and course.lasting.most > _A_DAY:
+    if turn.node.does.settles and turn.step.at is not None and course.lasting.most > A_DAY:
         return ("Somebody sees to it and to its heat every day.",)
     if not course.lid:
         return ()
@@ -402,5 +404,5 @@ def _heating(plates: Plates, turn: Turn, course: Course, project: str, plan: Jud
         at_start=min(usual("", "warming").at_start, course.heating.most),
         every=15,
         project=project,
-        place=Place(plan.file, turn.line),
+        place=ActivityPlace(plan.file, turn.line),
     )

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from procedure.model import Equipment
 from procedure.pipeline import Judged
 from procedure.timetable.plates import Plates
-from procedure.timetable.work import Activity, Hold, Lag, Resource, Warmth
+from procedure.timetable.work import Activity, Hold, Lag, Resource, WarmAgain
 
 
 @dataclass
@@ -29,7 +29,7 @@ class Gathered:
     activities: list[Activity] = field(default_factory=list)
     lags: list[Lag] = field(default_factory=list)
     holds: list[Hold] = field(default_factory=list)
-    warmth: list[Warmth] = field(default_factory=list)
+    warmth: list[WarmAgain] = field(default_factory=list)
     pots: dict[str, str] = field(default_factory=dict)
     tubs: set[str] = field(default_factory=set)
     declared: dict[str, dict[object, str]] = field(default_factory=dict)

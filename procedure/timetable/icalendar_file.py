@@ -17,7 +17,7 @@ from uuid import NAMESPACE_URL, uuid5
 from zoneinfo import ZoneInfo
 
 from procedure.quantity.number_words import listed
-from procedure.timetable.agenda import Agenda, Entry
+from procedure.timetable.agenda import Agenda, AgendaEntry
 from procedure.timetable.alike_baths import whichever_bath
 from procedure.timetable.hours import clock
 from procedure.timetable.planned_words import attended, capital, moment_in_words, span
@@ -107,7 +107,7 @@ def _onset(zone: ZoneInfo, said: datetime, before: timedelta, after: timedelta) 
 def _staying(agenda: Agenda, stay: Stay, written: datetime):  # type: ignore[no-untyped-def]
     """That somebody stays near a hot bath when all other work is over: whoever it is."""
     activity = agenda.made.work.activity[stay.key]
-    entry = Entry(stay.start, "stay near", stay.key, until=stay.end, hands_until=stay.end)
+    entry = AgendaEntry(stay.start, "stay near", stay.key, until=stay.end, hands_until=stay.end)
     event = _stretch(agenda, entry, written)
     event.add("summary", f"Stay near (“{activity.name}”)")
     places = where(agenda.made, stay.key)
@@ -121,7 +121,7 @@ def _staying(agenda: Agenda, stay: Stay, written: datetime):  # type: ignore[no-
     return event
 
 
-def _stretch(agenda: Agenda, entry: Entry, written: datetime):  # type: ignore[no-untyped-def]
+def _stretch(agenda: Agenda, entry: AgendaEntry, written: datetime):  # type: ignore[no-untyped-def]
     """An event without its words: which it is, and when."""
     from icalendar import Event
 
@@ -138,7 +138,7 @@ def _stretch(agenda: Agenda, entry: Entry, written: datetime):  # type: ignore[n
     return event
 
 
-def _event(agenda: Agenda, entry: Entry, written: datetime, alarm: int):  # type: ignore[no-untyped-def]
+def _event(agenda: Agenda, entry: AgendaEntry, written: datetime, alarm: int):  # type: ignore[no-untyped-def]
     from icalendar import Alarm
 
     activity = agenda.made.work.activity[entry.key]
@@ -160,7 +160,7 @@ def _event(agenda: Agenda, entry: Entry, written: datetime, alarm: int):  # type
     return event
 
 
-def uid(agenda: Agenda, entry: Entry) -> str:
+def uid(agenda: Agenda, entry: AgendaEntry) -> str:
     """The UID of a stretch: the same whenever the same step is planned again.
 
     A step is known by what it does, and by which of those that do the same it is: neither
@@ -179,7 +179,7 @@ def _meant(activity: Activity) -> tuple[str, str]:
     return activity.project, whichever_bath(activity.name)
 
 
-def _description(agenda: Agenda, entry: Entry) -> str:
+def _description(agenda: Agenda, entry: AgendaEntry) -> str:
     work = agenda.made.work
     assert work.begins is not None
     activity = work.activity[entry.key]

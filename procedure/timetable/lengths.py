@@ -16,6 +16,7 @@ from dataclasses import dataclass, replace
 from procedure.facts.handling import deadly, declared, hazards, in_bath, plants_left_in
 from procedure.facts.left_overnight import longest_overnight, no_longer_than_written
 from procedure.pipeline import Judged
+from procedure.quantity.day import A_DAY
 from procedure.quantity.interval import Interval
 from procedure.timetable.in_baths import is_harsh, lies_in_a_bath, written_for_a_night
 from procedure.timetable.usual import Usual, usual
@@ -30,7 +31,6 @@ from procedure.weigh import heating
 
 _STEP = 5
 """Estimates are rounded to so many minutes, outwards; what nobody has timed is no shorter."""
-_A_DAY = 24 * 60
 _KEPT_MOVING = frozenset(("stirring", "working"))
 _WRITTEN, _ESTIMATED, _USUAL = "as written", "estimated", "common practice"
 
@@ -99,7 +99,7 @@ def _course(plan: Judged, turn: Turn, heated: heating.Heating | None, closed: in
     harm = () if overnight else _plants_in(plan, turn)
     if night and harm:
         # It is taken out before a night; at a pinch that is told, but what kills never stays.
-        night, at_a_pinch = False, 0 if any(map(deadly, harm)) else max(lasting.longest, _A_DAY)
+        night, at_a_pinch = False, 0 if any(map(deadly, harm)) else max(lasting.longest, A_DAY)
     if "attended" in turn.step.manner:
         common, night = _stayed_with(common), False
     common = _moved(turn, common)
@@ -171,7 +171,7 @@ def _at_a_pinch(plan: Judged, turn: Turn, lasting: Lasting, over_a_night: int) -
     if "attended" in turn.step.manner:
         return lasting.longest if not turn.node.lots else 0
     overnight = turn.step.manner & {"overnight", "until-next-day"}
-    return max(lasting.longest, _A_DAY) if overnight else 0
+    return max(lasting.longest, A_DAY) if overnight else 0
 
 
 def _as_written(plan: Judged, turn: Turn, lasting: Lasting) -> Lasting:
@@ -265,7 +265,7 @@ def _lasting(plan: Judged, turn: Turn, common: Usual) -> Lasting:
     if minutes is not None and minutes.high > 0:
         least = max(1, math.ceil(minutes.low))
         if minutes.open:
-            return Lasting(least, least, least + _A_DAY)
+            return Lasting(least, least, least + A_DAY)
         about = turn.step.lasting is not None and turn.step.lasting.about
         most = _up(float(minutes.high)) if about else max(least, math.ceil(minutes.high))
         return Lasting(least, most, _stretch(turn, most))
@@ -273,9 +273,9 @@ def _lasting(plan: Judged, turn: Turn, common: Usual) -> Lasting:
         cooled = _cooling(plan, turn)
         if cooled is not None:
             least, most, slowest = cooled
-            return Lasting(least, most, max(most, _A_DAY), _ESTIMATED, slowest)
+            return Lasting(least, most, max(most, A_DAY), _ESTIMATED, slowest)
         middle, slowest = _up((common.low + common.high) / 2), _up(common.high)
-        return Lasting(common.low, middle, middle + _A_DAY, _USUAL, slowest)
+        return Lasting(common.low, middle, middle + A_DAY, _USUAL, slowest)
     most = _up(common.high)
     return Lasting(common.low, most, _stretch(turn, most), _USUAL)
 
@@ -289,9 +289,9 @@ def _stretch(turn: Turn, most: int) -> int:
     if does.in_air and does.left_standing:
         return most
     if does.wets or does.cools:
-        return most + _A_DAY
+        return most + A_DAY
     waiting = does.takes_time and not (does.rinses or does.washes) and not does.settles
-    return most + _A_DAY if waiting else most
+    return most + A_DAY if waiting else most
 
 
 def _cooling(plan: Judged, turn: Turn) -> tuple[int, int, int] | None:
@@ -357,7 +357,7 @@ def _from_to(plan: Judged, before: BathState, start: float, end: float) -> tuple
     # The middle in proportion: the slowest of all rooms and pots with the least of all losses is
     # hardly anybody's, and is planned only where that costs no night.
     usual_time = math.sqrt(max(1.0, quick) * max(1.0, slow))
-    return _down(quick), min(_up(usual_time), 2 * _A_DAY), min(_up(slow), 2 * _A_DAY)
+    return _down(quick), min(_up(usual_time), 2 * A_DAY), min(_up(slow), 2 * A_DAY)
 
 
 def _middle(heat: Interval) -> float:

@@ -8,7 +8,7 @@ from procedure.timetable.first_plan import first_plan
 from procedure.timetable.hours import clock
 from procedure.timetable.planned import Timetable
 from procedure.timetable.planned_words import time_of
-from procedure.timetable.reasons import Unfit
+from procedure.timetable.reasons import NoPlan
 from procedure.timetable.solving import NotKnown, best
 from procedure.timetable.work import Activity, Attendance, Window, Work
 
@@ -18,7 +18,7 @@ _EFFORT = 0.1
 _FIVE = 5
 
 
-def long_enough(unfit: Unfit) -> str:
+def long_enough(unfit: NoPlan) -> str:
     """A sentence on hours of one day in which it could be done; empty where none are known.
 
     It is for work that is asked for on one day alone and wants no night.

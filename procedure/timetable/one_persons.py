@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
-from procedure.timetable.agenda import Agenda, Day, Entry
+from procedure.timetable.agenda import Agenda, AgendaEntry, Day
 from procedure.timetable.giving import LEAST_FREE
 from procedure.timetable.work import HANDS
 
@@ -61,12 +61,12 @@ def _day(agenda: Agenda, day: Day, who: str, own: set[str]) -> Day:
     )
 
 
-def _free(entries: list[Entry], who: str) -> Iterator[Entry]:
+def _free(entries: list[AgendaEntry], who: str) -> Iterator[AgendaEntry]:
     """The pauses between what one person does by hand."""
     until: int | None = None
     for each in sorted(entries, key=lambda entry: entry.minute):
         if who not in each.who:
             continue
         if until is not None and each.minute - until >= LEAST_FREE:
-            yield Entry(until, "free", until=each.minute)
+            yield AgendaEntry(until, "free", until=each.minute)
         until = max(until or 0, each.hands_until)

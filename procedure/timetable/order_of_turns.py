@@ -13,7 +13,7 @@ from procedure.timetable.in_baths import in_a_bath, spoils
 from procedure.timetable.poured_away import poured_in_part
 from procedure.timetable.turns_at_a_vat import TurnsAtVats
 from procedure.timetable.usual import Wait, usual, waiting, waits
-from procedure.timetable.work import Lag, Place, Point, Warmth
+from procedure.timetable.work import ActivityPlace, Lag, Point, WarmAgain
 from procedure.timetable.written_out import Turn
 from procedure.trace import Moment
 from procedure.trace.states import BathState
@@ -141,7 +141,7 @@ class Order:
                 # What may wait for a night is not hurried; a bath is made up when it is
                 # wanted, not days before.
                 near=key in near,
-                place=Place(self.plan.file, turn.line),
+                place=ActivityPlace(self.plan.file, turn.line),
                 one_of=one_of,
             )
             self.made.lags.append(waiting(lag, known, self._worked(between) if known else 0))
@@ -166,7 +166,7 @@ class Order:
                     self.first_of[first.key],
                     self.first_of[turn.key],
                     leaves=Point.START,
-                    place=Place(self.plan.file, turn.line),
+                    place=ActivityPlace(self.plan.file, turn.line),
                 )
             )
 
@@ -258,7 +258,7 @@ class Order:
             keeps, again = waits()["warm bath"], usual("", "warming").low
             before, after = self.last_of[made_warm.key], self.first_of[turn.key]
             if before != after:
-                self.made.warmth.append(Warmth(before, after, keeps.most, again))
+                self.made.warmth.append(WarmAgain(before, after, keeps.most, again))
         if does.changes_heat or does.keeps_heat or does.prepares or does.tops_up:
             self.warm[bath] = turn
 

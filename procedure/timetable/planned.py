@@ -9,7 +9,7 @@ from functools import cached_property
 from procedure.timetable.work import Activity, Attendance, Point, Work, hot_times, stretches
 
 
-class Method(Enum):
+class HowFound(Enum):
     """How a plan was found."""
 
     SOLVER = "solved"
@@ -60,7 +60,7 @@ class Timetable:
     work: Work
     placed: tuple[Placed, ...]
     bound: int
-    method: Method = Method.SOLVER
+    method: HowFound = HowFound.SOLVER
     fewest_days: bool = False
     least_running: bool = False
     searched: bool = True

@@ -7,19 +7,20 @@ from dataclasses import replace
 from datetime import datetime
 from types import MappingProxyType
 
+from procedure.quantity.day import A_DAY
 from procedure.quantity.number_words import listed
 from procedure.timetable.giving import Room
 from procedure.timetable.hours import clock
-from procedure.timetable.planned import Method, Timetable
-from procedure.timetable.programme import Part
-from procedure.timetable.reasons import Unfit
+from procedure.timetable.planned import HowFound, Timetable
+from procedure.timetable.programme import ConstraintGroup
+from procedure.timetable.reasons import NoPlan
 from procedure.timetable.relief import Relief
 from procedure.timetable.work import (
     HANDS,
     Activity,
+    ActivityPlace,
     Attendance,
     Lag,
-    Place,
     Point,
     Work,
 )
@@ -31,7 +32,6 @@ _KNOWN = {"common practice": "only what is usual"}
 _FEW_DAYS = 4
 _FEW_ALIKE = 3
 _MOST_DEMANDS = 20
-_A_DAY = 24 * 60
 _DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 _MONTHS = (
     "January February March April May June July August September October November December"
@@ -42,7 +42,7 @@ def span(minutes: int) -> str:
     """A length of time: 40 min, 2 h, 1 h 20 min, 2 days 3 h."""
     if minutes < 0:
         return f"−{span(-minutes)}"
-    days, rest = divmod(minutes, 1440)
+    days, rest = divmod(minutes, A_DAY)
     if days < 2:
         days, rest = 0, minutes
     hours, left = divmod(rest, 60)
@@ -109,7 +109,7 @@ def _how_near(made: Timetable) -> str:
     share = max(1, round(made.within * 100 + 0.499))
     if not made.searched:
         return (
-            f"This plan was {Method.LIST_RULE.value}; nothing better was looked for, because "
+            f"This plan was {HowFound.LIST_RULE.value}; nothing better was looked for, because "
             "the solver is missing (“pip install ortools” brings it). "
             f"It is at the most {share}{NARROW}% longer than the shortest possible."
         )
@@ -206,7 +206,7 @@ def _if_it_has_cooled(made: Timetable, key: str, gain: int) -> str:
     return f"{said}."
 
 
-def refusal(unfit: Unfit) -> str:
+def refusal(unfit: NoPlan) -> str:
     """Why there is no plan, with the lines that ask for what cannot be had."""
     sentences = [_opening(unfit)]
     demands = _demands(unfit)
@@ -227,7 +227,7 @@ def refusal(unfit: Unfit) -> str:
     return "\n".join(sentences)
 
 
-def _opening(unfit: Unfit) -> str:
+def _opening(unfit: NoPlan) -> str:
     work = unfit.work
     if unfit.has("finish"):
         assert work.finish_by is not None
@@ -235,7 +235,7 @@ def _opening(unfit: Unfit) -> str:
     return "This cannot be done; these demands do not go together:"
 
 
-def _demands(unfit: Unfit) -> list[str]:
+def _demands(unfit: NoPlan) -> list[str]:
     work = unfit.work
     said = _activity_demands(unfit)
     if len(unfit.activities) > 1 and _in_a_row(unfit):
@@ -256,7 +256,7 @@ def _demands(unfit: Unfit) -> list[str]:
     return list(dict.fromkeys(said))
 
 
-def _of_hours(unfit: Unfit) -> list[str]:
+def _of_hours(unfit: NoPlan) -> list[str]:
     """The hours where they are part of the reason, and by how much they are too short."""
     said = _short_of_hours(unfit)
     if any(unfit.has(kind) for kind in ("night", "hours", "overnight", "hot")):
@@ -264,7 +264,7 @@ def _of_hours(unfit: Unfit) -> list[str]:
     return list(dict.fromkeys(said))
 
 
-def _short_of_hours(unfit: Unfit) -> list[str]:
+def _short_of_hours(unfit: NoPlan) -> list[str]:
     """What the hours lack for one step by itself, and how much longer would do for it."""
     work = unfit.work
     nights = [opens - closes for closes, opens in work.nights]
@@ -276,7 +276,7 @@ def _short_of_hours(unfit: Unfit) -> list[str]:
             most = max(each.hot_for, each.hot_after + (most if each.in_hours else 0))
         # Until it may be left, somebody is there.
         alone = longest - each.hot_for
-        if unfit.has("overnight", each.key) and nights and min(nights) > max(alone, _A_DAY):
+        if unfit.has("overnight", each.key) and nights and min(nights) > max(alone, A_DAY):
             said.append("- It is never open on two days running, which this needs.")
         elif unfit.has("overnight", each.key) and nights and min(nights) > alone:
             said.append(
@@ -292,13 +292,13 @@ def _short_of_hours(unfit: Unfit) -> list[str]:
     return said
 
 
-def _wants_the_day(unfit: Unfit, activity: Activity) -> bool:
+def _wants_the_day(unfit: NoPlan, activity: Activity) -> bool:
     """Whether all of a step, or the time for which its bath is hot, lies in one day's hours."""
     by_day = unfit.has("night", activity.key) and activity.in_hours
     return by_day or unfit.has("hot", activity.key)
 
 
-def _in_a_row(unfit: Unfit) -> bool:
+def _in_a_row(unfit: NoPlan) -> bool:
     """Whether the activities of a reason follow one another, each after the one before."""
     keys = {each.key for each in unfit.activities}
     pairs = {
@@ -311,9 +311,9 @@ def _in_a_row(unfit: Unfit) -> bool:
     return whole and len(set(befores)) == len(pairs) == len(set(afters))
 
 
-def _activity_demands(unfit: Unfit) -> list[str]:
+def _activity_demands(unfit: NoPlan) -> list[str]:
     """What each activity demands; of a step that comes for several lots or times, once for all."""
-    alike: dict[tuple[Place, str], list[tuple[Activity, str]]] = {}
+    alike: dict[tuple[ActivityPlace, str], list[tuple[Activity, str]]] = {}
     for each in unfit.activities:
         said = _activity_demand(unfit, each)
         rest = said.removeprefix(f"- “{each.name}” takes ")
@@ -334,7 +334,7 @@ def _activity_demands(unfit: Unfit) -> list[str]:
     return found
 
 
-def _activity_demand(unfit: Unfit, activity: Activity) -> str:
+def _activity_demand(unfit: NoPlan, activity: Activity) -> str:
     length = span(activity.lasting.most)
     said = f"- “{activity.name}” takes {length}"
     alone = unfit.has("finish") and len(unfit.activities) == 1 and not activity.overnight
@@ -375,7 +375,7 @@ def _at_night(activity: Activity) -> str:
     if activity.in_hours:
         return " overnight, and may not go on while the place is closed: it is not left alone"
     longest = activity.lasting.longest
-    more = f", for {span(longest)} at the most" if longest < _A_DAY else ""
+    more = f", for {span(longest)} at the most" if longest < A_DAY else ""
     return f" overnight, from the evening to the morning{more}"
 
 
@@ -402,7 +402,7 @@ def wait_in_words(work: Work, lag: Lag) -> str:
     return f"{said}, because {lag.why}." if lag.why else f"{said}."
 
 
-def _resource_demand(work: Work, part: Part) -> str:
+def _resource_demand(work: Work, part: ConstraintGroup) -> str:
     resource = work.resource[part.key]
     if resource.kind == "watch":
         return f"{resource.capacity} pots are the most that all who are there can look after."

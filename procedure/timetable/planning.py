@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from procedure.quantity.day import A_DAY
 from procedure.timetable.first_plan import first_plan
 from procedure.timetable.fives import on_fives
 from procedure.timetable.planned import Timetable
-from procedure.timetable.reasons import Unfit, why_not
+from procedure.timetable.reasons import NoPlan, why_not
 from procedure.timetable.searching import VERY_MUCH
 from procedure.timetable.slow_coolings import at_long_ends, may_be_slow, sure_of_its_nights
 from procedure.timetable.solving import EFFORT, NotKnown, best, lengthened
@@ -21,7 +22,6 @@ from procedure.timetable.work import Activity, Attendance, Lag, Work
 _TO_COME_AND_GO = 15
 _LOOSER_EFFORT = 1.0
 """The solver's seconds for a plan in which a little gives; where it needs more, more gives."""
-_A_DAY = 24 * 60
 
 
 @dataclass(frozen=True)
@@ -34,7 +34,7 @@ class Fitted:
     are those that are longer for the same reason, or longer than is wished.
     """
 
-    made: Timetable | Unfit
+    made: Timetable | NoPlan
     shortened: tuple[tuple[str, int], ...] = ()
     left: tuple[str, ...] = ()
     waits: tuple[Lag, ...] = ()
@@ -59,7 +59,7 @@ def fitted(
     be left cold, which is said; and only then all steps may
     be shorter, as few of them and by as little as will do. With ``length_alone`` only the
     length of the plan is made as good as can be. ``at_once`` is told a first plan, before
-    a better one is looked for. Without ``reasons`` an :class:`Unfit` names no demands, and no
+    a better one is looked for. Without ``reasons`` an :class:`NoPlan` names no demands, and no
     time goes into looking for the fewest.
     Raises as :func:`plan` does.
     """
@@ -120,7 +120,7 @@ def _at_last_or_never(work: Work, effort: float, length_alone: bool, reasons: bo
         made = _solved(_within_the_hours(_at_a_pinch(last)), effort, length_alone) or made
         return _found(work, as_cold(made, work.warmth))
     if not reasons:
-        return Fitted(Unfit(cold, (), smallest=False))
+        return Fitted(NoPlan(cold, (), smallest=False))
     return Fitted(why_not(cold, *_tries(work), _at_a_pinch(last)))
 
 
@@ -200,9 +200,9 @@ def _closed(made: Timetable, activity: Activity) -> bool:
 def _at_a_pinch(work: Work) -> Work:
     """The work where fibre may lie in its bath over a night, if that does it no harm."""
     nights = [opens - closes for closes, opens in work.nights]
-    night = max((each for each in nights if each <= _A_DAY), default=0) + _TO_COME_AND_GO
+    night = max((each for each in nights if each <= A_DAY), default=0) + _TO_COME_AND_GO
     if work.done:
-        night = _A_DAY  # it was begun when it was begun
+        night = A_DAY  # it was begun when it was begun
     changed = tuple(
         _let_go_on(each, night) if each.at_a_pinch else each for each in work.activities
     )
@@ -270,7 +270,7 @@ def eased(work: Work) -> Work:
     return replace(work, activities=tuple(_eased(each) for each in work.activities))
 
 
-def plan(work: Work, effort: float = EFFORT) -> Timetable | Unfit:
+def plan(work: Work, effort: float = EFFORT) -> Timetable | NoPlan:
     """The best plan that can be found, or why there is none.
 
     Raises :class:`CannotPlan` for work that cannot be planned as it is given, and

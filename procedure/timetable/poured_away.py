@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 
 from procedure.pipeline import Judged
 from procedure.timetable.lengths import until_as_cool
-from procedure.timetable.work import Lag, Place
+from procedure.timetable.work import ActivityPlace, Lag
 from procedure.timetable.written_out import Turn
 from procedure.trace.states import BathState
 from procedure.vocabulary import vocabulary
@@ -44,7 +44,7 @@ def cooled_first(
                     wait,
                     why="it is poured away when it has cooled",
                     near=False,
-                    place=Place(plan.file, turn.line),
+                    place=ActivityPlace(plan.file, turn.line),
                 )
         if bath:
             last[bath] = turn

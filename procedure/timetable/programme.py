@@ -9,8 +9,8 @@ and breaks are of a machine, not of a task that may or may not run at night. Eac
 four would have had to be bent into extra tasks, and why a plan is impossible could no longer
 be asked constraint by constraint. So the model is built here; it is short.
 
-Each group of constraints is a :class:`Part`, and a programme can be built without some of
-them; that is how the reasons of the impossible are found.
+Each group of constraints is a :class:`ConstraintGroup`, and a programme can be built without some
+of them; that is how the reasons of the impossible are found.
 """
 
 from __future__ import annotations
@@ -24,7 +24,7 @@ from procedure.quantity.record import NamedTuple
 from procedure.timetable.bounding import least_length
 from procedure.timetable.solver_alone import without_pandas
 from procedure.timetable.warming import to_warm
-from procedure.timetable.work import Activity, Attendance, Hold, Lag, Point, Warmth, Window, Work
+from procedure.timetable.work import Activity, Attendance, Hold, Lag, Point, WarmAgain, Window, Work
 
 if TYPE_CHECKING:
     from ortools.sat.python import cp_model
@@ -33,7 +33,7 @@ if TYPE_CHECKING:
     Variable = cp_model.IntVar
 
 
-class Part(NamedTuple):
+class ConstraintGroup(NamedTuple):
     """A group of constraints that belong together.
 
     ``kind`` is activity, least wait, greatest wait, resource, hours (what is attended lies in
@@ -46,7 +46,7 @@ class Part(NamedTuple):
     key: str = ""
 
 
-FINISH = Part("finish")
+FINISH = ConstraintGroup("finish")
 
 
 @dataclass
@@ -71,21 +71,29 @@ class Programme:
         return self.starts[key] if point is Point.START else self.ends[key]
 
 
-def parts(work: Work) -> tuple[Part, ...]:
+def parts(work: Work) -> tuple[ConstraintGroup, ...]:
     """Every group of constraints of the work, the activities last."""
     nights = [each.key for each in work.activities if each.in_hours]
     nights += [each.key for each in work.holds if not each.night]
     return (
         *([FINISH] if work.finish_by is not None else []),
-        *(Part("resource", each.key) for each in work.resources),
-        *(Part("greatest wait", str(i)) for i, lag in enumerate(work.lags) if lag.most is not None),
-        *(Part("night", key) for key in nights),
-        *(Part("hot", a.key) for a in work.activities if a.hot_for or a.hot_after),
-        *(Part("overnight", each.key) for each in work.activities if each.overnight),
-        *(Part("hours", each.key) for each in work.activities if _takes_hands(each)),
-        *(Part("done", each.key) for each in work.done),
-        *(Part("least wait", str(i)) for i, lag in enumerate(work.lags) if lag.least >= 0),
-        *(Part("activity", each.key) for each in work.activities),
+        *(ConstraintGroup("resource", each.key) for each in work.resources),
+        *(
+            ConstraintGroup("greatest wait", str(i))
+            for i, lag in enumerate(work.lags)
+            if lag.most is not None
+        ),
+        *(ConstraintGroup("night", key) for key in nights),
+        *(ConstraintGroup("hot", a.key) for a in work.activities if a.hot_for or a.hot_after),
+        *(ConstraintGroup("overnight", each.key) for each in work.activities if each.overnight),
+        *(ConstraintGroup("hours", each.key) for each in work.activities if _takes_hands(each)),
+        *(ConstraintGroup("done", each.key) for each in work.done),
+        *(
+            ConstraintGroup("least wait", str(i))
+            for i, lag in enumerate(work.lags)
+            if lag.least >= 0
+        ),
+        *(ConstraintGroup("activity", each.key) for each in work.activities),
     )
 
 
@@ -95,7 +103,9 @@ def _takes_hands(activity: Activity) -> bool:
     return (at_ends and not activity.in_hours) or activity.begun_by_hand
 
 
-def build(work: Work, without: Collection[Part] = (), until: int | None = None) -> Programme:
+def build(
+    work: Work, without: Collection[ConstraintGroup] = (), until: int | None = None
+) -> Programme:
     """The work as a programme, without some of its parts.
 
     ``until`` is a minute by which all may be supposed to be over (a plan is known that is).
@@ -115,7 +125,7 @@ def build(work: Work, without: Collection[Part] = (), until: int | None = None) 
     finish = model.new_int_var(soonest, horizon, "finish")
     programme = Programme(work, model, {}, {}, finish, windows)
     # In their order, and no set: the solver's search depends on the order of what it is told.
-    kept = {a.key: a for a in work.activities if Part("activity", a.key) not in left_out}
+    kept = {a.key: a for a in work.activities if ConstraintGroup("activity", a.key) not in left_out}
     _activities(programme, kept, horizon, left_out)
     for hold in work.holds:
         if hold.first in kept and hold.last in kept:
@@ -124,7 +134,7 @@ def build(work: Work, without: Collection[Part] = (), until: int | None = None) 
         if lag.before in kept and lag.after in kept:
             _lag(programme, number, lag, left_out)
     for resource in work.resources:
-        if Part("resource", resource.key) not in left_out:
+        if ConstraintGroup("resource", resource.key) not in left_out:
             if resource.kind == "people" and not left_out:
                 _nobody_there(programme, resource.key, resource.capacity)
             _shared(programme, resource.key, resource.capacity)
@@ -136,7 +146,7 @@ def build(work: Work, without: Collection[Part] = (), until: int | None = None) 
 
 
 def _activities(
-    programme: Programme, kept: Collection[str], horizon: int, left_out: frozenset[Part]
+    programme: Programme, kept: Collection[str], horizon: int, left_out: frozenset[ConstraintGroup]
 ) -> None:
     model, work = programme.model, programme.work
     baths = [b for b in to_warm(work).values() if b.before in kept and b.after in kept]
@@ -150,22 +160,22 @@ def _activities(
 
 
 def _activity(
-    programme: Programme, activity: Activity, horizon: int, left_out: frozenset[Part]
+    programme: Programme, activity: Activity, horizon: int, left_out: frozenset[ConstraintGroup]
 ) -> None:
     model, key = programme.model, activity.key
     done = programme.work.happened.get(key)
-    if done is not None and Part("done", key) not in left_out:
+    if done is not None and ConstraintGroup("done", key) not in left_out:
         _happened(programme, activity, horizon)
         return
     start = model.new_int_var(programme.work.now, horizon, f"start of {key}")
     end = model.new_int_var(programme.work.now, horizon, f"end of {key}")
     programme.starts[key], programme.ends[key] = start, end
     _running(programme, activity, left_out)
-    if Part("hot", key) not in left_out:
+    if ConstraintGroup("hot", key) not in left_out:
         for anchor, minutes in ((start, activity.hot_for), (end, activity.hot_after)):
             if minutes:
                 _within_windows(programme, anchor, minutes, "start")
-    hands_bound = Part("night" if activity.in_hours else "hours", key) not in left_out
+    hands_bound = ConstraintGroup("night" if activity.in_hours else "hours", key) not in left_out
     if hands_bound and activity.begun_by_hand:
         _within_windows(programme, start, 0, "start")
     if key in programme.cold and _hands_throughout(activity):
@@ -213,7 +223,9 @@ def _happened(programme: Programme, activity: Activity, horizon: int) -> None:
         programme.uses[need.resource] += [(piece, need.amount) for piece in attended]
 
 
-def _running(programme: Programme, activity: Activity, left_out: frozenset[Part]) -> None:
+def _running(
+    programme: Programme, activity: Activity, left_out: frozenset[ConstraintGroup]
+) -> None:
     """The activity's own length, what it needs throughout, and its night rules."""
     model, key, lasting = programme.model, activity.key, activity.lasting
     start, end = programme.starts[key], programme.ends[key]
@@ -228,12 +240,12 @@ def _running(programme: Programme, activity: Activity, left_out: frozenset[Part]
     throughout = activity.hands if activity.attendance is Attendance.WHOLE else ()
     for need in (*activity.needs, *throughout) if lasting.longest else ():
         programme.uses[need.resource].append((whole, need.amount))
-    if activity.in_hours and Part("night", key) not in left_out:
+    if activity.in_hours and ConstraintGroup("night", key) not in left_out:
         if lasting.elastic or key in programme.cold:
             _by_day(programme, whole)
         else:
             _within_windows(programme, start, lasting.most, "start")
-    if activity.overnight and Part("overnight", key) not in left_out:
+    if activity.overnight and ConstraintGroup("overnight", key) not in left_out:
         _over_a_night(programme, start, end)
 
 
@@ -274,7 +286,7 @@ def _length_with_warming(programme: Programme, activity: Activity) -> Variable:
     return length
 
 
-def _stands_or_not(programme: Programme, bath: Warmth) -> None:
+def _stands_or_not(programme: Programme, bath: WarmAgain) -> None:
     """A bath is warmed again if it has stood for too long since it was warm, and only then."""
     model, cold = programme.model, programme.cold[bath.after][0]
     stood = programme.starts[bath.after] - programme.starts[bath.before]
@@ -338,7 +350,9 @@ def _over_a_night(programme: Programme, start: Variable, end: Variable) -> None:
     model.add_bool_or(which) if which else model.add_bool_or([model.new_constant(0)])
 
 
-def _hold(programme: Programme, hold: Hold, horizon: int, left_out: frozenset[Part]) -> None:
+def _hold(
+    programme: Programme, hold: Hold, horizon: int, left_out: frozenset[ConstraintGroup]
+) -> None:
     model = programme.model
     begin, end = (
         programme.moment(hold.first, hold.begins),
@@ -346,18 +360,22 @@ def _hold(programme: Programme, hold: Hold, horizon: int, left_out: frozenset[Pa
     )
     happened = programme.work.happened
     last = happened.get(hold.last)
-    if last is not None and last.end is not None and Part("done", hold.last) not in left_out:
+    if (
+        last is not None
+        and last.end is not None
+        and ConstraintGroup("done", hold.last) not in left_out
+    ):
         return
-    if hold.first in happened and Part("done", hold.first) not in left_out:
+    if hold.first in happened and ConstraintGroup("done", hold.first) not in left_out:
         begin = model.new_constant(programme.work.now)
     length = model.new_int_var(0, horizon, f"length of {hold.key}")
     held = model.new_interval_var(begin, length, end, hold.key)
     programme.uses[hold.need.resource].append((held, hold.need.amount))
-    if not hold.night and Part("night", hold.key) not in left_out:
+    if not hold.night and ConstraintGroup("night", hold.key) not in left_out:
         _by_day(programme, held)
 
 
-def _lag(programme: Programme, number: int, lag: Lag, left_out: frozenset[Part]) -> None:
+def _lag(programme: Programme, number: int, lag: Lag, left_out: frozenset[ConstraintGroup]) -> None:
     model, happened = programme.model, programme.work.happened
     before, after = happened.get(lag.before), happened.get(lag.after)
     if after is not None and (after.end is not None or lag.reaches is Point.START):
@@ -365,9 +383,9 @@ def _lag(programme: Programme, number: int, lag: Lag, left_out: frozenset[Part])
     if before is not None and after is not None and before.end is None and after.end is None:
         return
     wait = programme.moment(lag.after, lag.reaches) - programme.moment(lag.before, lag.leaves)
-    if Part("least wait", str(number)) not in left_out:
+    if ConstraintGroup("least wait", str(number)) not in left_out:
         model.add(wait >= lag.least)
-    if lag.most is not None and Part("greatest wait", str(number)) not in left_out:
+    if lag.most is not None and ConstraintGroup("greatest wait", str(number)) not in left_out:
         model.add(wait <= lag.most)
 
 

@@ -10,10 +10,11 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from procedure.quantity.day import A_DAY
 from procedure.timetable.first_plan import first_plan
-from procedure.timetable.programme import FINISH, Part, parts
+from procedure.timetable.programme import FINISH, ConstraintGroup, parts
 from procedure.timetable.solving import NotKnown, best, possible
-from procedure.timetable.work import Activity, Lag, Place, Window, Work
+from procedure.timetable.work import Activity, ActivityPlace, Lag, Window, Work
 
 _EFFORT = 0.1
 """The solver's seconds for each question whether the rest is possible."""
@@ -26,12 +27,11 @@ _KINDS = ("resource", "greatest wait", "hours", "night", "done", "least wait", "
 """Kinds of demands, those first that make a reason long: a night alone is a short one."""
 _OF_ONE = ("hours", "night", "overnight", "hot")
 """Kinds of demands of one activity, told of all in its line."""
-_A_DAY = 24 * 60
 _WEEK = 7
 
 
 @dataclass(frozen=True)
-class Unfit:
+class NoPlan:
     """Work for which there is no plan, and why.
 
     ``parts`` are the demands that cannot be met together; ``smallest`` says whether it is
@@ -41,7 +41,7 @@ class Unfit:
     """
 
     work: Work
-    parts: tuple[Part, ...]
+    parts: tuple[ConstraintGroup, ...]
     smallest: bool = True
     finish: int | None = None
     days: int = 0
@@ -67,7 +67,7 @@ class Unfit:
         return any(part.kind == kind and key in ("", part.key) for part in self.parts)
 
 
-def why_not(work: Work, *others: Work) -> Unfit:
+def why_not(work: Work, *others: Work) -> NoPlan:
     """The smallest reason for which work has no plan; the work is known to have none.
 
     ``others`` are the same as people are given a plan of it, and then with what may give at a
@@ -76,7 +76,7 @@ def why_not(work: Work, *others: Work) -> Unfit:
     unsure: list[bool] = []
     left = _EFFORT_ALTOGETHER
 
-    def impossible_without(left_out: Sequence[Part]) -> bool:
+    def impossible_without(left_out: Sequence[ConstraintGroup]) -> bool:
         nonlocal left
         if left <= 0:
             unsure.append(True)
@@ -89,7 +89,7 @@ def why_not(work: Work, *others: Work) -> Unfit:
         return answer is False
 
     kept = _needed(work, parts(work), impossible_without)
-    unfit = Unfit(work, kept, smallest=not unsure)
+    unfit = NoPlan(work, kept, smallest=not unsure)
     every_day = not unfit.has("finish")
     if every_day and (_daily(work) == work.windows or work.done):
         return unfit
@@ -109,15 +109,17 @@ def _daily(work: Work) -> tuple[Window, ...]:
     first = [window for window in work.windows if window.day == work.windows[0].day]
     count = max(_WEEK, len({window.day for window in work.windows}))
     return tuple(
-        Window(each.opens + n * _A_DAY, each.closes + n * _A_DAY, each.day + n)
+        Window(each.opens + n * A_DAY, each.closes + n * A_DAY, each.day + n)
         for n in range(count)
         for each in first
     )
 
 
 def _needed(
-    work: Work, every: Sequence[Part], impossible_without: Callable[[Sequence[Part]], bool]
-) -> tuple[Part, ...]:
+    work: Work,
+    every: Sequence[ConstraintGroup],
+    impossible_without: Callable[[Sequence[ConstraintGroup]], bool],
+) -> tuple[ConstraintGroup, ...]:
     """The parts that cannot be left out, found by leaving out halves before single ones.
 
     What comes first is left out first, and what comes last after that: a reason is mostly of a few
@@ -128,14 +130,14 @@ def _needed(
     together” knows what to do, and 20 of the 24 would be no step that anybody has written.
     """
     lines = _by_line(work, every)
-    out: list[Part] = []
+    out: list[ConstraintGroup] = []
     for along in (lines[::-1], lines):
         there = [line for line in along if line[0] not in set(out)]
         out += _joined(there[_fewest(there, out, impossible_without) :])
     for whole in _whole_kinds(work, every):
         if len(whole) > 1 and impossible_without([*out, *whole]):
             out += whole
-    needed: list[Part] = []
+    needed: list[ConstraintGroup] = []
     left = [line for line in lines if line[0] not in set(out)]
     for line in _kept(left, out, impossible_without):
         if len(line) > 1 and impossible_without([*out, *line[1:]]):
@@ -157,13 +159,13 @@ def _needed(
     )
 
 
-def _line_of(work: Work, part: Part) -> Place | str:
+def _line_of(work: Work, part: ConstraintGroup) -> ActivityPlace | str:
     """Where the activity of a demand is written; where it is nowhere, it is by itself."""
-    place = work.activity[part.key].place if part.key in work.activity else Place()
+    place = work.activity[part.key].place if part.key in work.activity else ActivityPlace()
     return place if place.line else part.key
 
 
-def _whole_kinds(work: Work, every: Sequence[Part]) -> Iterator[list[Part]]:
+def _whole_kinds(work: Work, every: Sequence[ConstraintGroup]) -> Iterator[list[ConstraintGroup]]:
     """The demands of each kind; of what is shared, then those alone of which there is no more."""
     for kind in _KINDS:
         yield [part for part in every if part.kind == kind]
@@ -171,26 +173,26 @@ def _whole_kinds(work: Work, every: Sequence[Part]) -> Iterator[list[Part]]:
             yield [p for p in every if p.kind == kind and not work.resource[p.key].one_more]
 
 
-def _by_line(work: Work, every: Sequence[Part]) -> list[tuple[Part, ...]]:
+def _by_line(work: Work, every: Sequence[ConstraintGroup]) -> list[tuple[ConstraintGroup, ...]]:
     """The activities, those together that one line of a procedure asks for."""
-    lines: dict[Place | str, list[Part]] = {}
+    lines: dict[ActivityPlace | str, list[ConstraintGroup]] = {}
     for part in every:
         if part.kind == "activity":
             lines.setdefault(_line_of(work, part), []).append(part)
     return [tuple(line) for line in lines.values()]
 
 
-def _joined(groups: Sequence[tuple[Part, ...]]) -> list[Part]:
+def _joined(groups: Sequence[tuple[ConstraintGroup, ...]]) -> list[ConstraintGroup]:
     return [part for group in groups for part in group]
 
 
 def _kept(
-    groups: Sequence[tuple[Part, ...]],
-    out: list[Part],
-    impossible_without: Callable[[Sequence[Part]], bool],
-) -> list[tuple[Part, ...]]:
+    groups: Sequence[tuple[ConstraintGroup, ...]],
+    out: list[ConstraintGroup],
+    impossible_without: Callable[[Sequence[ConstraintGroup]], bool],
+) -> list[tuple[ConstraintGroup, ...]]:
     """Those of these groups that cannot be left out; the others are put to what is ``out``."""
-    kept: list[tuple[Part, ...]] = []
+    kept: list[tuple[ConstraintGroup, ...]] = []
     stack = [groups]
     while stack:
         piece = stack.pop()
@@ -207,9 +209,9 @@ def _kept(
 
 
 def _fewest(
-    there: Sequence[tuple[Part, ...]],
-    out: Sequence[Part],
-    impossible_without: Callable[[Sequence[Part]], bool],
+    there: Sequence[tuple[ConstraintGroup, ...]],
+    out: Sequence[ConstraintGroup],
+    impossible_without: Callable[[Sequence[ConstraintGroup]], bool],
 ) -> int:
     """How many of the first of these are impossible already, with none of the others."""
     low, high = 1, len(there)
@@ -222,6 +224,6 @@ def _fewest(
     return high
 
 
-def _told(part: Part, activities: set[str]) -> bool:
+def _told(part: ConstraintGroup, activities: set[str]) -> bool:
     """Whether a part is a reason by itself, or the hours of an activity that is one."""
     return part == FINISH or part.kind not in ("hours", "night", "hot") or bool(activities)

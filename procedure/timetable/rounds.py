@@ -7,17 +7,17 @@ from dataclasses import replace
 from math import ceil
 
 from procedure.model import Block
+from procedure.quantity.day import A_DAY
 from procedure.timetable.gathered import Gathered
 from procedure.timetable.printed import run_of_numbers
 from procedure.timetable.step_names import each_once
 from procedure.timetable.unplannable import MOST_ACTIVITIES, CannotPlan
-from procedure.timetable.work import Activity, Attendance, Lag, Lasting, Place, Point
+from procedure.timetable.work import Activity, ActivityPlace, Attendance, Lag, Lasting, Point
 from procedure.timetable.written_out import Bundle, Turn
 
 _AT_A_TIME = 120
 """Rounds are told so many at once as go into about so many minutes."""
 _SLACK, _SLACK_OF_DAYS = 15, 12 * 60
-_A_DAY = 24 * 60
 
 
 class Rounds:
@@ -39,7 +39,7 @@ class Rounds:
             return
         round_takes = self._since(before)
         # Nobody comes in the middle of the night: what is to be done each day is done on it.
-        slack = _SLACK_OF_DAYS if every >= _A_DAY // 2 else _SLACK
+        slack = _SLACK_OF_DAYS if every >= A_DAY // 2 else _SLACK
         self.made.lags.append(
             Lag(
                 before,
@@ -49,7 +49,7 @@ class Rounds:
                 Point.START,
                 Point.START,
                 "it is written so",
-                place=Place(first.place.file, block.place.line),
+                place=ActivityPlace(first.place.file, block.place.line),
             )
         )
 

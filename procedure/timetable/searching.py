@@ -22,7 +22,7 @@ _CLOCK_AT_LEAST = 20.0
 
 
 @dataclass(frozen=True, slots=True)
-class Found:
+class SearchResult:
     """What one search has come to.
 
     ``status`` is optimal, feasible, impossible or unknown. ``bound`` is proven.
@@ -45,7 +45,7 @@ def search(
     from_below: bool = False,
     enough: int | None = None,
     prepared: bool = True,
-) -> Found:
+) -> SearchResult:
     """Run the solver on a programme.
 
     ``linear`` is how far it is relaxed to sums, 0 to 2; ``from_below`` raises the bound until
@@ -82,18 +82,18 @@ def search(
     cut_short = status not in ("INFEASIBLE", "OPTIMAL") and solver.wall_time >= longest
     took = solver.response_proto.deterministic_time
     if status == "INFEASIBLE":
-        return Found("impossible", took=took)
+        return SearchResult("impossible", took=took)
     if status == "MODEL_INVALID":
         raise ValueError(programme.model.validate())
     has_aim = programme.model.has_objective()
     bound = ceil(solver.best_objective_bound - 1e-6) if has_aim else 0
     if status == "UNKNOWN":
-        return Found("unknown", bound=max(0, bound), cut_short=cut_short, took=took)
+        return SearchResult("unknown", bound=max(0, bound), cut_short=cut_short, took=took)
     placed = tuple(
         Placed(key, solver.value(start), solver.value(programme.ends[key]))
         for key, start in programme.starts.items()
     )
-    return Found(
+    return SearchResult(
         "optimal" if status == "OPTIMAL" else "feasible",
         placed,
         bound,

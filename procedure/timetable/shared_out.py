@@ -30,7 +30,7 @@ class Bar:
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class ResourceRow:
     """A unit of a resource and all for which it is taken, by time."""
 
     resource: Resource
@@ -38,13 +38,13 @@ class Row:
     bars: tuple[Bar, ...]
 
 
-def rows(made: Timetable) -> tuple[Row, ...]:
+def rows(made: Timetable) -> tuple[ResourceRow, ...]:
     """A row for each unit of each resource that the plan uses, in the order of the work.
 
     Power, weight and room have no units of their own; what takes them at once is put into
     rows side by side, which bear the same name.
     """
-    found: list[Row] = []
+    found: list[ResourceRow] = []
     for resource in made.work.resources:
         if resource.kind in ("watch", "turn"):
             continue
@@ -92,7 +92,7 @@ def _how(made: Timetable, key: str) -> str:
     return "watched" if attendance is Attendance.NOW_AND_THEN else "alone"
 
 
-def _shared_out(made: Timetable, resource: Resource, asked: list[_Asked]) -> list[Row]:
+def _shared_out(made: Timetable, resource: Resource, asked: list[_Asked]) -> list[ResourceRow]:
     names = unit_names(resource)
     bars: list[list[Bar]] = [[] for _ in names]
     free_from = [-1] * len(names)
@@ -112,13 +112,13 @@ def _shared_out(made: Timetable, resource: Resource, asked: list[_Asked]) -> lis
             bars[i] += _within_hold(made, key, (start, end), how)
             free_from[i], last_at[i] = end, belongs
     return [
-        Row(resource, name, tuple(each))
+        ResourceRow(resource, name, tuple(each))
         for name, each in zip(names, bars, strict=True)
         if each or resource.kind == "people"
     ]
 
 
-def _side_by_side(made: Timetable, resource: Resource, asked: list[_Asked]) -> list[Row]:
+def _side_by_side(made: Timetable, resource: Resource, asked: list[_Asked]) -> list[ResourceRow]:
     lanes: list[list[Bar]] = []
     for start, end, key, how, _amount in asked:
         lane = next((each for each in lanes if each[-1].end <= start), None)
@@ -126,10 +126,10 @@ def _side_by_side(made: Timetable, resource: Resource, asked: list[_Asked]) -> l
             lane = []
             lanes.append(lane)
         lane += _within_hold(made, key, (start, end), how)
-    return [Row(resource, resource.name, tuple(lane)) for lane in lanes]
+    return [ResourceRow(resource, resource.name, tuple(lane)) for lane in lanes]
 
 
-def elsewhere(made: Timetable) -> Row | None:
+def elsewhere(made: Timetable) -> ResourceRow | None:
     """What goes on by itself in no vessel and on no line: fibre that airs, rests or dries.
 
     Of several at a time the bar is that of the one begun last.
@@ -153,7 +153,7 @@ def elsewhere(made: Timetable) -> Row | None:
             bars[-1] = Bar(bars[-1].start, end, key, "alone")
         else:
             bars.append(Bar(start, end, key, "alone"))
-    return Row(Resource("elsewhere", _IN_THE_AIR, "air"), _IN_THE_AIR, tuple(bars))
+    return ResourceRow(Resource("elsewhere", _IN_THE_AIR, "air"), _IN_THE_AIR, tuple(bars))
 
 
 def _in_no_vessel(made: Timetable, key: str) -> bool:
@@ -217,7 +217,9 @@ def _steps_within(made: Timetable, hold: Hold, span: tuple[int, int]) -> list[st
     ]
 
 
-def who_at(made: Timetable, shared: tuple[Row, ...]) -> dict[tuple[str, int], tuple[str, ...]]:
+def who_at(
+    made: Timetable, shared: tuple[ResourceRow, ...]
+) -> dict[tuple[str, int], tuple[str, ...]]:
     """The people at each hands-on stretch: by the activity's key and the stretch's start."""
     found: dict[tuple[str, int], tuple[str, ...]] = {}
     for row in shared:

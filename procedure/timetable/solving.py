@@ -12,12 +12,13 @@ from dataclasses import replace
 from math import ceil
 from typing import TYPE_CHECKING
 
+from procedure.quantity.day import A_DAY
 from procedure.timetable.bounding import least_length
 from procedure.timetable.calming import fewest_days, in_the_order_of_the_text, least_running
 from procedure.timetable.contradicting import waits_contradict
 from procedure.timetable.planned import Timetable
-from procedure.timetable.programme import Part, build
-from procedure.timetable.searching import VERY_MUCH, Found, hint, search
+from procedure.timetable.programme import ConstraintGroup, build
+from procedure.timetable.searching import VERY_MUCH, SearchResult, hint, search
 from procedure.timetable.waiting_less import waiting_less
 from procedure.timetable.work import Lasting, Work
 
@@ -44,7 +45,6 @@ _RUNNING_EFFORT = 0.04
 _MUCH_EFFORT = 0.015
 """Of very much work a better plan is sought for so long; on fewer days none is."""
 _LENGTHEN_EFFORT, _SOONEST_EFFORT = 0.2, 0.05
-_A_DAY = 24 * 60
 
 
 class NotKnown(Exception):
@@ -79,11 +79,11 @@ def best(
         return made
     made = waiting_less(made, min(effort, _WAITS_EFFORT))
     made = in_the_order_of_the_text(made, min(effort, _ORDER_EFFORT))
-    fewest = Found("unknown")
+    fewest = SearchResult("unknown")
     if len(work.activities) <= VERY_MUCH:
         fewest = fewest_days(made, min(effort, _DAYS_EFFORT))
         made = replace(made, placed=fewest.placed or made.placed)
-    calm = Found("unknown")
+    calm = SearchResult("unknown")
     if effort > _BRIEF or len(work.activities) <= VERY_MUCH:
         calm = least_running(
             made, min(effort, _RUNNING_EFFORT), None if effort > _BRIEF else _FEW_DAYS
@@ -102,8 +102,8 @@ def shorten(
     work: Work,
     effort: float = EFFORT,
     first: Timetable | None = None,
-    without: Collection[Part] = (),
-) -> Found:
+    without: Collection[ConstraintGroup] = (),
+) -> SearchResult:
     """The shortest plan, from a first one where there is one.
 
     First the bound is raised from below, which proves most plans of a dyer in a moment; then
@@ -111,9 +111,9 @@ def shorten(
     little effort each of these is sought once, and without a first plan any at all is.
     """
     if first is not None and not without and first.finish <= least_length(work):
-        return Found("optimal", first.placed, first.finish, first.finish)
+        return SearchResult("optimal", first.placed, first.finish, first.finish)
     if first is None and waits_contradict(work, without):
-        return Found("impossible")
+        return SearchResult("impossible")
     if first is not None and len(work.activities) > VERY_MUCH:
         return _shorten_much(work, effort, first)
     programme = build(work, without, first.finish if first is not None else None)
@@ -122,9 +122,9 @@ def shorten(
     programme.model.minimize(programme.finish)
     near = ceil(first.finish / (1 + _NEAR)) if first is not None else None
     brief = effort <= _BRIEF
-    found = Found("unknown")
+    found = SearchResult("unknown")
     if first is not None:
-        found = Found("feasible", first.placed, 0, first.finish)
+        found = SearchResult("feasible", first.placed, 0, first.finish)
         if not brief or len(work.activities) <= _MUCH:
             below = search(programme, min(effort, _BELOW_EFFORT), from_below=True, enough=near)
             found = _better(found, below)
@@ -139,14 +139,14 @@ def shorten(
     return found
 
 
-def soon_shortened(work: Work, effort: float, known: Timetable) -> Found:
+def soon_shortened(work: Work, effort: float, known: Timetable) -> SearchResult:
     """How short a plan can be that only its length is wanted of, given one that is known.
 
     It is sought with as little preparing as can be: for a moment, then from below, and then, with
     more than little effort, for as long. With little effort nothing more is sought once there is
     something better than what was known.
     """
-    found = Found("feasible", known.placed, 0, known.finish)
+    found = SearchResult("feasible", known.placed, 0, known.finish)
     if known.finish <= least_length(work):
         return replace(found, status="optimal", bound=known.finish)
     programme = build(work, (), known.finish)
@@ -167,13 +167,13 @@ def soon_shortened(work: Work, effort: float, known: Timetable) -> Found:
     return found
 
 
-def _shorten_much(work: Work, effort: float, first: Timetable) -> Found:
+def _shorten_much(work: Work, effort: float, first: Timetable) -> SearchResult:
     """The same of very much work: a better plan is sought for a moment."""
     programme = build(work, (), first.finish)
     hint(programme, first.placed)
     programme.model.minimize(programme.finish)
     found = search(programme, min(effort, _MUCH_EFFORT))
-    return _better(Found("feasible", first.placed, first.bound, first.finish), found)
+    return _better(SearchResult("feasible", first.placed, first.bound, first.finish), found)
 
 
 def lengthened(work: Work, made: Timetable, effort: float) -> Timetable:
@@ -188,7 +188,7 @@ def lengthened(work: Work, made: Timetable, effort: float) -> Timetable:
     if effort <= _BRIEF and len(work.activities) > VERY_MUCH:
         return replace(made, bound=0)
     try:
-        programme = build(made.work, (), made.finish + _A_DAY)
+        programme = build(made.work, (), made.finish + A_DAY)
     except ImportError:
         return made
     model = programme.model
@@ -247,12 +247,12 @@ def _calmed(made: Timetable, effort: float) -> Timetable:
     return replace(made, placed=calm.placed or made.placed)
 
 
-def _near(found: Found) -> bool:
+def _near(found: SearchResult) -> bool:
     """Whether so little is left to be won that no dyer would look for it."""
     return bool(found.placed) and found.value - found.bound <= _NEAR * found.bound
 
 
-def _better(one: Found, two: Found) -> Found:
+def _better(one: SearchResult, two: SearchResult) -> SearchResult:
     """What two searches of the same programme have come to together."""
     if two.status == "impossible":
         return two
@@ -264,12 +264,12 @@ def _better(one: Found, two: Found) -> Found:
     return replace(chosen, bound=bound, status=status, cut_short=cut_short)
 
 
-def _value(found: Found) -> int:
+def _value(found: SearchResult) -> int:
     return found.value
 
 
 def possible(
-    work: Work, effort: float, without: Collection[Part] = ()
+    work: Work, effort: float, without: Collection[ConstraintGroup] = ()
 ) -> tuple[bool | None, float]:
     """Whether there is a plan at all, None where that was not found out; and what that took.
 

@@ -15,6 +15,7 @@ from functools import lru_cache
 from procedure.collection.opening_hours import Hours, times_of
 from procedure.collection.workshop import Opening
 from procedure.pipeline import Judged
+from procedure.quantity.day import A_DAY
 from procedure.quantity.record import NamedTuple
 from procedure.timetable.agenda import waiting_wet
 from procedure.timetable.drafts import hindrances
@@ -22,7 +23,7 @@ from procedure.timetable.from_plans import Drawn, work_of
 from procedure.timetable.planned import Stretch, Timetable
 from procedure.timetable.planned_words import span
 from procedure.timetable.planning import fitted
-from procedure.timetable.reasons import Unfit
+from procedure.timetable.reasons import NoPlan
 from procedure.timetable.solving import NotKnown
 from procedure.timetable.terms import Asked
 from procedure.timetable.too_short import why_too_short
@@ -43,7 +44,7 @@ _PAIR = 2
 _FIVE, _TWO_HOURS, _TEN_HOURS = 5, 120, 600
 
 
-class Left(NamedTuple):
+class LeftGoing(NamedTuple):
     """A step that is left when a day is over: by its node, what becomes of it, until which day.
 
     ``how`` is “goes on”, “dries” for fibre that is hung up, or “lies wet” for fibre whose soak
@@ -71,7 +72,7 @@ class DayTaken(NamedTuple):
     last: int
     hands_on: int
     nodes: tuple[int, ...]
-    left: tuple[Left, ...] = ()
+    left: tuple[LeftGoing, ...] = ()
     seen_to: tuple[tuple[int, int], ...] = ()
     wet: tuple[str, ...] = ()
     stays: tuple[tuple[int, int], ...] = ()
@@ -218,7 +219,7 @@ def _hours_to_try(stated: Opening) -> Iterator[tuple[Hours, str]]:
         yield Hours(times_of(_LONGER[-1])), f"{_LONGER[-1]}, every day"
 
 
-def _refusal(made: Unfit, stated: Opening, said: str) -> str:
+def _refusal(made: NoPlan, stated: Opening, said: str) -> str:
     """That it cannot be done in these hours, and why."""
     whose = "the hours of the workshop" if stated.hours else "usual hours"
     return f"It cannot be done in {whose} ({said}): {why_too_short(made.work)}."
@@ -236,7 +237,7 @@ def days_of(plan: Judged) -> dict[int, int] | None:
 
 
 @lru_cache(maxsize=64)
-def made_once(work: Work, length_alone: bool = False) -> Timetable | Unfit:
+def made_once(work: Work, length_alone: bool = False) -> Timetable | NoPlan:
     """The plan; the same work is planned once, though many papers are made of it."""
     return fitted(work, _EFFORT, length_alone, reasons=False).made
 
@@ -284,11 +285,11 @@ def _taking(
     offset = asked.begins.hour * 60 + asked.begins.minute
     begins: dict[int, tuple[int, int]] = {}
     for each in sorted(made.placed, key=lambda place: (place.start, place.end, place.key)):
-        day, minute = divmod(each.start + offset, 1440)
+        day, minute = divmod(each.start + offset, A_DAY)
         begins.setdefault(nodes[each.key], (day + 1, minute))
-    numbers = sorted({(piece.start + offset) // 1440 for piece in made.hands_on})
+    numbers = sorted({(piece.start + offset) // A_DAY for piece in made.hands_on})
     days = [_day_taken(plan, made, nodes, begins, number, offset) for number in numbers]
-    last_day = (made.finish - 1 + offset) // 1440 + 1
+    last_day = (made.finish - 1 + offset) // A_DAY + 1
     return Taking(
         made.finish - start,
         shorter - start,
@@ -313,10 +314,10 @@ def _day_taken(
     offset: int,
 ) -> DayTaken:
     """What is done on a day, ``number`` from 0; the plan begins ``offset`` minutes into day 0."""
-    pieces = [p for p in made.hands_on if (p.start + offset) // 1440 == number]
+    pieces = [p for p in made.hands_on if (p.start + offset) // A_DAY == number]
     windows = [window for window in made.work.windows if window.day == number]
     opens, closes = windows[0].opens, max(window.closes for window in windows)
-    midnight = 1440 * number - offset
+    midnight = A_DAY * number - offset
     hot = _hot_in(made, pieces[0].start, closes)
     seen_to = {nodes[p.key]: p.start - midnight for p in pieces if made.at[p.key].start < opens}
     return DayTaken(
@@ -339,16 +340,16 @@ def _hot_in(made: Timetable, opens: int, closes: int) -> list[Stretch]:
 
 def _left(
     plan: Judged, made: Timetable, nodes: dict[str, int], closes: int, offset: int
-) -> Iterator[Left]:
+) -> Iterator[LeftGoing]:
     """What goes on when a day is over, what begins just as it closes among it."""
     there = {nodes[each.key]: each for each in made.placed if each.start <= closes < each.end}
     opens = min((w.opens for w in made.work.windows if w.opens > closes), default=made.finish)
     for node, each in there.items():
         activity, does = made.work.activity[each.key], plan.flow.nodes[node].does
-        day = (each.end + offset) // 1440 + 1
+        day = (each.end + offset) // A_DAY + 1
         how = "goes on"
         if does.dries:
             how = "dries"
         elif does.wets and not activity.overnight and each.start + activity.lasting.most < opens:
             how = "lies wet"
-        yield Left(node, how, day, activity.lots)
+        yield LeftGoing(node, how, day, activity.lots)

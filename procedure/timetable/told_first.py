@@ -7,7 +7,7 @@ from procedure.timetable.hours import clock
 from procedure.timetable.planned import Timetable
 from procedure.timetable.planned_words import moment_in_words, numbered, span
 from procedure.timetable.planning import Fitted
-from procedure.timetable.reasons import Unfit
+from procedure.timetable.reasons import NoPlan
 from procedure.timetable.waiting_less import took_of
 from procedure.timetable.work import Activity, Attendance, Lag, lots_between
 
@@ -19,7 +19,7 @@ def shortened(found: Fitted) -> list[str]:
     than they may take, and which. What is the same of several steps is said once for all.
     """
     made = found.made
-    if isinstance(made, Unfit):
+    if isinstance(made, NoPlan):
         return []
     return [*_left(made, found.left), *_waits_told(made, found.waits), *_too_short(made, found)]
 

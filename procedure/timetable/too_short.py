@@ -8,10 +8,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from procedure.quantity.day import A_DAY
 from procedure.timetable.planned_words import span
 from procedure.timetable.work import Activity, Work
-
-_A_DAY = 24 * 60
 
 
 def why_too_short(work: Work) -> str:
@@ -37,7 +36,7 @@ def _alone(work: Work, activity: Activity) -> Iterator[str]:
             f", of which somebody stays for the first {span(activity.hot_for)}, while its bath is "
             f"hotter than {activity.too_hot}"
         )
-    if activity.overnight and nights and min(nights) > max(alone, _A_DAY):
+    if activity.overnight and nights and min(nights) > max(alone, A_DAY):
         yield f"{name} goes on for a night, and these hours never come on two days running"
     elif activity.overnight and nights and min(nights) > alone:
         yield (

@@ -9,12 +9,12 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from procedure.quantity.day import A_DAY
 from procedure.timetable.planned import Timetable
 from procedure.timetable.programme import build
 from procedure.timetable.searching import VERY_MUCH, hint, search
 from procedure.timetable.work import Lag
 
-_A_DAY = 24 * 60
 _OF_WHAT_SPOILS = 5
 """What a minute of a wait weighs that is only ever so long where there is no other plan."""
 
@@ -63,7 +63,7 @@ def waiting_less(made: Timetable, effort: float) -> Timetable:
         is_long = model.new_bool_var(f"long {number}")
         model.add(beyond == 0).only_enforce_if(is_long.negated())
         weighs.append((_OF_WHAT_SPOILS if lag.at_last is not None else 1) * beyond)
-        weighs.append(_A_DAY * is_long)
+        weighs.append(A_DAY * is_long)
     model.minimize(sum(weighs))
     hint(programme, made.placed)
     found = search(programme, effort)

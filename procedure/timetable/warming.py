@@ -11,16 +11,16 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from procedure.timetable.planned import Timetable
-from procedure.timetable.work import Activity, Warmth, Work
+from procedure.timetable.work import Activity, WarmAgain, Work
 
 
-def to_warm(work: Work) -> dict[str, Warmth]:
+def to_warm(work: Work) -> dict[str, WarmAgain]:
     """The bath that may have to be warmed before an activity, by the activity's key.
 
     Where there are several, the one that takes longest. What has happened is as it was, and
     what is longer by its minutes already (:attr:`Warmth.again`) is so.
     """
-    found: dict[str, Warmth] = {}
+    found: dict[str, WarmAgain] = {}
     for each in work.warmth:
         if each.after in work.happened or each.again:
             continue
@@ -58,7 +58,7 @@ def as_warmed(made: Timetable) -> Timetable:
     return replace(made, work=replace(work, activities=activities, warmth=tuple(warmth)))
 
 
-def as_cold(made: Timetable, warmth: Sequence[Warmth]) -> Timetable:
+def as_cold(made: Timetable, warmth: Sequence[WarmAgain]) -> Timetable:
     """The plan with words at the baths that stand, where it was planned without warming them."""
     if made.work.warmth or not warmth:
         return made
@@ -101,7 +101,7 @@ def _cooler(activity: Activity, minutes: int) -> Activity:
     return replace(activity, lasting=shorter, cautions=activity.cautions[:-1])
 
 
-def stands(made: Timetable, each: Warmth) -> bool:
+def stands(made: Timetable, each: WarmAgain) -> bool:
     """Whether a bath stands so long in a plan that it has to be warmed again."""
     ready = made.at[each.before].start + made.work.activity[each.before].lasting.most
     extra = to_warm(made.work).get(each.before)

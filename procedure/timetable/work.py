@@ -105,7 +105,7 @@ class Lasting:
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class ActivityPlace:
     """Where the activity is written."""
 
     file: str = ""
@@ -154,7 +154,7 @@ class Activity:
     overnight: bool = False
     project: str = ""
     lots: tuple[str, ...] = ()
-    place: Place = Place()
+    place: ActivityPlace = ActivityPlace()
     cautions: tuple[str, ...] = ()
     ending: str = ""
     at_a_pinch: int = 0
@@ -220,7 +220,7 @@ class Lag:
     reaches: Point = Point.START
     why: str = ""
     near: bool = True
-    place: Place = Place()
+    place: ActivityPlace = ActivityPlace()
     one_of: str = ""
     at_a_pinch: int | None = None
     at_last: int | None = None
@@ -240,7 +240,7 @@ class Lag:
 
 
 @dataclass(frozen=True, slots=True)
-class Warmth:
+class WarmAgain:
     """A bath that is wanted as warm as a step before has made it.
 
     Where ``after`` begins later than ``within`` minutes after ``before`` is as long as it
@@ -323,7 +323,7 @@ class Work:
     cautions: tuple[str, ...] = ()
     notes: tuple[str, ...] = ()
     in_order: tuple[str, ...] = ()
-    warmth: tuple[Warmth, ...] = ()
+    warmth: tuple[WarmAgain, ...] = ()
 
     @cached_property
     def activity(self) -> dict[str, Activity]:

@@ -7,7 +7,7 @@ from procedure.quantity.record import NamedTuple
 from procedure.vocabulary.data_files import exact, rows
 
 
-class Water(NamedTuple):
+class WaterAtHeat(NamedTuple):
     """Water at a heat: kg/L, kJ/(kg K) and kPa, as IAPWS-IF97 has them at normal pressure."""
 
     density: float
@@ -55,11 +55,11 @@ def spoon_weights() -> dict[str, SpoonWeight]:
 
 
 @cache
-def _water_table() -> tuple[tuple[float, Water], ...]:
+def _water_table() -> tuple[tuple[float, WaterAtHeat], ...]:
     return tuple(
         (
             float(row["heat_c"]),
-            Water(
+            WaterAtHeat(
                 float(row["density"]), float(row["heat_capacity"]), float(row["vapour_pressure"])
             ),
         )
@@ -67,7 +67,7 @@ def _water_table() -> tuple[tuple[float, Water], ...]:
     )
 
 
-def water_at(heat: float) -> Water:
+def water_at(heat: float) -> WaterAtHeat:
     """Water at a heat in °C, 0 to 100, between the lines of the table.
 
     The vapour pressure is taken between its logarithms, since it grows so.
@@ -86,7 +86,7 @@ def water_at(heat: float) -> Water:
         return one + (two - one) * share
 
     pressure = math.exp(between(math.log(low.vapour_pressure), math.log(high.vapour_pressure)))
-    return Water(
+    return WaterAtHeat(
         between(low.density, high.density),
         between(low.heat_capacity, high.heat_capacity),
         pressure,

@@ -42,7 +42,7 @@ class Reading(NamedTuple):
     manners: tuple[str, ...]
 
 
-# A reading as it is kept: the parts of ``Reading`` behind its word.
+# A reading as it is kept: the parts of ``Reading`` after its word.
 _Parts = tuple[
     frozenset[str], frozenset[str], str, tuple[tuple[str, str], ...], str, tuple[str, ...]
 ]

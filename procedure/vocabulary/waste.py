@@ -23,7 +23,7 @@ _POISON_SPIRIT = frozenset(("H301", "H370"))
 _STRONGEST = {"acid": "mineral acid", "alkali": "caustic alkali"}
 
 
-class Refusal(NamedTuple):
+class WasteRefusal(NamedTuple):
     """Why a substance may not go a way; ``level`` is error, warning or note.
 
     ``least_g_per_l`` and ``least_g`` are the strength and the amount in the bath from which
@@ -50,9 +50,9 @@ class Refusal(NamedTuple):
 
 
 @cache
-def _refusals() -> tuple[Refusal, ...]:
+def _refusals() -> tuple[WasteRefusal, ...]:
     return tuple(
-        Refusal(
+        WasteRefusal(
             row["what"],
             row["way"],
             row["level"],
@@ -183,7 +183,7 @@ def together(entry: Entry) -> tuple[str, ...]:
 
 
 @cache
-def refused_together(one: Entry, other: Entry, way: str) -> Refusal | None:
+def refused_together(one: Entry, other: Entry, way: str) -> WasteRefusal | None:
     """Why two substances may not go the same way one after the other, or None."""
     kinds_of_one, kinds_of_other = together(one), together(other)
     if not kinds_of_one or not kinds_of_other:
@@ -199,7 +199,7 @@ def refused_together(one: Entry, other: Entry, way: str) -> Refusal | None:
 
 def refusals(
     entry: Entry, way: str, grams: Fraction | None = None, grams_per_litre: Fraction | None = None
-) -> tuple[Refusal, ...]:
+) -> tuple[WasteRefusal, ...]:
     """Why so much of a substance in a bath may not go a way, the gravest reason first."""
     own = kinds(entry)
     found = [

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 
-from procedure.collection.shop import Held, Price
+from procedure.collection.shop import Price, StockHeld
 from procedure.model import Material
 from procedure.pipeline import Judged
 from procedure.quantity.interval import Interval
@@ -81,14 +81,16 @@ def in_hundredths(cost: Interval) -> Interval:
     return Interval(*(round(end / CENT) * CENT for end in cost))
 
 
-def errands(plan: Judged, weighing: Weighing, left: Mapping[str, Held] | None = None) -> Errands:
+def errands(
+    plan: Judged, weighing: Weighing, left: Mapping[str, StockHeld] | None = None
+) -> Errands:
     """What a plan needs from the shop, the garden and the shelf.
 
     ``left`` is what is left of the workshop's stock; the stock as it is written where None.
     """
     shop = plan.study.workshop
     prices: Mapping[str, Price] = shop.prices if shop is not None else {}
-    stock: Mapping[str, Held] = shop.stock if shop is not None else {}
+    stock: Mapping[str, StockHeld] = shop.stock if shop is not None else {}
     there = dict(stock if left is None else left)  # what one takes is there for no other
     made = tuple(
         _errand(plan, total, prices, there) for total in weighing.totals if total.how != "draw"
@@ -100,7 +102,7 @@ def errands(plan: Judged, weighing: Weighing, left: Mapping[str, Held] | None = 
 
 
 def _errand(
-    plan: Judged, total: Total, prices: Mapping[str, Price], there: dict[str, Held]
+    plan: Judged, total: Total, prices: Mapping[str, Price], there: dict[str, StockHeld]
 ) -> Errand:
     """What is needed of a thing; what it takes of the stock is no longer ``there``."""
     found = plan.flow.materials.get(total.thing)

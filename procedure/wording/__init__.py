@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 
-from procedure.findings import Finding, Line, Named, Sample, Says, Several, Value, Way, Word
+from procedure.findings import Finding, LineNumber, Named, Sample, Says, Several, Value, Way, Word
 from procedure.wording.reader import Reader, of_system, of_units, shown
 
 __all__ = ["DEFER", "Reader", "deferral", "for_reader", "of_system", "of_units", "said"]
@@ -59,7 +59,7 @@ def _value(value: Value, reader: Reader) -> str:
         case Named():
             trade, name = (_word(each, reader) for each in (value.trade, value.name))
             return f"{name} ({trade})" if trade else name
-        case Line():
+        case LineNumber():
             return f"line {value.number}"
         case Word():
             return _word(value.text, reader)

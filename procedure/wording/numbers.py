@@ -21,13 +21,14 @@ from procedure.findings import (
     Warmer,
     Warmth,
 )
+from procedure.quantity.day import A_DAY
 from procedure.quantity.interval import ENDLESS
 from procedure.quantity.number_words import plain, ranged
 from procedure.vocabulary import vocabulary
 from procedure.wording.reader import Reader
 
 THOUSAND = Fraction(1000)
-HOUR, DAY = Fraction(60), Fraction(1440)
+HOUR, DAY = Fraction(60), Fraction(A_DAY)
 # From so many minutes on a time is said in hours, and in days; whole hours always are.
 SECONDS = Fraction(60)
 HOURS_FROM, DAYS_FROM = 2 * HOUR, 2 * DAY

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from procedure.batch import Blank, PlannedBatch, PlannedStep
+from procedure.batch import FormBlank, PlannedBatch, PlannedStep
 from procedure.batch.asking import Question
 from procedure.batch.side_of_form import PlannedUse, content_hash
 
@@ -19,7 +19,7 @@ PLANNED = PlannedBatch(
             "wet out yarn in tub",
             "wet out",
             ("yarn",),
-            (Blank("at", "", "temperature", "30 °C"), Blank("for", "", "time", "1 h")),
+            (FormBlank("at", "", "temperature", "30 °C"), FormBlank("for", "", "time", "1 h")),
         ),
         PlannedStep(
             "2",
@@ -27,10 +27,10 @@ PLANNED = PlannedBatch(
             "mordant",
             ("yarn", "alum-bath"),
             (
-                Blank("from", "", "temperature", "40 °C"),
-                Blank("to", "", "temperature", "85 °C (185 °F)"),
-                Blank("over", "", "time", "45 min"),
-                Blank("with", "alum", "mass", "15 g"),
+                FormBlank("from", "", "temperature", "40 °C"),
+                FormBlank("to", "", "temperature", "85 °C (185 °F)"),
+                FormBlank("over", "", "time", "45 min"),
+                FormBlank("with", "alum", "mass", "15 g"),
             ),
             timed=True,
         ),
@@ -39,16 +39,18 @@ PLANNED = PlannedBatch(
             "if the gold is too pale",
             "",
             (),
-            (Blank("taken", "", "choice", "", choices=("yes", "no")),),
+            (FormBlank("taken", "", "choice", "", choices=("yes", "no")),),
         ),
         PlannedStep(
             "4",
             "rinse yarn in tub",
             "rinse",
             ("yarn",),
-            (Blank("until", "", "words", "the water runs clear"),),
+            (FormBlank("until", "", "words", "the water runs clear"),),
         ),
-        PlannedStep("5", "dip yarn in vat", "dip", ("yarn",), (Blank("times", "", "count", "3"),)),
+        PlannedStep(
+            "5", "dip yarn in vat", "dip", ("yarn",), (FormBlank("times", "", "count", "3"),)
+        ),
     ),
     ("yarn",),
 )

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from procedure.batch import read
 from procedure.batch.as_done import as_done
-from procedure.batch.asking import Refused, filled, questions
+from procedure.batch.asking import AnswerRefused, filled, questions
 from procedure.batch.batch_reports import data, report, table
 from procedure.batch.changed_since import match
 from procedure.batch.folder import Batch, batch_of
@@ -70,7 +70,7 @@ def test_any_reply_is_taken_or_refused_and_changes_no_other_line(text: str, repl
     for question in questions(text)[:3]:
         try:
             changed = filled(text, question, reply)
-        except Refused as reason:
+        except AnswerRefused as reason:
             assert str(reason)
             continue
         before, after = (

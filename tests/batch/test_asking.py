@@ -13,7 +13,7 @@ import pytest
 from batch_forms import PLANNED, reply
 
 from procedure.batch import read
-from procedure.batch.asking import Question, Refused, filled, questions, session
+from procedure.batch.asking import AnswerRefused, Question, filled, questions, session
 from procedure.batch.form import form
 from procedure.model.quantity import Quantity
 
@@ -112,7 +112,7 @@ def test_a_bare_number_is_in_the_unit_of_the_plan(planned: str, unit: str) -> No
 def test_wrong_answers(what: str, wrong: str) -> None:
     text = form(PLANNED)
     question = next(one for one in questions(text) if one.what == what)
-    with pytest.raises(Refused):
+    with pytest.raises(AnswerRefused):
         filled(text, question, wrong)
 
 

@@ -22,11 +22,11 @@ from procedure.batch.heat_series import (
 )
 from procedure.batch.loggers import BadLog, from_logger
 from procedure.batch.tables import text_of_table
-from procedure.batch.types import Reading
+from procedure.batch.types import HeatReading
 
 
-def series(*points: tuple[int, int]) -> tuple[Reading, ...]:
-    return tuple(Reading(Fraction(minute), Fraction(heat)) for minute, heat in points)
+def series(*points: tuple[int, int]) -> tuple[HeatReading, ...]:
+    return tuple(HeatReading(Fraction(minute), Fraction(heat)) for minute, heat in points)
 
 
 HILL = series((0, 40), (45, 85), (60, 100), (120, 100), (150, 40))
@@ -52,7 +52,7 @@ def test_the_fastest_rise_and_the_hottest() -> None:
     rise = fastest_rise(series((0, 20), (10, 25), (20, 45), (30, 50)))
     assert rise is not None and (rise.rate, rise.begins, rise.ends) == (2, 10, 20)
     assert fastest_rise(series((0, 50), (10, 40))) is None
-    assert hottest(HILL) == Reading(Fraction(60), Fraction(100))
+    assert hottest(HILL) == HeatReading(Fraction(60), Fraction(100))
 
 
 _series = st.lists(
@@ -64,8 +64,8 @@ _series = st.lists(
 
 
 @given(_series, st.integers(0, 100))
-def test_time_above_and_below_make_the_whole(points: tuple[Reading, ...], limit: int) -> None:
-    below = tuple(Reading(one.minute, 200 - one.heat) for one in points)
+def test_time_above_and_below_make_the_whole(points: tuple[HeatReading, ...], limit: int) -> None:
+    below = tuple(HeatReading(one.minute, 200 - one.heat) for one in points)
     level = sum(
         two.minute - one.minute for one, two in pairwise(points) if one.heat == two.heat == limit
     )
@@ -77,7 +77,7 @@ def test_time_above_and_below_make_the_whole(points: tuple[Reading, ...], limit:
 
 @given(_series, st.integers(0, 100))
 def test_the_integral_above_a_base_agrees_with_numpy(
-    points: tuple[Reading, ...], base: int
+    points: tuple[HeatReading, ...], base: int
 ) -> None:
     # numpy 2, trapezoid over a fine grid: a general reference library.
     numpy = pytest.importorskip("numpy")
@@ -113,7 +113,9 @@ def test_the_signs_of_other_code_pages() -> None:
         "\ufeffTime;Temp °C\n09:10;40\n".encode(),
     ):
         assert text_of_table(data).startswith("Time;Temp °C\n")
-        assert from_logger(text_of_table(data)).readings == (Reading(Fraction(550), Fraction(40)),)
+        assert from_logger(text_of_table(data)).readings == (
+            HeatReading(Fraction(550), Fraction(40)),
+        )
 
 
 def test_heats_that_no_bath_has_are_asked_about() -> None:
@@ -127,8 +129,8 @@ def test_heats_that_no_bath_has_are_asked_about() -> None:
 def test_a_logger_s_file_in_its_forms(form: str) -> None:
     found = from_logger(LOGS[form])
     assert found.readings == (
-        Reading(Fraction(550), Fraction(40)),
-        Reading(Fraction(595), Fraction(171, 2)),
+        HeatReading(Fraction(550), Fraction(40)),
+        HeatReading(Fraction(595), Fraction(171, 2)),
     )
     assert found.unread == ()
 

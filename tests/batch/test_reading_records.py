@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from procedure.batch import read, write
 from procedure.batch.recorded_amounts import hardness
-from procedure.batch.types import Reading, Record
+from procedure.batch.types import HeatReading, Record
 from procedure.colour.space import Light
 from procedure.model.quantity import Quantity
 
@@ -59,9 +59,9 @@ def test_steps_hold_what_was_done_beside_what_was_planned() -> None:
 def test_a_series_runs_over_midnight() -> None:
     record, _ = read(FULL)
     assert record.steps[1].heats == (
-        Reading(Fraction(1430), Fraction(40)),
-        Reading(Fraction(1475), Fraction(85)),
-        Reading(Fraction(1535), Fraction(92)),
+        HeatReading(Fraction(1430), Fraction(40)),
+        HeatReading(Fraction(1475), Fraction(85)),
+        HeatReading(Fraction(1535), Fraction(92)),
     )
 
 

@@ -12,7 +12,7 @@ import pytest
 from procedure.batch import read
 from procedure.batch.curve import curve
 from procedure.batch.heat_series import Band, planned_band
-from procedure.batch.types import Reading
+from procedure.batch.types import HeatReading
 from procedure.command.main import main
 
 ROOT = Path(__file__).parents[2]
@@ -272,11 +272,11 @@ def test_a_curve_is_drawn_with_its_plan(tmp_path: Path, capsys: pytest.CaptureFi
 def test_a_curve_of_one_reading_and_of_none() -> None:
     from fractions import Fraction
 
-    assert "<svg" in curve([Reading(Fraction(10), Fraction(40))])
+    assert "<svg" in curve([HeatReading(Fraction(10), Fraction(40))])
     with pytest.raises(ValueError):
         curve([])
     # A plan that leaves room, 40 to 45 °C, is a band.
     band = [Band(Fraction(m), Fraction(40), Fraction(45)) for m in (0, 30)]
-    assert "<polygon" in curve([Reading(Fraction(10), Fraction(40))], band)
+    assert "<polygon" in curve([HeatReading(Fraction(10), Fraction(40))], band)
     record, _ = read((RECORDS / "weld-2-rowan.batch").read_text("utf-8"))
     assert planned_band(record.steps[2]) == ()  # chalk was added, and nothing heated

@@ -22,7 +22,8 @@ Found = Counter[tuple[str, int, str, str]]
 
 def found_by(tree: Path, files: list[str]) -> Found:
     """The findings of a version: file, line, rule and level, each as often as it is found."""
-    command = [sys.executable, "-m", "procedure", "check", "--format", "json"]
+    # -P: else Python takes the version whose folder one is in, whichever is asked for.
+    command = [sys.executable, "-P", "-m", "procedure", "check", "--format", "json"]
     done = subprocess.run(
         [*command, "--at-least", "note", *files],
         env={**os.environ, "PYTHONPATH": str(tree)},

@@ -14,7 +14,7 @@ from pypdf import PdfReader
 from procedure.chart.dot import dot, escaped
 from procedure.chart.lettering import clean, wrap
 from procedure.chart.render import render
-from procedure.chart.sheet import Sheet, Words
+from procedure.chart.sheet import BoxedWords, Sheet
 
 SVG = "{http://www.w3.org/2000/svg}"
 
@@ -37,7 +37,7 @@ HOSTILE = [
 def svg_texts(words: str) -> list[str]:
     """The texts in an SVG of a sheet that says some words."""
     sheet = Sheet(400, 100)
-    sheet.write(Words("one", 0, 0, 400, (words,), 9))
+    sheet.write(BoxedWords("one", 0, 0, 400, (words,), 9))
     drawn = render(dot([sheet], words, 10), "svg")
     return [
         "".join(each.itertext()).replace("\u00a0", " ")
@@ -62,7 +62,7 @@ def test_svg_shows_any_text(words: str) -> None:
 @pytest.mark.parametrize("words", [words for words in HOSTILE if words.isascii()])
 def test_pdf_shows_the_words(words: str) -> None:
     sheet = Sheet(400, 100)
-    sheet.write(Words("one", 0, 0, 400, (words,), 9))
+    sheet.write(BoxedWords("one", 0, 0, 400, (words,), 9))
     pages = PdfReader(io.BytesIO(render(dot([sheet], words, 10), "pdf"))).pages
     said = "".join(page.extract_text() for page in pages)
     assert "".join(words.split()) in "".join(said.split())
@@ -71,7 +71,7 @@ def test_pdf_shows_the_words(words: str) -> None:
 @pytest.mark.parametrize("words", HOSTILE)
 def test_png_is_drawn(words: str) -> None:
     sheet = Sheet(400, 100)
-    sheet.write(Words("one", 0, 0, 400, (words,), 9))
+    sheet.write(BoxedWords("one", 0, 0, 400, (words,), 9))
     assert render(dot([sheet], words, 10), "png", 72).startswith(b"\x89PNG")
 
 

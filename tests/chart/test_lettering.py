@@ -50,12 +50,12 @@ def test_graphviz_sets_no_line_wider(size: float) -> None:
     """In the sizes that are used; measured in its PDF with poppler, where that is."""
     from procedure.chart.dot import dot
     from procedure.chart.render import render
-    from procedure.chart.sheet import Sheet, Words
+    from procedure.chart.sheet import BoxedWords, Sheet
 
     if shutil.which("pdftotext") is None:
         pytest.skip("no poppler here")
     sheet = Sheet(700, 40)
-    sheet.write(Words("one", 0, 0, 700, (SAID,), size))
+    sheet.write(BoxedWords("one", 0, 0, 700, (SAID,), size))
     pdf = render(dot([sheet], "x", 10), "pdf")
     assert len(PdfReader(io.BytesIO(pdf)).pages) == 1
     done = subprocess.run(

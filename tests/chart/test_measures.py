@@ -80,16 +80,16 @@ def test_the_measures_find_what_is_wrong() -> None:
     from drawn import read_dot
 
     from procedure.chart.dot import dot
-    from procedure.chart.sheet import Line, Sheet, Words
+    from procedure.chart.sheet import BoxedWords, DrawnLine, Sheet
 
     sheet = Sheet(300, 100)
-    sheet.write(Words("one", 10, 10, 80, ("several words",), 9, drawn_as="note"))
-    sheet.write(Words("two", 30, 12, 80, ("more of them",), 6, drawn_as="note"))
-    sheet.write(Words("three", 200, 40, 20, ("too wide for this",), 9, drawn_as="note"))
-    sheet.write(Words("four", 280, 80, 60, ("over the edge",), 9, drawn_as="note"))
+    sheet.write(BoxedWords("one", 10, 10, 80, ("several words",), 9, drawn_as="note"))
+    sheet.write(BoxedWords("two", 30, 12, 80, ("more of them",), 6, drawn_as="note"))
+    sheet.write(BoxedWords("three", 200, 40, 20, ("too wide for this",), 9, drawn_as="note"))
+    sheet.write(BoxedWords("four", 280, 80, 60, ("over the edge",), 9, drawn_as="note"))
     sheet.points += [("a", (50, 0)), ("b", (50, 90)), ("c", (0, 70)), ("d", (90, 70))]
-    sheet.lines.append(Line("a", "b", "lot", ((50, 0), (50, 90)), ""))
-    sheet.lines.append(Line("c", "d", "lot", ((0, 70), (90, 70)), ""))
+    sheet.lines.append(DrawnLine("a", "b", "lot", ((50, 0), (50, 90)), ""))
+    sheet.lines.append(DrawnLine("c", "d", "lot", ((0, 70), (90, 70)), ""))
     read = read_dot(dot([sheet], "wrong", 0))
     assert ("one", "two") in measures.overlaps(read)
     assert ("a to b (lot)", "one") in measures.lines_through(read)

@@ -14,7 +14,7 @@ from procedure.chart.grid import NARROWEST, grid
 from procedure.chart.in_symbols import in_symbol, lane_widths
 from procedure.chart.lanes import lanes as lanes_of
 from procedure.chart.paper import papers
-from procedure.chart.placed_symbols import Figure, figures
+from procedure.chart.placed_symbols import PlacedSymbol, figures
 from procedure.chart.threads import threads
 from procedure.vocabulary import vocabulary
 
@@ -164,7 +164,7 @@ def test_lines_differ_by_more_than_colour() -> None:
 
 @pytest.mark.parametrize("symbol", ["manual", "delay", "preparation", "process"])
 def test_a_symbol_in_a_narrow_lane_has_its_number(symbol: str) -> None:
-    figure = Figure(1, symbol, "a step", number="37", nodes=[plan().flow.nodes[0]])
+    figure = PlacedSymbol(1, symbol, "a step", number="37", nodes=[plan().flow.nodes[0]])
     assert in_symbol(figure, NARROWEST * 0.8) == "37"
     assert in_symbol(figure, 8.0) == ""
 

@@ -12,7 +12,7 @@ from pypdf import PdfReader
 from pypdf.generic import ContentStream
 
 from procedure.batch.asked import SEEN
-from procedure.handout.numbered_steps import Told
+from procedure.handout.numbered_steps import NumberedStep
 from procedure.paper.measures import Voice
 
 
@@ -50,7 +50,7 @@ def _zero(text: bytes) -> bool:
     return any(text[i : i + 2] == b"\0\0" for i in range(0, len(text) - 1, 2))
 
 
-def blanks_apart(read: PdfReader, steps: tuple[Told, ...], voice: Voice) -> list[str]:
+def blanks_apart(read: PdfReader, steps: tuple[NumberedStep, ...], voice: Voice) -> list[str]:
     """The steps whose blanks are on another page than their words."""
     text, pages = "", []
     for number, page in enumerate(read.pages):
@@ -72,7 +72,7 @@ def blanks_apart(read: PdfReader, steps: tuple[Told, ...], voice: Voice) -> list
     return apart
 
 
-def _printed(steps: Iterable[Told], asked: bool) -> Iterator[tuple[Told, bool]]:
+def _printed(steps: Iterable[NumberedStep], asked: bool) -> Iterator[tuple[NumberedStep, bool]]:
     """The steps as they are printed, each with whether its blanks are asked there.
 
     What is told once for several lots has its blanks behind it, for each lot.

@@ -15,7 +15,7 @@ from procedure.handout.labels import labels
 from procedure.handout.nights import said_at_steps
 from procedure.handout.numbered_steps import tell
 from procedure.paper import in_pdf, in_text
-from procedure.paper.blocks import Steps
+from procedure.paper.blocks import StepCards
 from procedure.paper.pieces import plain_text
 
 SIX = next(path for path in EXAMPLES if path.stem == "six-lots-three-baths")
@@ -115,7 +115,7 @@ def test_what_is_done_three_times_has_three_boxes_and_the_rest_none() -> None:
     made = bench.bench(plan_of(f"{IN_A_BAG}\nrepeat 3 times\n  dip yarn in a for 5 min"), METRIC)
     assert [line.boxes for line in made.lines] == [0, 0, 0, 0, 3]
     (steps,) = bench.paper(made).sections[0].blocks
-    assert isinstance(steps, Steps) and steps.cards[-1].inner[0].boxes == 3
+    assert isinstance(steps, StepCards) and steps.cards[-1].inner[0].boxes == 3
 
 
 BAGGED = next(path for path in EXAMPLES if path.stem == "tansy-on-two-mordants")

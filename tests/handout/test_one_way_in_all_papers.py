@@ -111,7 +111,7 @@ def papers(pounds: Plan) -> dict[str, str]:
     voice = voice_of(pounds, None)
     weighing = weigh(pounds)
     estimates = weigh_text.Estimates([], [], [])
-    asked = weigh_text.Asked((), None, ())
+    asked = weigh_text.Request((), None, ())
     assert voice.reader is not None
     shop = shopping_text.report(errands(pounds, weighing, {}), "Sad shades", voice)
     sheet = weigh_text.report(weighing, [], estimates, asked, voice.units, reader=voice.reader)
@@ -174,7 +174,7 @@ def test_water_in_all_is_what_a_person_would_measure() -> None:
     (water,) = [total for total in weighing.totals if total.how == "draw"]
     assert water.low == water.high == Fraction("155.4")
     told = json.loads(weigh_json.report(weighing, [], weigh_text.Estimates([], [], []),
-                                        weigh_text.Asked((), None, ())))  # fmt: skip
+                                        weigh_text.Request((), None, ())))  # fmt: skip
     assert "155.4" in json.dumps(told["totals"])
 
 

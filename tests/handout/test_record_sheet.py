@@ -17,7 +17,7 @@ from procedure.command.voice import voice_of
 from procedure.handout import as_paper, record_sheet
 from procedure.handout.contents import contents
 from procedure.paper import in_text
-from procedure.paper.blocks import Listing, Para, StepCard, Steps
+from procedure.paper.blocks import Listing, Para, StepCard, StepCards
 from procedure.paper.measures import unit_of
 from procedure.paper.pieces import Blank, Phrase, spaced
 
@@ -59,7 +59,7 @@ def test_the_sheet_has_the_blanks_of_the_form(path: Path) -> None:
         for block in section.blocks:
             if isinstance(block, Listing):
                 found += [word for item in block.items for word in on_paper(item)]
-            elif isinstance(block, Steps):
+            elif isinstance(block, StepCards):
                 found += [word for card in block.cards for word in of_card(card)]
     # A name is printed as words: jade bath for jade-bath.
     assert list(map(spaced, found[1:])) == list(map(spaced, asked(path)))
@@ -84,7 +84,7 @@ def test_the_long_handout_has_the_blanks_of_the_steps(path: Path) -> None:
         word
         for section in made.sections
         for block in section.blocks
-        if isinstance(block, Steps)
+        if isinstance(block, StepCards)
         for card in block.cards
         for word in of_card(card)
     ]

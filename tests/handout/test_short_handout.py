@@ -24,7 +24,7 @@ from procedure.handout.short import MOST_DANGERS, dangers, paper
 from procedure.handout.spoken_names import for_a_dyer
 from procedure.handout.what_goes_wrong import troubles_of
 from procedure.paper import in_html, in_markdown, in_pdf, in_text
-from procedure.paper.blocks import Paper, Steps, Table
+from procedure.paper.blocks import Paper, StepCards, Table
 from procedure.paper.measures import Voice
 from procedure.paper.pieces import plain_text
 from procedure.wording.reader import of_system
@@ -243,7 +243,7 @@ def test_steps_done_in_one_go_are_told_in_one_sentence() -> None:
 def test_at_most_one_blank_stands_at_a_step(path: Path) -> None:
     for section in short(path).sections:
         for block in section.blocks:
-            if isinstance(block, Steps):
+            if isinstance(block, StepCards):
                 assert all(len(card.blanks) <= 1 for card in block.cards)
 
 

@@ -71,7 +71,7 @@ def parsed_lines(text: str) -> list[tuple[str, list[Token], Node | Refusal]]:
     """Every call of the driver that reading a text makes, with its answer."""
     calls: list[tuple[str, list[Token], Node | Refusal]] = []
 
-    def watched(made: tables.Table, start: str, tokens: list[Token]) -> Node | Refusal:
+    def watched(made: tables.ParsingTable, start: str, tokens: list[Token]) -> Node | Refusal:
         answer = parse(made, start, tokens)
         calls.append((start, tokens, answer))
         return answer

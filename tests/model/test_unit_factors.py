@@ -6,8 +6,8 @@ import csv
 from fractions import Fraction
 from pathlib import Path
 
-import pint
 import pytest
+from units_outside import units_of_pint
 
 import procedure
 from procedure.vocabulary import Unit, library, vocabulary
@@ -150,7 +150,7 @@ def test_each_unit_is_either_in_pint_or_of_the_trade_only() -> None:
 
 @pytest.mark.parametrize("name", PINT)
 def test_pint_agrees(name: str) -> None:
-    quantity = pint.UnitRegistry(autoconvert_offset_to_baseunit=True).Quantity
+    quantity = units_of_pint().Quantity
     one = unit(name)
     for value in (1, 12):
         theirs = quantity(value, PINT[name]).to(BASES[one.kind]).magnitude
@@ -167,7 +167,7 @@ def test_spoons_are_metric_ones(name: str, theirs: float) -> None:
 
 
 def test_a_cup_is_between_the_us_and_the_imperial_half_pint() -> None:
-    quantity = pint.UnitRegistry().Quantity
+    quantity = units_of_pint().Quantity
     us = quantity(1, "US_pint").to("liter").magnitude / 2
     imperial = quantity(1, "imperial_pint").to("liter").magnitude / 2
     assert float(unit("cup").factor) == pytest.approx(us, rel=1e-5)

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from fractions import Fraction
-from functools import cache
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 import pytest
+from units_outside import units_of_pint
 
 import procedure
 from procedure.language import read
@@ -16,19 +15,9 @@ from procedure.neaten import Rounded, in_units, neat
 from procedure.neaten.meaning import meaning, much_the_same
 from procedure.neaten.other_units import decimal, rounded_to
 
-if TYPE_CHECKING:
-    import pint
-
 EXAMPLES = Path(__file__).parents[2] / "examples"
 SOUND = sorted(p for p in EXAMPLES.rglob("*.dye") if "faulty" not in p.parts)
 FRAME = 'procedure "x"\n\nfibre\n  yarn: wool yarn, 4 skeins of 100 g\n\nsteps\n'
-
-
-@cache
-def _units_of_pint() -> pint.UnitRegistry[float]:
-    import pint  # the other tests here do without
-
-    return pint.UnitRegistry()
 
 
 def step(words: str, system: str) -> str:
@@ -97,7 +86,7 @@ def test_amounts_are_those_of_pint(words: str, system: str, unit: str) -> None:
     was = {"g": "gram", "kg": "kilogram", "oz": "ounce", "L": "liter", "gal": "imperial_gallon"}
     number, name = words.removesuffix(" to bath").split(" ", 2)[2].rsplit(" ", 1)
     value = sum(Fraction(part) for part in number.removesuffix(" imp").split())
-    exact = _units_of_pint().Quantity(float(value), was[name]).to(unit).magnitude
+    exact = units_of_pint().Quantity(float(value), was[name]).to(unit).magnitude
     said = float(step(words, system).split(" ")[2])
     assert said == pytest.approx(exact, rel=5e-3)
 

@@ -15,11 +15,11 @@ from procedure.paper.blocks import (
     Heading,
     Listing,
     Paper,
+    PaperSection,
     Para,
     Picture,
-    Section,
     StepCard,
-    Steps,
+    StepCards,
     Swatch,
     table,
 )
@@ -35,7 +35,7 @@ BLOCKS: tuple[Block, ...] = (
     Para(("a warning",), tone="warning"),
     Listing((("one item",), ("another item",)), numbered=True),
     table(("a caption",), (("first column",), ("second",)), [(("a row",), ("its cell",))], (1, 1)),
-    Steps(
+    StepCards(
         (
             StepCard(
                 "1",
@@ -60,7 +60,7 @@ SAID = (
 
 def made(units: str = "metric") -> Paper:
     voice = Voice(units, reader=of_system(units))
-    section = Section("steps", ("a section",), BLOCKS)
+    section = PaperSection("steps", ("a section",), BLOCKS)
     return Paper((Words(MARK),), voice, "handout", (Para(("at the head",)),), (section,))
 
 

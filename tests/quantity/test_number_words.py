@@ -36,6 +36,8 @@ def test_ranges_lists_and_numbers_as_people_say_them() -> None:
     assert words.listed(["a", "b"]) == "a and b"
     assert words.listed(["a", "b", "c"], "or") == "a, b or c"
     assert words.in_words(12) == "twelve" and words.in_words(13) == "13"
+    assert words.in_turn(1) == "first" and words.in_turn(12) == "twelfth"
+    assert words.in_turn(0) == "" == words.in_turn(13)
     assert words.mixed(Fraction(7, 2)) == "3½" and words.mixed(Fraction(0)) == "0"
     assert words.plain(Fraction(20_000)) == "20000" and words.plain(Fraction(1, 3)) == "0.333"
 
@@ -64,3 +66,18 @@ def test_a_weight_told_by_that_of_the_fibre() -> None:
     assert words.by_weight("a third of yarn") == "a third the weight of yarn"
     for other in ("12 % of yarn", "50 : 1 of yarn", "20 g", "twice the weight of yarn"):
         assert words.by_weight(other) == other
+
+
+def test_a_day_in_minutes_and_words_for_turns_are_written_once() -> None:
+    again = {
+        re.compile(r"\b(?:24 \* 60|60 \* 24|1440|86_?400)\b"): "quantity/day.py",
+        # “second” alone is a time as well, and “third” and the like are parts.
+        re.compile(r"\bsecond\W+third\W+fourth\b"): "quantity/number_words.py",
+    }
+    for pattern, place in again.items():
+        made = [
+            path.relative_to(SOURCES).as_posix()
+            for path in SOURCES.rglob("*.py")
+            if pattern.search(path.read_text("utf-8"))
+        ]
+        assert made == [place]

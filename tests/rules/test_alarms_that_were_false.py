@@ -155,3 +155,9 @@ steps
 """
     assert told(example.format(strength="90 %"), "shared-word") == ["error"]
     assert told(example.format(strength="5 %"), "shared-word") == ["warning"]
+
+
+def test_a_tub_is_rinsed_with_litres_of_water() -> None:
+    for line in ("rinse tub with water 10 L", "clean tub with water 10 L, soap 5 g"):
+        assert told(line, "too-much-of-it") == []
+    assert told("clean tub with soap 5 kg", "too-much-of-it") != []

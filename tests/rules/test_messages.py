@@ -64,6 +64,32 @@ def test_our_own_words_are_in_the_readers_spelling(family: str) -> None:
     assert [line for line in ours if american(line) != line] == []
 
 
+METRIC = re.compile(
+    r"\d\s?(?:°C|g|kg|mL|L|mg)\b"
+    r"|\b(?:grams?|lit(?:re|er)s?|kilograms?|millilit(?:re|er)s?|kilos?)\b"
+)
+# Where both measures are what it is about, or the writer's own words are repeated.
+ABOUT_BOTH = {
+    *("readings-disagree", "which-gallon", "ounces-of-water", "hotter-than-boiling"),
+    *("unlikely-size", "follow-needs", "other-than-meant"),
+}
+
+
+@pytest.mark.parametrize("family", FAMILIES)
+def test_a_reader_in_the_us_is_told_of_no_metric_measure(family: str) -> None:
+    """But for what stands in quotation marks, since it is written so."""
+    metric = {
+        rule.name: line
+        for rule in RULES
+        if rule.family == family
+        for finding in findings(rule.trips)
+        if finding.rule == rule.name
+        for line in said_of(for_reader(finding, US))
+        if METRIC.search(re.sub("“[^”]*”", "“”", line))
+    }
+    assert {name: line for name, line in metric.items() if name not in ABOUT_BOTH} == {}
+
+
 def fields_of(says: Says) -> list[Value]:
     """Every value in a template and in what stands in its fields."""
     found: list[Value] = []

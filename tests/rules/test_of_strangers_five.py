@@ -80,7 +80,7 @@ def test_a_bath_without_its_colon() -> None:
     line, found = _found("gold-bath: prepare", "gold-bath prepare")
     assert (found[0].line, found[0].remedy) == (
         line,
-        "Write a colon behind the name: “gold-bath: prepare”.",
+        "Write a colon after the name: “gold-bath: prepare”.",
     )
 
 

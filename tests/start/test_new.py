@@ -12,15 +12,15 @@ from new_bench import all_asked
 from procedure import pipeline
 from procedure.command.main import CANNOT_RUN, main
 from procedure.findings import at_least
-from procedure.start import Asked, NoMethod, made
+from procedure.start import NoMethod, Wish, made
 from procedure.vocabulary import vocabulary
 
 
-def _asked(fibre: str, dye: str, mordant: str | None, *, units: str = "metric") -> Asked:
+def _asked(fibre: str, dye: str, mordant: str | None, *, units: str = "metric") -> Wish:
     words = vocabulary()
     dyestuff = words.material(dye)
     assert dyestuff is not None
-    return Asked(
+    return Wish(
         "A trial",
         words.tables["fibres"][fibre],
         "yarn",

@@ -11,12 +11,12 @@ from procedure.collection.opening_hours import Hours, days_of, times_of
 from procedure.timetable.hours import minutes_between, moment_of, windows
 from procedure.timetable.work import (
     Activity,
+    ActivityPlace,
     Attendance,
     Hold,
     Lag,
     Lasting,
     Need,
-    Place,
     Point,
     Resource,
     Work,
@@ -64,7 +64,7 @@ def step(
         overnight,
         project,
         lots,
-        Place(f"{project or 'work'}.dye", line),
+        ActivityPlace(f"{project or 'work'}.dye", line),
         ending=ending,
     )
 

@@ -20,7 +20,7 @@ from procedure.timetable.work import (
     Need,
     Point,
     Resource,
-    Warmth,
+    WarmAgain,
     Window,
     Work,
 )
@@ -61,10 +61,10 @@ def made_by_chance(seed: int) -> Work:
         )
     )
     finish_by = chance.choice((None, None, None, 9))
-    warmth: tuple[Warmth, ...] = ()
+    warmth: tuple[WarmAgain, ...] = ()
     if chance.random() < 0.4:
         before, after = sorted(chance.sample(range(count), 2))
-        warmth = (Warmth(keys[before], keys[after], chance.randint(0, 2), chance.randint(1, 2)),)
+        warmth = (WarmAgain(keys[before], keys[after], chance.randint(0, 2), chance.randint(1, 2)),)
         lags = (*lags, Lag(keys[before], keys[after], 0, None))
     if chance.random() < 0.5:
         activities = tuple(_hot(chance, each) for each in activities)

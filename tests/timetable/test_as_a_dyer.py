@@ -16,7 +16,7 @@ import procedure
 from procedure.collection.opening_hours import Hours, days_of, times_of
 from procedure.command.main import main
 from procedure.pipeline import Judged
-from procedure.timetable import Fitted, Timetable, Unfit, agenda, fitted, noted
+from procedure.timetable import Fitted, NoPlan, Timetable, agenda, fitted, noted
 from procedure.timetable.by_day import report
 from procedure.timetable.from_plans import work_of
 from procedure.timetable.planned_words import numbered, refusal
@@ -102,7 +102,7 @@ def test_wool_is_out_of_the_iron_before_anybody_goes_home(example: str, days: st
     plan = procedure.load(EXAMPLES / f"{example}.dye")
     result = found(plan, days=days)
     made = result.made
-    if isinstance(made, Unfit):
+    if isinstance(made, NoPlan):
         assert "overnight" in refusal(made)  # mon, wed: there is no night of 16 hours
         return
     # What else may lie in its bath over a night is told.
@@ -158,7 +158,7 @@ def test_overnight_is_as_long_as_the_night_of_these_hours(hours: str, closed: in
 def test_a_night_that_is_too_long_for_what_spoils_fibre_is_refused() -> None:
     iron = read(NIGHT.replace("alum 12 g", "copperas 2 g"))
     made = found(iron, hours="10:00-16:00", begins=datetime(2099, 11, 28, 10)).made
-    assert isinstance(made, Unfit)
+    assert isinstance(made, NoPlan)
     said = "goes on overnight, from the evening to the morning, for 16\u202fh at the most"
     assert said in refusal(made)
 
@@ -526,7 +526,7 @@ discard a, b to "foul drain"
     plan = procedure.read(text, "day.dye")
     made, refused = planned(plan), found(plan, finish_by=SATURDAY.replace(hour=18)).made
     assert any("has cooled down" in c for a in made.work.activities for c in a.cautions)
-    assert isinstance(refused, Unfit) and refused.finish == made.finish
+    assert isinstance(refused, NoPlan) and refused.finish == made.finish
 
 
 def test_of_a_bath_that_is_hot_after_work_one_time_is_told() -> None:
@@ -582,7 +582,7 @@ def test_nothing_too_hot_is_alone_whatever_the_hours() -> None:
         'discard gold-bath to "foul drain"'
     )
     made = found(simmered, hours="10:00-12:30").made
-    assert isinstance(made, Unfit) and "is hotter than 60" in _plain(refusal(made))
+    assert isinstance(made, NoPlan) and "is hotter than 60" in _plain(refusal(made))
     assert isinstance(found(simmered, hours="10:00-14:00").made, Timetable)
 
 
@@ -895,7 +895,7 @@ def test_a_night_that_is_too_long_says_by_how_much() -> None:
     plan, ten = read(steps), SATURDAY.replace(hour=10)
     # Closed from 16:00 to 10:00, 18 h; overnight is 16 h at the most, and iron hardens wool.
     made = found(plan, days="sat,sun", hours="10-16", begins=ten).made
-    assert isinstance(made, Unfit)
+    assert isinstance(made, NoPlan)
     assert "closed for 18 h at the least: 2 h longer on one evening" in _plain(refusal(made))
     assert isinstance(found(plan, hours="9-18", begins=ten).made, Timetable)
 
@@ -911,7 +911,7 @@ def test_a_reason_that_takes_long_to_find_is_told_as_far_as_it_is_known(
     """
     monkeypatch.setattr("procedure.timetable.reasons._EFFORT_ALTOGETHER", 0.001)
     made = found(read(steps), hours="10-16", begins=SATURDAY.replace(hour=10)).made
-    assert isinstance(made, Unfit) and not made.smallest
+    assert isinstance(made, NoPlan) and not made.smallest
     said = _plain(refusal(made))
     assert "takes 7 h" in said and "the place is open" in said
     assert "There may be a smaller reason than this; it was not found in the time." in said
@@ -976,7 +976,7 @@ def test_what_takes_longer_than_any_day_says_by_how_much() -> None:
         simmer bath at 85 °C for 7 h
     """
     made = found(read(steps), hours="10-16", begins=SATURDAY.replace(hour=10)).made
-    assert isinstance(made, Unfit)
+    assert isinstance(made, NoPlan)
     assert "The longest time that it is open is 6 h; " in _plain(refusal(made))
 
 
@@ -1041,7 +1041,7 @@ def test_in_hours_that_are_too_short_a_plant_stays_in_and_it_is_told_but_none_th
 ) -> None:
     found_so = found(poisoned(plant), hours="9:00-11:30")
     if plant == "fox":
-        assert isinstance(found_so.made, Unfit)
+        assert isinstance(found_so.made, NoPlan)
         return
     assert any("Strain it before you go" in one for one in shortened(found_so))
 
@@ -1069,7 +1069,7 @@ def test_a_vat_is_woken_on_the_day_on_which_it_is_used() -> None:
 
 def test_a_night_in_a_place_that_is_open_once_a_week_is_refused_in_one_sentence() -> None:
     made = found(procedure.load(EXAMPLES / "first-onion-skins.dye"), days="sat").made
-    assert isinstance(made, Unfit)
+    assert isinstance(made, NoPlan)
     said = refusal(made)
     assert "It is never open on two days running" in said and "longer on one evening" not in said
 

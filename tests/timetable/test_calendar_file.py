@@ -20,7 +20,7 @@ from ical.event import Event
 
 import procedure
 from procedure.collection.opening_hours import Hours
-from procedure.timetable import Agenda, Timetable, Unfit, Work, agenda, fitted, plan
+from procedure.timetable import Agenda, NoPlan, Timetable, Work, agenda, fitted, plan
 from procedure.timetable.from_plans import work_of
 from procedure.timetable.hours import clock
 from procedure.timetable.icalendar_file import calendar
@@ -131,7 +131,7 @@ def test_a_comment_more_moves_no_event(tmp_path: Path) -> None:
         file.write_text(lines, encoding="utf-8")
         asked = Asked(datetime(2099, 11, 28, 9, tzinfo=LONDON), Hours(), "9:00-18:00")
         made = fitted(work_of([procedure.load(file)], asked).work).made
-        assert not isinstance(made, Unfit)
+        assert not isinstance(made, NoPlan)
         found.append({str(each.uid) for each in read_back(calendar(agenda(made), WRITTEN))})
     assert found[0] == found[1] == found[2] and len(found[0]) > 20
 

@@ -11,7 +11,7 @@ from verifying import wrongs
 
 import procedure
 from procedure.collection.opening_hours import Hours, days_of, times_of
-from procedure.timetable import Timetable, Unfit, agenda, fitted
+from procedure.timetable import NoPlan, Timetable, agenda, fitted
 from procedure.timetable.by_day import report
 from procedure.timetable.cooled_sooner import gained, soonest_cooled
 from procedure.timetable.from_plans import work_of
@@ -79,6 +79,6 @@ def test_where_only_a_shorter_cooling_would_do_it_is_refused_and_says_which() ->
     opening = Hours(times_of("9:00-18:00"), *days_of("sat,sun"))
     plan = procedure.load(EXAMPLES / "tansy-on-two-mordants.dye")
     made = fitted(work_of([plan], Asked(SATURDAY, opening)).work).made
-    assert isinstance(made, Unfit) and made.smallest
+    assert isinstance(made, NoPlan) and made.smallest
     said = refusal(made).replace("\u202f", " ")
     assert "“cool tansy-bath” takes 4 h 30 min, as estimated, and may not go on while" in said

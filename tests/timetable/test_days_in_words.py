@@ -1,7 +1,7 @@
 """A day of a plan in words: which steps begin when, and whose a followed step is."""
 
 from procedure.timetable.days_in_words import day_in_words
-from procedure.timetable.taking import DayTaken, Left, Taking
+from procedure.timetable.taking import DayTaken, LeftGoing, Taking
 
 # Step 2 follows a procedure of three steps; steps 4 and 5 are done meanwhile.
 NUMBERS = {0: "1", 1: "2.1", 2: "2.2", 3: "2.3", 4: "3", 5: "4", 6: "5"}
@@ -12,7 +12,7 @@ def taking(*days: DayTaken, begins: dict[int, tuple[int, int]]) -> Taking:
 
 
 def test_a_followed_step_is_said_to_be_of_its_procedure_once() -> None:
-    first = DayTaken(1, 540, 720, 60, (0, 1, 2, 5, 6), (Left(2, "goes on", 2),))
+    first = DayTaken(1, 540, 720, 60, (0, 1, 2, 5, 6), (LeftGoing(2, "goes on", 2),))
     second = DayTaken(2, 540, 600, 60, (3, 4))
     begins = {0: (1, 540), 1: (1, 550), 2: (1, 560), 5: (1, 640), 6: (1, 650), 3: (2, 540)}
     begins[4] = (2, 560)

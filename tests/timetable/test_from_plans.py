@@ -20,7 +20,7 @@ from procedure.handout.contents import telling_of
 from procedure.handout.numbered_steps import tell
 from procedure.paper.measures import Voice
 from procedure.rules.example_kit import whole
-from procedure.timetable import Timetable, Unfit, Work, eased, fitted, plan
+from procedure.timetable import NoPlan, Timetable, Work, eased, fitted, plan
 from procedure.timetable.done_steps import NoSuchStep
 from procedure.timetable.from_plans import work_of
 from procedure.timetable.slow_coolings import slower
@@ -44,7 +44,7 @@ def work(*files: Path, hours: Hours | None = None) -> Work:
 
 def planned(wanted: Work) -> Timetable:
     made = plan(wanted)
-    if isinstance(made, Unfit):
+    if isinstance(made, NoPlan):
         wanted = eased(wanted)
         made = plan(wanted)
     assert isinstance(made, Timetable)

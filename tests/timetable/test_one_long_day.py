@@ -10,7 +10,7 @@ from blue_vat import at_the_vat
 
 import procedure
 from procedure.collection.opening_hours import Hours, days_of, times_of
-from procedure.timetable import Timetable, Unfit, fitted
+from procedure.timetable import NoPlan, Timetable, fitted
 from procedure.timetable.from_plans import work_of
 from procedure.timetable.one_long_day import long_enough
 from procedure.timetable.planned_words import refusal
@@ -34,7 +34,7 @@ CLASS = f"""{at_the_vat("Eight at the blue vat", *map(str.lower, PEOPLE))}\
 """
 
 
-def made_in(folder: Path, until: str, days: str = "2099-11-28") -> Timetable | Unfit:
+def made_in(folder: Path, until: str, days: str = "2099-11-28") -> Timetable | NoPlan:
     file = folder / "class.dye"
     file.write_text(CLASS, encoding="utf-8")
     hours = Hours(times_of(f"10:00-{until}"), *days_of(days))
@@ -44,7 +44,7 @@ def made_in(folder: Path, until: str, days: str = "2099-11-28") -> Timetable | U
 
 def test_turns_that_are_too_many_for_the_day_are_told_at_once(tmp_path: Path) -> None:
     unfit = made_in(tmp_path, "12:00")
-    assert isinstance(unfit, Unfit)
+    assert isinstance(unfit, NoPlan)
     said = refusal(unfit).replace("\u202f", " ")
     assert "- “dip elder in vat” and 23 more like it take 5 min each, 2 h together" in said
     airing = next(line for line in said.splitlines() if "take 15 min each" in line)
@@ -60,7 +60,7 @@ def test_what_each_lot_wants_by_itself_is_told_of_the_first_alone(tmp_path: Path
     hours = Hours(times_of("10:00-12:00"), *days_of("2099-11-28"))
     asked = Asked(TEN, hours, "10:00-12:00", participants=PEOPLE, hands=("Teacher",))
     unfit = fitted(work_of([procedure.load(file)], asked).work).made
-    assert isinstance(unfit, Unfit)
+    assert isinstance(unfit, NoPlan)
     said = refusal(unfit).replace("\u202f", " ")
     assert "“rinse elder in tub” takes 3 h and may not go on while the place is closed" in said
     assert "more like it" not in said
@@ -68,7 +68,7 @@ def test_what_each_lot_wants_by_itself_is_told_of_the_first_alone(tmp_path: Path
 
 def test_the_day_that_would_do_is_told_and_does(tmp_path: Path) -> None:
     unfit = made_in(tmp_path, "12:00")
-    assert isinstance(unfit, Unfit)
+    assert isinstance(unfit, NoPlan)
     told = re.search(r"in one day from 10:00 to (\d+:\d+);", long_enough(unfit))
     assert told is not None
     made = made_in(tmp_path, told.group(1))
@@ -77,5 +77,5 @@ def test_the_day_that_would_do_is_told_and_does(tmp_path: Path) -> None:
 
 def test_nothing_is_told_of_one_day_where_more_days_were_asked_for(tmp_path: Path) -> None:
     unfit = made_in(tmp_path, "10:15", days="sat,sun")
-    assert isinstance(unfit, Unfit)
+    assert isinstance(unfit, NoPlan)
     assert long_enough(unfit) == ""

@@ -21,8 +21,8 @@ from procedure.chart.lettering import width
 from procedure.collection.opening_hours import Hours, times_of
 from procedure.timetable import (
     Agenda,
+    NoPlan,
     Timetable,
-    Unfit,
     Work,
     agenda,
     as_json,
@@ -87,7 +87,7 @@ def test_json_keeps_to_its_schema(two: Agenda) -> None:
     jsonschema.validate(told, schema)
     assert len(told["steps"]) == len(two.made.work.activities)
     refused = plan(weekend(finish_by="2026-11-29 18:00"))
-    assert isinstance(refused, Unfit)
+    assert isinstance(refused, NoPlan)
     jsonschema.validate(json.loads(as_json.refused(refused)), schema)
     with pytest.raises(jsonschema.ValidationError):
         jsonschema.validate({**told, "possible": False}, schema)

@@ -16,7 +16,7 @@ from verifying import wrongs
 from procedure.timetable.bounding import least_length, spans_of
 from procedure.timetable.contradicting import waits_contradict
 from procedure.timetable.first_plan import first_plan
-from procedure.timetable.programme import Part
+from procedure.timetable.programme import ConstraintGroup
 from procedure.timetable.solving import shorten
 from procedure.timetable.unplannable import faults
 from procedure.timetable.work import Activity, Lag, Lasting, Point, Window, Work
@@ -70,8 +70,8 @@ def test_waits_that_contradict_each_other_are_seen_without_a_search() -> None:
     late = Lag("A", "B", 0, 15, Point.START, Point.START)
     wanted = Work((one, two), (Lag("A", "B"), late), windows=(Window(0, 540),))
     assert waits_contradict(wanted)
-    assert not waits_contradict(wanted, [Part("greatest wait", "1")])
-    assert not waits_contradict(wanted, [Part("least wait", "0")])
-    assert not waits_contradict(wanted, [Part("activity", "A")])
+    assert not waits_contradict(wanted, [ConstraintGroup("greatest wait", "1")])
+    assert not waits_contradict(wanted, [ConstraintGroup("least wait", "0")])
+    assert not waits_contradict(wanted, [ConstraintGroup("activity", "A")])
     enough = replace(late, most=20)
     assert not waits_contradict(replace(wanted, lags=(wanted.lags[0], enough)))

@@ -10,7 +10,7 @@ import pytest
 
 import procedure
 from procedure.timetable.days_in_words import day_in_words
-from procedure.timetable.taking import DayTaken, Left, Taking, made_once, time_taken
+from procedure.timetable.taking import DayTaken, LeftGoing, Taking, made_once, time_taken
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 TANSY = EXAMPLES / "tansy-gold-and-moss.dye"
@@ -113,14 +113,14 @@ def test_hours_that_no_workshop_states_are_not_said_to_be_its_own(tmp_path: Path
 
 
 def test_a_soak_that_is_over_is_fibre_that_stays_wet() -> None:
-    day = DayTaken(1, 540, 720, 60, (0, 1), (Left(0, "lies wet", 2, ("gold-skein",)),))
+    day = DayTaken(1, 540, 720, 60, (0, 1), (LeftGoing(0, "lies wet", 2, ("gold-skein",)),))
     assert day_in_words(_two_steps(day), day, {0: "1", 1: "2"}, {}) == (
         "Day 1, 9:00 to 12:00: steps 1 and 2; the gold skein stays wet overnight."
     )
 
 
 def test_what_hangs_to_dry_is_not_left_going() -> None:
-    day = DayTaken(1, 540, 720, 60, (0, 1), (Left(1, "dries", 2), Left(0, "goes on", 3)))
+    day = DayTaken(1, 540, 720, 60, (0, 1), (LeftGoing(1, "dries", 2), LeftGoing(0, "goes on", 3)))
     assert day_in_words(_two_steps(day), day, {0: "1", 1: "2"}, {}) == (
         "Day 1, 9:00 to 12:00: steps 1 and 2; step 2 left to dry until day 2; "
         "step 1 left going until day 3."

@@ -12,11 +12,11 @@ import pytest
 from example_work import day_of_eight, gold, weekend
 from verifying import wrongs
 
-from procedure.timetable import Timetable, Unfit, Work, agenda, plan, reliefs
+from procedure.timetable import NoPlan, Timetable, Work, agenda, plan, reliefs
 from procedure.timetable.by_day import report
 from procedure.timetable.first_plan import first_plan
 from procedure.timetable.giving import free_times, rooms
-from procedure.timetable.planned import Method
+from procedure.timetable.planned import HowFound
 from procedure.timetable.planned_words import how_good, refusal, saving
 from procedure.timetable.shared_out import rows
 from procedure.timetable.unplannable import CannotPlan
@@ -30,9 +30,9 @@ def planned(work: Work) -> Timetable:
     return made
 
 
-def unfit(work: Work) -> Unfit:
+def unfit(work: Work) -> NoPlan:
     made = plan(work)
-    assert isinstance(made, Unfit)
+    assert isinstance(made, NoPlan)
     return made
 
 
@@ -249,7 +249,7 @@ def test_without_the_solver_the_first_plan_is_given_and_that_is_said(
 
     monkeypatch.setattr(builtins, "__import__", missing)
     made = planned(weekend(pots=("kettle", "pot")))
-    assert made.method is Method.LIST_RULE
+    assert made.method is HowFound.LIST_RULE
     assert not made.searched
     assert "the solver is missing" in how_good(made)
     assert made.bound <= made.finish

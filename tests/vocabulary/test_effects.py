@@ -14,6 +14,7 @@ import pytest
 
 import procedure
 from procedure.chart.symbols import symbols
+from procedure.command import main as commands
 from procedure.command.main import main
 from procedure.flow.build import PARTS
 from procedure.handout import prose
@@ -29,16 +30,27 @@ PAGE = (ROOT / "grammar" / "README.md").read_text("utf-8")
 # What is said in more words is read by turns that name their verbs, which a row alone has none of.
 PLAIN = re.sub(r"(?ms)^\*\*More ways to say it\.\*\*.*?^(?=Fibre )", "", PAGE)
 SNIPPETS = re.findall(r"^```dye\n(.*?)^```$", PLAIN, re.MULTILINE | re.DOTALL)
+# Every command that is given a procedure, FILE, and what it makes of it.
 COMMANDS = (
-    ("check", "--at-least", "note"),
-    ("chart", "-o", "made.dot"),
-    ("chart", "--overview", "-o", "made.svg"),
-    ("weigh",),
-    ("lots",),
-    ("card", "-o", "made.html"),
-    ("handout", "--no-chart", "-o", "made.md"),
-    ("handout", "--bench", "-o", "made.html"),
+    ("check", "--at-least", "note", "FILE"),
+    ("chart", "-o", "made.dot", "FILE"),
+    ("chart", "--overview", "-o", "made.svg", "FILE"),
+    ("weigh", "FILE"),
+    ("lots", "FILE"),
+    ("card", "-o", "made.html", "FILE"),
+    ("handout", "--no-chart", "-o", "made.md", "FILE"),
+    ("handout", "--bench", "-o", "made.html", "FILE"),
+    ("handout", "--labels", "-o", "made.html", "FILE"),
+    ("timetable", "FILE"),
+    ("neaten", "--preview", "FILE"),
+    ("record", "-o", "made.batch", "FILE"),
+    ("compare", "FILE", "FILE"),
 )
+# What the others are given is no procedure, but a word, a rule, an answer, a record or a folder.
+OF_OTHER_THINGS = {
+    *("why", "know", "new", "draft", "book", "batches", "match"),
+    *("write", "completion", "language-server"),
+}
 
 
 def rows(table: str) -> list[dict[str, str]]:
@@ -131,6 +143,12 @@ def test_a_verb_can_lack_a_trait_of_its_effect() -> None:
 # ------------------------------------------------------------------ a verb added by a row alone
 
 
+def test_every_command_that_is_given_a_procedure_is_tried() -> None:
+    tried = {command for command, *_ in COMMANDS}
+    assert tried | OF_OTHER_THINGS == set(commands.COMMANDS)
+    assert not tried & OF_OTHER_THINGS
+
+
 def _forget() -> None:
     """Let every module read the data files again."""
     for name, module in list(sys.modules.items()):
@@ -196,7 +214,8 @@ def test_every_command_knows_a_verb_that_is_a_row_alone(
     for command, *options in COMMANDS:
         codes, said = [], []
         for file in ("old.dye", "new.dye"):
-            codes.append(main([command, *options, file]))
+            Path("made.batch").unlink(missing_ok=True)
+            codes.append(main([command, *[file if one == "FILE" else one for one in options]]))
             said.append(capsys.readouterr().out)
         assert codes[0] == codes[1], (command, said)
     assert main(["know", _new(verb)]) == 0

@@ -10,7 +10,7 @@ from expecting import plan_of
 from procedure.quantity.rounding import at_most
 from procedure.report.weigh_measures import as_printed
 from procedure.report.weigh_sheet import sheet
-from procedure.report.weigh_text import Asked, Estimates, report
+from procedure.report.weigh_text import Estimates, Request, report
 from procedure.rework.whole_skeins import whole_pieces
 from procedure.weigh.weighing import weigh
 
@@ -35,7 +35,7 @@ def test_what_is_printed_is_read_back(said: str, grams_or_litres: Fraction) -> N
 def printed(steps: str, system: str) -> str:
     """The rows and totals of some steps as text, in one line."""
     made = weigh(plan_of(steps))
-    return " ".join(report(made, [], Estimates([], [], []), Asked((), None, ()), system).split())
+    return " ".join(report(made, [], Estimates([], [], []), Request((), None, ()), system).split())
 
 
 ROUNDS = """repeat at least 3 times until "the water runs clear"

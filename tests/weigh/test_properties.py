@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from procedure.quantity.interval import Interval
 from procedure.quantity.rounding import shared, shared_ranges
-from procedure.report.weigh_measures import Step
+from procedure.report.weigh_measures import ScaleStep
 from procedure.report.weigh_sheet import sheet
 from procedure.rework import amounts_asked_for
 from procedure.rework.backwards import most
@@ -242,7 +242,7 @@ def test_three_thirds_are_a_whole() -> None:
 def test_equal_amounts_print_alike_and_rows_that_do_not_add_up_are_told(
     system: str, example: str, step: Fraction | None
 ) -> None:
-    made = sheet(weigh(plan_of(example)), system, Step("mass", step) if step else None)
+    made = sheet(weigh(plan_of(example)), system, ScaleStep("mass", step) if step else None)
     for total, shown in zip(made.weighing.totals, made.totals, strict=True):
         for i, one in enumerate(shown):
             rows = [

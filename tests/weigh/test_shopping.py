@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from procedure.collection.shop import Held, NotRead, held, price
+from procedure.collection.shop import NotRead, StockHeld, held, price
 from procedure.command.main import main
 
 TANSY = Path(__file__).parents[2] / "examples" / "tansy-gold-and-moss.dye"
@@ -53,7 +53,11 @@ def said(
 )
 def test_a_price_is_a_sum_for_an_amount(text: str, amount: Fraction, currency: str) -> None:
     read = price(text)
-    assert (read.price, read.currency, read.held) == (amount, currency, Held("mass", Fraction(500)))
+    assert (read.price, read.currency, read.held) == (
+        amount,
+        currency,
+        StockHeld("mass", Fraction(500)),
+    )
     assert read.of(Fraction(250)) == amount / 2
 
 

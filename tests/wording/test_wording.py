@@ -14,7 +14,7 @@ from procedure.findings import (
     Count,
     Heat,
     InUnit,
-    Line,
+    LineNumber,
     Liquor,
     Mass,
     Named,
@@ -78,14 +78,17 @@ VALUES: list[tuple[Value, str, str, str]] = [
     (InUnit(f("22/10"), None, "lb"), "2.2 lb", "2.2 lb", "2.2 lb"),
     (Named("lot", "yarn"), "yarn", "yarn", "yarn"),
     (Named("material", "whitener", "bleach"), *("whitener (bleach)",) * 3),
-    (Line(12), "line 12", "line 12", "line 12"),
+    (LineNumber(12), "line 12", "line 12", "line 12"),
     (Way(""), "", "", ""),
     (Way("when it is dull"), *(" (when it is dull)",) * 3),
     (listed(()), "", "", ""),
     (listed(("a",)), "a", "a", "a"),
     (listed(("a", "b")), "a and b", "a and b", "a and b"),
     (listed(("a", "b", "c"), last=" or "), *("a, b or c",) * 3),
-    (Several((Line(1), Line(2), Line(3)), "; ", "; "), *("line 1; line 2; line 3",) * 3),
+    (
+        Several((LineNumber(1), LineNumber(2), LineNumber(3)), "; ", "; "),
+        *("line 1; line 2; line 3",) * 3,
+    ),
 ]
 
 

@@ -15,7 +15,7 @@ from procedure.facts.liquor import (
 from procedure.facts.study import Study
 from procedure.findings import Percent, say
 from procedure.quantity.interval import Interval
-from procedure.rules.colour.share_of_fibre import Use, at_material, fibre_of, uses
+from procedure.rules.colour.share_of_fibre import UseOnLot, at_material, fibre_of, uses
 from procedure.rules.rule import Found, rule
 from procedure.vocabulary.thresholds import threshold
 
@@ -33,7 +33,7 @@ def _dyestuff_range(one: Stuff) -> tuple[Fraction | None, Fraction | None, bool]
     return min(lows), max(highs), "fresh" in states and one.entry.number("fresh_low") is not None
 
 
-def _dyestuffs(study: Study) -> Iterator[Use]:
+def _dyestuffs(study: Study) -> Iterator[UseOnLot]:
     for use in uses(study):
         if (
             use.one.entry is not None
@@ -141,7 +141,7 @@ def too_much_dyestuff(study: Study) -> Iterator[Found]:
         )
 
 
-def _among_others(study: Study, use: Use) -> bool:
+def _among_others(study: Study, use: UseOnLot) -> bool:
     """True where dyestuffs make a colour together, and all of them are enough for one.
 
     What is dyed over an earlier colour only tints it.
@@ -163,13 +163,13 @@ def _among_others(study: Study, use: Use) -> bool:
     return together > max(use.most / own, Fraction(1, 2))
 
 
-def _feeds(study: Study, use: Use) -> bool:
+def _feeds(study: Study, use: UseOnLot) -> bool:
     """True for madder, henna and the like in a vat, which they feed or reduce."""
     feeds = {"food for ferment", "reducer"} & set(use.one.made.roles)
     return bool(feeds) and is_vat(study, use.bath)
 
 
-def _strength(use: Use) -> Fraction | None:
+def _strength(use: UseOnLot) -> Fraction | None:
     """Grams of a material to a litre of its bath, at the least."""
     grams: Interval | None = use.bath.contents[use.one.thing].grams
     volume = use.bath.volume

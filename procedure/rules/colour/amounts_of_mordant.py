@@ -15,7 +15,7 @@ from procedure.facts.liquor import (
 )
 from procedure.facts.study import Study
 from procedure.findings import Named, Percent, Says, plainly_said, say
-from procedure.rules.colour.share_of_fibre import Use, at_material, fibre_of, uses
+from procedure.rules.colour.share_of_fibre import UseOnLot, at_material, fibre_of, uses
 from procedure.rules.rule import Found, at_node, rule
 from procedure.trace import LotState
 from procedure.vocabulary import Entry
@@ -37,7 +37,7 @@ def _range(entry: Entry, state: LotState, end: str) -> Fraction | None:
     return min(known) if end == "low" else max(known)
 
 
-def _mordants(study: Study) -> Iterator[Use]:
+def _mordants(study: Study) -> Iterator[UseOnLot]:
     """Mordants as they are used on fibre; in a vat a metal salt is a reducer."""
     for use in uses(study):
         entry = use.one.entry
@@ -113,7 +113,7 @@ def _effect(entry: Entry, state: LotState) -> str:
     return known if known and (suffers or not of_wool) else "is more than the fibre bears"
 
 
-def _for_dark(study: Study, use: Use, excess: Fraction) -> bool:
+def _for_dark(study: Study, use: UseOnLot, excess: Fraction) -> bool:
     """True of much iron where a black or a brown is wanted."""
     assert use.one.entry is not None
     iron = use.one.entry.facts.get("metal") == "iron"
@@ -231,7 +231,7 @@ def bath_worn_out(study: Study) -> Iterator[Found]:
             )
 
 
-def _by_eye(study: Study, use: Use) -> bool:
+def _by_eye(study: Study, use: UseOnLot) -> bool:
     """True where somebody looks whether it is enough, or wants it paler."""
     until = use.moment.step.until
     looked_for = until is not None and until.words is not None

@@ -23,7 +23,7 @@ from procedure.trace import BathState, LotState, Moment
 THOUSAND = exactly(1000)
 
 
-class Use(NamedTuple):
+class UseOnLot(NamedTuple):
     """A material in a bath that a lot goes into.
 
     ``least`` and ``most`` are its share of fibre in %: the least by all the fibre that the
@@ -45,7 +45,7 @@ class Use(NamedTuple):
         return self.bath.contents[self.one.thing].node
 
 
-def uses(study: Study) -> tuple[Use, ...]:
+def uses(study: Study) -> tuple[UseOnLot, ...]:
     """Every material that a lot meets in a bath, with its share of the fibre.
 
     The shares are in % of the dry weight: the least by all the fibre that the bath is to
@@ -54,11 +54,11 @@ def uses(study: Study) -> tuple[Use, ...]:
     return study.once(_uses)
 
 
-def _uses(study: Study) -> tuple[Use, ...]:
+def _uses(study: Study) -> tuple[UseOnLot, ...]:
     return tuple(_each_use(study))
 
 
-def _each_use(study: Study) -> Iterator[Use]:
+def _each_use(study: Study) -> Iterator[UseOnLot]:
     known: dict[str, Interval | None] = {}
     for moment, lot, state, bath in meetings(study):
         name = moment.node.bath
@@ -75,7 +75,7 @@ def _each_use(study: Study) -> Iterator[Use]:
                 least = grams[0] / max(fibre[1], _served(bath)) * HUNDRED
             if grams is not None and bath.served is not None and bath.served[0] > 0:
                 most = grams[1] / bath.served[0] * HUNDRED
-            yield Use(moment, lot, state, bath, one, least, most, first)
+            yield UseOnLot(moment, lot, state, bath, one, least, most, first)
 
 
 def _served(bath: BathState) -> Fraction:
@@ -88,7 +88,7 @@ def fibre_of(state: LotState) -> str:
 
 
 def at_material(
-    study: Study, use: Use, sentence: Says | str, remedy: Says | str, level: str = ""
+    study: Study, use: UseOnLot, sentence: Says | str, remedy: Says | str, level: str = ""
 ) -> Found:
     """A finding at the place where a material was put into a bath, pointing at the lot's step."""
     procedure, place = put_in(study, use.node, use.one.thing)

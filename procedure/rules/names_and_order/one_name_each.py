@@ -6,7 +6,7 @@ from collections.abc import Generator, Iterator
 from fractions import Fraction
 
 from procedure.facts.study import Pointer, Study
-from procedure.findings import Heat, Line, Says, listed, say
+from procedure.findings import Heat, LineNumber, Says, listed, say
 from procedure.flow import Slip
 from procedure.flow.graph import FlowNode
 from procedure.model import Name, Place, Procedure, Step
@@ -216,7 +216,7 @@ def _names_said(step: Step) -> Iterator[str]:
 
 
 def _nowhere(study: Study) -> Iterator[Found]:
-    """Names behind “to” and “from” that nothing was made of: a heat that is misspelt, mostly."""
+    """Names after “to” and “from” that nothing was made of: a heat that is misspelt, mostly."""
     told = {slip.name.place for slip in study.flow.slips}
     seen: set[Place] = set()
     for node in study.flow.nodes:
@@ -286,7 +286,7 @@ def declared_twice(study: Study) -> Iterator[Found]:
                 say(
                     "There are two sections “{name}”; the first begins on {line}.",
                     name=name.text,
-                    line=Line(line),
+                    line=LineNumber(line),
                 ),
                 "Put both together.",
             )

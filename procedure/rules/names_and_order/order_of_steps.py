@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from procedure.facts.study import Pointer, Study
-from procedure.findings import Line, Mass, Says, Several, say
+from procedure.findings import LineNumber, Mass, Says, Several, say
 from procedure.flow import Slip
 from procedure.rules.names_and_order.one_name_each import PRACTICE
 from procedure.rules.rule import Found, at_node, from_slip, on_way, rule
@@ -123,7 +123,7 @@ def in_a_circle(study: Study) -> Iterator[Found]:
     """
     circle = study.flow.cycle
     if circle:
-        said = tuple(Line(node.step.place.line) for node in circle)
+        said = tuple(LineNumber(node.step.place.line) for node in circle)
         pointers = tuple(
             Pointer(node.procedure, node.step.place, "This step is part of the circle.")
             for node in circle[1:]

@@ -61,7 +61,7 @@ def not_at_once(study: Study) -> Iterator[Found]:
                         "This is done meanwhile, but what it needs is in use above: {things}.",
                         things=listed(study.thing(thing) for thing in shared),
                     ),
-                    "Put it behind the other step, at the same indentation.",
+                    "Put it after the other step, at the same indentation.",
                     related=study.at(other.id, "It is in use here."),
                 )
                 break

@@ -249,7 +249,7 @@ def _whole(procedure: Procedure, word: Name, section: str) -> bool:
 
 # What to do with a word that is known, and is said in another place.
 _PLACES = (
-    (("wearing",), "It is worn: write it in the header or behind a step, as in “wearing gloves”."),
+    (("wearing",), "It is worn: write it in the header or after a step, as in “wearing gloves”."),
     (("vessel", "heater", "tool"), "Pots and tools belong in the section “equipment”."),
     (("fibres",), "Fibre to be dyed belongs in the section “fibre”."),
     (("place",), "Where it is done belongs in the header, as in “place outdoors”."),
@@ -605,7 +605,7 @@ _FEW = 3
 
 
 def _with_object(study: Study, slip: Slip) -> Says | str:
-    """What to write behind a verb that says nothing of what it is done to."""
+    """What to write after a verb that says nothing of what it is done to."""
     names: list[str] = []
     if "pot" in slip.wanted:
         names = [pot.name.text for pot in slip.procedure.equipment.values() if pot.holds][:1]

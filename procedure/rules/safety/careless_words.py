@@ -15,7 +15,7 @@ from procedure.facts.handling import (
     plants,
     sources,
 )
-from procedure.facts.in_words import Said, said
+from procedure.facts.in_words import WordsAtStep, said
 from procedure.facts.study import Study
 from procedure.findings import Says, say
 from procedure.model.harm import DENIED, clauses_of, undenied
@@ -130,7 +130,7 @@ def careless_way(study: Study) -> Iterator[Found]:
     yield from _put_by_unlabelled(study, met)
 
 
-def _done_carelessly(one: Said, met: list[Handled]) -> Iterator[Found]:
+def _done_carelessly(one: WordsAtStep, met: list[Handled]) -> Iterator[Found]:
     for clause in clauses_of(one.text.lower()):
         # A flame under the spirit is there, though the plant under the tree is not.
         for way in _ways_in(clause) if undenied(clause) else ():
@@ -146,7 +146,9 @@ def _done_carelessly(one: Said, met: list[Handled]) -> Iterator[Found]:
             return
 
 
-def _at(one: Said, says: Says, remedy: Says | str, source: str, level: str = "error") -> Found:
+def _at(
+    one: WordsAtStep, says: Says, remedy: Says | str, source: str, level: str = "error"
+) -> Found:
     """A finding at free words."""
     return Found(one.procedure, one.place, says, remedy, one.calls, level=level, source=source)
 
@@ -171,7 +173,7 @@ _OF_DYEING = (
 )
 
 
-def _dye_among_food(one: Said, met: list[Handled]) -> Iterator[Found]:
+def _dye_among_food(one: WordsAtStep, met: list[Handled]) -> Iterator[Found]:
     """A dye, a mordant or a bath in a vessel or a place of food, where no material is named.
 
     A kitchen's stove and table count only where something that hurts badly is in the work.
@@ -207,7 +209,7 @@ _AT_WORK = (
 )
 
 
-def _by_children(study: Study, one: Said, met: list[Handled]) -> Iterator[Found]:
+def _by_children(study: Study, one: WordsAtStep, met: list[Handled]) -> Iterator[Found]:
     """Children who do the work, in words alone, where something in it is nothing for them."""
     if not any(map(one.text.lower().__contains__, _YOUNG)) or for_children(one.procedure):
         return  # that is told at the audience
@@ -332,7 +334,7 @@ _WAIVED = (
 )
 
 
-def _unprotected(one: Said, study: Study, met: list[Handled]) -> Iterator[Found]:
+def _unprotected(one: WordsAtStep, study: Study, met: list[Handled]) -> Iterator[Found]:
     """Words that do without gloves, a mask, fresh air or a lid what calls for them."""
     for clause in clauses_of(one.text.lower()):
         for way in _WAIVED:
@@ -348,7 +350,7 @@ def _unprotected(one: Said, study: Study, met: list[Handled]) -> Iterator[Found]
 
 
 def _what_calls_for(
-    one: Said, study: Study, met: list[Handled], clause: str, way: _Waived
+    one: WordsAtStep, study: Study, met: list[Handled], clause: str, way: _Waived
 ) -> Iterator[Found]:
     """The finding on what somebody does without, where something calls for it."""
     if way.calls != "gloves" and one.here:
@@ -395,7 +397,7 @@ _BY_ITS_POISON = (
 _P273 = "Regulation (EC) No 1272/2008, Annex IV, P273 (not into the environment)"
 
 
-def _poured_out(study: Study, one: Said, hurts: Handled | None) -> Iterator[Found]:
+def _poured_out(study: Study, one: WordsAtStep, hurts: Handled | None) -> Iterator[Found]:
     """A bath with what harms, poured by words alone where children, animals and water are.
 
     Where nothing declared hurts badly, only what its own name tells of, and any dye in open water.
@@ -438,7 +440,7 @@ def _poured_on() -> dict[str, dict[str, str]]:
     return {row["first"]: row for row in rows_with("meetings", met) if row["second"] == met}
 
 
-def _water_onto(study: Study, one: Said) -> Iterator[Found]:
+def _water_onto(study: Study, one: WordsAtStep) -> Iterator[Found]:
     """Water that words alone pour onto acid, lye or quicklime, by the rows of ``meetings.csv``."""
     text = undenied(one.text.lower()) if one.done else ""
     if not ("water" in text or "kettle" in text):

@@ -49,7 +49,7 @@ class _Refused(NamedTuple):
     """A thing that may not go a way: why, and the word of the text that names the way."""
 
     thing: str
-    why: waste.Refusal
+    why: waste.WasteRefusal
     word: str
     level: str
 

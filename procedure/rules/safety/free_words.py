@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from functools import cache
 
 from procedure.facts.handling import called, declared, grave, handled, plants
-from procedure.facts.in_words import Said, plants_meant, said
+from procedure.facts.in_words import WordsAtStep, plants_meant, said
 from procedure.facts.study import Study
 from procedure.findings import Says, listed, say
 from procedure.flow import Call
@@ -138,7 +138,7 @@ def _perhaps_in_words(study: Study) -> Iterator[Found]:
                 yield _ask(owner, made.name.place, (), meant)
 
 
-def _perhaps(one: Said) -> Sequence[Entry]:
+def _perhaps(one: WordsAtStep) -> Sequence[Entry]:
     # Ivy or cherry is named in “poisen ivy” and “cherry lorel”, and hides neither.
     if any(plant.facts["level"] != "harmful" for plant, _ in plants_named(one.text)):
         return ()
@@ -302,7 +302,7 @@ def _titles(study: Study) -> Iterator[Found]:
                     owner,
                     title.place,
                     say(
-                        "{plant} is {level}: it stands here, and nobody says of which plant "
+                        "{plant} is {level}: it is named here, and nobody says of which plant "
                         "{thing} is.",
                         plant=in_full(meant[0]),
                         level=meant[0].facts["level"],

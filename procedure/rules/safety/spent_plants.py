@@ -125,7 +125,7 @@ def _grave(made: Material) -> bool:
 
 
 def _comes_out(moment: Moment, things: dict[str, Material]) -> Iterator[_Out]:
-    """The plants that harm, in pieces in a bath before a step and no more behind it."""
+    """The plants that harm, in pieces in a bath before a step and no more after it."""
     for bath, state in moment.before.baths.items():
         now = moment.after.baths.get(bath)
         if now is None or now is state:

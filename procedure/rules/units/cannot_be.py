@@ -73,7 +73,7 @@ def _impossible(written: Written, baths: set[str]) -> tuple[Says, Says | str] | 
     if quantity.kind == "share" and quantity.base in baths and quantity.high > 1:
         return (
             say("“{text}” is more than the whole.", text=text),
-            "Write a share of at most the whole, or litres.",
+            "Write a share of at most the whole, or a volume.",
         )
     return _sign_missing(quantity, baths) or _carried(quantity)
 

@@ -56,7 +56,10 @@ def above_its_ceiling(study: Study) -> Iterator[Found]:
                     "{bath} is brought to {heat} here, and it is to be {text}.",
                     bath=study.thing(node.bath),
                     heat=Heat(heat.low, heat.high),
-                    text=ceiling.text,
+                    # A word of heat is told by that word, a number in the reader's own scale.
+                    text=ceiling.text
+                    if ceiling.word
+                    else say("never above {most}", most=Heat(ceiling.high)),
                 ),
                 "Keep it cooler, or say another heat that it is never to pass.",
                 related=(Pointer(procedure, ceiling.place, "The heat is bounded here."),),

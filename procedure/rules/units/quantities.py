@@ -158,7 +158,7 @@ def loose_measure(study: Study) -> Iterator[Found]:
                     text=quantity.text,
                     of=of,
                 ),
-                _EXACTER.get(quantity.kind, "Weigh it once and write the grams."),
+                _EXACTER.get(quantity.kind, "Weigh it once and write the weight."),
             )
 
 

@@ -176,7 +176,7 @@ def solid_by_volume(study: Study) -> Iterator[Found]:
                 text=written.quantity.text,
                 material=made.called,
             ),
-            "Write the grams, or say the strength of the solution where it is declared.",
+            "Write its weight, or say the strength of the solution where it is declared.",
         )
 
 

@@ -74,7 +74,7 @@ def _which_degree(quantity: Quantity) -> Says | None:
         )
     if quantity.word in ("x", "X", "times"):
         return say(
-            "How often a step is done stands on a line of its own above it: “repeat {n} times”.",
+            "How often a step is done is on a line of its own above it: “repeat {n} times”.",
             n=figure,
         )
     return None

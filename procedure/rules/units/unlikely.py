@@ -247,7 +247,9 @@ def _for_cleaning(study: Study) -> Iterator[Found]:
         if not moment.node.does.cleans:
             continue
         for thing, _, made in moment.amounts:
-            if made is None or made.grams is None or made.grams.low <= limit.value:
+            if thing == WATER or made is None or made.grams is None:
+                continue
+            if made.grams.low <= limit.value:
                 continue
             yield at_node(
                 moment.node,

@@ -257,7 +257,7 @@ def water_unstated(study: Study) -> Iterator[Found]:
             yield at_node(
                 node,
                 "It is not said how much water.",
-                "Write a liquor ratio such as “water 30 : 1 of yarn”, or litres.",
+                "Write a liquor ratio such as “water 30 : 1 of yarn”, or a volume.",
             )
 
 
