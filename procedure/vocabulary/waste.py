@@ -66,7 +66,7 @@ def _refusals() -> tuple[WasteRefusal, ...]:
 
 
 @cache
-def _refusals_of(way: str) -> tuple[Refusal, ...]:
+def _refusals_of(way: str) -> tuple[WasteRefusal, ...]:
     return tuple(one for one in _refusals() if one.way == way)
 
 
