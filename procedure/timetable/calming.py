@@ -34,8 +34,11 @@ _LEFT_IN_A_BATH, _LENGTH_OF_A_DAY, _LATE_IN_A_DAY, _OVER_A_WISH = 6, 3, 2, 3
 """What a minute weighs of each that is counted. A minute by which one step begins later weighs as
 much as one of these divided by the number of steps."""
 _AS_A_WHOLE = 50
-"""Up to so many activities the least running about is sought as a whole, and mostly proven."""
+"""Up to so many activities the least running about is sought as a whole with little effort too."""
+_FEW_DAYS = 6
+"""Of more days less running about is sought with little effort in the turn of the plan alone."""
 _LITTLE_AT_ONCE = 30
+_EFFORT, _EFFORT_OF_MUCH = 0.04, 0.1
 _EFFORT_IN_TURN, _EFFORT_OF_A_DAY = 0.02, 0.01
 
 
@@ -124,20 +127,22 @@ def fewest_days(made: Timetable, effort: float) -> Found:
     return search(calendar.programme, effort)
 
 
-def least_running(made: Timetable, effort: float, most_days: int | None = None) -> Found:
+def least_running(made: Timetable, effort: float, little: bool = False) -> Found:
     """With as little running about as a plan of this length and so many days can have.
 
-    Of much work that is sought piece by piece, and so not proven: first with all hands-on work in
-    the turn in which the plan has it, which is soon done; then in any turn, one day after
-    another, unless they are more than ``most_days``.
+    Of very much work, and with ``little`` effort of much, that is sought piece by piece, and so
+    not proven: first with all hands-on work in the turn in which the plan has it, which is soon
+    done; then in any turn, one day after another, unless they are many and the effort little.
     """
-    if len(made.work.activities) <= _AS_A_WHOLE:
+    count = len(made.work.activities)
+    if count <= (_AS_A_WHOLE if little else VERY_MUCH):
         calendar = _aimed(made)
         _hint_of(calendar, made)
-        return search(calendar.programme, effort, 1)
+        limit = _EFFORT if count <= _AS_A_WHOLE else _EFFORT_OF_MUCH
+        return search(calendar.programme, min(effort, limit), 1)
     days = sorted({window.day for window in made.work.windows if window.opens < made.finish})
     found = Found("unknown")
-    if most_days is not None and len(days) > most_days:
+    if little and len(days) > _FEW_DAYS:
         days = []
     aimed = _aimed(made)
     for day in (None, *_at_once(made, [aimed.hours[day] for day in days])):
