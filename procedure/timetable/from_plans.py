@@ -17,11 +17,12 @@ from procedure.rules.judging import reader_of
 from procedure.timetable.alike_baths import bath_called
 from procedure.timetable.done_steps import done_by_then, late_by_now
 from procedure.timetable.gathered import Gathered
-from procedure.timetable.hours import longest_night, minutes_between, windows
+from procedure.timetable.hours import clock, longest_night, minutes_between, windows
 from procedure.timetable.in_baths import lies_in_a_bath
 from procedure.timetable.lengths import Course, courses
 from procedure.timetable.order_of_turns import Order
 from procedure.timetable.participants import check_participants, hands_of, resources_of
+from procedure.timetable.planned_words import day_of, time_of
 from procedure.timetable.plates import (
     RINGS,
     Plates,
@@ -51,6 +52,7 @@ from procedure.timetable.work import (
     Need,
     Place,
     Resource,
+    Window,
     Work,
 )
 from procedure.timetable.written_out import Turn, Unrolled, unrolled
@@ -90,7 +92,7 @@ def work_of(plans: Sequence[Judged], asked: Asked, longer: bool = True) -> Drawn
     check_participants(plans, asked.participants)
     declared, supposed = ({}, []) if asked.pots else several_pots(plans)
     copies = {f"pot {name}": count for name, count in (*declared.items(), *asked.pots)}
-    open_at = windows(asked.begins, asked.hours, since=asked.now)
+    open_at = _open_at(asked)
     made = Gathered(
         plates, asked.line, asked.participants, copies, asked.sinks, longest_night(open_at)
     )
@@ -126,11 +128,30 @@ def work_of(plans: Sequence[Judged], asked: Asked, longer: bool = True) -> Drawn
         _title(plans),
         asked.hours_said,
         tuple(dict.fromkeys(line for plan in plans for line in deadly_words(plan.study))),
-        notes=tuple(late),
+        notes=(*_from_when(asked, now), *late),
         in_order=_in_order(made) if len(plans) == 1 else (),
         warmth=tuple(made.warmth),
     )
     return Drawn(work, tuple(dict.fromkeys(supposed)), longer and either_way)
+
+
+def _open_at(asked: Asked) -> tuple[Window, ...]:
+    """When the place is open: from now on, and before that on days on which something happened."""
+    found = windows(asked.begins, asked.hours, since=asked.now)
+    if asked.now is None:
+        return found
+    moments = [m for each in asked.happened for m in (each.start, each.end) if m is not None]
+    days = {(moment.date() - asked.begins.date()).days for moment in moments}
+    now = minutes_between(asked.begins, asked.now)
+    return tuple(each for each in found if each.closes > now or each.day in days)
+
+
+def _from_when(asked: Asked, now: int) -> list[str]:
+    """From when the rest is planned, where something has happened."""
+    if asked.now is None or now <= 0:
+        return []
+    moment = clock(asked.begins, now)
+    return [f"Planned again from {time_of(moment)} on {day_of(moment)}; what is done stays done."]
 
 
 def _in_order(made: Gathered) -> tuple[str, ...]:

@@ -100,11 +100,20 @@ class Timetable:
         return tuple(sorted(found, key=lambda piece: (piece.start, piece.end, piece.key)))
 
     @cached_property
+    def to_come(self) -> tuple[Stretch, ...]:
+        """The hands-on work of what is not over yet."""
+        return tuple(
+            piece
+            for piece in self.hands_on
+            if not self.work.over(piece.key) and piece.end > self.work.now
+        )
+
+    @cached_property
     def days(self) -> int:
-        """On how many calendar days someone has to be there."""
+        """On how many calendar days someone has to be there, from now on."""
         days = {
             window.day
-            for piece in self.hands_on
+            for piece in self.to_come
             for window in self.work.windows
             if piece.start < window.closes and window.opens < piece.end
         }

@@ -118,11 +118,12 @@ def _how_near(made: Timetable) -> str:
 
 def ending(made: Timetable) -> str:
     """When it is all over, and how much there is to do."""
-    hands = sum(piece.end - piece.start for piece in made.hands_on)
+    hands = sum(piece.end - max(piece.start, made.work.now) for piece in made.to_come)
     days = "1 day" if made.days == 1 else f"{made.days} days"
+    left = "still to do" if made.work.done else "of hands-on work"
     return (
         f"All is over at {moment_in_words(made.work, made.finish)}; someone is there on "
-        f"{days}, with {span(hands)} of hands-on work."
+        f"{days}, with {span(hands)} {left}."
     )
 
 
