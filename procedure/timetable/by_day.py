@@ -206,7 +206,7 @@ def _day(agenda: Agenda, day: Day) -> list[Line]:
     lines += [] if agenda.who else _hot_after_work(agenda, day)
     if day.stands:
         baths = listed([f"{bath} in {pot}" for bath, pot in day.stands])
-        lines.append(Line(f"Stands there then: {baths}; lids on, and labels.", 2, 4))
+        lines.append(Line(f"Stands there then: {baths}; covered and labelled.", 2, 4))
     lines += _waits_for_days(agenda, day)
     lines += _hung(agenda, day)
     if day.wet:
@@ -227,7 +227,7 @@ def _hot_after_work(agenda: Agenda, day: Day) -> list[Line]:
         said = (
             f"{agenda.named(key)}, line {activity.place.line}: its bath is hotter than "
             f"{activity.too_hot} until about {moment_in_words(made.work, cool, today)}. Somebody "
-            "stays until then and measures it before leaving; plate off and lid on."
+            "stays until then and measures it before leaving; plate off and pot covered."
         )
         lines.append(Line(said, 2, 4))
     return lines

@@ -115,7 +115,7 @@ def _staying(agenda: Agenda, stay: Stay, written: datetime):  # type: ignore[no-
         event.add("location", listed(places))
     said = (
         f"Its bath is hotter than {activity.too_hot} until about then, as estimated. Somebody stays"
-        " and measures it before leaving; plate off and lid on."
+        " and measures it before leaving; plate off and pot covered."
     )
     event.add("description", "\n".join((*agenda.made.work.cautions, said)))
     return event
