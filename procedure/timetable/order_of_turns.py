@@ -190,6 +190,7 @@ class Order:
                         why=soon.why,
                         at_a_pinch=lag.most,
                         meanwhile=soon.meanwhile,
+                        dried="",
                     )
 
     def _worked(self, between: list[Turn]) -> int:
@@ -347,7 +348,7 @@ def _fibre_waits(plan: Judged, before: Turn, turn: Turn, lot: str) -> Wait | Non
         return waits()["fibre wetted out"]
     if state.mordants and not state.dyes and not spoils(plan, state.mordants):
         return waits()["mordanted fibre"]
-    if one.rinses or one.washes:
+    if one.rinses or one.washes or ((one.splits or one.joins) and not state.carried):
         return waits()["rinsed fibre"]
     harmed = spoils(plan, state.mordants)
     return waits()["damp fibre that holds a metal that harms" if harmed else "damp fibre"]

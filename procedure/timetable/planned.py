@@ -55,6 +55,7 @@ class Timetable:
     ``to_the_limit`` says that not the shortest plan was sought but one in time, in which as few
     steps as can be are shorter than they may take.
     ``cut_short`` says that the clock ended a search, so that another run may give another plan.
+    ``undried`` is the plan before time was found for fibre that is dried and wetted out again.
     """
 
     work: Work
@@ -66,6 +67,7 @@ class Timetable:
     searched: bool = True
     cut_short: bool = False
     to_the_limit: bool = False
+    undried: Timetable | None = None
 
     @cached_property
     def at(self) -> dict[str, Placed]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from procedure.timetable.dried_meanwhile import with_drying
 from procedure.timetable.first_plan import first_plan
 from procedure.timetable.fives import on_fives
 from procedure.timetable.planned import Timetable
@@ -22,6 +23,12 @@ _TO_COME_AND_GO = 15
 _LOOSER_EFFORT = 1.0
 """The solver's seconds for a plan in which a little gives; where it needs more, more gives."""
 _A_DAY = 24 * 60
+_MOST_DRYINGS = 4
+"""How often it is planned again, since other fibre waits for days then."""
+NO_TIME_TO_DRY = (
+    "What waits for days is hung up and wetted out again: there is no time for that in this plan, so "
+    "come sooner for it and stay longer."
+)
 
 
 @dataclass(frozen=True)
@@ -49,7 +56,8 @@ def fitted(
 ) -> Fitted:
     """The best plan with every step at its long end; where there is none, with shorter ones.
 
-    A cooling that is estimated is at its long end where all takes no night more by that
+    Where fibre waits for days even so, it is planned again with the time that it takes to dry it
+    and to wet it out again (:mod:`procedure.timetable.dried_meanwhile`). A cooling that is estimated is at its long end where all takes no night more by that
     (:mod:`procedure.timetable.slow_coolings`); waits are as long as is wished where neither
     a night nor every plan is lost by that (:mod:`procedure.timetable.wishes`).
 
@@ -65,6 +73,37 @@ def fitted(
     """
     _check(work)
     work = _loosened(work, [lag for lag in work.lags if lag.before in work.happened])
+    found = _fitted(work, effort, length_alone, at_once, reasons)
+    return _dried(work, found, effort, length_alone)
+
+
+def _dried(work: Work, found: Fitted, effort: float, length_alone: bool) -> Fitted:
+    """The same with the time that it takes to dry what waits for days; else a note that it lacks."""
+    first = made = found.made
+    if isinstance(made, Unfit):
+        return found
+    for _ in range(_MOST_DRYINGS):
+        more = with_drying(made)
+        if more is None:
+            return found if made is first else _found(work, replace(made, undried=first))
+        try:
+            again = _solved(more, effort, length_alone)
+        except NotKnown:
+            again = None
+        if again is None:
+            break
+        made = again
+    return replace(found, made=noted(first, [NO_TIME_TO_DRY]))
+
+
+def _fitted(
+    work: Work,
+    effort: float,
+    length_alone: bool,
+    at_once: Callable[[Timetable], None] | None,
+    reasons: bool,
+) -> Fitted:
+    """The same without the time for drying what waits for days."""
     strict, *looser = _tries(work)
     try:
         made = _with_its_wishes(work, strict, effort, length_alone, at_once)

@@ -209,7 +209,8 @@ class Lag:
     there is none. ``at_a_pinch`` is the most where no plan keeps to ``most``; None where
     that has to be kept. ``at_last`` is the same where there is no plan at all, not
     even with shorter steps. Beyond ``wish`` minutes, or beyond ``most``, the papers tell what is
-    done ``meanwhile``, with ``{it}`` for the lots. ``lies`` says what waits.
+    done ``meanwhile``, with ``{it}`` for the lots. ``lies`` says what waits. ``dried`` says how
+    fibre is hung up where it waits for days (“rinsed and hung up”), to be wetted out again.
     """
 
     before: str
@@ -227,6 +228,7 @@ class Lag:
     wish: int | None = None
     meanwhile: str = ""
     lies: Lies = Lies.ANYTHING
+    dried: str = ""
 
     @property
     def wished(self) -> int | None:
@@ -307,6 +309,7 @@ class Work:
     has to be known before the plan is relied on: that it is a draft, what is planned short.
     ``in_order`` are activities in the order of their text, in which they are begun where
     nothing is lost by it. ``warmth`` are the baths that are wanted as warm as they were.
+    ``between`` are activities that nobody has written, done with fibre that is dried meanwhile.
     """
 
     activities: tuple[Activity, ...]
@@ -324,6 +327,7 @@ class Work:
     notes: tuple[str, ...] = ()
     in_order: tuple[str, ...] = ()
     warmth: tuple[Warmth, ...] = ()
+    between: frozenset[str] = frozenset()
 
     @cached_property
     def activity(self) -> dict[str, Activity]:
