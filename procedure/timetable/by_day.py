@@ -5,6 +5,7 @@ from __future__ import annotations
 import textwrap
 from collections import Counter
 from collections.abc import Mapping
+from datetime import datetime, timedelta
 from itertools import pairwise
 from types import MappingProxyType
 
@@ -389,12 +390,26 @@ def _looked_after(made: Timetable, keys: tuple[str, ...], since: int) -> list[st
     return list(dict.fromkeys(names.values()))
 
 
+def _until(work: Work, minute: int, today: datetime) -> str:
+    """When something is over; by night, when nobody sees it, that is not so sure."""
+    said = moment_in_words(work, minute, today)
+    if any(window.opens <= minute <= window.closes for window in work.windows):
+        return said
+    assert work.begins is not None
+    midnight = clock(work.begins, minute) == _day_after(today)
+    return "about midnight" if midnight else f"about {said}"
+
+
+def _day_after(moment: datetime) -> datetime:
+    return moment.replace(hour=0, minute=0) + timedelta(days=1)
+
+
 def _words(agenda: Agenda, entry: Entry) -> str:
     work = agenda.made.work
     assert work.begins is not None
     activity = work.activity[entry.key]
     today = clock(work.begins, max(entry.minute, 0))
-    until = moment_in_words(work, entry.until, today)
+    until = _until(work, entry.until, today)
     whose = f" [{activity.project}]" if agenda.projects_matter else ""
     if work.over(entry.key):
         return f"Done by {until}: {activity.told}."

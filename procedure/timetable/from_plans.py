@@ -338,6 +338,7 @@ def _activity(made: Gathered, plan: Judged, turn: Turn, course: Course, project:
         attendance = Attendance.ENDS
     at_start, at_end = common.at_start, common.at_end
     least = lasting.most
+    every = common.every or (15 if attendance is Attendance.NOW_AND_THEN else 0)
     needs: list[Need] = []
     if on_plate:
         needs += ring_needs(made.plates, named_plate(plan, turn))
@@ -363,7 +364,7 @@ def _activity(made: Gathered, plan: Judged, turn: Turn, course: Course, project:
         hands_of(plan, turn, made.participants),
         at_start=at_start,
         at_end=at_end,
-        every=common.every or (15 if attendance is Attendance.NOW_AND_THEN else 0),
+        every=_A_DAY if _seen_to_daily(turn, course) else every,
         night=course.night,
         overnight=course.overnight,
         project=project,
@@ -383,13 +384,19 @@ def _activity(made: Gathered, plan: Judged, turn: Turn, course: Course, project:
     )
 
 
+def _seen_to_daily(turn: Turn, course: Course) -> bool:
+    """Whether it stands at a heat for days, so that somebody sees to it on each of them."""
+    at_a_heat = turn.node.does.settles and turn.step.at is not None
+    return at_a_heat and course.lasting.most > _A_DAY
+
+
 def _cautions(turn: Turn, course: Course) -> tuple[str, ...]:
     """What has to be said of a bath poured away hot, and of what goes on at night with a lid."""
     if poured_hot(turn):
         return ("It may be hot still: mind the steam and the splashes.",)
     if "unattended" in turn.step.manner and course.usual.attendance is Attendance.NOW_AND_THEN:
         return ("It is written unattended, but the plate is on: somebody stays near.",)
-    if turn.node.does.settles and turn.step.at is not None and course.lasting.most > _A_DAY:
+    if _seen_to_daily(turn, course):
         return ("Somebody sees to it and to its heat every day.",)
     if not course.lid:
         return ()

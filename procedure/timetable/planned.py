@@ -9,6 +9,9 @@ from functools import cached_property
 from procedure.timetable.work import Activity, Attendance, Point, Work, hot_times, stretches
 
 
+_A_DAY = 24 * 60
+
+
 class Method(Enum):
     """How a plan was found."""
 
@@ -78,6 +81,17 @@ class Timetable:
     def finish(self) -> int:
         """When the last activity is over."""
         return max((each.end for each in self.placed), default=0)
+
+    @cached_property
+    def seen_to(self) -> tuple[tuple[str, int], ...]:
+        """What goes on for days and is seen to on each of them, and when: as late as it began."""
+        return tuple(
+            (each.key, minute)
+            for each in self.placed
+            if self.work.activity[each.key].every == _A_DAY and not self.work.over(each.key)
+            for minute in range(each.start + _A_DAY, each.end - _A_DAY // 2, _A_DAY)
+            if minute >= self.work.now
+        )
 
     @property
     def shortest(self) -> bool:

@@ -123,8 +123,15 @@ def ending(made: Timetable) -> str:
     left = "still to do" if made.work.done else "of hands-on work"
     return (
         f"All is over at {moment_in_words(made.work, made.finish)}; someone is there on "
-        f"{days}, with {span(hands)} {left}."
+        f"{days}, with {span(hands)} {left}{_daily(made)}."
     )
+
+
+def _daily(made: Timetable) -> str:
+    """What goes on for days, so that somebody looks in on those between as well."""
+    keys = dict.fromkeys(key for key, _ in made.seen_to)
+    names = listed([numbered(made.work.activity[key]) for key in keys])
+    return f", and looks in every day between to see to {names}" if names else ""
 
 
 def attended(activity: Activity) -> str:
