@@ -409,9 +409,10 @@ def _words(agenda: Agenda, entry: Entry) -> str:
     assert work.begins is not None
     activity = work.activity[entry.key]
     today = clock(work.begins, max(entry.minute, 0))
-    until = _until(work, entry.until, today)
+    over = work.over(entry.key)
+    until = moment_in_words(work, entry.until, today) if over else _until(work, entry.until, today)
     whose = f" [{activity.project}]" if agenda.projects_matter else ""
-    if work.over(entry.key):
+    if over:
         return f"Done by {until}: {activity.told}."
     who = f" [{listed(entry.who)}]" if entry.who and agenda.names_matter else ""
     if entry.kind == "over":
