@@ -62,7 +62,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     add(
         "--now",
         metavar="WHEN",
-        help="the time from which the rest is planned, as in 14:30 or “2026-11-28 14:30” (it is now)",
+        help="the time from which the rest is planned, 14:30 or “2026-11-28 14:30” (by the clock)",
     )
     add("--format", choices=FORMATS, help="text (the default), or what the name after -o ends in")
     add("-o", metavar="OUT", dest="out", help="where to write it")

@@ -1,8 +1,8 @@
 """Fibre that waits for days: it is hung up at once and wetted out again in time, which is planned.
 
-Whether fibre waits so long is known only when there is a plan. So the plan is made again with what
-has to be done for it: hanging up, after a rinse where it was not rinsed, and wetting out. That takes
-hands and time that the first plan may not have had.
+Whether fibre waits so long is known only when there is a plan. So the plan is made again with
+what has to be done for it: hanging up, after a rinse where it was not rinsed, and wetting out.
+That takes hands and time that the first plan may not have had.
 """
 
 from __future__ import annotations
@@ -99,9 +99,7 @@ def _lots(work: Work, lags: list[Lag]) -> tuple[str, ...]:
     return tuple(found)
 
 
-def _by(
-    step: Activity, key: str, name: str, lasting: Lasting, lots: tuple[str, ...]
-) -> Activity:
+def _by(step: Activity, key: str, name: str, lasting: Lasting, lots: tuple[str, ...]) -> Activity:
     """Something that is done for a step, by whoever does the step."""
     hands: tuple[Need, ...] = step.hands or Activity("", "", lasting).hands
     lasting = replace(lasting, said="common practice")

@@ -183,7 +183,7 @@ def _busiest(uses: list[tuple[int, int, int]], start: int, end: int) -> int:
 def free_times(made: Timetable, least: int = LEAST_FREE) -> tuple[Free, ...]:
     """The pauses between the first and last hands-on work of each day, for all the hands.
 
-    From now on, where something has happened. A pause is in two where one may leave in a part of it.
+    From now on, where something has happened. A pause is in parts where one may leave in some.
     """
     found: list[Free] = []
     now = made.work.now if made.work.done else None

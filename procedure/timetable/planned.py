@@ -8,7 +8,6 @@ from functools import cached_property
 
 from procedure.timetable.work import Activity, Attendance, Point, Work, hot_times, stretches
 
-
 _A_DAY = 24 * 60
 
 

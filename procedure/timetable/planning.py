@@ -26,8 +26,8 @@ _A_DAY = 24 * 60
 _MOST_DRYINGS = 4
 """How often it is planned again, since other fibre waits for days then."""
 NO_TIME_TO_DRY = (
-    "What waits for days is hung up and wetted out again: there is no time for that in this plan, so "
-    "come sooner for it and stay longer."
+    "What waits for days is hung up and wetted out again: there is no time for that in this plan, "
+    "so come sooner for it and stay longer."
 )
 
 
@@ -57,7 +57,8 @@ def fitted(
     """The best plan with every step at its long end; where there is none, with shorter ones.
 
     Where fibre waits for days even so, it is planned again with the time that it takes to dry it
-    and to wet it out again (:mod:`procedure.timetable.dried_meanwhile`). A cooling that is estimated is at its long end where all takes no night more by that
+    and to wet it out again (:mod:`procedure.timetable.dried_meanwhile`). A cooling that is
+    estimated is at its long end where all takes no night more by that
     (:mod:`procedure.timetable.slow_coolings`); waits are as long as is wished where neither
     a night nor every plan is lost by that (:mod:`procedure.timetable.wishes`).
 
@@ -78,7 +79,7 @@ def fitted(
 
 
 def _dried(work: Work, found: Fitted, effort: float, length_alone: bool) -> Fitted:
-    """The same with the time that it takes to dry what waits for days; else a note that it lacks."""
+    """The same with time to dry what waits for days; where there is none, that is noted."""
     first = made = found.made
     if isinstance(made, Unfit):
         return found

@@ -34,9 +34,9 @@ class Wait(NamedTuple):
 
     Up to ``wish`` minutes nothing is said of it; beyond them the papers tell what is done
     ``meanwhile``, with ``{it}`` for the fibre; ``dried`` is how it is hung up then (“rinsed and
-    hung up”), to be wetted out again, empty where it is not. It may be ``at_a_pinch`` where no plan with all
-    steps at full length keeps to ``most``, and ``at_last`` where no plan does. They are None
-    where ``most`` is all there is.
+    hung up”), to be wetted out again, empty where it is not. It may be ``at_a_pinch`` where no
+    plan with all steps at full length keeps to ``most``, and ``at_last`` where no plan does. They
+    are None where ``most`` is all there is.
     """
 
     least: int

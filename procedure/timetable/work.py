@@ -120,8 +120,9 @@ class Activity:
     taken for its whole length. ``hands`` are the people it takes while it is attended:
     all the time, or for ``at_start`` minutes at its start and ``at_end`` at its end.
     ``every`` is how many minutes may pass between two looks, where it is looked at now and
-    then, and a day where it stands for days and somebody sees to it on each of them. What is attended all the time or now and then lies within opening hours; the
-    first and last minutes of the others do, where they take hands.
+    then, and a day where it stands for days and somebody sees to it on each of them. What is
+    attended all the time or now and then lies within opening hours; the first and last minutes
+    of the others do, where they take hands.
 
     ``night`` says that it may go on while the place is closed. ``overnight`` says that it
     must: from one evening to the next morning. ``project`` is the procedure or person that

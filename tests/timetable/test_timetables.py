@@ -250,7 +250,12 @@ def test_free_times_hold_no_work_and_say_what_may_not_be_left(two_in_a_kettle: T
 def test_a_pause_is_parted_where_one_may_leave() -> None:
     """A bath is too hot to be alone for the first hour of its cooling, and then it is not."""
     cool = Activity(
-        "cool", "cool the bath", Lasting(180, 180), attendance=Attendance.ENDS, night=True, hot_for=60
+        "cool",
+        "cool the bath",
+        Lasting(180, 180),
+        attendance=Attendance.ENDS,
+        night=True,
+        hot_for=60,
     )
     stir = Activity("stir", "stir the bath", Lasting(20, 20))
     dye = Activity("dye", "dye the yarn", Lasting(30, 30))
