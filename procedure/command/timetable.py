@@ -372,7 +372,9 @@ def _now(arguments: argparse.Namespace, zone: str | None) -> datetime:
 def _next_five(moment: datetime) -> datetime:
     """The next full five minutes: nobody begins at seven minutes past."""
     whole = moment.replace(second=0, microsecond=0)
-    return whole + timedelta(minutes=-whole.minute % 5) if moment.minute % 5 else whole
+    if whole < moment:
+        whole += timedelta(minutes=1)
+    return whole + timedelta(minutes=-whole.minute % 5)
 
 
 def _today(zone: str | None) -> datetime:

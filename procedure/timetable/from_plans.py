@@ -94,7 +94,13 @@ def work_of(plans: Sequence[Judged], asked: Asked, longer: bool = True) -> Drawn
     copies = {f"pot {name}": count for name, count in (*declared.items(), *asked.pots)}
     open_at = _open_at(asked)
     made = Gathered(
-        plates, asked.line, asked.participants, copies, asked.sinks, longest_night(open_at)
+        plates,
+        asked.line,
+        asked.participants,
+        copies,
+        asked.sinks,
+        longest_night(open_at),
+        len(asked.hours.times) > 1,
     )
     either_way = False
     for number, plan in enumerate(plans):
@@ -223,7 +229,7 @@ def _eyes() -> int:
 def _plan(made: Gathered, all_turns: Unrolled, project: str, letters: str) -> None:
     plan, turns = all_turns.plan, all_turns.turns
     numbers = printed_numbers(plan.flow.top)
-    goes = courses(plan, turns, made.night)
+    goes = courses(plan, turns, made.night, made.breaks)
     if any(goes[turn.key].warms and not named_plate(plan, turn) for turn in turns):
         made.apart += filter(None, (as_on_the_weakest(made.plates),))
     first_of: dict[str, str] = {}
@@ -380,6 +386,7 @@ def _activity(made: Gathered, plan: Judged, turn: Turn, course: Course, project:
         hot_for=course.hot_for,
         plants_in=course.plants_in,
         airs=turn.node.does.airs,
+        breaks=course.breaks,
         too_hot=_heat_of(plan, threshold("unattended heat").value) if course.hot_for else "",
     )
 

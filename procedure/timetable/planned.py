@@ -43,7 +43,7 @@ def _not_left(each: Activity) -> bool:
     """
     if each.attendance is Attendance.NOW_AND_THEN:
         return True
-    return each.in_hours and each.attendance is not Attendance.WHOLE and not each.at_a_pinch
+    return each.by_day and each.attendance is not Attendance.WHOLE and not each.at_a_pinch
 
 
 @dataclass(frozen=True)

@@ -281,7 +281,7 @@ def _short_of_hours(unfit: Unfit) -> list[str]:
     for each in unfit.activities:
         longest, most = each.lasting.longest, each.lasting.most
         if unfit.has("hot", each.key):
-            most = max(each.hot_for, each.hot_after + (most if each.in_hours else 0))
+            most = max(each.hot_for, each.hot_after + (most if each.by_day else 0))
         # Until it may be left, somebody is there.
         alone = longest - each.hot_for
         if unfit.has("overnight", each.key) and nights and min(nights) > max(alone, _A_DAY):
@@ -302,7 +302,7 @@ def _short_of_hours(unfit: Unfit) -> list[str]:
 
 def _wants_the_day(unfit: Unfit, activity: Activity) -> bool:
     """Whether all of a step, or the time for which its bath is hot, lies in one day's hours."""
-    by_day = unfit.has("night", activity.key) and activity.in_hours
+    by_day = unfit.has("night", activity.key) and activity.by_day
     return by_day or unfit.has("hot", activity.key)
 
 
@@ -380,7 +380,7 @@ def _hot_for(activity: Activity) -> str:
 
 def _at_night(activity: Activity) -> str:
     """What a step wants that is to go on overnight, with the longest that a night may be."""
-    if activity.in_hours:
+    if activity.by_day:
         return " overnight, and may not go on while the place is closed: it is not left alone"
     longest = activity.lasting.longest
     more = f", for {span(longest)} at the most" if longest < _A_DAY else ""

@@ -80,9 +80,9 @@ def fitted(
 
 def _dried(work: Work, found: Fitted, effort: float, length_alone: bool) -> Fitted:
     """The same with time to dry what waits for days; where there is none, that is noted."""
-    first = made = found.made
-    if isinstance(made, Unfit):
+    if isinstance(found.made, Unfit):
         return found
+    first = made = found.made
     for _ in range(_MOST_DRYINGS):
         more = with_drying(made)
         if more is None:
@@ -217,7 +217,7 @@ def _found(work: Work, made: Timetable) -> Fitted:
         each.key
         for each in known
         if each.at_a_pinch
-        and (took[each.key] > _longest(made, each) or (each.in_hours and _closed(made, each)))
+        and (took[each.key] > _longest(made, each) or (each.by_day and _closed(made, each)))
     )
     as_asked = replace(made, work=work)
     waits = tuple(work.lags[number] for number in longer_than_wished(as_asked))
@@ -234,7 +234,8 @@ def _longest(made: Timetable, activity: Activity) -> int:
 def _closed(made: Timetable, activity: Activity) -> bool:
     """Whether a step goes on while the place is closed."""
     place = made.at[activity.key]
-    return any(start < place.end and place.start < end for start, end in made.work.closed)
+    shut = made.work.nights if activity.breaks else made.work.closed
+    return any(start < place.end and place.start < end for start, end in shut)
 
 
 def _at_a_pinch(work: Work) -> Work:
@@ -285,6 +286,8 @@ def _fits(work: Work, each: Activity) -> bool:
     lasting = each.lasting
     if each.in_hours:
         return any(w.closes - w.opens >= lasting.most + each.hot_after for w in work.windows)
+    if each.by_day:
+        return any(b - a >= lasting.most + each.hot_after for a, b in work.days)
     if not each.hands or each.attendance is not Attendance.ENDS or not each.at_end:
         return True
     for first in work.windows:

@@ -140,6 +140,8 @@ class Activity:
     ``plants_in`` says that a plant that harms is in its bath when it is over. ``makes`` are the
     lots that it parts its lots into, or joins them to. ``airs`` says that its lots turn blue in
     the air meanwhile; ``round`` is which time it is of how many, where it comes again and again.
+    ``breaks`` says that it may go on by itself while the place is closed at midday, though not over
+    a night.
     """
 
     key: str
@@ -170,6 +172,7 @@ class Activity:
     airs: bool = False
     makes: tuple[str, ...] = ()
     round: tuple[int, int] = (0, 0)
+    breaks: bool = False
 
     @property
     def told(self) -> str:
@@ -178,9 +181,14 @@ class Activity:
         return f"{self.name} ({which} of {of})" if of > 1 else self.name
 
     @property
+    def by_day(self) -> bool:
+        """Whether it may not go on over a night."""
+        return not self.night or self.attendance in (Attendance.WHOLE, Attendance.NOW_AND_THEN)
+
+    @property
     def in_hours(self) -> bool:
         """Whether all of it must lie within opening hours."""
-        return not self.night or self.attendance in (Attendance.WHOLE, Attendance.NOW_AND_THEN)
+        return self.by_day and not self.breaks
 
     @property
     def begun_by_hand(self) -> bool:
@@ -366,6 +374,15 @@ class Work:
     @cached_property
     def _closed_until(self) -> list[int]:
         return [end for _, end in self.closed]
+
+    @cached_property
+    def days(self) -> tuple[tuple[int, int], ...]:
+        """From the first opening of each day to its last closing."""
+        found: dict[int, tuple[int, int]] = {}
+        for each in self.windows:
+            opens, _ = found.setdefault(each.day, (each.opens, each.closes))
+            found[each.day] = (opens, each.closes)
+        return tuple(found.values())
 
     @cached_property
     def nights(self) -> tuple[tuple[int, int], ...]:

@@ -67,8 +67,8 @@ def test_what_stands_for_days_at_a_heat_is_seen_to_on_each_of_them() -> None:
     assert "and looks in every day between to see to “stand vat” (2)" in said
     written = calendar(agenda(made), datetime.now().astimezone())
     events = IcsCalendarStream.calendar_from_ics(written.decode()).events
-    looks = sorted(each.dtstart for each in events if each.summary == "See to “stand vat”")
-    assert [f"{each:%m-%d %H:%M}" for each in looks] == [
+    looks = [each.dtstart for each in events if each.summary == "See to “stand vat”"]
+    assert sorted(f"{each:%m-%d %H:%M}" for each in looks) == [
         "11-29 09:20", "11-30 09:20", "12-01 09:20", "12-02 09:20", "12-03 09:20", "12-04 09:20",
         "12-05 09:20",
     ]  # fmt: skip
