@@ -413,7 +413,8 @@ def _words(agenda: Agenda, entry: Entry) -> str:
     until = moment_in_words(work, entry.until, today) if over else _until(work, entry.until, today)
     whose = f" [{activity.project}]" if agenda.projects_matter else ""
     if over:
-        return f"Done by {until}: {activity.told}."
+        left_out = work.happened[entry.key].left_out
+        return f"{'Left out' if left_out else f'Done by {until}'}: {activity.told}."
     who = f" [{listed(entry.who)}]" if entry.who and agenda.names_matter else ""
     if entry.kind == "over":
         return f"over by itself: {activity.told}{whose}"

@@ -300,11 +300,15 @@ class Window:
 
 @dataclass(frozen=True, slots=True)
 class Done:
-    """What has happened: when an activity began and, where it has ended, when."""
+    """What has happened: when an activity began and, where it has ended, when.
+
+    What was ``left_out`` was not done, and is not to be done any more.
+    """
 
     key: str
     start: int
     end: int | None = None
+    left_out: bool = False
 
 
 @dataclass(frozen=True)
