@@ -161,10 +161,16 @@ def _from_when(asked: Asked, now: int) -> list[str]:
 
 
 def _in_order(made: Gathered) -> tuple[str, ...]:
-    """What is begun in the order of the text; wetting out, in time for what wants it."""
+    """What is begun in the order of the text; wetting out, in time for what wants it.
+
+    A bath that is done with is poured away, and its pot cleaned, when somebody has time for it,
+    though that is written at the end.
+    """
     led_to = {lag.after for lag in made.lags if lag.least >= 0}
     return tuple(
-        each.key for each in made.activities if each.key in led_to or not each.lasting.elastic
+        each.key
+        for each in made.activities
+        if (each.key in led_to or not each.lasting.elastic) and each.key not in made.at_leisure
     )
 
 
@@ -264,6 +270,8 @@ def _plan(made: Gathered, all_turns: Unrolled, project: str, letters: str) -> No
             made.lags.append(Lag(one.key, two.key, 0, soon, near=soon is None))
         for turn in group:
             first_of[turn.key], last_of[turn.key] = pieces[0].key, pieces[-1].key
+            if turn.node.does.empties or turn.node.cleaned:
+                made.at_leisure.add(pieces[0].key)
         for turn in group:
             order.turn(turn)
         rounds.turn(group[0], pieces[0])

@@ -38,6 +38,7 @@ class Gathered:
     apart: list[str] = field(default_factory=list)
     unclean: dict[str, str] = field(default_factory=dict)
     turns: list[Resource] = field(default_factory=list)
+    at_leisure: set[str] = field(default_factory=set)
 
     def pot_key(self, plan: Judged, pot: str) -> str:
         """The resource that a pot is.

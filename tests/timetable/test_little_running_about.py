@@ -77,3 +77,21 @@ def test_what_stands_for_days_at_a_heat_is_seen_to_on_each_of_them() -> None:
 
 def test_a_vat_that_stands_for_an_hour_wants_no_days() -> None:
     assert planned("tansy-gold-and-moss").seen_to == ()
+
+
+@pytest.mark.parametrize(
+    ("name", "bath", "before"),
+    [
+        ("heather-purple-wool", "discard vat", "dry wool"),
+        ("old-gold", "discard alum-bath", "dry wool"),
+        ("raven-grey", "discard grey-bath", "rinse wool in tub"),
+    ],
+)
+def test_a_bath_is_poured_away_when_somebody_has_time_though_that_is_written_last(
+    name: str, bath: str, before: str
+) -> None:
+    made = planned(name)
+    at = [made.at[each.key] for each in made.work.activities if each.name.startswith(bath)]
+    last = [made.at[each.key] for each in made.work.activities if each.name.startswith(before)]
+    assert at and last
+    assert at[-1].end <= last[-1].start
