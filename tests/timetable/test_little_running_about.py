@@ -82,7 +82,7 @@ def test_a_vat_that_stands_for_an_hour_wants_no_days() -> None:
 @pytest.mark.parametrize(
     ("name", "bath", "before"),
     [
-        ("heather-purple-wool", "discard vat", "dry wool"),
+        ("heather-purple-wool", "discard vat", "dry yarn"),
         ("old-gold", "discard alum-bath", "dry wool"),
         ("raven-grey", "discard grey-bath", "rinse wool in tub"),
     ],
