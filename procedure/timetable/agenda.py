@@ -234,7 +234,7 @@ def _too_long(made: Timetable, closes: int) -> tuple[tuple[str, str, Lag], ...]:
 
 
 def _of_a_bath(lag: Lag) -> bool:
-    return lag.lies is Lies.ANYTHING and lag.at_last is not None
+    return lag.lies in (Lies.ANYTHING, Lies.DONE_WITH) and lag.at_last is not None
 
 
 def _hung_up(made: Timetable, opens: int, closes: int) -> tuple[tuple[str, str], ...]:

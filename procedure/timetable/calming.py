@@ -28,8 +28,14 @@ if TYPE_CHECKING:
 
 MUCH = 70
 """Above so many activities the order of the text is kept where all of it can be, or not at all."""
-_OF_A_WAIT = {Lies.UNRINSED: 6, Lies.WETTED: 3, Lies.ANYTHING: 3, Lies.RINSED: 1}
-_WET, _OF_WET_FIBRE_THAT_MAY_WAIT = (Lies.UNRINSED, Lies.WETTED), 1
+_OF_A_WAIT = {
+    Lies.UNRINSED: 6,
+    Lies.WETTED: 3,
+    Lies.ANYTHING: 3,
+    Lies.RINSED: 1,
+    Lies.DONE_WITH: 1,
+}
+_COUNTED, _OF_WHAT_MAY_WAIT = (Lies.UNRINSED, Lies.WETTED, Lies.DONE_WITH), 1
 _AT_ONCE, _OF_WHAT_IS_DONE_AT_ONCE = 60, 1
 """What is wished within so many minutes, as soap that is rinsed out, counts so much more."""
 _LEFT_IN_A_BATH, _LENGTH_OF_A_DAY, _LATE_IN_A_DAY, _OVER_A_WISH = 6, 3, 2, 3
@@ -237,9 +243,9 @@ def _waits(programme: Programme) -> Iterator[Expression]:
     model = programme.model
     for lag in programme.work.lags:
         after_the_end = lag.leaves is Point.END and lag.reaches is Point.START
-        if after_the_end and (lag.near or lag.lies in _WET):
+        if after_the_end and (lag.near or lag.lies in _COUNTED):
             wait = programme.starts[lag.after] - programme.ends[lag.before]
-            weight = _OF_A_WAIT[lag.lies] if lag.near else _OF_WET_FIBRE_THAT_MAY_WAIT
+            weight = _OF_A_WAIT[lag.lies] if lag.near else _OF_WHAT_MAY_WAIT
             if lag.wished is not None and lag.wished <= _AT_ONCE:
                 weight += _OF_WHAT_IS_DONE_AT_ONCE
             yield weight * wait

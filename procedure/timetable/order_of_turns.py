@@ -13,7 +13,7 @@ from procedure.timetable.in_baths import in_a_bath, spoils
 from procedure.timetable.poured_away import poured_in_part
 from procedure.timetable.turns_at_a_vat import TurnsAtVats
 from procedure.timetable.usual import Wait, usual, waiting, waits
-from procedure.timetable.work import Lag, Place, Point, Warmth
+from procedure.timetable.work import Lag, Lies, Place, Point, Warmth
 from procedure.timetable.written_out import Turn
 from procedure.trace import Moment
 from procedure.trace.states import BathState
@@ -144,7 +144,9 @@ class Order:
                 place=Place(self.plan.file, turn.line),
                 one_of=one_of,
             )
-            self.made.lags.append(waiting(lag, known, self._worked(between) if known else 0))
+            lag = waiting(lag, known, self._worked(between) if known else 0)
+            done_with = turn.node.does.empties and lag.lies is Lies.ANYTHING
+            self.made.lags.append(replace(lag, lies=Lies.DONE_WITH) if done_with else lag)
         self._meanwhile(turn)
         if turn.node.bath and not turn.node.does.prepares:
             self.wanted.add(turn.node.bath)

@@ -35,6 +35,7 @@ class Lies(Enum):
     UNRINSED = "wet fibre that is not rinsed"
     RINSED = "fibre that is rinsed"
     WETTED = "clean fibre that is wet"
+    DONE_WITH = "a bath that is done with"
     ANYTHING = "anything else"
 
 
