@@ -19,7 +19,7 @@ from procedure.timetable.bounding import least_length, spans_of
 from procedure.timetable.planned import Timetable
 from procedure.timetable.programme import Programme, build
 from procedure.timetable.searching import VERY_MUCH, Found, hint, search
-from procedure.timetable.work import Activity, Attendance, Lag, Lies, Point
+from procedure.timetable.work import Activity, Attendance, Lag, Lies, Point, Work
 
 if TYPE_CHECKING:
     from ortools.sat.python import cp_model
@@ -41,6 +41,7 @@ _AT_ONCE, _OF_WHAT_IS_DONE_AT_ONCE = 60, 1
 _LEFT_IN_A_BATH, _LENGTH_OF_A_DAY, _LATE_IN_A_DAY, _OVER_A_WISH = 6, 3, 2, 3
 """What a minute weighs of each that is counted. A minute by which one step begins later weighs as
 much as one of these divided by the number of steps."""
+_A_WORKING_DAY = 12 * 60
 _AS_A_WHOLE = 50
 """Up to so many activities the least running about is sought as a whole with little effort too."""
 _FEW_DAYS = 6
@@ -52,10 +53,35 @@ _EFFORT_IN_TURN, _EFFORT_OF_A_DAY = 0.02, 0.01
 
 def in_the_order_of_the_text(made: Timetable, effort: float) -> Timetable:
     """The same where steps are begun as they are written, if that makes it no longer."""
-    work = made.work
-    keys = [key for key in work.in_order if key not in work.happened]
+    every = [key for key in made.work.in_order if key not in made.work.happened]
+    keys = [key for key in every if key not in made.work.at_leisure]
+    if len(keys) < len(every):
+        ordered = _in_turn(made, _same_day(made), every, effort)
+        if ordered is not None:
+            return ordered
     if len(keys) < 2:
         return made
+    return _in_turn(made, made.work, keys, effort) or (
+        made if len(keys) > MUCH else _mostly_in_order(made, keys, effort)
+    )
+
+
+def _same_day(made: Timetable) -> Work:
+    """The work where what is poured away is so on the day on which its bath was last used."""
+    last: dict[str, tuple[int, int]] = {}
+    for number, lag in enumerate(made.work.lags):
+        if lag.lies is Lies.DONE_WITH:
+            left = made.moment(lag.before, lag.leaves)
+            last[lag.after] = max(last.get(lag.after, (left, number)), (left, number))
+    lags = list(made.work.lags)
+    for _, number in last.values():
+        most = min(_A_WORKING_DAY, lags[number].most or _A_WORKING_DAY)
+        lags[number] = replace(lags[number], most=most, wish=None)
+    return replace(made.work, lags=tuple(lags))
+
+
+def _in_turn(made: Timetable, work: Work, keys: list[str], effort: float) -> Timetable | None:
+    """The same where all of these are begun in turn, if that makes it no longer."""
     in_turn = (Lag(a, b, 0, None, Point.START, Point.START, near=False) for a, b in pairwise(keys))
     ordered = replace(work, lags=(*work.lags, *in_turn))
     if least_length(ordered) <= made.finish:  # else it takes longer, as is seen at once
@@ -64,7 +90,7 @@ def in_the_order_of_the_text(made: Timetable, effort: float) -> Timetable:
         found = search(programme, effort)
         if found.placed:
             return replace(made, work=ordered, placed=found.placed)
-    return made if len(keys) > MUCH else _mostly_in_order(made, keys, effort)
+    return None
 
 
 def _mostly_in_order(made: Timetable, keys: list[str], effort: float) -> Timetable:

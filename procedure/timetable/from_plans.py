@@ -136,6 +136,7 @@ def work_of(plans: Sequence[Judged], asked: Asked, longer: bool = True) -> Drawn
         tuple(dict.fromkeys(line for plan in plans for line in deadly_words(plan.study))),
         notes=(*_from_when(asked, now), *late),
         in_order=_in_order(made) if len(plans) == 1 else (),
+        at_leisure=frozenset(made.at_leisure),
         warmth=tuple(made.warmth),
     )
     return Drawn(work, tuple(dict.fromkeys(supposed)), longer and either_way)
@@ -161,16 +162,10 @@ def _from_when(asked: Asked, now: int) -> list[str]:
 
 
 def _in_order(made: Gathered) -> tuple[str, ...]:
-    """What is begun in the order of the text; wetting out, in time for what wants it.
-
-    A bath that is done with is poured away, and its pot cleaned, when somebody has time for it,
-    though that is written at the end.
-    """
+    """What is begun in the order of the text; wetting out, in time for what wants it."""
     led_to = {lag.after for lag in made.lags if lag.least >= 0}
     return tuple(
-        each.key
-        for each in made.activities
-        if (each.key in led_to or not each.lasting.elastic) and each.key not in made.at_leisure
+        each.key for each in made.activities if each.key in led_to or not each.lasting.elastic
     )
 
 

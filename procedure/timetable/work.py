@@ -322,8 +322,10 @@ class Work:
     ``cautions`` are of what can kill, for the head of every paper; ``notes`` are what else
     has to be known before the plan is relied on: that it is a draft, what is planned short.
     ``in_order`` are activities in the order of their text, in which they are begun where
-    nothing is lost by it. ``warmth`` are the baths that are wanted as warm as they were.
-    ``between`` are activities that nobody has written, done with fibre that is dried meanwhile.
+    nothing is lost by it; those ``at_leisure`` (pouring away, cleaning) not where a bath that is
+    done with would stand over a night for it. ``warmth`` are the baths that are wanted as warm
+    as they were. ``between`` are activities that nobody has written, done with fibre that is
+    dried meanwhile.
     """
 
     activities: tuple[Activity, ...]
@@ -340,6 +342,7 @@ class Work:
     cautions: tuple[str, ...] = ()
     notes: tuple[str, ...] = ()
     in_order: tuple[str, ...] = ()
+    at_leisure: frozenset[str] = frozenset()
     warmth: tuple[Warmth, ...] = ()
     between: frozenset[str] = frozenset()
 

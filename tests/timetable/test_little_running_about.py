@@ -84,7 +84,6 @@ def test_a_vat_that_stands_for_an_hour_wants_no_days() -> None:
     [
         ("heather-purple-wool", "discard vat", "dry yarn"),
         ("old-gold", "discard alum-bath", "dry wool"),
-        ("raven-grey", "discard grey-bath", "rinse wool in tub"),
     ],
 )
 def test_a_bath_is_poured_away_when_somebody_has_time_though_that_is_written_last(
