@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import datetime
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -23,6 +24,7 @@ SATURDAY = datetime(2099, 11, 28, 10)
 _A_DAY = 24 * 60
 
 
+@cache
 def planned(name: str, hours: str = "10-16", days: str = "sat,sun") -> Timetable:
     asked = Asked(SATURDAY, Hours(times_of(hours), *days_of(days)), f"{hours}, {days}")
     made = fitted(work_of([procedure.load(EXAMPLES / f"{name}.dye")], asked).work).made
