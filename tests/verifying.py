@@ -66,17 +66,14 @@ def wrongs_alone(work: Work, each: Activity, start: int, end: int, more: int = 0
     longest = max(each.lasting.most, each.lasting.stretch) + more
     if not each.lasting.most + more <= end - start <= longest:
         yield f"takes {end - start} min"
-    by_day = each.attendance in (Attendance.WHOLE, Attendance.NOW_AND_THEN) or not each.night
-    for a, b in [(start, end)] if by_day else []:
-        if not any(w.opens <= a and b <= w.closes for w in work.windows):
-            yield "goes on while the place is closed"
+    yield from _by_day(work, each, start, end)
     for a, b in _hands_on(each, start, end):
         if a < b and not any(w.opens <= a and b <= w.closes for w in work.windows):
             yield "takes hands while the place is closed"
     for a, b in ((start, start + each.hot_for), (end, end + each.hot_after)):
         if a < b and not any(w.opens <= a and b <= w.closes for w in work.windows):
             yield "has a hot bath while the place is closed"
-    alone = each.night and each.attendance in (Attendance.ENDS, Attendance.NONE)
+    alone = each.attendance in (Attendance.ENDS, Attendance.NONE) and (each.night or each.breaks)
     somebody_there = any(w.opens <= start <= w.closes for w in work.windows)
     if alone and each.hands and not each.at_start and not somebody_there:
         yield "begins by itself while the place is closed"
@@ -85,6 +82,22 @@ def wrongs_alone(work: Work, each: Activity, start: int, end: int, more: int = 0
         spans = [(a.closes, b.opens) for a, b in pairs if a.day != b.day]
         if not any(start <= a and b <= end for a, b in spans):
             yield "is not overnight"
+
+
+def _by_day(work: Work, each: Activity, start: int, end: int) -> Iterator[str]:
+    watched = each.attendance in (Attendance.WHOLE, Attendance.NOW_AND_THEN)
+    if each.night and not watched:
+        return
+    if each.breaks and not watched:
+        if not any(_first(work, w.day) <= start and end <= w.closes for w in work.windows):
+            yield "goes on over a night"
+    elif not any(w.opens <= start and end <= w.closes for w in work.windows):
+        yield "goes on while the place is closed"
+
+
+def _first(work: Work, day: int) -> int:
+    """When the place opens first on a day."""
+    return min(w.opens for w in work.windows if w.day == day)
 
 
 def _waits(work: Work, times: Times, told: Collection[tuple[str, str]]) -> Iterator[str]:

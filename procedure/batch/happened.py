@@ -15,7 +15,8 @@ def happened(plan: Judged, record: Record, zone: tzinfo | None = None) -> tuple[
     """The steps of a plan that a record gives a time for, by the key of the timetable.
 
     A record's step is found by the number that the handout prints; all passes of a repeat
-    are done with it. A time without a day is on the record's first day.
+    are done with it. A time without a day is on the record's first day. What was left out is over
+    when the step before it was: nobody does it any more.
     """
     first = record.begun or record.ended
     by_number: dict[str, list[Turn]] = {}
@@ -36,12 +37,15 @@ def _happened(
     first: date | None,
     zone: tzinfo | None,
 ) -> Iterator[Happened]:
-    for done in steps:
-        began, ended = _moment(done.begun, first, zone), _moment(done.ended, first, zone)
-        if done.skipped is not None or (began is None and ended is None):
-            continue
-        for turn in by_number.get(done.number, ()):
-            yield Happened(turn.key, ended, began)
+    times = [(_moment(each.begun, first, zone), _moment(each.ended, first, zone)) for each in steps]
+    since = min((m for pair in times for m in pair if m is not None), default=None)
+    for done, (began, ended) in zip(steps, times, strict=True):
+        since = ended or began or since
+        turns = by_number.get(done.number, ())
+        if done.skipped is not None and since is not None:
+            yield from (Happened(turn.key, since, since, left_out=True) for turn in turns)
+        elif began is not None or ended is not None:
+            yield from (Happened(turn.key, ended, began) for turn in turns)
 
 
 def _moment(

@@ -59,6 +59,11 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         "the rest is planned again",
     )
     add("--record", metavar="RECORD", help="a batch record, for what is done and when")
+    add(
+        "--now",
+        metavar="WHEN",
+        help="the time from which the rest is planned, 14:30 or “2026-11-28 14:30” (by the clock)",
+    )
     add("--format", choices=FORMATS, help="text (the default), or what the name after -o ends in")
     add("-o", metavar="OUT", dest="out", help="where to write it")
     add(
@@ -272,7 +277,7 @@ def _asked(arguments: argparse.Namespace, plans: list[Judged]) -> Asked:
     from procedure.timetable.terms import Asked
 
     here = next((p.study.workshop.opening for p in plans if p.study.workshop), Opening())
-    today = _today(arguments.zone if arguments.zone is not None else here.zone or None)
+    today = _now(arguments, arguments.zone if arguments.zone is not None else here.zone or None)
     recorded = _recorded(arguments, plans, today)
     begins = _begins(arguments.start, today, recorded)
     finish = moment_of(arguments.finish_by, begins) if arguments.finish_by is not None else None
@@ -281,6 +286,8 @@ def _asked(arguments: argparse.Namespace, plans: list[Judged]) -> Asked:
     happened = (*recorded, *(_happened(each, begins, today) for each in arguments.done))
     if not happened and begins < today - timedelta(minutes=1):
         raise BadHours(f"{begins:%Y-%m-%d %H:%M} has passed; begin later, or say what is --done.")
+    if arguments.now is not None and not happened:
+        raise BadHours("With --now say what is --done, or give a --record; to begin, give --start.")
     rings = _count(arguments.rings, "ring", "Without a ring nothing can be heated")
     sinks = _count(arguments.sinks, "sink", "Without a sink nothing can be poured away")
     ends = [m for each in happened for m in (each.start, each.end) if m is not None]
@@ -294,7 +301,7 @@ def _asked(arguments: argparse.Namespace, plans: list[Judged]) -> Asked:
         rings if rings is not None else here.rings,
         line_of(arguments.line) if arguments.line is not None else here.line,
         happened,
-        max(ends) if ends else None,
+        max(*ends, _next_five(today)) if ends else None,
         here.power,
         people_of(arguments.participants) if arguments.participants is not None else (),
         _pots(arguments.pots, plans) if arguments.pots is not None else here.pots,
@@ -347,6 +354,27 @@ def _hours(arguments: argparse.Namespace, here: Opening) -> tuple[Hours, str]:
         said = f"{arguments.hours or here.said.split(',')[0] or '9:00-18:00'}"
         said += f", {arguments.days}" if arguments.days else ""
     return Hours(times, weekdays, dates), said
+
+
+def _now(arguments: argparse.Namespace, zone: str | None) -> datetime:
+    """The present, or what is said to be it: a time of today, or a day with its time."""
+    from procedure.timetable.hours import moment_of
+
+    today = _today(zone)
+    said = arguments.now.strip() if arguments.now is not None else None
+    if said is None:
+        return today
+    if ":" in said and len(said) <= len("10:40"):
+        said = f"{today:%Y-%m-%d} {said.zfill(5)}"
+    return moment_of(said, today)
+
+
+def _next_five(moment: datetime) -> datetime:
+    """The next full five minutes: nobody begins at seven minutes past."""
+    whole = moment.replace(second=0, microsecond=0)
+    if whole < moment:
+        whole += timedelta(minutes=1)
+    return whole + timedelta(minutes=-whole.minute % 5)
 
 
 def _today(zone: str | None) -> datetime:

@@ -6,14 +6,13 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from procedure.quantity.day import A_DAY
+from procedure.timetable.dried_meanwhile import HUNG_UP
 from procedure.timetable.giving import Free, free_times
 from procedure.timetable.planned import Timetable
 from procedure.timetable.printed import in_order
 from procedure.timetable.shared_out import ResourceRow, rows, where, who_at
 from procedure.timetable.waiting_less import longer_than_wished
 from procedure.timetable.work import Attendance, Hold, Lag, Lies, Point, Window, lots_between
-
-"""Fibre that waits wet for longer than this dries, whatever covers it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -236,7 +235,7 @@ def _too_long(made: Timetable, closes: int) -> tuple[tuple[str, str, Lag], ...]:
 
 
 def _of_a_bath(lag: Lag) -> bool:
-    return lag.lies is Lies.ANYTHING and lag.at_last is not None
+    return lag.lies in (Lies.ANYTHING, Lies.DONE_WITH) and lag.at_last is not None
 
 
 def _hung_up(made: Timetable, opens: int, closes: int) -> tuple[tuple[str, str], ...]:
@@ -244,7 +243,8 @@ def _hung_up(made: Timetable, opens: int, closes: int) -> tuple[tuple[str, str],
     found: dict[tuple[str, str], None] = {}
     for number, took in longer_than_wished(made).items():
         lag = made.work.lags[number]
-        if took > A_DAY and opens <= made.at[lag.before].end <= closes:
+        planned = lag.before + HUNG_UP in made.work.between
+        if took > A_DAY and opens <= made.at[lag.before].end <= closes and not planned:
             before, after = (made.work.activity[key].lots for key in (lag.before, lag.after))
             # What is split before it waits has other names after that.
             lots = [lot for lot in before if lot in after] or list(after if before else ())

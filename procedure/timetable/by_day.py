@@ -5,6 +5,7 @@ from __future__ import annotations
 import textwrap
 from collections import Counter
 from collections.abc import Mapping
+from datetime import datetime, timedelta
 from itertools import pairwise
 from types import MappingProxyType
 
@@ -206,7 +207,7 @@ def _day(agenda: Agenda, day: Day) -> list[PlanLine]:
     lines += [] if agenda.who else _hot_after_work(agenda, day)
     if day.stands:
         baths = listed([f"{bath} in {pot}" for bath, pot in day.stands])
-        lines.append(PlanLine(f"Stands there then: {baths}; lids on, and labels.", 2, 4))
+        lines.append(PlanLine(f"Stands there then: {baths}; covered and labelled.", 2, 4))
     lines += _waits_for_days(agenda, day)
     lines += _hung(agenda, day)
     if day.wet:
@@ -227,7 +228,7 @@ def _hot_after_work(agenda: Agenda, day: Day) -> list[PlanLine]:
         said = (
             f"{agenda.named(key)}, line {activity.place.line}: its bath is hotter than "
             f"{activity.too_hot} until about {moment_in_words(made.work, cool, today)}. Somebody "
-            "stays until then and measures it before leaving; plate off and lid on."
+            "stays until then and measures it before leaving; plate off and pot covered."
         )
         lines.append(PlanLine(said, 2, 4))
     return lines
@@ -389,15 +390,31 @@ def _looked_after(made: Timetable, keys: tuple[str, ...], since: int) -> list[st
     return list(dict.fromkeys(names.values()))
 
 
+def _until(work: Work, minute: int, today: datetime) -> str:
+    """When something is over; by night, when nobody sees it, that is not so sure."""
+    said = moment_in_words(work, minute, today)
+    if any(window.opens <= minute <= window.closes for window in work.windows):
+        return said
+    assert work.begins is not None
+    midnight = clock(work.begins, minute) == _day_after(today)
+    return "about midnight" if midnight else f"about {said}"
+
+
+def _day_after(moment: datetime) -> datetime:
+    return moment.replace(hour=0, minute=0) + timedelta(days=1)
+
+
 def _words(agenda: Agenda, entry: AgendaEntry) -> str:
     work = agenda.made.work
     assert work.begins is not None
     activity = work.activity[entry.key]
     today = clock(work.begins, max(entry.minute, 0))
-    until = moment_in_words(work, entry.until, today)
+    over = work.over(entry.key)
+    until = moment_in_words(work, entry.until, today) if over else _until(work, entry.until, today)
     whose = f" [{activity.project}]" if agenda.projects_matter else ""
-    if work.over(entry.key):
-        return f"Done by {until}: {activity.told}."
+    if over:
+        left_out = work.happened[entry.key].left_out
+        return f"{'Left out' if left_out else f'Done by {until}'}: {activity.told}."
     who = f" [{listed(entry.who)}]" if entry.who and agenda.names_matter else ""
     if entry.kind == "over":
         return f"over by itself: {activity.told}{whose}"

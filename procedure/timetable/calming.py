@@ -19,7 +19,7 @@ from procedure.timetable.bounding import least_length, spans_of
 from procedure.timetable.planned import Timetable
 from procedure.timetable.programme import Programme, build
 from procedure.timetable.searching import VERY_MUCH, SearchResult, hint, search
-from procedure.timetable.work import Activity, Attendance, Lag, Lies, Point
+from procedure.timetable.work import Activity, Attendance, Lag, Lies, Point, Work
 
 if TYPE_CHECKING:
     from ortools.sat.python import cp_model
@@ -28,23 +28,60 @@ if TYPE_CHECKING:
 
 MUCH = 70
 """Above so many activities the order of the text is kept where all of it can be, or not at all."""
-_OF_A_WAIT = {Lies.UNRINSED: 6, Lies.WETTED: 3, Lies.ANYTHING: 3, Lies.RINSED: 1}
-_WET, _OF_WET_FIBRE_THAT_MAY_WAIT = (Lies.UNRINSED, Lies.WETTED), 1
+_OF_A_WAIT = {
+    Lies.UNRINSED: 6,
+    Lies.WETTED: 3,
+    Lies.ANYTHING: 3,
+    Lies.RINSED: 1,
+    Lies.DONE_WITH: 1,
+}
+_COUNTED, _OF_WHAT_MAY_WAIT = (Lies.UNRINSED, Lies.WETTED, Lies.DONE_WITH), 1
+_AT_ONCE, _OF_WHAT_IS_DONE_AT_ONCE = 60, 1
+"""What is wished within so many minutes, as soap that is rinsed out, counts so much more."""
 _LEFT_IN_A_BATH, _LENGTH_OF_A_DAY, _LATE_IN_A_DAY, _OVER_A_WISH = 6, 3, 2, 3
 """What a minute weighs of each that is counted. A minute by which one step begins later weighs as
 much as one of these divided by the number of steps."""
+_A_WORKING_DAY = 12 * 60
 _AS_A_WHOLE = 50
-"""Up to so many activities the least running about is sought as a whole, and mostly proven."""
+"""Up to so many activities the least running about is sought as a whole with little effort too."""
+_FEW_DAYS = 6
+"""Of more days less running about is sought with little effort in the turn of the plan alone."""
 _LITTLE_AT_ONCE = 30
+_EFFORT, _EFFORT_OF_MUCH = 0.04, 0.1
 _EFFORT_IN_TURN, _EFFORT_OF_A_DAY = 0.02, 0.01
 
 
 def in_the_order_of_the_text(made: Timetable, effort: float) -> Timetable:
     """The same where steps are begun as they are written, if that makes it no longer."""
-    work = made.work
-    keys = [key for key in work.in_order if key not in work.happened]
+    every = [key for key in made.work.in_order if key not in made.work.happened]
+    keys = [key for key in every if key not in made.work.at_leisure]
+    if len(keys) < len(every):
+        ordered = _in_turn(made, _same_day(made), every, effort)
+        if ordered is not None:
+            return ordered
     if len(keys) < 2:
         return made
+    return _in_turn(made, made.work, keys, effort) or (
+        made if len(keys) > MUCH else _mostly_in_order(made, keys, effort)
+    )
+
+
+def _same_day(made: Timetable) -> Work:
+    """The work where what is poured away is so on the day on which its bath was last used."""
+    last: dict[str, tuple[int, int]] = {}
+    for number, lag in enumerate(made.work.lags):
+        if lag.lies is Lies.DONE_WITH:
+            left = made.moment(lag.before, lag.leaves)
+            last[lag.after] = max(last.get(lag.after, (left, number)), (left, number))
+    lags = list(made.work.lags)
+    for _, number in last.values():
+        most = min(_A_WORKING_DAY, lags[number].most or _A_WORKING_DAY)
+        lags[number] = replace(lags[number], most=most, wish=None)
+    return replace(made.work, lags=tuple(lags))
+
+
+def _in_turn(made: Timetable, work: Work, keys: list[str], effort: float) -> Timetable | None:
+    """The same where all of these are begun in turn, if that makes it no longer."""
     in_turn = (Lag(a, b, 0, None, Point.START, Point.START, near=False) for a, b in pairwise(keys))
     ordered = replace(work, lags=(*work.lags, *in_turn))
     if least_length(ordered) <= made.finish:  # else it takes longer, as is seen at once
@@ -53,7 +90,7 @@ def in_the_order_of_the_text(made: Timetable, effort: float) -> Timetable:
         found = search(programme, effort)
         if found.placed:
             return replace(made, work=ordered, placed=found.placed)
-    return made if len(keys) > MUCH else _mostly_in_order(made, keys, effort)
+    return None
 
 
 def _mostly_in_order(made: Timetable, keys: list[str], effort: float) -> Timetable:
@@ -124,20 +161,22 @@ def fewest_days(made: Timetable, effort: float) -> SearchResult:
     return search(calendar.programme, effort)
 
 
-def least_running(made: Timetable, effort: float, most_days: int | None = None) -> SearchResult:
+def least_running(made: Timetable, effort: float, little: bool = False) -> SearchResult:
     """With as little running about as a plan of this length and so many days can have.
 
-    Of much work that is sought piece by piece, and so not proven: first with all hands-on work in
-    the turn in which the plan has it, which is soon done; then in any turn, one day after
-    another, unless they are more than ``most_days``.
+    Of very much work, and with ``little`` effort of much, that is sought piece by piece, and so
+    not proven: first with all hands-on work in the turn in which the plan has it, which is soon
+    done; then in any turn, one day after another, unless they are many and the effort little.
     """
-    if len(made.work.activities) <= _AS_A_WHOLE:
+    count = len(made.work.activities)
+    if count <= (_AS_A_WHOLE if little else VERY_MUCH):
         calendar = _aimed(made)
         _hint_of(calendar, made)
-        return search(calendar.programme, effort, 1)
+        limit = _EFFORT if count <= _AS_A_WHOLE else _EFFORT_OF_MUCH
+        return search(calendar.programme, min(effort, limit), 1)
     days = sorted({window.day for window in made.work.windows if window.opens < made.finish})
     found = SearchResult("unknown")
-    if most_days is not None and len(days) > most_days:
+    if little and len(days) > _FEW_DAYS:
         days = []
     aimed = _aimed(made)
     for day in (None, *_at_once(made, [aimed.hours[day] for day in days])):
@@ -230,9 +269,12 @@ def _waits(programme: Programme) -> Iterator[Expression]:
     model = programme.model
     for lag in programme.work.lags:
         after_the_end = lag.leaves is Point.END and lag.reaches is Point.START
-        if after_the_end and (lag.near or lag.lies in _WET):
+        if after_the_end and (lag.near or lag.lies in _COUNTED):
             wait = programme.starts[lag.after] - programme.ends[lag.before]
-            yield (_OF_A_WAIT[lag.lies] if lag.near else _OF_WET_FIBRE_THAT_MAY_WAIT) * wait
+            weight = _OF_A_WAIT[lag.lies] if lag.near else _OF_WHAT_MAY_WAIT
+            if lag.wished is not None and lag.wished <= _AT_ONCE:
+                weight += _OF_WHAT_IS_DONE_AT_ONCE
+            yield weight * wait
             if lag.wish is not None and lag.wish != lag.most:
                 longer = model.new_int_var(0, programme.work.horizon, "")
                 model.add(longer >= wait - lag.wish)

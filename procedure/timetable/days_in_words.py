@@ -53,7 +53,7 @@ def day_in_words(
         if node in numbers:
             said += (
                 f"; stay until {five_minutes(minute, end=True)}: step {numbers[node]} is hot "
-                "until then (plate off, lid on)"
+                "until then (plate off, pot covered)"
             )
     for words in _left_in_words(taken, day, numbers, the):
         said += f"; {words}"

@@ -45,7 +45,7 @@ def done_by_then(made: Gathered, asked: Asked) -> tuple[Done, ...]:
             raise NoSuchStep(
                 f"“{one.step}” ({known[key].name}) is said to have been over at two times; say one."
             )
-        found[key] = Done(key, start, end)
+        found[key] = Done(key, start, end, one.left_out)
         if heated in known and end is not None:
             found[heated] = Done(heated, end, end)
     return (*found.values(), *_done_before(made, found))
@@ -159,7 +159,10 @@ def late_by_now(
     found: list[Lag] = []
     late: dict[tuple[str, str], list[str]] = {}
     for lag in lags:
-        left = _left(happened.get(lag.before), lag)
+        before = happened.get(lag.before)
+        if before is not None and before.left_out:
+            lag = replace(lag, most=None, at_a_pinch=None, at_last=None, wish=None)
+        left = _left(before, lag)
         limit = None if lag.most is None else max(lag.most, lag.at_a_pinch or 0)
         if left is None or limit is None or lag.after in happened or left + limit >= now:
             found.append(lag)
@@ -177,7 +180,7 @@ def late_by_now(
 
 def _left(done: Done | None, lag: Lag) -> int | None:
     """When the wait began, where what it is counted from has happened."""
-    if done is None:
+    if done is None or done.left_out:
         return None
     if lag.leaves is Point.START:
         return done.start

@@ -335,7 +335,7 @@ def _let_go_on(sheet: _Sheet, lag: Lag, key: str, late: int) -> bool:
     ended = [*sheet.ended_by[lag.before], *sheet.begun_by[lag.before]]
     others = [each for each in sheet.out_of[lag.before] if each.after in sheet.placed]
     own = [each for each in sheet.into[lag.before] if each.reaches is Point.END]
-    if before.needs or before.at_end or ended or others or own or before.in_hours:
+    if before.needs or before.at_end or ended or others or own or before.by_day:
         return False
     if before.attendance is Attendance.WHOLE:
         return False
@@ -420,13 +420,22 @@ def _hindrance(sheet: _Sheet, activity: Activity, start: int, end: int) -> tuple
     return 0, 0
 
 
+def _opens_again(work: Work, activity: Activity, start: int, end: int) -> int:
+    """When the place opens after what may not go on while it is closed; else nought."""
+    if activity.in_hours:
+        shut = work.closing_within(start, end)
+        return 0 if shut is None else shut[1]
+    if any(opens <= start and end <= closes for opens, closes in work.days):
+        return 0
+    return next((opens for opens, _ in work.days if opens > start), _FAR)
+
+
 def _closed(sheet: _Sheet, activity: Activity, start: int, end: int) -> tuple[int, int]:
     """The same for opening hours and nights."""
     work = sheet.work
-    if activity.in_hours:
-        shut = work.closing_within(start, end)
-        if shut is not None:
-            return shut[1], 0
+    opens = _opens_again(work, activity, start, end) if activity.by_day else 0
+    if opens:
+        return opens, 0
     if activity.begun_by_hand:
         shut = work.closing_within(start, start + 1)
         if shut is not None and (shut[0] < start or not start):

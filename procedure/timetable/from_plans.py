@@ -18,11 +18,12 @@ from procedure.rules.judging import reader_of
 from procedure.timetable.alike_baths import bath_called
 from procedure.timetable.done_steps import done_by_then, late_by_now
 from procedure.timetable.gathered import Gathered
-from procedure.timetable.hours import longest_night, minutes_between, windows
+from procedure.timetable.hours import clock, longest_night, minutes_between, windows
 from procedure.timetable.in_baths import lies_in_a_bath
 from procedure.timetable.lengths import Course, courses
 from procedure.timetable.order_of_turns import Order
 from procedure.timetable.participants import check_participants, hands_of, resources_of
+from procedure.timetable.planned_words import day_of, time_of
 from procedure.timetable.plates import (
     RINGS,
     Plates,
@@ -52,6 +53,7 @@ from procedure.timetable.work import (
     Lag,
     Need,
     Resource,
+    Window,
     Work,
 )
 from procedure.timetable.written_out import Turn, Unrolled, unrolled
@@ -90,9 +92,15 @@ def work_of(plans: Sequence[Judged], asked: Asked, longer: bool = True) -> Drawn
     check_participants(plans, asked.participants)
     declared, supposed = ({}, []) if asked.pots else several_pots(plans)
     copies = {f"pot {name}": count for name, count in (*declared.items(), *asked.pots)}
-    open_at = windows(asked.begins, asked.hours, since=asked.now)
+    open_at = _open_at(asked)
     made = Gathered(
-        plates, asked.line, asked.participants, copies, asked.sinks, longest_night(open_at)
+        plates,
+        asked.line,
+        asked.participants,
+        copies,
+        asked.sinks,
+        longest_night(open_at),
+        len(asked.hours.times) > 1,
     )
     either_way = False
     for number, plan in enumerate(plans):
@@ -126,11 +134,31 @@ def work_of(plans: Sequence[Judged], asked: Asked, longer: bool = True) -> Drawn
         _title(plans),
         asked.hours_said,
         tuple(dict.fromkeys(line for plan in plans for line in deadly_words(plan.study))),
-        notes=tuple(late),
+        notes=(*_from_when(asked, now), *late),
         in_order=_in_order(made) if len(plans) == 1 else (),
+        at_leisure=frozenset(made.at_leisure),
         warmth=tuple(made.warmth),
     )
     return Drawn(work, tuple(dict.fromkeys(supposed)), longer and either_way)
+
+
+def _open_at(asked: Asked) -> tuple[Window, ...]:
+    """When the place is open: from now on, and before that on days on which something happened."""
+    found = windows(asked.begins, asked.hours, since=asked.now)
+    if asked.now is None:
+        return found
+    moments = [m for each in asked.happened for m in (each.start, each.end) if m is not None]
+    days = {(moment.date() - asked.begins.date()).days for moment in moments}
+    now = minutes_between(asked.begins, asked.now)
+    return tuple(each for each in found if each.closes > now or each.day in days)
+
+
+def _from_when(asked: Asked, now: int) -> list[str]:
+    """From when the rest is planned, where something has happened."""
+    if asked.now is None or now <= 0:
+        return []
+    moment = clock(asked.begins, now)
+    return [f"Planned again from {time_of(moment)} on {day_of(moment)}; what is done stays done."]
 
 
 def _in_order(made: Gathered) -> tuple[str, ...]:
@@ -202,7 +230,7 @@ def _eyes() -> int:
 def _plan(made: Gathered, all_turns: Unrolled, project: str, letters: str) -> None:
     plan, turns = all_turns.plan, all_turns.turns
     numbers = printed_numbers(plan.flow.top)
-    goes = courses(plan, turns, made.night)
+    goes = courses(plan, turns, made.night, made.breaks)
     if any(goes[turn.key].warms and not named_plate(plan, turn) for turn in turns):
         made.apart += filter(None, (as_on_the_weakest(made.plates),))
     first_of: dict[str, str] = {}
@@ -237,6 +265,8 @@ def _plan(made: Gathered, all_turns: Unrolled, project: str, letters: str) -> No
             made.lags.append(Lag(one.key, two.key, 0, soon, near=soon is None))
         for turn in group:
             first_of[turn.key], last_of[turn.key] = pieces[0].key, pieces[-1].key
+            if turn.node.does.empties or turn.node.cleaned:
+                made.at_leisure.add(pieces[0].key)
         for turn in group:
             order.turn(turn)
         rounds.turn(group[0], pieces[0])
@@ -317,6 +347,7 @@ def _activity(made: Gathered, plan: Judged, turn: Turn, course: Course, project:
         attendance = Attendance.ENDS
     at_start, at_end = common.at_start, common.at_end
     least = lasting.most
+    every = common.every or (15 if attendance is Attendance.NOW_AND_THEN else 0)
     needs: list[Need] = []
     if on_plate:
         needs += ring_needs(made.plates, named_plate(plan, turn))
@@ -342,7 +373,7 @@ def _activity(made: Gathered, plan: Judged, turn: Turn, course: Course, project:
         hands_of(plan, turn, made.participants),
         at_start=at_start,
         at_end=at_end,
-        every=common.every or (15 if attendance is Attendance.NOW_AND_THEN else 0),
+        every=A_DAY if _seen_to_daily(turn, course) else every,
         night=course.night,
         overnight=course.overnight,
         project=project,
@@ -360,8 +391,15 @@ def _activity(made: Gathered, plan: Judged, turn: Turn, course: Course, project:
         hot_for=course.hot_for,
         plants_in=course.plants_in,
         airs=turn.node.does.airs,
+        breaks=course.breaks,
         too_hot=_heat_of(plan, threshold("unattended heat").value) if course.hot_for else "",
     )
+
+
+def _seen_to_daily(turn: Turn, course: Course) -> bool:
+    """Whether it stands at a heat for days, so that somebody sees to it on each of them."""
+    at_a_heat = turn.node.does.settles and turn.step.at is not None
+    return at_a_heat and course.lasting.most > A_DAY
 
 
 def _cautions(turn: Turn, course: Course) -> tuple[str, ...]:
@@ -370,7 +408,7 @@ def _cautions(turn: Turn, course: Course) -> tuple[str, ...]:
         return ("It may be hot still: mind the steam and the splashes.",)
     if "unattended" in turn.step.manner and course.usual.attendance is Attendance.NOW_AND_THEN:
         return ("It is written unattended, but the plate is on: somebody stays near.",)
-    if turn.node.does.settles and turn.step.at is not None and course.lasting.most > A_DAY:
+    if _seen_to_daily(turn, course):
         return ("Somebody sees to it and to its heat every day.",)
     if not course.lid:
         return ()

@@ -17,7 +17,8 @@ class Gathered:
 
     ``unclean`` are the pots that a procedure leaves as its last bath left them, by the key of
     the step that empties them. ``turns`` are the turns in vats, of which there is one at a time.
-    ``night`` are the minutes for which the place is closed from one day to the next.
+    ``night`` are the minutes for which the place is closed from one day to the next; ``breaks``
+    says that it is closed at midday too.
     """
 
     plates: Plates
@@ -26,6 +27,7 @@ class Gathered:
     copies: Mapping[str, int] = field(default_factory=dict)
     sinks: int | None = None
     night: int = 0
+    breaks: bool = False
     activities: list[Activity] = field(default_factory=list)
     lags: list[Lag] = field(default_factory=list)
     holds: list[Hold] = field(default_factory=list)
@@ -36,6 +38,7 @@ class Gathered:
     apart: list[str] = field(default_factory=list)
     unclean: dict[str, str] = field(default_factory=dict)
     turns: list[Resource] = field(default_factory=list)
+    at_leisure: set[str] = field(default_factory=set)
 
     def pot_key(self, plan: Judged, pot: str) -> str:
         """The resource that a pot is.

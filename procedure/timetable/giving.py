@@ -7,6 +7,7 @@ minutes later and nothing else need move.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import groupby, pairwise
 
 from procedure.timetable.planned import Timetable
 from procedure.timetable.work import Activity, Lag, Point, hot_times, stretches
@@ -94,6 +95,8 @@ def _left_by_hours(made: Timetable, activity: Activity) -> int:
         if not hold.night and activity.key in (hold.first, hold.last):
             by_day.append((place.start, place.end))
     left = made.finish
+    if activity.by_day and not activity.in_hours:
+        left = min(left, *(b - place.end for a, b in work.days if a <= place.start < b))
     for start, end in by_day:
         closing = [w.closes - end for w in work.windows if w.opens <= start and end <= w.closes]
         left = min(left, *closing) if closing else 0
@@ -180,15 +183,39 @@ def _busiest(uses: list[tuple[int, int, int]], start: int, end: int) -> int:
 
 
 def free_times(made: Timetable, least: int = LEAST_FREE) -> tuple[Free, ...]:
-    """The pauses between the first and last hands-on work of each day, for all the hands."""
-    found = []
+    """The pauses between the first and last hands-on work of each day, for all the hands.
+
+    From now on, where something has happened. A pause is in parts where one may leave in some.
+    """
+    found: list[Free] = []
+    now = made.work.now if made.work.done else None
     for window_day in sorted({window.day for window in made.work.windows}):
         windows = [w for w in made.work.windows if w.day == window_day]
         opens, closes = windows[0].opens, windows[-1].closes
-        pieces = [p for p in made.hands_on if p.start < closes and opens < p.end]
+        pieces = [p for p in made.to_come if p.start < closes and opens < p.end]
         until = pieces[0].start if pieces else closes
+        if now is not None and opens <= now < until:
+            until = now
         for piece in pieces:
             if piece.start - until >= least:
-                found.append(Free(until, piece.start, made.watched(until, piece.start)))
+                found += _in_parts(made, until, piece.start, least)
             until = max(until, piece.end)
     return tuple(found)
+
+
+def _in_parts(made: Timetable, start: int, end: int, least: int) -> list[Free]:
+    """A pause, parted where what must not be left begins or is over.
+
+    Nobody leaves for less than ``least``.
+    """
+    moments = {start, end}
+    moments |= {moment for each in made.placed for moment in (each.start, each.end)}
+    moments |= {moment for each in made.hot for moment in (each.start, each.end)}
+    spans = list(pairwise(sorted(each for each in moments if start <= each <= end)))
+    stay: list[tuple[bool, int, int]] = []
+    for near, some in groupby(spans, lambda each: bool(made.watched(*each))):
+        first, *_, last = [*some] * 2
+        near = near or last[1] - first[0] < least
+        begins = stay.pop()[1] if stay and stay[-1][0] == near else first[0]
+        stay.append((near, begins, last[1]))
+    return [Free(a, b, made.watched(a, b)) for _, a, b in stay]

@@ -1,6 +1,7 @@
 """The timetable as iCalendar (RFC 5545): an event for each stretch of hands-on work.
 
-There is one too for each bath that somebody stays near when all other work of a day is over.
+There is one too for each bath that somebody stays near when all other work of a day is over,
+and for each day on which somebody sees to what goes on for days.
 
 An event's UID is made from the plan's title, the step and which of its stretches it is, not
 from its time: where a plan is made again, a second import moves the events. SEQUENCE and
@@ -60,6 +61,8 @@ def calendar(agenda: Agenda, written: datetime, who: str = "", alarm: int = ALAR
                 until.update(dict.fromkeys(entry.who, entry.hands_until))
         for stay in stays(agenda.made, day.windows):
             made.add_component(_staying(agenda, stay, written))
+    for number, (key, minute) in enumerate(agenda.made.seen_to if not who else ()):
+        made.add_component(_looking_in(agenda, key, minute, number, written))
     if getattr(work.begins.tzinfo, "key", ""):
         begins, ends = work.begins, clock(work.begins, agenda.made.finish)
         made.add_missing_timezones(
@@ -115,9 +118,23 @@ def _staying(agenda: Agenda, stay: Stay, written: datetime):  # type: ignore[no-
         event.add("location", listed(places))
     said = (
         f"Its bath is hotter than {activity.too_hot} until about then, as estimated. Somebody stays"
-        " and measures it before leaving; plate off and lid on."
+        " and measures it before leaving; plate off and pot covered."
     )
     event.add("description", "\n".join((*agenda.made.work.cautions, said)))
+    return event
+
+
+def _looking_in(agenda: Agenda, key: str, minute: int, number: int, written: datetime):  # type: ignore[no-untyped-def]
+    """That somebody sees to what goes on for days, on a day between: whoever it is."""
+    activity = agenda.made.work.activity[key]
+    until = minute + ALARM
+    entry = AgendaEntry(minute, f"look in {number}", key, until=until, hands_until=until)
+    event = _stretch(agenda, entry, written)
+    event.add("summary", f"See to “{activity.name}”")
+    places = where(agenda.made, key)
+    if places:
+        event.add("location", listed(places))
+    event.add("description", "\n".join((*agenda.made.work.cautions, *activity.cautions)))
     return event
 
 

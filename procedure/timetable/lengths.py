@@ -43,7 +43,7 @@ class Course:
     length; ``on_heat`` says whether it stands on a plate, ``overnight``, ``night`` and
     ``at_a_pinch`` are as in :class:`~procedure.timetable.work.Activity`. ``lid`` holds where
     it may go on at night only with the lid on, which is not written. ``itself`` and
-    ``hot_for`` and ``plants_in`` are as in :class:`~procedure.timetable.work.Activity`.
+    ``hot_for``, ``plants_in`` and ``breaks`` are as in :class:`~procedure.timetable.work.Activity`.
     """
 
     lasting: Lasting
@@ -58,19 +58,26 @@ class Course:
     itself: int = 0
     hot_for: int = 0
     plants_in: bool = False
+    breaks: bool = False
 
 
-def courses(plan: Judged, turns: tuple[Turn, ...], night: int = 0) -> dict[str, Course]:
+def courses(
+    plan: Judged, turns: tuple[Turn, ...], night: int = 0, breaks: bool = False
+) -> dict[str, Course]:
     """How each turn goes, by its key.
 
     ``night`` are the minutes that the place is closed from one day to the next, nought where it
-    is never open on two days running.
+    is never open on two days running. With ``breaks`` it is closed at midday as well.
     """
     heated = {each.node: each for each in heating.heatings(plan, whichever=True)}
-    return {turn.key: _course(plan, turn, heated.get(turn.node.id), night) for turn in turns}
+    return {
+        turn.key: _course(plan, turn, heated.get(turn.node.id), night, breaks) for turn in turns
+    }
 
 
-def _course(plan: Judged, turn: Turn, heated: heating.Heating | None, closed: int) -> Course:
+def _course(
+    plan: Judged, turn: Turn, heated: heating.Heating | None, closed: int, breaks: bool
+) -> Course:
     does, moment = turn.node.does, turn.moment
     overnight = bool(turn.step.manner & {"overnight", "until-next-day"})
     on_heat = _on_heat(plan, turn, heated)
@@ -108,7 +115,8 @@ def _course(plan: Judged, turn: Turn, heated: heating.Heating | None, closed: in
     if overnight and does.settles and not does.cools and not common.at_start:
         # Somebody is there in the evening, to put the lid on.
         common = common._replace(at_start=_STEP)
-    hot_for = _hot_at_first(plan, turn) if night or at_a_pinch else 0
+    breaks = breaks and not night and _over_a_break(turn, common, open_pot and not lid)
+    hot_for = _hot_at_first(plan, turn) if night or at_a_pinch or breaks else 0
     if hot_for and does.cools and not is_harsh(plan, turn):
         # Its night begins when it may be left: until then it cools while somebody is there.
         lasting = replace(lasting, stretch=lasting.longest + hot_for) if overnight else lasting
@@ -130,7 +138,14 @@ def _course(plan: Judged, turn: Turn, heated: heating.Heating | None, closed: in
         itself,
         hot_for,
         bool(harm),
+        breaks,
     )
+
+
+def _over_a_break(turn: Turn, common: Usual, open_pot: bool) -> bool:
+    """Whether it goes on by itself while the place is closed at midday, which is no night."""
+    alone = common.attendance in (Attendance.ENDS, Attendance.NONE)
+    return common.night and alone and not open_pot and not _kept_warm(turn)
 
 
 def _on_fives(turn: Turn, lasting: Lasting, common: Usual) -> tuple[int, Lasting]:

@@ -57,7 +57,7 @@ def _planned(day: Work) -> Timetable | None:
 def _hung_up(work: Work, each: Activity) -> Activity:
     """What dries or stands when all else is over is done for the day once it is begun."""
     last = not any(lag.before == each.key for lag in work.lags)
-    if not last or each.in_hours or each.at_end or each.attendance is not Attendance.ENDS:
+    if not last or each.by_day or each.at_end or each.attendance is not Attendance.ENDS:
         return each
     begun = max(each.at_start, 1)
     lasting = replace(each.lasting, least=min(begun, each.lasting.least), most=begun, stretch=begun)

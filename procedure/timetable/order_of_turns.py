@@ -13,7 +13,7 @@ from procedure.timetable.in_baths import in_a_bath, spoils
 from procedure.timetable.poured_away import poured_in_part
 from procedure.timetable.turns_at_a_vat import TurnsAtVats
 from procedure.timetable.usual import Wait, usual, waiting, waits
-from procedure.timetable.work import ActivityPlace, Lag, Point, WarmAgain
+from procedure.timetable.work import ActivityPlace, Lag, Lies, Point, WarmAgain
 from procedure.timetable.written_out import Turn
 from procedure.trace import Moment
 from procedure.trace.states import BathState
@@ -144,7 +144,9 @@ class Order:
                 place=ActivityPlace(self.plan.file, turn.line),
                 one_of=one_of,
             )
-            self.made.lags.append(waiting(lag, known, self._worked(between) if known else 0))
+            lag = waiting(lag, known, self._worked(between) if known else 0)
+            done_with = turn.node.does.empties and lag.lies is Lies.ANYTHING
+            self.made.lags.append(replace(lag, lies=Lies.DONE_WITH) if done_with else lag)
         self._meanwhile(turn)
         if turn.node.bath and not turn.node.does.prepares:
             self.wanted.add(turn.node.bath)
@@ -190,6 +192,7 @@ class Order:
                         why=soon.why,
                         at_a_pinch=lag.most,
                         meanwhile=soon.meanwhile,
+                        dried="",
                     )
 
     def _worked(self, between: list[Turn]) -> int:
@@ -347,7 +350,7 @@ def _fibre_waits(plan: Judged, before: Turn, turn: Turn, lot: str) -> Wait | Non
         return waits()["fibre wetted out"]
     if state.mordants and not state.dyes and not spoils(plan, state.mordants):
         return waits()["mordanted fibre"]
-    if one.rinses or one.washes:
+    if one.rinses or one.washes or ((one.splits or one.joins) and not state.carried):
         return waits()["rinsed fibre"]
     harmed = spoils(plan, state.mordants)
     return waits()["damp fibre that holds a metal that harms" if harmed else "damp fibre"]

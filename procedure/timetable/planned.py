@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from enum import Enum
 from functools import cached_property
 
+from procedure.quantity.day import A_DAY
 from procedure.timetable.work import Activity, Attendance, Point, Work, hot_times, stretches
 
 
@@ -41,7 +42,7 @@ def _not_left(each: Activity) -> bool:
     """
     if each.attendance is Attendance.NOW_AND_THEN:
         return True
-    return each.in_hours and each.attendance is not Attendance.WHOLE and not each.at_a_pinch
+    return each.by_day and each.attendance is not Attendance.WHOLE and not each.at_a_pinch
 
 
 @dataclass(frozen=True)
@@ -55,6 +56,7 @@ class Timetable:
     ``to_the_limit`` says that not the shortest plan was sought but one in time, in which as few
     steps as can be are shorter than they may take.
     ``cut_short`` says that the clock ended a search, so that another run may give another plan.
+    ``undried`` is the plan before time was found for fibre that is dried and wetted out again.
     """
 
     work: Work
@@ -66,6 +68,7 @@ class Timetable:
     searched: bool = True
     cut_short: bool = False
     to_the_limit: bool = False
+    undried: Timetable | None = None
 
     @cached_property
     def at(self) -> dict[str, Placed]:
@@ -76,6 +79,17 @@ class Timetable:
     def finish(self) -> int:
         """When the last activity is over."""
         return max((each.end for each in self.placed), default=0)
+
+    @cached_property
+    def seen_to(self) -> tuple[tuple[str, int], ...]:
+        """What goes on for days and is seen to on each of them, and when: as late as it began."""
+        return tuple(
+            (each.key, minute)
+            for each in self.placed
+            if self.work.activity[each.key].every == A_DAY and not self.work.over(each.key)
+            for minute in range(each.start + A_DAY, each.end - A_DAY // 2, A_DAY)
+            if minute >= self.work.now
+        )
 
     @property
     def shortest(self) -> bool:
@@ -100,11 +114,20 @@ class Timetable:
         return tuple(sorted(found, key=lambda piece: (piece.start, piece.end, piece.key)))
 
     @cached_property
+    def to_come(self) -> tuple[Stretch, ...]:
+        """The hands-on work of what is not over yet."""
+        return tuple(
+            piece
+            for piece in self.hands_on
+            if not self.work.over(piece.key) and piece.end > self.work.now
+        )
+
+    @cached_property
     def days(self) -> int:
-        """On how many calendar days someone has to be there."""
+        """On how many calendar days someone has to be there, from now on."""
         days = {
             window.day
-            for piece in self.hands_on
+            for piece in self.to_come
             for window in self.work.windows
             if piece.start < window.closes and window.opens < piece.end
         }

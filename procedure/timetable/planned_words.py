@@ -118,12 +118,20 @@ def _how_near(made: Timetable) -> str:
 
 def ending(made: Timetable) -> str:
     """When it is all over, and how much there is to do."""
-    hands = sum(piece.end - piece.start for piece in made.hands_on)
+    hands = sum(piece.end - max(piece.start, made.work.now) for piece in made.to_come)
     days = "1 day" if made.days == 1 else f"{made.days} days"
+    left = "still to do" if made.work.done else "of hands-on work"
     return (
         f"All is over at {moment_in_words(made.work, made.finish)}; someone is there on "
-        f"{days}, with {span(hands)} of hands-on work."
+        f"{days}, with {span(hands)} {left}{_daily(made)}."
     )
+
+
+def _daily(made: Timetable) -> str:
+    """What goes on for days, so that somebody looks in on those between as well."""
+    keys = dict.fromkeys(key for key, _ in made.seen_to)
+    names = listed([numbered(made.work.activity[key]) for key in keys])
+    return f", and looks in every day between to see to {names}" if names else ""
 
 
 def attended(activity: Activity) -> str:
@@ -273,7 +281,7 @@ def _short_of_hours(unfit: NoPlan) -> list[str]:
     for each in unfit.activities:
         longest, most = each.lasting.longest, each.lasting.most
         if unfit.has("hot", each.key):
-            most = max(each.hot_for, each.hot_after + (most if each.in_hours else 0))
+            most = max(each.hot_for, each.hot_after + (most if each.by_day else 0))
         # Until it may be left, somebody is there.
         alone = longest - each.hot_for
         if unfit.has("overnight", each.key) and nights and min(nights) > max(alone, A_DAY):
@@ -294,7 +302,7 @@ def _short_of_hours(unfit: NoPlan) -> list[str]:
 
 def _wants_the_day(unfit: NoPlan, activity: Activity) -> bool:
     """Whether all of a step, or the time for which its bath is hot, lies in one day's hours."""
-    by_day = unfit.has("night", activity.key) and activity.in_hours
+    by_day = unfit.has("night", activity.key) and activity.by_day
     return by_day or unfit.has("hot", activity.key)
 
 
@@ -372,7 +380,7 @@ def _hot_for(activity: Activity) -> str:
 
 def _at_night(activity: Activity) -> str:
     """What a step wants that is to go on overnight, with the longest that a night may be."""
-    if activity.in_hours:
+    if activity.by_day:
         return " overnight, and may not go on while the place is closed: it is not left alone"
     longest = activity.lasting.longest
     more = f", for {span(longest)} at the most" if longest < A_DAY else ""

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from procedure.quantity.day import A_DAY
+from procedure.timetable.dried_meanwhile import with_drying
 from procedure.timetable.first_plan import first_plan
 from procedure.timetable.fives import on_fives
 from procedure.timetable.planned import Timetable
@@ -22,6 +23,12 @@ from procedure.timetable.work import Activity, Attendance, Lag, Work
 _TO_COME_AND_GO = 15
 _LOOSER_EFFORT = 1.0
 """The solver's seconds for a plan in which a little gives; where it needs more, more gives."""
+_MOST_DRYINGS = 4
+"""How often it is planned again, since other fibre waits for days then."""
+NO_TIME_TO_DRY = (
+    "What waits for days is hung up and wetted out again: there is no time for that in this plan, "
+    "so come sooner for it and stay longer."
+)
 
 
 @dataclass(frozen=True)
@@ -49,7 +56,9 @@ def fitted(
 ) -> Fitted:
     """The best plan with every step at its long end; where there is none, with shorter ones.
 
-    A cooling that is estimated is at its long end where all takes no night more by that
+    Where fibre waits for days even so, it is planned again with the time that it takes to dry it
+    and to wet it out again (:mod:`procedure.timetable.dried_meanwhile`). A cooling that is
+    estimated is at its long end where all takes no night more by that
     (:mod:`procedure.timetable.slow_coolings`); waits are as long as is wished where neither
     a night nor every plan is lost by that (:mod:`procedure.timetable.wishes`).
 
@@ -65,6 +74,37 @@ def fitted(
     """
     _check(work)
     work = _loosened(work, [lag for lag in work.lags if lag.before in work.happened])
+    found = _fitted(work, effort, length_alone, at_once, reasons)
+    return _dried(work, found, effort, length_alone)
+
+
+def _dried(work: Work, found: Fitted, effort: float, length_alone: bool) -> Fitted:
+    """The same with time to dry what waits for days; where there is none, that is noted."""
+    if isinstance(found.made, NoPlan):
+        return found
+    first = made = found.made
+    for _ in range(_MOST_DRYINGS):
+        more = with_drying(made)
+        if more is None:
+            return found if made is first else _found(work, replace(made, undried=first))
+        try:
+            again = _solved(more, effort, length_alone)
+        except NotKnown:
+            again = None
+        if again is None:
+            break
+        made = again
+    return replace(found, made=noted(first, [NO_TIME_TO_DRY]))
+
+
+def _fitted(
+    work: Work,
+    effort: float,
+    length_alone: bool,
+    at_once: Callable[[Timetable], None] | None,
+    reasons: bool,
+) -> Fitted:
+    """The same without the time for drying what waits for days."""
     strict, *looser = _tries(work)
     try:
         made = _with_its_wishes(work, strict, effort, length_alone, at_once)
@@ -177,7 +217,7 @@ def _found(work: Work, made: Timetable) -> Fitted:
         each.key
         for each in known
         if each.at_a_pinch
-        and (took[each.key] > _longest(made, each) or (each.in_hours and _closed(made, each)))
+        and (took[each.key] > _longest(made, each) or (each.by_day and _closed(made, each)))
     )
     as_asked = replace(made, work=work)
     waits = tuple(work.lags[number] for number in longer_than_wished(as_asked))
@@ -194,7 +234,8 @@ def _longest(made: Timetable, activity: Activity) -> int:
 def _closed(made: Timetable, activity: Activity) -> bool:
     """Whether a step goes on while the place is closed."""
     place = made.at[activity.key]
-    return any(start < place.end and place.start < end for start, end in made.work.closed)
+    shut = made.work.nights if activity.breaks else made.work.closed
+    return any(start < place.end and place.start < end for start, end in shut)
 
 
 def _at_a_pinch(work: Work) -> Work:
@@ -245,6 +286,8 @@ def _fits(work: Work, each: Activity) -> bool:
     lasting = each.lasting
     if each.in_hours:
         return any(w.closes - w.opens >= lasting.most + each.hot_after for w in work.windows)
+    if each.by_day:
+        return any(b - a >= lasting.most + each.hot_after for a, b in work.days)
     if not each.hands or each.attendance is not Attendance.ENDS or not each.at_end:
         return True
     for first in work.windows:

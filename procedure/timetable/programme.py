@@ -73,7 +73,7 @@ class Programme:
 
 def parts(work: Work) -> tuple[ConstraintGroup, ...]:
     """Every group of constraints of the work, the activities last."""
-    nights = [each.key for each in work.activities if each.in_hours]
+    nights = [each.key for each in work.activities if each.by_day]
     nights += [each.key for each in work.holds if not each.night]
     return (
         *([FINISH] if work.finish_by is not None else []),
@@ -240,7 +240,9 @@ def _running(
     throughout = activity.hands if activity.attendance is Attendance.WHOLE else ()
     for need in (*activity.needs, *throughout) if lasting.longest else ():
         programme.uses[need.resource].append((whole, need.amount))
-    if activity.in_hours and ConstraintGroup("night", key) not in left_out:
+    if activity.by_day and not activity.in_hours and ConstraintGroup("night", key) not in left_out:
+        _within_a_day(programme, start, end)
+    elif activity.in_hours and ConstraintGroup("night", key) not in left_out:
         if lasting.elastic or key in programme.cold:
             _by_day(programme, whole)
         else:
@@ -336,6 +338,20 @@ def _by_day(programme: Programme, interval: Interval) -> None:
         if start <= programme.windows[-1].closes
     ]
     model.add_no_overlap([interval, *closed])
+
+
+def _within_a_day(programme: Programme, start: Variable, end: Variable) -> None:
+    """From after the opening of a day to before its close, whatever break it has."""
+    model = programme.model
+    which = []
+    for opens, closes in programme.work.days:
+        if opens > programme.windows[-1].closes:
+            break
+        this = model.new_bool_var("this day")
+        model.add(start >= opens).only_enforce_if(this)
+        model.add(end <= closes).only_enforce_if(this)
+        which.append(this)
+    model.add_bool_or(which)
 
 
 def _over_a_night(programme: Programme, start: Variable, end: Variable) -> None:

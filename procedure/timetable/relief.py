@@ -56,6 +56,7 @@ def reliefs(made: Timetable, effort: float | None = None) -> tuple[Relief, ...]:
 
     Raises ``ImportError`` where the solver is missing.
     """
+    made = made.undried or made
     made = replace(made, work=as_unknown(made.work))
     if effort is None:
         count = len(made.work.activities)

@@ -35,13 +35,10 @@ _BRIEF = 0.05
 """No more effort than this, and every search costs less than it takes to begin it."""
 _MUCH = 90
 """Of more activities no bound is sought with little effort: the search is slow to begin."""
-_FEW_DAYS = 6
-"""Of more days less running about is sought with little effort in the turn of the plan alone."""
 _NEAR = 0.01
 _DAYS_EFFORT = 0.2
 _ORDER_EFFORT = 0.1
 _WAITS_EFFORT = 0.1
-_RUNNING_EFFORT = 0.04
 _MUCH_EFFORT = 0.015
 """Of very much work a better plan is sought for so long; on fewer days none is."""
 _LENGTHEN_EFFORT, _SOONEST_EFFORT = 0.2, 0.05
@@ -85,9 +82,7 @@ def best(
         made = replace(made, placed=fewest.placed or made.placed)
     calm = SearchResult("unknown")
     if effort > _BRIEF or len(work.activities) <= VERY_MUCH:
-        calm = least_running(
-            made, min(effort, _RUNNING_EFFORT), None if effort > _BRIEF else _FEW_DAYS
-        )
+        calm = least_running(made, effort, little=effort <= _BRIEF)
     return replace(
         made,
         work=work,
@@ -243,7 +238,7 @@ def _calmed(made: Timetable, effort: float) -> Timetable:
         for each in work.activities
     )
     known = replace(made, work=replace(work, activities=fixed))
-    calm = least_running(known, min(effort, _RUNNING_EFFORT))
+    calm = least_running(known, effort, little=effort <= _BRIEF)
     return replace(made, placed=calm.placed or made.placed)
 
 

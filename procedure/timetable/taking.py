@@ -280,13 +280,14 @@ def _taking(
     refused: str,
 ) -> Taking:
     node_of = {turn.key: turn.node.id for turn in unrolled(plan).turns}
-    nodes = {each.key: node_of[turn_of(each.key)] for each in made.placed}
+    nodes = {each.key: node_of[turn_of(turn_of(each.key))] for each in made.placed}
     start = min(each.start for each in made.placed)
     offset = asked.begins.hour * 60 + asked.begins.minute
     begins: dict[int, tuple[int, int]] = {}
     for each in sorted(made.placed, key=lambda place: (place.start, place.end, place.key)):
         day, minute = divmod(each.start + offset, A_DAY)
-        begins.setdefault(nodes[each.key], (day + 1, minute))
+        if each.key not in made.work.between:
+            begins.setdefault(nodes[each.key], (day + 1, minute))
     numbers = sorted({(piece.start + offset) // A_DAY for piece in made.hands_on})
     days = [_day_taken(plan, made, nodes, begins, number, offset) for number in numbers]
     last_day = (made.finish - 1 + offset) // A_DAY + 1

@@ -43,7 +43,7 @@ def _alone(work: Work, activity: Activity) -> Iterator[str]:
             f"{name} goes on overnight, for {span(lasting.longest)} at the most{hot}, and from one "
             f"day to the next it is {span(min(nights))}"
         )
-    elif activity.in_hours and lasting.least > day:
+    elif activity.by_day and lasting.least > day:
         yield (
             f"{name} takes {span(lasting.least)}, for which somebody has to be there, and a day "
             f"is {span(day)}"

@@ -33,9 +33,10 @@ class Wait(NamedTuple):
     """How many minutes something may wait, why, which follows “because”, and what lies there.
 
     Up to ``wish`` minutes nothing is said of it; beyond them the papers tell what is done
-    ``meanwhile``, with ``{it}`` for the fibre. It may be ``at_a_pinch`` where no plan with all
-    steps at full length keeps to ``most``, and ``at_last`` where no plan does. They are None
-    where ``most`` is all there is.
+    ``meanwhile``, with ``{it}`` for the fibre; ``dried`` is how it is hung up then (“rinsed and
+    hung up”), to be wetted out again, empty where it is not. It may be ``at_a_pinch`` where no
+    plan with all steps at full length keeps to ``most``, and ``at_last`` where no plan does. They
+    are None where ``most`` is all there is.
     """
 
     least: int
@@ -47,6 +48,7 @@ class Wait(NamedTuple):
     at_a_pinch: int | None = None
     at_last: int | None = None
     meanwhile: str = ""
+    dried: str = ""
 
     @property
     def wished(self) -> int:
@@ -116,6 +118,7 @@ def waiting(lag: Lag, wait: Wait | None, more: int = 0) -> Lag:
         at_a_pinch=None if wait.at_a_pinch is None else wait.at_a_pinch + more,
         at_last=None if wait.at_last is None else wait.at_last + more,
         meanwhile=wait.meanwhile,
+        dried=wait.dried,
     )
 
 
@@ -133,6 +136,7 @@ def waits() -> dict[str, Wait]:
             at_a_pinch=_minutes(row["pinch_min"]),
             at_last=_minutes(row["last_min"]),
             meanwhile=row["meanwhile"],
+            dried=row["dried"],
         )
         for row in rows("waits")
     }

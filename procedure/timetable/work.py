@@ -35,6 +35,7 @@ class Lies(Enum):
     UNRINSED = "wet fibre that is not rinsed"
     RINSED = "fibre that is rinsed"
     WETTED = "clean fibre that is wet"
+    DONE_WITH = "a bath that is done with"
     ANYTHING = "anything else"
 
 
@@ -120,8 +121,9 @@ class Activity:
     taken for its whole length. ``hands`` are the people it takes while it is attended:
     all the time, or for ``at_start`` minutes at its start and ``at_end`` at its end.
     ``every`` is how many minutes may pass between two looks, where it is looked at now and
-    then. What is attended all the time or now and then lies within opening hours; the
-    first and last minutes of the others do, where they take hands.
+    then, and a day where it stands for days and somebody sees to it on each of them. What is
+    attended all the time or now and then lies within opening hours; the first and last minutes
+    of the others do, where they take hands.
 
     ``night`` says that it may go on while the place is closed. ``overnight`` says that it
     must: from one evening to the next morning. ``project`` is the procedure or person that
@@ -139,6 +141,8 @@ class Activity:
     ``plants_in`` says that a plant that harms is in its bath when it is over. ``makes`` are the
     lots that it parts its lots into, or joins them to. ``airs`` says that its lots turn blue in
     the air meanwhile; ``round`` is which time it is of how many, where it comes again and again.
+    ``breaks`` says that it may go on by itself while the place is closed at midday, though not over
+    a night.
     """
 
     key: str
@@ -169,6 +173,7 @@ class Activity:
     airs: bool = False
     makes: tuple[str, ...] = ()
     round: tuple[int, int] = (0, 0)
+    breaks: bool = False
 
     @property
     def told(self) -> str:
@@ -177,9 +182,14 @@ class Activity:
         return f"{self.name} ({which} of {of})" if of > 1 else self.name
 
     @property
+    def by_day(self) -> bool:
+        """Whether it may not go on over a night."""
+        return not self.night or self.attendance in (Attendance.WHOLE, Attendance.NOW_AND_THEN)
+
+    @property
     def in_hours(self) -> bool:
         """Whether all of it must lie within opening hours."""
-        return not self.night or self.attendance in (Attendance.WHOLE, Attendance.NOW_AND_THEN)
+        return self.by_day and not self.breaks
 
     @property
     def begun_by_hand(self) -> bool:
@@ -209,7 +219,8 @@ class Lag:
     there is none. ``at_a_pinch`` is the most where no plan keeps to ``most``; None where
     that has to be kept. ``at_last`` is the same where there is no plan at all, not
     even with shorter steps. Beyond ``wish`` minutes, or beyond ``most``, the papers tell what is
-    done ``meanwhile``, with ``{it}`` for the lots. ``lies`` says what waits.
+    done ``meanwhile``, with ``{it}`` for the lots. ``lies`` says what waits. ``dried`` says how
+    fibre is hung up where it waits for days (“rinsed and hung up”), to be wetted out again.
     """
 
     before: str
@@ -227,6 +238,7 @@ class Lag:
     wish: int | None = None
     meanwhile: str = ""
     lies: Lies = Lies.ANYTHING
+    dried: str = ""
 
     @property
     def wished(self) -> int | None:
@@ -289,11 +301,15 @@ class Window:
 
 @dataclass(frozen=True, slots=True)
 class Done:
-    """What has happened: when an activity began and, where it has ended, when."""
+    """What has happened: when an activity began and, where it has ended, when.
+
+    What was ``left_out`` was not done, and is not to be done any more.
+    """
 
     key: str
     start: int
     end: int | None = None
+    left_out: bool = False
 
 
 @dataclass(frozen=True)
@@ -306,7 +322,10 @@ class Work:
     ``cautions`` are of what can kill, for the head of every paper; ``notes`` are what else
     has to be known before the plan is relied on: that it is a draft, what is planned short.
     ``in_order`` are activities in the order of their text, in which they are begun where
-    nothing is lost by it. ``warmth`` are the baths that are wanted as warm as they were.
+    nothing is lost by it; those ``at_leisure`` (pouring away, cleaning) not where a bath that is
+    done with would stand over a night for it. ``warmth`` are the baths that are wanted as warm
+    as they were. ``between`` are activities that nobody has written, done with fibre that is
+    dried meanwhile.
     """
 
     activities: tuple[Activity, ...]
@@ -323,7 +342,9 @@ class Work:
     cautions: tuple[str, ...] = ()
     notes: tuple[str, ...] = ()
     in_order: tuple[str, ...] = ()
+    at_leisure: frozenset[str] = frozenset()
     warmth: tuple[WarmAgain, ...] = ()
+    between: frozenset[str] = frozenset()
 
     @cached_property
     def activity(self) -> dict[str, Activity]:
@@ -361,6 +382,15 @@ class Work:
     @cached_property
     def _closed_until(self) -> list[int]:
         return [end for _, end in self.closed]
+
+    @cached_property
+    def days(self) -> tuple[tuple[int, int], ...]:
+        """From the first opening of each day to its last closing."""
+        found: dict[int, tuple[int, int]] = {}
+        for each in self.windows:
+            opens, _ = found.setdefault(each.day, (each.opens, each.closes))
+            found[each.day] = (opens, each.closes)
+        return tuple(found.values())
 
     @cached_property
     def nights(self) -> tuple[tuple[int, int], ...]:

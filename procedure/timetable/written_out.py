@@ -249,5 +249,5 @@ def _times(block: Block, way: _Way) -> int:
 
 
 def turn_of(key: str) -> str:
-    """The key of the turn that an activity belongs to: its heating, or some of its rounds."""
-    return re.sub(r" heated$| from round \d+$", "", key)
+    """The key of the turn that an activity is of: its heating, some of its rounds, a drying."""
+    return re.sub(r" hung up$| wetted again$| heated$| from round \d+$", "", key)

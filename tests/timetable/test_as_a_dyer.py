@@ -765,7 +765,7 @@ def test_fibre_that_is_kept_moving_has_somebody_at_it_all_the_while() -> None:
 
 
 def test_baths_that_stand_for_the_night_are_named() -> None:
-    assert "Stands there then: a in the pot; lids on, and labels." in " ".join(
+    assert "Stands there then: a in the pot; covered and labelled." in " ".join(
         report(agenda(kept())).split()
     )
 
@@ -791,7 +791,7 @@ def test_a_bath_stands_there_until_its_last_step_has_taken_it_out_of_the_pot(ste
     closes = made.work.windows[0].closes
     assert span(made, "prepare b")[0] < closes < span(made, "discard b")[0]
     said = " ".join(report(agenda(made)).split())
-    assert "Stands there then: b in the pot; lids on, and labels." in said
+    assert "Stands there then: b in the pot; covered and labelled." in said
 
 
 def test_a_pot_that_only_waits_to_be_cleaned_has_no_bath_in_it() -> None:

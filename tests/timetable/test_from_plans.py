@@ -218,6 +218,36 @@ def test_what_is_done_is_kept_and_the_rest_planned_again(
     assert steps["line 38"]["starts"] >= steps["soak"]["ends"]
 
 
+def test_the_rest_begins_no_sooner_than_now(capsys: pytest.CaptureFixture[str]) -> None:
+    """What was over at 10:40 is told at 11:13: nothing can begin at 10:40 any more."""
+    done = ["--done", "soak=10:40", "--format", "json"]
+    assert main(["timetable", TANSY, *BEGUN, *done, "--now", "2020-11-28 11:13"]) == 0
+    found = json.loads(capsys.readouterr().out)
+    rest = [each["starts"] for each in found["steps"] if not each["done"]]
+    assert min(rest) >= "2020-11-28T11:15"
+    assert any("Planned again from 11:15 on Saturday 28 November" in n for n in found["notes"])
+
+
+def test_now_is_the_clock_of_the_machine_where_nothing_is_said(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    before = datetime.now()
+    assert main(["timetable", TANSY, *BEGUN, "--done", "soak=10:40", "--format", "json"]) == 0
+    steps = json.loads(capsys.readouterr().out)["steps"]
+    rest = [datetime.fromisoformat(each["starts"]) for each in steps if not each["done"]]
+    assert min(rest) >= before
+
+
+def test_what_is_over_takes_no_hands_and_no_time_any_more(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    now = ["--now", "2020-11-28 11:15"]
+    assert main(["timetable", TANSY, *BEGUN, "--done", "soak=10:40", *now]) == 0
+    said = " ".join(capsys.readouterr().out.split())
+    assert "someone is there on 3 days, with 6 h still to do." in said
+    assert "Free from 11:15 to " in said and "Free from 09" not in said.split("Sunday")[0]
+
+
 @pytest.mark.parametrize(
     ("said", "told"),
     [
@@ -269,6 +299,9 @@ def test_what_is_done_is_said_to_be_done_and_is_not_asked_for_again(
         ([*BEGUN, "--done", "99=10:40"], 2, "No step is called “99”"),
         ([*START, "-o", "when.doc"], 2, "does not say what to write"),
         ([*START, "--done", "soak=2099-11-28 10:40"], 2, "that time is still to come"),
+        ([*START, "--now", "14:00"], 2, "With --now say what is --done"),
+        ([*BEGUN, "--done", "soak=10:40", "--now", "noon"], 2, "is no date with a time"),
+        ([*BEGUN, "--done", "soak=10:40", "--now", "2020-11-28 10:00"], 2, "still to come"),
         ([*START, "--pots", ""], 2, "Say of which pot there are several"),
         ([*START, "--who", " "], 2, "Say whose work is asked for"),
         ([*START, "-o", ""], 2, "Say where to write it"),

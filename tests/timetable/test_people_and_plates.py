@@ -185,6 +185,24 @@ def test_a_batch_record_says_what_is_done(
     assert "does not say when any step was begun" in capsys.readouterr().err
 
 
+def test_what_a_record_says_was_left_out_is_not_planned(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    record = tmp_path / "today.batch"
+    record.write_text(
+        'batch "Madder"\n  of "madder-red-wool.dye"\n  day 2099-11-28\n\nsteps\n'
+        '  step 1 "wet out yarn in tub"\n    skipped "it was wet already"\n'
+        '  step 2 "prepare alum-bath"\n    begun 9:10\n    ended 9:30\n',
+        encoding="utf-8",
+    )
+    plan = str(EXAMPLES / "madder-red-wool.dye")
+    assert main(["timetable", plan, "--record", str(record)]) == 0
+    said = capsys.readouterr().out.replace("\u202f", " ")
+    assert "1  Left out: wet out yarn in tub." in said
+    assert "2  Done by 09:30: prepare alum-bath" in said
+    assert "Wet out yarn" not in said
+
+
 EIGHT = tuple(name.lower() for name in TABLES)
 THREE = ("a", "b", "c")
 

@@ -131,7 +131,8 @@ def test_wet_fibre_and_hot_baths_are_told_for_the_night() -> None:
     day = DayTaken(2, 540, 720, 60, (1,), (), ((0, 545),), ("cloths",), ((1, 800),))
     assert day_in_words(_two_steps(day), day, {0: "1", 1: "2"}, {}) == (
         "Day 2, 9:00 to 12:00: see to step 1; from 9:10 step 2; stay until 13:20: step 2 is hot "
-        "until then (plate off, lid on); the cloths wait wet overnight, squeezed out and covered."
+        "until then (plate off, pot covered); the cloths wait wet overnight, squeezed out and "
+        "covered."
     )
 
 

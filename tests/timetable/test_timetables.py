@@ -20,7 +20,17 @@ from procedure.timetable.planned import HowFound
 from procedure.timetable.planned_words import how_good, refusal, saving
 from procedure.timetable.shared_out import rows
 from procedure.timetable.unplannable import CannotPlan
-from procedure.timetable.work import Activity, Done, Lag, Lasting, Need, Resource, Window
+from procedure.timetable.work import (
+    HANDS,
+    Activity,
+    Attendance,
+    Done,
+    Lag,
+    Lasting,
+    Need,
+    Resource,
+    Window,
+)
 
 
 def planned(work: Work) -> Timetable:
@@ -235,6 +245,27 @@ def test_free_times_hold_no_work_and_say_what_may_not_be_left(two_in_a_kettle: T
     said = report(agenda(two_in_a_kettle))
     assert "Free from 10:25 to 11:05; you may leave." in said
     assert "stay near for “dye the yarn in the tansy bath”" in said
+
+
+def test_a_pause_is_parted_where_one_may_leave() -> None:
+    """A bath is too hot to be alone for the first hour of its cooling, and then it is not."""
+    cool = Activity(
+        "cool",
+        "cool the bath",
+        Lasting(180, 180),
+        attendance=Attendance.ENDS,
+        night=True,
+        hot_for=60,
+    )
+    stir = Activity("stir", "stir the bath", Lasting(20, 20))
+    dye = Activity("dye", "dye the yarn", Lasting(30, 30))
+    lags = (Lag("stir", "cool", most=0), Lag("cool", "dye", most=0))
+    hands = Resource(HANDS, "pair of hands", "people", 1, ("you",))
+    work = Work((stir, cool, dye), lags, (), (hands,), (Window(0, 540),))
+    made = plan(work)
+    assert isinstance(made, Timetable)
+    told = [(each.start, each.end, bool(each.watched)) for each in free_times(made)]
+    assert told == [(20, 80, True), (80, 200, False)]
 
 
 def test_without_the_solver_the_first_plan_is_given_and_that_is_said(

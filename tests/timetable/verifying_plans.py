@@ -181,6 +181,13 @@ def _wrongs_of_step(
     if manner & _NIGHTS and not 8 * 60 <= end - start <= longest:
         yield f"is overnight for {end - start} min"
     lots = [*moment.node.lots, *moment.node.present]
+    # At midday fibre may be in a bath that goes on by itself; that is no night.
+    inside = inside or any(
+        a.opens <= start and end <= b.closes
+        for a in work.windows
+        for b in work.windows
+        if a.day == b.day
+    )
     lies = any(moment.after.lots[lot].bath for lot in lots if lot in moment.after.lots)
     written = moment.minutes is not None and moment.minutes.high >= 8 * 60
     if lies and not inside and not manner & _NIGHTS and not written and not loose:

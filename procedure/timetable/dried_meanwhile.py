@@ -1,0 +1,106 @@
+"""Fibre that waits for days: it is hung up at once and wetted out again in time, which is planned.
+
+Whether fibre waits so long is known only when there is a plan. So the plan is made again with
+what has to be done for it: hanging up, after a rinse where it was not rinsed, and wetting out.
+That takes hands and time that the first plan may not have had.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from procedure.quantity.day import A_DAY
+from procedure.quantity.number_words import listed
+from procedure.timetable.planned import Timetable
+from procedure.timetable.usual import usual, waits
+from procedure.timetable.waiting_less import longer_than_wished
+from procedure.timetable.warming import as_unknown
+from procedure.timetable.work import Activity, Attendance, Lag, Lasting, Need, Work, lots_between
+
+# Fibre that waits wet for longer than a day dries, whatever covers it.
+HUNG_UP, WETTED_AGAIN = " hung up", " wetted again"
+_RINSED = "rinsed and hung up"
+
+
+def dried_in(made: Timetable) -> dict[int, int]:
+    """The waits in which fibre is dried meanwhile, by their numbers, with their minutes."""
+    return {
+        number: took
+        for number, took in longer_than_wished(made).items()
+        if took > A_DAY and made.work.lags[number].dried
+    }
+
+
+def with_drying(made: Timetable) -> Work | None:
+    """The work with what has to be done where fibre waits for days; None where all is in it."""
+    work = as_unknown(made.work)
+    long = [number for number in dried_in(made) if not _is_planned(work, work.lags[number])]
+    if not long:
+        return None
+    chosen = [work.lags[number] for number in long]
+    hung = {each.key: each for each in _hung_up(work, chosen)}
+    wetted = {each.key: each for each in _wetted_again(work, chosen)}
+    lags = [
+        # It is hung up for longer than a day, or all this would not be done.
+        replace(lag, least=A_DAY + 1) if number in long else lag
+        for number, lag in enumerate(work.lags)
+    ]
+    soon = waits()["wetted for a step"]
+    for lag in chosen:
+        up, down = lag.before + HUNG_UP, lag.after + WETTED_AGAIN
+        lags.append(Lag(lag.before, up, most=waits()["fibre to the line"].wished, lies=lag.lies))
+        lags.append(Lag(up, down, near=False))
+        lags.append(Lag(down, lag.after, most=soon.most, why=soon.why, lies=soon.lies))
+    return replace(
+        work,
+        activities=(*work.activities, *hung.values(), *wetted.values()),
+        lags=tuple(dict.fromkeys(lags)),
+        between=work.between | hung.keys() | wetted.keys(),
+    )
+
+
+def _is_planned(work: Work, lag: Lag) -> bool:
+    return {lag.before + HUNG_UP, lag.after + WETTED_AGAIN} <= work.between
+
+
+def _hung_up(work: Work, lags: list[Lag]) -> Iterator[Activity]:
+    """A hanging up after each of the steps before, with all the lots that wait after it."""
+    for key in dict.fromkeys(lag.before for lag in lags):
+        same = [lag for lag in lags if lag.before == key]
+        lots = _lots(work, same)
+        rinse = usual("rinse") if any(lag.dried == _RINSED for lag in same) else None
+        hang = usual("dry").at_start
+        name = f"hang {listed(lots) or 'the fibre'} up to dry"
+        yield _by(
+            work.activity[key],
+            key + HUNG_UP,
+            f"rinse {listed(lots) or 'the fibre'} and hang up to dry" if rinse else name,
+            Lasting(hang + (rinse.low if rinse else 0), hang + (rinse.high if rinse else 0)),
+            lots,
+        )
+
+
+def _wetted_again(work: Work, lags: list[Lag]) -> Iterator[Activity]:
+    """A wetting out before each of the steps after, with all the lots that come to it."""
+    wet = usual("wet")
+    for key in dict.fromkeys(lag.after for lag in lags):
+        lots = _lots(work, [lag for lag in lags if lag.after == key])
+        lasting = Lasting(wet.low, wet.high, wet.high + A_DAY, "common practice")
+        name = f"wet {listed(lots) or 'the fibre'} out again"
+        each = _by(work.activity[key], key + WETTED_AGAIN, name, lasting, lots)
+        yield replace(each, attendance=Attendance.ENDS, at_start=wet.at_start, night=True)
+
+
+def _lots(work: Work, lags: list[Lag]) -> tuple[str, ...]:
+    found: dict[str, None] = {}
+    for lag in lags:
+        found |= dict.fromkeys(lots_between(work.activity[lag.before], work.activity[lag.after]))
+    return tuple(found)
+
+
+def _by(step: Activity, key: str, name: str, lasting: Lasting, lots: tuple[str, ...]) -> Activity:
+    """Something that is done for a step, by whoever does the step."""
+    hands: tuple[Need, ...] = step.hands or Activity("", "", lasting).hands
+    lasting = replace(lasting, said="common practice")
+    return Activity(key, name, lasting, hands=hands[:1], project=step.project, lots=lots)

@@ -1,0 +1,102 @@
+"""Fibre that waits for days is hung up and wetted out again, and the plan has time for that."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from functools import cache
+from pathlib import Path
+
+import pytest
+from verifying import wrongs
+
+import procedure
+from procedure.collection.opening_hours import Hours, days_of, times_of
+from procedure.timetable import Timetable, agenda, fitted, reliefs
+from procedure.timetable.by_day import report
+from procedure.timetable.dried_meanwhile import HUNG_UP, WETTED_AGAIN
+from procedure.timetable.from_plans import work_of
+from procedure.timetable.planning import NO_TIME_TO_DRY
+from procedure.timetable.taking import time_taken
+from procedure.timetable.terms import Asked
+
+EXAMPLES = Path(__file__).parents[2] / "examples"
+SATURDAY = datetime(2099, 11, 28, 10)
+_A_DAY = 24 * 60
+
+
+@cache
+def planned(name: str, hours: str = "10-16", days: str = "sat,sun") -> Timetable:
+    asked = Asked(SATURDAY, Hours(times_of(hours), *days_of(days)), f"{hours}, {days}")
+    made = fitted(work_of([procedure.load(EXAMPLES / f"{name}.dye")], asked).work).made
+    assert isinstance(made, Timetable)
+    assert wrongs(made.work, {each.key: (each.start, each.end) for each in made.placed}) == []
+    return made
+
+
+def key_of(made: Timetable, name: str) -> str:
+    return next(each.key for each in made.work.activities if each.name == name)
+
+
+def test_what_waits_for_a_week_is_hung_up_at_once_and_wetted_out_just_before() -> None:
+    made = planned("goldenrod-and-olive")
+    rinsed, dyed = key_of(made, "rinse yarn in tub"), key_of(made, "dye yarn in yellow-bath")
+    hung, wetted = key_of(made, "hang yarn up to dry"), key_of(made, "wet yarn out again")
+    assert (hung, wetted) == (rinsed + HUNG_UP, dyed + WETTED_AGAIN)
+    assert 0 <= made.at[hung].start - made.at[rinsed].end <= 120
+    assert 0 <= made.at[dyed].start - made.at[wetted].end <= 30
+    assert made.at[wetted].end - made.at[wetted].start >= 60
+    assert made.at[wetted].start - made.at[hung].end > _A_DAY
+    assert {piece.key for piece in made.hands_on} >= {hung, wetted}, "somebody does it"
+
+
+def test_it_is_on_the_list_of_its_day_and_told_once() -> None:
+    made = planned("goldenrod-and-olive")
+    said = " ".join(report(agenda(made)).split())
+    assert "Hang yarn up to dry, until " in said
+    assert "Wet yarn out again: 5 min, then it goes on by itself" in said
+    assert "wetted out again in time" not in said
+
+
+def test_what_was_rinsed_before_it_was_split_is_not_rinsed_again() -> None:
+    made = planned("goldenrod-and-olive")
+    names = [each.name for each in made.work.activities]
+    assert "hang olive and yellow up to dry" in names
+    assert not any(name.startswith("rinse olive and yellow and hang") for name in names)
+
+
+def test_nothing_is_hung_up_where_the_days_follow_one_another() -> None:
+    made = planned("goldenrod-and-olive", "9-18", "daily")
+    assert not made.work.between and made.undried is None
+
+
+def test_one_more_of_something_is_asked_of_the_work_as_it_is_written() -> None:
+    made = planned("goldenrod-and-olive")
+    assert made.undried is not None and made.undried.finish <= made.finish
+    assert all(each.finish <= made.undried.finish for each in reliefs(made))
+
+
+def test_a_day_with_no_time_for_it_says_so() -> None:
+    made = planned("weld-yellow-wool", "10-15")
+    assert not made.work.between
+    assert NO_TIME_TO_DRY in made.work.notes
+    assert "wetted out again in time" in " ".join(report(agenda(made)).split())
+
+
+def test_a_handout_for_a_workshop_open_at_weekends_counts_it(tmp_path: Path) -> None:
+    text = (EXAMPLES / "goldenrod-and-olive.dye").read_text(encoding="utf-8")
+    (tmp_path / "olive.dye").write_text(text, encoding="utf-8")
+    hours = '[workshop]\nhours = "10:00-16:00"\ndays = "sat, sun"\n'
+    (tmp_path / "vatwright.toml").write_text(hours, encoding="utf-8")
+    taken = time_taken(procedure.load(tmp_path / "olive.dye"))
+    assert not isinstance(taken, str)
+    daily = time_taken(procedure.load(EXAMPLES / "goldenrod-and-olive.dye"))
+    assert not isinstance(daily, str)
+    assert taken.hands_on > daily.hands_on
+
+
+@pytest.mark.parametrize("name", ["weld-yellow-wool", "tansy-gold-and-moss", "raven-grey"])
+def test_weekends_have_a_sound_plan(name: str) -> None:
+    asked = Asked(SATURDAY, Hours(times_of("9-18"), *days_of("sat,sun")), "9-18, sat,sun")
+    made = fitted(work_of([procedure.load(EXAMPLES / f"{name}.dye")], asked).work).made
+    assert isinstance(made, Timetable)
+    assert wrongs(made.work, {each.key: (each.start, each.end) for each in made.placed}) == []
