@@ -199,9 +199,16 @@ def plainly_said(words: Says | str) -> Says:
     return say("{words}", words=words) if "{" in words else Says(words)
 
 
+MOST_LISTED = 20
+
+
 def listed(words: Iterable[Value | str], last: str = " and ") -> Several:
-    """Values or words as a list: a, b and c."""
-    return Several(tuple(Word(w) if isinstance(w, str) else w for w in words), last=last)
+    """Values or words as a list: a, b and c; of very many the first, and how many more."""
+    values = tuple([Word(w) if isinstance(w, str) else w for w in words])
+    if len(values) > MOST_LISTED + 1 and last == " and ":
+        more = Word(f"{len(values) - MOST_LISTED} more")
+        values = (*values[:MOST_LISTED], more)
+    return Several(values, last=last)
 
 
 # ------------------------------------------------------------------ facts and findings
