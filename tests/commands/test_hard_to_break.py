@@ -188,6 +188,37 @@ def test_a_bath_of_two_hundred_materials_is_read() -> None:
     assert "cannot-read" not in rules(read(text, "hard.dye"))
 
 
+def test_many_baths_in_one_pot_are_so_much_more_work_and_no_more() -> None:
+    def text(n: int) -> str:
+        plants = "".join(f"  plant-{i}: weld, dried\n" for i in range(n))
+        head = HEAD.replace("WEIGHT", "100 g").replace("  alum: alum\n", plants)
+        return head + "".join(
+            f"  bath-{i}: prepare in tub with water 4 L, plant-{i} 50 g\n"
+            f"  dye yarn in bath-{i} at 40 °C for 1 h\n"
+            f'  discard bath-{i} to "foul drain"\n'
+            for i in range(n)
+        )
+
+    read(text(3), "long.dye")
+    few, some, many = (calls(text(n)) for n in (2, 60, 240))
+    assert (many - few) / (some - few) < 4.3
+
+
+def test_unknown_words_are_guessed_at_no_further_than_anybody_reads(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    from procedure.model import describing
+
+    guessed: list[object] = []
+    guess = describing._unknown
+    monkeypatch.setattr(describing, "_unknown", lambda *word: guessed.append(word) or guess(*word))
+    unknown = "".join(f"  plant-{i}: wurzel{i} blatt{i}\n" for i in range(400))
+    head = HEAD.replace("WEIGHT", "100 g").replace("  alum: alum\n", unknown)
+    plan = read(head + "  dry yarn\n", "hard.dye")
+    assert sum(one.rule == "unknown-word" for one in plan.findings) >= 400
+    assert describing.MOST_GUESSED <= len(guessed) <= describing.MOST_GUESSED + 4
+
+
 def test_what_is_known_of_a_lot_does_not_grow_with_its_steps() -> None:
     def size(n: int) -> int:
         step = "  rinse yarn in tub with water 4 L at 30 °C\n  squeeze yarn\n"
