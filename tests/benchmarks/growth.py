@@ -203,7 +203,12 @@ def measured(shape: str, command: str, n: int) -> Run:
         )
         before = resource.getrusage(resource.RUSAGE_CHILDREN)
         made = subprocess.run(
-            [sys.executable, "-c", code], cwd=folder, capture_output=True, text=True
+            [sys.executable, "-c", code],
+            cwd=folder,
+            # What is printed may be long, and the memory of this process counts for the next.
+            stdout=subprocess.DEVNULL,
+            stderr=subprocess.PIPE,
+            text=True,
         )
         after = resource.getrusage(resource.RUSAGE_CHILDREN)
     seconds = after.ru_utime + after.ru_stime - before.ru_utime - before.ru_stime

@@ -68,6 +68,14 @@ WORDS = [
     "a" * 300 + " b",
 ]
 UNITS = "g kg L ml % °C °F min h days oz lb gal tsp cups drops wof g/L mm wibble times".split()
+MOMENTS = (
+    "2026-11-28 09:00",
+    "2026-11-28T09:00+02:00",
+    "9:40",
+    "25:00",
+    "9999-12-31 23:59",
+    "2020-02-30",
+)
 PILED = 0.005  # of all texts: they take long
 _NUMBER = re.compile(r"\d+(?:[.,/]\d+)?")
 _NAME = re.compile(r"\b[a-z]+(?:-[a-z]+)+\b|\byarn\b|\bkettle\b|\btub\b")
@@ -343,5 +351,10 @@ class Shapes:
                     ["timetable", name],
                     ["timetable", name, "--format", draw.choice(("json", "csv", "ics", "svg"))],
                     ["timetable", name, "--hours", word, "--days", number],
+                    ["timetable", name, "--start", draw.choice(MOMENTS), "--finish-by", word],
+                    ["timetable", name, f"--done=1={draw.choice(MOMENTS)}", f"--line={weight}"],
+                    ["timetable", name, f"--zone={word}", "--start", draw.choice(MOMENTS)],
+                    ["timetable", name, f"--done={word}={draw.choice(MOMENTS)}"],
+                    ["timetable", name, f"--pots={word}={number}", f"--participants={word},{word}"],
                 ]
         return Trial(files, draw.choice(lines))
