@@ -148,6 +148,8 @@ def _below(folder: str, amiss: list[str]) -> Iterator[str]:
                 continue
             if stat.S_ISREG(kind):
                 yield path
+            else:
+                amiss.append(f"{path} cannot be read: it is a pipe or a device, and no file.")
 
 
 def forms(default: str = "") -> str:

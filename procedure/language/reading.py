@@ -39,8 +39,12 @@ LONGEST_LINE = 4000
 LONGEST_NAME = 60
 DEEPEST = 20
 MOST_FAULTS = 1000
+# Lines that one step or declaration may go on for.
+MOST_LINES = 4000
 # In a text with so many faulty lines nobody looks at what the others say.
 MOST_GUESSED = 50
+# Words of a step that may be said in everyday words; the longest that people wrote had forty.
+MOST_EVERYDAY_WORDS = 400
 TAB = 4
 # A first line of so many words, before any heading, is prose.
 PROSE_FROM = 2
@@ -117,6 +121,9 @@ class _Reader:
         # How far the lines of this section are indented; nought before the first of them.
         self.usual = 0
         self.told_of_marks = False
+        self.given_up = False
+        # The first word of what goes on for too many lines, once that is told.
+        self.told_of_length: Token | None = None
         # Blocks whose steps are not indented, which were told of.
         self.told_of_blocks: set[int] = set()
         text = text.removeprefix("\ufeff").replace("\r\n", "\n").replace("\r", "\n")
@@ -138,6 +145,9 @@ class _Reader:
     def give_up(self, number: int) -> None:
         """Say that the text is read no further: nobody puts right so much of it at once."""
         self.pending = []
+        if self.given_up:
+            return
+        self.given_up = True
         sentence = (
             "More than {most} places above cannot be read. The rest of the text was not read."
         )
@@ -178,8 +188,7 @@ class _Reader:
         raw = self.unmarked(raw, number)
         _, scanner = _SCANNERS[self.sections[-1].name]
         if self.pending and indent > self.pending_indent and not _opens(self.pending):
-            self.pending = [*self.pending, *self.scanned(scanner, raw, number)]
-            self.raws = (*self.raws, (number, raw))
+            self.go_on(scanner, raw, number)
             return
         self.finish()
         if self.lacking != () and self.begun_without_heading(raw, number):
@@ -188,6 +197,21 @@ class _Reader:
         self.pending = self.scanned(scanner, raw, number)
         self.raws = ((number, raw),)
         self.pending_indent = indent
+
+    def go_on(self, scanner: Scanner, raw: str, number: int) -> None:
+        """A deeper line, which goes on with the one above."""
+        if len(self.raws) < MOST_LINES:
+            self.pending = [*self.pending, *self.scanned(scanner, raw, number)]
+            self.raws = (*self.raws, (number, raw))
+            return
+        first = self.pending[0]
+        if self.told_of_length is not first:
+            self.told_of_length = first
+            said = say(
+                "This goes on for more than {most} lines. The rest of them was not read.",
+                most=Count(Fraction(MOST_LINES)),
+            )
+            self.fault(first.line, first.column, first.to, said, Says("Make several of it."))
 
     def is_inner_heading(self, said: str) -> bool:
         """True for a heading that is indented, where it stands nowhere at the margin."""
@@ -528,22 +552,42 @@ class _Reader:
 
         It is told of, and True is the answer; False where the lines belong together.
         """
-        faults = [fault for part in said.parts for fault in part.faults]
-        if not faults:
-            return False
-        from procedure.language.guessing import begins_anew
-
         raws, indent = self.raws, self.pending_indent
-        found = next((fault for fault in faults if begins_anew(fault, raws)), None)
+        found = _anew(said, raws)
         if found is None:
             return False
-        self.faults.append(found)
-        above = tuple(one for one in raws if one[0] < found.line)
-        for part in (above, raws[len(above) :]):
-            self.raws, self.pending_indent = part, indent
-            self.pending = self.again(part)
-            self.finish()
+        while found is not None:
+            self.faults.append(found)
+            if len(self.faults) > MOST_FAULTS:
+                self.give_up(found.line)
+                return True
+            above = sum(one[0] < found.line for one in raws)
+            self.close(raws[:above], indent)
+            raws = raws[above:]
+            found = self.next_anew(raws)
+        self.close(raws, indent)
         return True
+
+    def next_anew(self, raws: tuple[tuple[int, str], ...]) -> Fault | None:
+        """What is told of the next of some lines that begins anew.
+
+        It is looked for in a few lines, then in twice as many: where each of a thousand begins
+        anew, the rest is not read again for each.
+        """
+        start, _ = _SCANNERS[self.sections[-1].name]
+        count = 1
+        while count < len(raws):
+            count *= 2
+            self.raws = raws[:count]
+            if (found := _anew(self.said(start, self.again(self.raws)), self.raws)) is not None:
+                return found
+        return None
+
+    def close(self, raws: tuple[tuple[int, str], ...], indent: int) -> None:
+        """Finish some lines as one."""
+        self.raws, self.pending_indent = raws, indent
+        self.pending = self.again(raws)
+        self.finish()
 
     def again(self, raws: tuple[tuple[int, str], ...]) -> list[Token]:
         """The tokens of some lines, read for themselves."""
@@ -609,6 +653,8 @@ class _Reader:
         if start != "step":
             tokens = _described(tokens) if start != "header" else tokens
             return Said((self.part(start, tokens),), (), tuple(tokens))
+        if len(tokens) > MOST_EVERYDAY_WORDS:
+            return Said((self.at_length(tokens),), _labels(tokens))
         if len(self.raws) > 1:
             return self.in_the_words_of_the_grammar(tokens)
         shape = shape_of(tokens, self.called.only_of_their_sort())
@@ -635,6 +681,23 @@ class _Reader:
         self.plain_already = []
         parts = tuple(self.steps_of(tokens))
         return Said(parts, _labels(tokens), of_things=of_things)
+
+    def at_length(self, tokens: list[Token]) -> Part:
+        """A step that goes on and on, in the words of the language alone: a list of materials."""
+        part = self.part("step", tokens)
+        if part.node is not None:
+            return part
+        sentence = say(
+            "This step has {long} words and marks; more than {most} are not read as everyday "
+            "words.",
+            long=Count(Fraction(len(tokens))),
+            most=Count(Fraction(MOST_EVERYDAY_WORDS)),
+        )
+        last = [one for one in tokens if one.line == tokens[0].line][-1]
+        remedy = Says("Make several steps of it, each in a line of its own.")
+        return part._replace(
+            faults=(Fault(tokens[0].line, tokens[0].column, last.to, sentence, remedy),)
+        )
 
     def steps_of(self, tokens: list[Token]) -> Iterator[Part]:
         """The steps of one line, and the blocks that it makes of them."""
@@ -811,6 +874,16 @@ class _Reader:
             if kept:
                 self.held.made[key] = made
         return made
+
+
+def _anew(said: Said, raws: tuple[tuple[int, str], ...]) -> Fault | None:
+    """The fault of a line that is indented as if it went on with the one above; None for none."""
+    faults = [fault for part in said.parts for fault in part.faults]
+    if not faults:
+        return None
+    from procedure.language.guessing import begins_anew
+
+    return next((fault for fault in faults if begins_anew(fault, raws)), None)
 
 
 def _refused(

@@ -460,9 +460,11 @@ def declare(procedure: Procedure, section: str, node: Node) -> None:
         return
     workshop = procedure.workshop
     known = vocabulary() if workshop is None else workshop.words
-    said, made, unknown = _once_in(section, known)(node)
     before = len(procedure.unknown)
-    if before + len(unknown) > MOST_GUESSED:
+    # Behind very many, nothing is guessed.
+    if before < MOST_GUESSED:
+        said, made, unknown = _once_in(section, known)(node)
+    if before >= MOST_GUESSED or before + len(unknown) > MOST_GUESSED:
         said, made, unknown = _declared(node, section, known, before)
     procedure.unknown += unknown
     for measured, _ in said.quantities:

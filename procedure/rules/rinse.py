@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from operator import attrgetter
 
 from procedure.facts.handling import called, hazards, told_apart
 from procedure.facts.study import Study
-from procedure.findings import Several, listed, say
+from procedure.findings import MOST_LISTED, Several, listed, say
 from procedure.rules.rule import Found, at_node, on_way, rule
 from procedure.rules.soak import goes_in
 from procedure.trace import Carried, LotState
@@ -29,7 +30,10 @@ def carries(state: LotState, *kinds: str) -> list[Carried]:
 
 
 def _names(study: Study, loose: list[Carried]) -> Several:
-    return listed(told_apart(study, thing) for thing in dict.fromkeys(one.thing for one in loose))
+    things = list(dict.fromkeys(one.thing for one in loose))
+    # What is not told by name is counted alone: of hundreds, to name each takes long.
+    told = [told_apart(study, thing) for thing in things[: MOST_LISTED + 1]]
+    return listed(told, beyond=len(things) - len(told))
 
 
 @rule("ends-unrinsed", level="warning", family=FAMILY, source="common practice")
@@ -55,7 +59,7 @@ def ends_unrinsed(study: Study) -> Iterator[Found]:
     for lot, state in finished(study):
         loose = carries(state, "dye", "mordant", "soap", "reducer", "tannin")
         if loose:
-            first = min(loose, key=lambda one: one.path)
+            first = min(loose, key=attrgetter("path"))
             yield at_node(
                 study.node(state.last),
                 say(
@@ -110,7 +114,7 @@ def mordant_not_rinsed(study: Study) -> Iterator[Found]:
         ]
         dyes = any(_dyes(study, thing) for thing in bath.contents)
         if loose and dyes:
-            first = min(loose, key=lambda one: one.path)
+            first = min(loose, key=attrgetter("path"))
             yield at_node(
                 moment.node,
                 say(
@@ -165,7 +169,7 @@ def dye_carried_over(study: Study) -> Iterator[Found]:
             one for one in carries(moment.before.lots[lot], "dye") if one.thing not in bath.contents
         ]
         if loose and dyes:
-            first = min(loose, key=lambda one: one.path)
+            first = min(loose, key=attrgetter("path"))
             yield at_node(
                 moment.node,
                 say(
@@ -318,7 +322,7 @@ def poison_not_washed_out(study: Study) -> Iterator[Found]:
     for lot, state in finished(study):
         loose = carries(state, "poison")
         if loose:
-            first = min(loose, key=lambda one: one.path)
+            first = min(loose, key=attrgetter("path"))
             yield at_node(
                 study.node(state.last),
                 say(
@@ -367,7 +371,7 @@ def alkali_left(study: Study) -> Iterator[Found]:
             continue
         loose = [one for one in carries(state, "alkali") if not _mild(study, one.thing)]
         if loose:
-            first = min(loose, key=lambda one: one.path)
+            first = min(loose, key=attrgetter("path"))
             yield at_node(
                 study.node(state.last),
                 say(

@@ -213,7 +213,7 @@ def _panel(desk: Desk, path: Path, question: Mapping[str, Any]) -> Data:
 
 def _number(question: Mapping[str, Any], name: str, usual: int = 1) -> int:
     value = question.get(name, usual)
-    return value if isinstance(value, int) else usual
+    return value if isinstance(value, int) and value >= 1 else usual
 
 
 def _edits(edits: Iterable[Edit]) -> list[list[Any]]:

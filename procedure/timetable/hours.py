@@ -31,8 +31,13 @@ def moment_of(text: str, like: datetime) -> datetime:
         raise BadHours(f"“{text}” is no date with a time; write 2026-11-28 09:00, say.") from None
     if found.year not in _YEARS:
         raise BadHours(f"“{text}” is not in our time; write a year from 1900 to 2999.")
+    if found.tzinfo is not None and like.tzinfo is None:
+        raise BadHours(
+            f"“{text}” has a time zone of its own, and the plan has none; write the time of the "
+            "clock on the wall, or name the zone of the whole plan (--zone Europe/London)."
+        )
     if found.tzinfo is not None:
-        return found if like.tzinfo is None else found.astimezone(like.tzinfo)
+        return found.astimezone(like.tzinfo)
     found = found.replace(tzinfo=like.tzinfo)
     if like.tzinfo is not None and _there_and_back(found) != found.replace(tzinfo=None):
         raise BadHours(f"On that day the clocks go forward, and “{text}” is no time at all.")

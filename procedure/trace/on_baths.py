@@ -222,15 +222,17 @@ def soil(now: Now, node: FlowNode) -> None:
     if bath is None and not node.own_water and not node.materials:
         return
     held = _held(now, node, bath)
-    residues = {
-        thing: one._replace(left="rinsed") if one.left == "full" and thing not in held else one
-        for thing, one in state.residues.items()
+    before = state.residues
+    changed = {
+        thing: one._replace(left="rinsed")
+        for thing, one in before.items()
+        if one.left == "full" and thing not in held
     }
     for thing in held:
-        if thing not in residues or residues[thing].left != "full":
-            residues[thing] = Residue(thing, node.id, "", "full")
-    if residues != state.residues:
-        now.pots[pot] = state._replace(residues=residues)
+        if thing not in before or before[thing].left != "full":
+            changed[thing] = Residue(thing, node.id, "", "full")
+    if changed:
+        now.pots[pot] = state._replace(residues={**before, **changed})
 
 
 def _held(now: Now, node: FlowNode, bath: BathState | None) -> dict[str, None]:

@@ -85,9 +85,10 @@ def iron_from(flow: Flow, bath: BathState, lots: dict[str, LotState], node: int)
     fouled = dict(bath.fouled)
     for lot in lots.values():
         for (kind, thing), loose in lot.carried.items():
+            if kind != "mordant" or thing in bath.contents:
+                continue
             made = uptake.material(flow, thing)
-            metal = made.entry.facts.get("metal") if made is not None and made.entry else ""
-            if kind == "mordant" and metal == "iron" and thing not in bath.contents:
+            if made is not None and made.entry and made.entry.facts.get("metal") == "iron":
                 fouled.setdefault(thing, Residue(thing, node, loose.path, "full"))
     return bath if len(fouled) == len(bath.fouled) else bath._replace(fouled=fouled)
 

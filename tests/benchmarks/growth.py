@@ -2,8 +2,10 @@
 
 Each shape is read at lengths that double; the exponent is that of the last doubling (1 for
 twice the text in twice the time), in processor time, and the memory the most that the process
-held. Each shape runs in a process of its own. Name shapes to try those alone, and give the
-longest length with ``--to``.
+held. Each shape runs in a process of its own. Name shapes to try those alone, commands with
+``--command`` (``all`` for every one), and give the longest length with ``--to``. A length that
+a command refuses in a sentence is marked so. The exit status is 1 where anything grows faster
+than the exponent that is allowed, holds more memory than may be, or ends in no sentence.
 """
 
 from __future__ import annotations
@@ -14,11 +16,15 @@ import resource
 import subprocess
 import sys
 import tempfile
-import time
 from collections.abc import Callable
 from pathlib import Path
+from typing import NamedTuple
 
 ROOT = Path(__file__).parents[2]
+MOST_EXPONENT = 1.15
+MOST_MEMORY = 300  # megabytes
+# Times below it tell nothing of an exponent: they come out otherwise in each run.
+LEAST_SECONDS = 0.3
 sys.path.insert(0, str(ROOT))
 
 HEAD = """procedure "Growth"
@@ -88,6 +94,36 @@ def many_lots(n: int) -> str:
     return HEAD + declared + "steps\n" + steps
 
 
+def lots(n: int) -> str:
+    """Many lots, each rinsed and dried."""
+    declared = "".join(f"  skein-{i}: wool yarn, 10 g, scoured\n" for i in range(n // 2))
+    steps = "".join(
+        f"  rinse skein-{i} in tub with water 1 L at 30 °C\n  dry skein-{i}\n"
+        for i in range(n // 2)
+    )
+    return HEAD.replace("fibre\n", "fibre\n" + declared) + "steps\n" + steps
+
+
+def unsaid(n: int) -> str:
+    """Steps in short forms that leave out what they are done to."""
+    steps = "  simmer 1 h\n  hold 30 min\n  cool O/N\n  rinse 2x, don't rub it\n"
+    made = "  bath: prepare in pot w/ 4 L water, weld 50 g\n  put yarn in bath @ 40C\n"
+    return HEAD + "  weld: weld, dried\nsteps\n" + made + steps * (n // 4)
+
+
+def long_line(n: int) -> str:
+    """One step that goes on and on in what people write short."""
+    made = "  bath: prepare in pot with water 4 L\n  heat bath to 80 °C\n"
+    return HEAD + "steps\n" + made + "    hold 1 h, (gently), don't stir\n" * n
+
+
+def nested(n: int) -> str:
+    """Blocks that follow each other, each with a block in it."""
+    step = "rinse yarn in tub with water 4 L at 30 °C\n"
+    block = f'  repeat 2 times\n    {step}    if "it is pale"\n      {step}'
+    return HEAD + "steps\n" + block * (n // 4)
+
+
 def followed(n: int) -> str:
     """One file that is followed many times."""
     return HEAD + "steps\n" + '  follow "part.dye" with wool = yarn\n' * n
@@ -104,72 +140,119 @@ steps
 SHAPES: dict[str, Callable[[int], str]] = {
     made.__name__: made
     for made in (
-        undeclared, materials, unknown, unreadable, chains, one_lot, many_lots, followed,
+        undeclared, materials, unknown, unreadable, chains, one_lot, many_lots, lots, unsaid,
+        long_line, nested, followed,
     )
 }  # fmt: skip
 # What is made of a shape besides reading it: the command and the ending of its paper.
 COMMANDS: dict[str, tuple[str, ...]] = {
-    "check": ("check", "plan.dye"),
+    "check": ("check", "plan.dye", "--no-cache"),
+    "json": ("check", "plan.dye", "--no-cache", "--at-least", "note", "--format", "json"),
+    "mend": ("check", "plan.dye", "--no-cache", "--preview"),
     "lots": ("lots", "plan.dye"),
     "weigh": ("weigh", "plan.dye"),
+    "shop": ("weigh", "plan.dye", "--shop", "--explain"),
+    "scaled": ("weigh", "plan.dye", "--fibre", "250 g"),
+    "neaten": ("neaten", "plan.dye", "--preview"),
+    "units": ("neaten", "plan.dye", "--preview", "--units", "us"),
+    "compare": ("compare", "plan.dye", "other.dye"),
+    "card": ("card", "plan.dye", "-o", "plan.html"),
+    "record": ("record", "plan.dye", "-o", "plan.batch"),
     "handout": ("handout", "plan.dye", "-o", "plan.md"),
+    "long": ("handout", "plan.dye", "--long", "-o", "plan.html"),
+    "labels": ("handout", "plan.dye", "--labels", "-o", "plan.html"),
+    "form": ("handout", "plan.dye", "--record", "-o", "plan.html"),
+    "bench": ("handout", "plan.dye", "--bench", "-o", "plan.md"),
     "roll": ("chart", "plan.dye", "--sheet", "roll", "-o", "plan.svg"),
+    "overview": ("chart", "plan.dye", "--overview", "-o", "plan.svg"),
     "chart": ("chart", "plan.dye", "-o", "plan.svg"),
     "png": ("chart", "plan.dye", "-o", "plan.png"),
     "pdf": ("chart", "plan.dye", "-o", "plan.pdf"),
-    "bench": ("handout", "plan.dye", "--bench", "-o", "plan.md"),
     "benchpdf": ("handout", "plan.dye", "--bench", "-o", "plan.pdf"),
     "handoutpdf": ("handout", "plan.dye", "-o", "plan.pdf"),
     "timetable": ("timetable", "plan.dye", "-o", "plan.json"),
+    "book": ("book", "plan.dye", "-o", "book"),
+    "draft": ("draft", "plan.dye", "-o", "draft.dye"),
 }
 
 
-def measured(shape: str, command: str, n: int) -> tuple[float, float]:
-    """Seconds of the processor, and megabytes at the most, of one command in a new process."""
+class Run(NamedTuple):
+    """One run: the length, seconds of the processor, megabytes at the most, the exit status."""
+
+    n: int
+    seconds: float
+    memory: float
+    status: int
+
+
+def measured(shape: str, command: str, n: int) -> Run:
+    """One command on one length of a shape, in a new process."""
     with tempfile.TemporaryDirectory() as folder:
-        Path(folder, "plan.dye").write_text(SHAPES[shape](n), "utf-8")
+        text = SHAPES[shape](n)
+        Path(folder, "plan.dye").write_text(text, "utf-8")
+        Path(folder, "other.dye").write_text(text.replace("4 L", "5 L"), "utf-8")
         Path(folder, "part.dye").write_text(PART, "utf-8")
         code = (
             "import resource, sys\n"
             f"resource.setrlimit(resource.RLIMIT_AS, (3 << 30, 3 << 30))\n"
             f"sys.path.insert(0, {str(ROOT)!r})\n"
             "from procedure.command.main import main\n"
-            f"main({list(COMMANDS[command])!r})\n"
+            f"status = main({list(COMMANDS[command])!r})\n"
             "print(resource.getrusage(resource.RUSAGE_SELF).ru_maxrss, file=sys.stderr)\n"
+            "sys.exit(status)\n"
         )
         before = resource.getrusage(resource.RUSAGE_CHILDREN)
         made = subprocess.run(
-            [sys.executable, "-c", code], cwd=folder, capture_output=True, text=True
+            [sys.executable, "-c", code],
+            cwd=folder,
+            # What is printed may be long, and the memory of this process counts for the next.
+            stdout=subprocess.DEVNULL,
+            stderr=subprocess.PIPE,
+            text=True,
         )
         after = resource.getrusage(resource.RUSAGE_CHILDREN)
     seconds = after.ru_utime + after.ru_stime - before.ru_utime - before.ru_stime
     last = made.stderr.strip().rpartition("\n")[2]
-    return seconds, int(last) / 1024 if last.isdigit() else math.nan
+    memory = int(last) / 1024 if last.isdigit() else math.nan
+    return Run(n, seconds, memory, made.returncode)
 
 
-def main() -> None:
-    """Print a line for each shape and command."""
+def grown(shape: str, command: str, longest: int) -> bool:
+    """Print a line for a shape and a command; true where all is as it may be."""
+    runs = [measured(shape, command, n) for n in (longest // 4, longest // 2, longest)]
+    # What every run costs is no growth.
+    base = measured(shape, command, 1).seconds
+    one, two = (max(run.seconds - base, 1e-3) for run in runs[-2:])
+    exponent = math.log2(two / one)
+    too_much = two > LEAST_SECONDS and exponent > MOST_EXPONENT
+    too_much = too_much and runs[-1].status != 2
+    well = not too_much and all(run.memory < MOST_MEMORY for run in runs)
+    told = ", ".join(
+        f"{run.n}: {run.seconds:.2f} s" + " refused" * (run.status == 2) for run in runs
+    )
+    memory = max(run.memory for run in runs)
+    mark = "  " if well else "! "
+    print(
+        f"{mark}{command:10} {shape:12} exponent {exponent:5.2f}  {memory:6.0f} MB  {told}",
+        flush=True,
+    )
+    return well
+
+
+def main() -> int:
+    """Print a line for each shape and command; 1 where any grows faster than it may, else 0."""
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("shapes", nargs="*", metavar="SHAPE", help=f"of {', '.join(SHAPES)}")
-    parser.add_argument("--command", choices=COMMANDS, default="check")
+    parser.add_argument("--command", action="append", choices=[*COMMANDS, "all"])
     parser.add_argument("--to", type=int, default=3200)
     asked = parser.parse_args()
-    for shape in asked.shapes or SHAPES:
-        began = time.monotonic()
-        rows = []
-        for n in (asked.to // 4, asked.to // 2, asked.to):
-            rows.append((n, *measured(shape, asked.command, n)))
-        (_, one, _), (_, two, _) = rows[-2:]
-        # What every run costs is no growth.
-        base = measured(shape, asked.command, 1)[0]
-        exponent = math.log2(max(two - base, 1e-3) / max(one - base, 1e-3))
-        told = ", ".join(f"{n}: {seconds:.2f} s" for n, seconds, _ in rows)
-        print(
-            f"{asked.command:8} {shape:12} exponent {exponent:5.2f}  {rows[-1][2]:6.0f} MB  {told}"
-            f"  ({time.monotonic() - began:.0f} s)",
-            flush=True,
-        )
+    commands = asked.command or ["check"]
+    well = True
+    for command in COMMANDS if "all" in commands else commands:
+        for shape in asked.shapes or SHAPES:
+            well = grown(shape, command, asked.to) and well
+    return 0 if well else 1
 
 
 if __name__ == "__main__":
-    main()
+    sys.exit(main())

@@ -14,6 +14,7 @@ import pytest
 from procedure.collection.bytes_of import bytes_of
 from procedure.collection.writing import NotWritten, write_whole
 from procedure.command.main import main
+from procedure.model.types import Step
 from procedure.pipeline import Judged, read
 from procedure.wording.visible import raw_characters
 
@@ -140,6 +141,84 @@ def test_twice_the_text_is_twice_the_work(long: Callable[[int], str]) -> None:
     assert (many - few) / (some - few) < 2.45
 
 
+@pytest.mark.parametrize(
+    "words",
+    [
+        "hold 1 h", "(gently)", "w/ water", ", do not rub", ", then squeeze", "and hold 1 h",
+        "x3", "Squeeze it. Dry it.", ",,,,", ", turning it often", "in tub of rain water", "twice",
+        "keeping it below the surface", "it", "1 to 2 h", "@ 80C", "O/N", "don't rub", 'note "x"',
+    ],
+)  # fmt: skip
+def test_a_step_that_goes_on_and_on_is_told_and_not_followed_to_its_end(words: str) -> None:
+    for count in (60, 130):  # no more words than are read as everyday words, or a few more
+        judged("  rinse yarn in tub with water 4 L" + f"\n    {words}" * count + "\n")
+    plan = judged("  rinse yarn in tub with water 4 L" + f"\n    {words}" * 2000 + "\n")
+    found = [one for one in plan.findings if one.line >= 13]
+    assert found
+    if found[0].rule == "cannot-read":
+        assert "more than 400 are not read as everyday words" in found[0].sentence
+
+
+def test_lines_that_are_all_indented_too_deep_are_each_told_of_and_read() -> None:
+    deep = "".join(f"      plant-{i}: weld, dried\n" for i in range(600))
+    head = HEAD.replace("WEIGHT", "100 g").replace("  alum: alum\n", "  alum: alum\n" + deep)
+    plan = read(head + "  dry yarn\n", "hard.dye")
+    assert len([one for one in plan.findings if one.rule == "cannot-read"]) == 600
+    assert len(plan.model.materials) == 601
+    worse = read(head.replace(deep, deep * 3) + "  dry yarn\n", "hard.dye")
+    (told,) = [one for one in worse.findings if "was not read" in one.sentence]
+    assert told.line == 10 + 1001
+
+
+def test_what_goes_on_for_more_lines_than_anybody_writes_is_told_once_and_left() -> None:
+    goes_on = "    alum 1 g,\n\n" * 5000
+    text = HEAD.replace("WEIGHT", "100 g") + f"  add\n{goes_on}  dry yarn\n"
+    plan = read(text, "hard.dye")
+    told = [one for one in plan.findings if "more than 4,000 lines" in one.sentence]
+    assert [one.line for one in told] == [13]
+    read_on = [one.verb.name for one in plan.model.body if isinstance(one, Step) and one.verb]
+    assert read_on == ["dry"]
+
+
+def test_a_bath_of_two_hundred_materials_is_read() -> None:
+    plants = "".join(f"  plant-{i}: weld, dried\n" for i in range(200))
+    head = HEAD.replace("WEIGHT", "100 g").replace("  alum: alum\n", plants)
+    goes_in = ", ".join(f"plant-{i} 1 g" for i in range(200)).replace(", ", ",\n    ")
+    text = f'{head}  bath: prepare in tub with water 4 L, {goes_in}\n  discard bath to "drain"\n'
+    assert "cannot-read" not in rules(read(text, "hard.dye"))
+
+
+def test_many_baths_in_one_pot_are_so_much_more_work_and_no_more() -> None:
+    def text(n: int) -> str:
+        plants = "".join(f"  plant-{i}: weld, dried\n" for i in range(n))
+        head = HEAD.replace("WEIGHT", "100 g").replace("  alum: alum\n", plants)
+        return head + "".join(
+            f"  bath-{i}: prepare in tub with water 4 L, plant-{i} 50 g\n"
+            f"  dye yarn in bath-{i} at 40 °C for 1 h\n"
+            f'  discard bath-{i} to "foul drain"\n'
+            for i in range(n)
+        )
+
+    read(text(3), "long.dye")
+    few, some, many = (calls(text(n)) for n in (2, 60, 240))
+    assert (many - few) / (some - few) < 4.3
+
+
+def test_unknown_words_are_guessed_at_no_further_than_anybody_reads(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    from procedure.model import describing
+
+    guessed: list[object] = []
+    guess = describing._unknown
+    monkeypatch.setattr(describing, "_unknown", lambda *word: guessed.append(word) or guess(*word))
+    unknown = "".join(f"  plant-{i}: wurzel{i} blatt{i}\n" for i in range(400))
+    head = HEAD.replace("WEIGHT", "100 g").replace("  alum: alum\n", unknown)
+    plan = read(head + "  dry yarn\n", "hard.dye")
+    assert sum(one.rule == "unknown-word" for one in plan.findings) >= 400
+    assert describing.MOST_GUESSED <= len(guessed) <= describing.MOST_GUESSED + 4
+
+
 def test_what_is_known_of_a_lot_does_not_grow_with_its_steps() -> None:
     def size(n: int) -> int:
         step = "  rinse yarn in tub with water 4 L at 30 °C\n  squeeze yarn\n"
@@ -192,6 +271,15 @@ def test_a_link_to_nowhere_in_a_folder_is_told(
     (tmp_path / "here.dye").write_text(HEAD.replace("WEIGHT", "100 g") + "  dry yarn\n", "utf-8")
     assert main(["check", str(tmp_path)]) == 2
     assert "gone.dye cannot be read: it is a link that leads nowhere." in capsys.readouterr().err
+
+
+def test_a_pipe_in_a_folder_is_told_and_not_waited_for(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    os.mkfifo(tmp_path / "pipe.dye")
+    (tmp_path / "here.dye").write_text(HEAD.replace("WEIGHT", "100 g") + "  dry yarn\n", "utf-8")
+    assert main(["check", str(tmp_path)]) == 2
+    assert "pipe.dye cannot be read: it is a pipe or a device" in capsys.readouterr().err
 
 
 def test_a_folder_that_cannot_be_looked_into_is_told(

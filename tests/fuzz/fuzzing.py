@@ -26,6 +26,7 @@ from trials import Trial, amiss
 CORPUS = Path(__file__).parent / "corpus"
 MOST_MEMORY = 3_000_000_000  # bytes of address space
 A_SWEEP = 500
+A_REPORT = 50_000  # trials: that a long run which is ended has told how far it came
 
 
 def main() -> int:
@@ -58,20 +59,27 @@ def main() -> int:
         counts["commands" if command else "reads"] += 1
         if sum(counts.values()) % A_SWEEP == 0:
             gc.collect()
+        if sum(counts.values()) % A_REPORT == 0:
+            _report("so far", counts, failed, slowest)
         if wrong:
             kind = wrong.rpartition(": ")[0] or wrong
             failed[kind] = failed.get(kind, 0) + 1
             if failed[kind] == 1:
                 _tell(wrong, smaller(trial, kind), asked.keep)
-    peak = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss // 1024
-    print(
-        f"seed {asked.seed}: {counts['reads']:,} texts read, {counts['commands']:,} commands run; "
-        f"{sum(failed.values()):,} failed in {len(failed)} ways; "
-        f"slowest {slowest:.1f} s, peak {peak} MB"
-    )
+    _report(f"seed {asked.seed}", counts, failed, slowest)
     for kind, number in sorted(failed.items(), key=lambda each: -each[1]):
         print(f"{number:6}  {kind}")
     return 1 if failed else 0
+
+
+def _report(what: str, counts: dict[str, int], failed: dict[str, int], slowest: float) -> None:
+    peak = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss // 1024
+    print(
+        f"{what}: {counts['reads']:,} texts read, {counts['commands']:,} commands run; "
+        f"{sum(failed.values()):,} failed in {len(failed)} ways; "
+        f"slowest {slowest:.1f} s, peak {peak} MB",
+        flush=True,
+    )
 
 
 def _reading(shapes: Shapes, most: int) -> Trial:

@@ -68,6 +68,15 @@ WORDS = [
     "a" * 300 + " b",
 ]
 UNITS = "g kg L ml % °C °F min h days oz lb gal tsp cups drops wof g/L mm wibble times".split()
+MOMENTS = (
+    "2026-11-28 09:00",
+    "2026-11-28T09:00+02:00",
+    "9:40",
+    "25:00",
+    "9999-12-31 23:59",
+    "2020-02-30",
+)
+PILED = 0.005  # of all texts: they take long
 _NUMBER = re.compile(r"\d+(?:[.,/]\d+)?")
 _NAME = re.compile(r"\b[a-z]+(?:-[a-z]+)+\b|\byarn\b|\bkettle\b|\btub\b")
 _STRING = re.compile(r'"[^"\n]*"')
@@ -252,9 +261,23 @@ class Shapes:
         lines, more = one.split("\n"), other.split("\n")
         return "\n".join(lines[: draw.randrange(len(lines))] + more[draw.randrange(len(more)) :])
 
+    def piled(self) -> str:
+        """An example with a few words, or a line, written hundreds of times over."""
+        draw = self.random
+        lines = draw.choice(self.examples).split("\n")
+        at = draw.randrange(len(lines))
+        words = lines[at].split()
+        begin = draw.randrange(len(words) + 1)
+        part = " ".join(words[begin : begin + draw.randrange(1, 4)]) or self._piece()
+        between = draw.choice((" ", ", ", " and ", "\n      ", ",\n      ", "\n"))
+        lines[at] += between + between.join([part] * draw.choice((60, 130, 400, 1500)))
+        return "\n".join(lines)
+
     def text(self) -> str:
         """A hostile text of any shape."""
         draw = self.random
+        if draw.random() < PILED:
+            return self.piled()
         shapes = (self.soup, self.program, self.program, self.mutant, self.mutant, self.splice)
         text = draw.choice(shapes)()
         if draw.random() < 0.03:
@@ -328,5 +351,10 @@ class Shapes:
                     ["timetable", name],
                     ["timetable", name, "--format", draw.choice(("json", "csv", "ics", "svg"))],
                     ["timetable", name, "--hours", word, "--days", number],
+                    ["timetable", name, "--start", draw.choice(MOMENTS), "--finish-by", word],
+                    ["timetable", name, f"--done=1={draw.choice(MOMENTS)}", f"--line={weight}"],
+                    ["timetable", name, f"--zone={word}", "--start", draw.choice(MOMENTS)],
+                    ["timetable", name, f"--done={word}={draw.choice(MOMENTS)}"],
+                    ["timetable", name, f"--pots={word}={number}", f"--participants={word},{word}"],
                 ]
         return Trial(files, draw.choice(lines))

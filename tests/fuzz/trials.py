@@ -137,6 +137,8 @@ def _command(trial: Trial) -> str:
         return f"status {status} of {trial.arguments[0]}"
     if status == 2 and not printed[1].strip():
         return f"status 2 without a word: {trial.arguments[0]}"
+    if "recursion depth" in printed[1]:
+        return f"a sentence about recursion: {trial.arguments[0]}"
     for said in printed:
         found = RAW.search(said)
         if found is not None:

@@ -316,3 +316,11 @@ def test_amounts_for_the_harvest_at_hand() -> None:
     assert any("120" in one["amount"] for one in made["fibre"])
     made = answer(desk, TANSY, {"ask": "panel", "panel": "amounts", "fibre": "a lot"})
     assert made["why"].endswith(".")
+
+
+@pytest.mark.parametrize("at", [-1, 0, 10**9, True, 1.5, "x", None])
+def test_a_place_that_no_text_has_is_no_place_to_fail_at(at: object, tmp_path: Path) -> None:
+    desk, path = Desk(), tmp_path / "gold.dye"
+    for ask in ANSWERS.keys() - {"panel", "begin", "format"}:
+        said = answer(desk, path, {"ask": ask, "text": WHOLE, "line": at, "column": at, "last": at})
+        json.dumps(said)

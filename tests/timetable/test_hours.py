@@ -60,6 +60,10 @@ def test_a_moment_needs_a_date_and_a_time_that_there_is() -> None:
         moment_of("next saturday", like)
     with pytest.raises(BadHours, match="clocks go forward"):
         moment_of("2026-03-29 01:30", like)
+    abroad = moment_of("2026-11-28T10:00+01:00", like)
+    assert abroad == datetime(2026, 11, 28, 9, tzinfo=LONDON)
+    with pytest.raises(BadHours, match="the plan has none; write the time of the clock"):
+        moment_of("2026-11-28T10:00+01:00", datetime(2026, 11, 25))
 
 
 @pytest.mark.parametrize(

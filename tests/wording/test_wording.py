@@ -300,3 +300,12 @@ def test_every_amount_of_an_example_is_one_of_the_language() -> None:
             unit = amount.split(" ", 1)[1] if amount[0].isdigit() else amount
             assert units[unit].kind == sample.kind, (name, amount)
             assert not units[unit].vague, (name, amount)
+
+
+def test_of_very_many_names_the_first_are_told_and_how_many_more() -> None:
+    names = [f"m{at}" for at in range(100)]
+    short = said(say("{them}.", them=listed(names)))
+    assert short.startswith("m0, m1, ") and short.endswith("m19 and 80 more.")
+    assert said(say("{them}.", them=listed(names[:20], beyond=80))) == short
+    assert said(say("{them}.", them=listed(names[:21]))).endswith("m19 and m20.")
+    assert said(say("{them}.", them=listed(names, last=" or "))).endswith("m98 or m99.")

@@ -68,11 +68,20 @@ def _spoils(study: Study, bath: BathState, one: Stuff, residue: Residue) -> Rela
     return next((rel for rel in related("spoils", left) if rel.second in kinds), None)
 
 
+def _of_iron(study: Study) -> frozenset[str]:
+    """The materials that leave iron, which does harm in the least trace."""
+    every = stuff(study, study.flow.materials)
+    return frozenset(one.thing for one in every if _left_by(one) == "iron")
+
+
 def _spoilt(study: Study) -> Iterator[_Spoilt]:
+    of_iron = study.once(_of_iron)
     for moment, lot, state, bath in meetings(study):
         if not bath.traces or bath.came < 0:
             continue
-        for one in stuff(study, bath.traces):
+        # Of hundreds that a pot once held few still do harm.
+        traces = [t for t, r in bath.traces.items() if r.left == "full" or t in of_iron]
+        for one in stuff(study, traces):
             residue = bath.traces[one.thing]
             relation = _spoils(study, bath, one, residue)
             if relation is None:

@@ -113,13 +113,17 @@ def by_kind(procedure: Procedure, wanted: str, study: Study) -> list[str]:
     if "lot" in wanted or "fibre" in wanted:
         found += procedure.lots
     if "bath" in wanted:
-        steps = [node.step for node in study.flow.nodes if node.does.makes_bath]
-        found += [one.label.text for one in steps if isinstance(one, Step) and one.label]
+        found += study.once(_labels_of_baths)
     if "pot" in wanted or "equipment" in wanted:
         found += [one.name.text for one in procedure.equipment.values() if one.holds]
     if "material" in wanted:
         found += procedure.materials
     return found if len(found) <= _FEW_NAMES else []
+
+
+def _labels_of_baths(study: Study) -> list[str]:
+    steps = [node.step for node in study.flow.nodes if node.does.makes_bath]
+    return [one.label.text for one in steps if isinstance(one, Step) and one.label]
 
 
 _FEW_NAMES = 5

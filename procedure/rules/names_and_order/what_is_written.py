@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Container, Iterator
 from fractions import Fraction
 from operator import attrgetter
 
@@ -162,6 +162,7 @@ def unknown_word(study: Study) -> Iterator[Found]:
     for procedure in study.procedures:
         astray = {one.word.place.line for one in procedure.unknown if _is_equipment(one)}
         told: set[int] = set()
+        bare = {one.line for one in procedure.materials.values() if not (one.roles or one.words)}
         for number, (word, section, nearest, ask, _) in enumerate(procedure.unknown):
             line = word.place.line
             if line in astray:
@@ -193,7 +194,7 @@ def unknown_word(study: Study) -> Iterator[Found]:
             guessed = number < MOST_GUESSED
             edit = edits.of_word(word, TABLES.get(section, (section,))) if guessed else None
             sentence = say("I do not know the word “{word}”.", word=word.text)
-            level = "error" if _whole(procedure, word, section) else "warning"
+            level = "error" if _whole(bare, word, section) else "warning"
             yield Found(procedure, word.place, sentence, remedy, edit=edit, level=level)
 
 
@@ -234,17 +235,13 @@ def _astray(procedure: Procedure, word: Name, section: str) -> Found:
     )
 
 
-def _whole(procedure: Procedure, word: Name, section: str) -> bool:
+def _whole(bare: Container[int], word: Name, section: str) -> bool:
     """Whether nothing else is known of what the word stands for, so that hands go bare.
 
-    What is worn is one; a material of which no word is known, nor what part it plays, is another.
+    What is worn is one; a material of which no word is known, nor what part it plays, is another:
+    ``bare`` are the lines of those.
     """
-    if section == "wearing":
-        return True
-    return section == "materials" and any(
-        not material.roles and not material.words and material.line == word.place.line
-        for material in procedure.materials.values()
-    )
+    return section == "wearing" or (section == "materials" and word.place.line in bare)
 
 
 # What to do with a word that is known, and is said in another place.

@@ -110,10 +110,13 @@ def _foraged(study: Study, thing: str, material: Material) -> bool:
         return False
     if material.gathered or "gathered" in material.words:
         return True
-    return any(
-        moment.node.does.gathers and any(moved == thing for moved, _ in moment.node.moved)
-        for moment in study.moments
-    )
+    return thing in study.once(_gathered)
+
+
+def _gathered(study: Study) -> frozenset[str]:
+    """What a step gathers."""
+    gathering = [moment.node.moved for moment in study.moments if moment.node.does.gathers]
+    return frozenset(moved for node in gathering for moved, _ in node)
 
 
 def _said_of(study: Study, thing: str, material: Material, procedure: Procedure) -> str:

@@ -344,25 +344,29 @@ def meet_in_the_waste(study: Study) -> Iterator[Found]:
         discard bright-bath to "foul drain"
         discard sour-bath to "foul drain"
     """
-    # Many baths of a long text hold the same and go the same way: what comes of two such is
-    # found out once.
-    earlier: dict[_Poured, list[tuple[int, Moment]]] = {}
+    # Many baths of a long text hold things of the same sorts and go the same way: whether anything
+    # comes of two such is found out once, and what it is for each two of them where it does.
+    earlier: dict[_Sorts, dict[_Poured, list[tuple[int, Moment]]]] = {}
+    meet: dict[tuple[_Sorts, _Sorts], bool] = {}
     met: dict[tuple[_Poured, _Poured], list[_Met]] = {}
     for number, (moment, contents, place) in enumerate(_poured_away(study)):
         if not _can_meet(study, contents):
             continue
         here = _much(study, contents), place
+        sorts = _sorts(study, here)
         found: list[tuple[int, Moment, _Met]] = []
-        for there, befores in earlier.items():
-            pair = here, there
-            if pair not in met:
-                met[pair] = list(_all_met(study, *pair))
-            if met[pair]:
+        for others, alike in earlier.items():
+            for there, befores in alike.items():
+                pair = here, there
+                if meet.get((sorts, others), True) and pair not in met:
+                    met[pair] = list(_all_met(study, *pair))
+                if not meet.setdefault((sorts, others), bool(met.get(pair))):
+                    break
                 found += [(at, before, one) for at, before in befores for one in met[pair]]
         for _, before, one in sorted(found, key=itemgetter(0)):
             if moment.node.bath != before.node.bath:
                 yield _together(study, moment, before, one)
-        earlier.setdefault(here, []).append((number, moment))
+        earlier.setdefault(sorts, {}).setdefault(here, []).append((number, moment))
 
 
 class _Place(NamedTuple):
@@ -461,6 +465,24 @@ def _much(study: Study, contents: Mapping[str, Content]) -> _Much:
 
 # What a bath holds when it is poured away, and where.
 _Poured = tuple[_Much, _Place]
+
+
+# All that tells whether one poured bath can meet another, in whatever names.
+_Sorts = tuple[frozenset[tuple[object, ...]], _Place]
+
+
+def _sorts(study: Study, poured: _Poured) -> _Sorts:
+    """Of which sorts the things of a bath are, of which there is enough, and where it goes."""
+    much, place = poured
+    known = study.once(known_meetings)
+    sorts: set[tuple[object, ...]] = set()
+    for thing in much.all:
+        made = declared(study, thing)
+        entries = tuple([(one.table, one.name) for one in _entries(study, thing)])
+        roles = frozenset(made.roles) if made is not None else frozenset()
+        enough = (thing in much.drained, thing in much.weak)
+        sorts.add((entries, roles, known.get(thing), enough))
+    return frozenset(sorts), place
 
 
 def _all_met(study: Study, here: _Poured, there: _Poured) -> Iterator[_Met]:

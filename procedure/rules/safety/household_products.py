@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from functools import cache, lru_cache
 
 from procedure.facts.in_words import said
@@ -12,6 +12,7 @@ from procedure.findings import Says, listed, say
 from procedure.flow import Call
 from procedure.model import Material, Place, Procedure
 from procedure.model.harm import clauses_of, undenied
+from procedure.model.types import UnknownWord
 from procedure.rules.rule import Found, rule
 from procedure.rules.safety.protection import FAMILY
 from procedure.vocabulary.data_files import parts, rows
@@ -56,9 +57,13 @@ def household_product(study: Study) -> Iterator[Found]:
     Cure:
         do "hang up the apron"
     """
+    unknown: dict[tuple[int, int], list[UnknownWord]] = {}
+    for procedure in study.procedures:
+        for word in procedure.unknown:
+            unknown.setdefault((id(procedure), word.word.place.line), []).append(word)
     for made, owner in study.flow.materials.values():
         texts = (made.name.text, *made.free) if made.entry is None else made.free
-        texts = (*texts, *_unknown_on(owner, made))
+        texts = (*texts, *_unknown_on(unknown.get((id(owner), made.line), ()), made))
         for found in filter(None, map(_product_in, texts)):
             yield _told(owner, made.name.place, (), found)
             break
@@ -68,12 +73,11 @@ def household_product(study: Study) -> Iterator[Found]:
             yield _told(one.procedure, one.place, one.calls, product)
 
 
-def _unknown_on(procedure: Procedure, material: Material) -> tuple[str, ...]:
+def _unknown_on(on_it: Sequence[UnknownWord], material: Material) -> tuple[str, ...]:
     """The words of a declaration that the vocabulary does not know, with those that it does.
 
     The part of a plant goes with its name: “mercury leaves” are no metal.
     """
-    on_it = [one for one in procedure.unknown if one.word.place.line == material.line]
     words = [" ".join((one.word.text, one.behind)).strip() for one in on_it]
     return (" ".join((*words, *material.phrases)),) if words else ()
 

@@ -297,6 +297,12 @@ def _pot_of(moment: Moment) -> str:
     return bath.pot if bath is not None else moment.node.pot
 
 
+@lru_cache(maxsize=4096)
+def _worst_error(ones: frozenset[Key], others: frozenset[Key]) -> Meeting | None:
+    """The first meeting of two things that is an error."""
+    return _worst([row for row in _rows_of(ones, others) if row.level == "error"])
+
+
 def _in_residue(
     study: Study,
     moment: Moment,
@@ -320,8 +326,7 @@ def _in_residue(
     for pot, residue in (*residues, *(("", one) for one in brought_in)):
         if residue.thing in now or residue.thing not in known:
             continue
-        found = [r for r in _rows_of(known[thing], known[residue.thing]) if r.level == "error"]
-        row = _worst(found)
+        row = _worst_error(known[thing], known[residue.thing])
         if row is not None:
             if not pot:
                 place = Says("in the bath, where unrinsed fibre brought it")
