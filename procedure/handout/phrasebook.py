@@ -305,6 +305,9 @@ class Telling:
         if quantity is None:
             if isinstance(node.step, Step) and _readies(node.step):
                 return phrase("the ", name)
+            ready = over_passes(amounts)
+            if ready is not None:  # all that was made ready of it
+                return phrase(Figure(ready.kind, ready.low, ready.high, False), " of ", name)
             return phrase(
                 Blank("amount", self.voice.mass_unit), " of ", name, " (no amount is written)"
             )

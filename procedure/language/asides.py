@@ -16,9 +16,11 @@ _DOING = frozenset(
     (
         *("keeping", "holding", "pushing", "pressing", "poking", "turning", "moving", "working"),
         *("swirling", "lifting", "making", "taking", "being", "avoiding", "leaving", "letting"),
-        *("checking", "watching", "shaking", "opening", "spreading", "without"),
+        *("checking", "watching", "shaking", "opening", "spreading", "without", "airing"),
     )
 )
+# What else than moving is done now and then is told whole.
+_OF_ITS_OWN = frozenset(("airing", "lifting", "opening", "checking", "watching", "spreading"))
 _DENYING = (("do", "not"), ("don't",), ("don’t",), ("but", "not"), ("never",), ("not",))
 ASIDE = _DOING | {words[0] for words in _DENYING}
 _PARTING = frozenset(("COMMA", "AND"))
@@ -77,7 +79,8 @@ def _said(run: Sequence[Token]) -> list[Token] | None:
             below = first._replace(kind="LIMIT", meant="below")
             return [below, last._replace(kind="HEAT", meant="the boil")]
     manners = [one for one in run if one.kind == "MANNER"]
-    if manners and len(run) <= len(manners) + 2 and first.word in _DOING:
+    kept = manners and first.word in _DOING - _OF_ITS_OWN
+    if kept and len(run) <= len(manners) + 2:
         return manners  # keeping it covered
     if manners and {one.word for one in manners} & {"covered", "uncovered"}:
         return None

@@ -149,7 +149,9 @@ def _patterns() -> tuple[re.Pattern[str], re.Pattern[str], re.Pattern[str], re.P
     further = rf"(?:\s+(?:or|to)\s+(?:{'|'.join(_TENS)}))?"
     behind = rf"(?:{units}|times|of|full|waters|changes|weight as|the (?:dry )?weight of)"
     measured = rf"(?={further}\s+{behind}(?![\w-]))"
-    return before, after, re.compile(rf"(?:{numbers}){measured}"), re.compile(_AMOUNT)
+    parts = "|".join(f"(?:a|one) {part}" for part in _PARTS)
+    counted_out = rf"(?:{numbers}){measured}|(?:{parts})(?=\s+part of\s)"
+    return before, after, re.compile(counted_out), re.compile(_AMOUNT)
 
 
 def _longest(phrases: object) -> list[str]:
