@@ -1,0 +1,55 @@
+"""What was gathered or cut with its amount, and is then taken with none: all of it, once."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+import pytest
+from expecting import findings, plan_of
+
+from procedure.weigh.weighing import weigh
+
+HEAD = """fibre
+  yarn: wool yarn, 100 g, scoured
+equipment
+  bag: net bag, for dyeing only
+materials
+  meadow: goldenrod, fresh
+steps
+"""
+
+
+def total(steps: str) -> tuple[Fraction, Fraction] | None:
+    found = weigh(plan_of(HEAD + steps)).total("meadow", "mass")
+    return None if found is None else (found.low, found.high)
+
+
+@pytest.mark.parametrize(
+    "steps",
+    [
+        "  gather meadow 4 : 1 of yarn\n  put meadow in bag\n",
+        "  gather meadow 400 g\n  chop meadow\n  b: prepare in kettle with water 5 L, meadow\n",
+        "  chop meadow 400 g\n  b: prepare in kettle with water 5 L\n  add meadow to b\n",
+    ],
+)
+def test_all_of_it_is_taken(steps: str) -> None:
+    assert total(steps) == (400, 400)
+    assert "amount-unstated" not in {one.rule for one in findings(HEAD + steps)}
+
+
+def test_what_is_left_of_it_is_taken() -> None:
+    steps = (
+        "  chop meadow 300 g\n  a: prepare in kettle with water 5 L, meadow 100 g\n"
+        "  b: prepare in pan with water 5 L, meadow\n"
+    )
+    assert total(steps) == (300, 300)
+    rows = [one for one in weigh(plan_of(HEAD + steps)).rows if one.thing == "meadow"]
+    assert [(one.low, one.note) for one in rows if one.counts] == [
+        (100, ""),
+        (200, "all that was made ready"),
+    ]
+
+
+def test_no_amount_stays_a_gap_where_none_was_made_ready() -> None:
+    steps = "  chop meadow\n  b: prepare in kettle with water 5 L, meadow\n"
+    assert "amount-unstated" in {one.rule for one in findings(HEAD + steps)}
