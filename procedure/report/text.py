@@ -15,9 +15,11 @@ _COLOURS = {"error": "31", "warning": "33", "note": "36"}
 
 
 def report(findings: Iterable[Finding], *, colour: bool = False, hidden: int = 0) -> str:
-    """The findings by file, in the order of the text, with a count at the end.
+    """The findings by file, in the order in which to mend them, with a count at the end.
 
-    What is found alike of several things in one file is told at the first of them.
+    What cannot be read comes first, since more may be found once it can be; then errors, then
+    what is lighter, each in the order of the text. What is found alike of several things in
+    one file is told at the first of them.
 
     Where one is of the safety family, the last words defer to those who know better.
 
@@ -26,7 +28,7 @@ def report(findings: Iterable[Finding], *, colour: bool = False, hidden: int = 0
     lines: list[str] = []
     counts = dict.fromkeys(LEVELS, 0)
     file = None
-    shown = list(findings)
+    shown = _in_order(findings)
     for finding, alike in by_thing(shown, lambda one: (one.file, one.rule, one.level, one.allowed)):
         counts[finding.level] += 1 + len(alike)
         if finding.file != file:
@@ -41,6 +43,15 @@ def report(findings: Iterable[Finding], *, colour: bool = False, hidden: int = 0
 
         lines += ["", *wrap(last, WIDTH)]
     return "\n".join(lines) + "\n"
+
+
+def _in_order(findings: Iterable[Finding]) -> list[Finding]:
+    by_file: dict[str, list[Finding]] = {}
+    for one in findings:
+        by_file.setdefault(one.file, []).append(one)
+    for each in by_file.values():
+        each.sort(key=lambda one: (one.rule != "cannot-read", LEVELS.index(one.level)))
+    return [one for each in by_file.values() for one in each]
 
 
 def _one(finding: Finding, alike: Alike, colour: bool) -> list[str]:
