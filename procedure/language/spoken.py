@@ -142,7 +142,7 @@ def _patterns() -> tuple[re.Pattern[str], re.Pattern[str], re.Pattern[str], re.P
     numbers = "|".join(_longest(NUMBERS))
     ahead = (
         rf"(?=\s+(?:{_ABOUT}\s+)?(?:[0-9.{VULGAR}]|(?:{heats}|{loose}|pH)\b"
-        rf"|(?:{numbers})\s+(?:{units})\b))"
+        rf"|(?:{numbers})\s+(?:{units})\b|(?:twice|thrice)\b))"
     )
     before = re.compile(rf"(?:{'|'.join(_longest(BOUNDS))}){ahead}")
     after = re.compile(rf"(?:{'|'.join(_longest(BEYOND))})\b")
@@ -243,6 +243,8 @@ def _kind_ahead(text: str, end: int) -> str:
         words = text[end:].split()
         loose = vocabulary().names("loose")
         spoon = any(text[end:].lstrip().startswith(f"{one} ") for one in loose)
+        if words[:1] in (["twice"], ["thrice"]):
+            return "rounds"
         return "loose" if spoon or words[:1] == ["pH"] else ""
     unit = vocabulary().units.get(found["unit"].strip())
     return unit.kind if unit is not None else "unknown"
@@ -286,6 +288,9 @@ def _number(word: str, text: str, at: int, previous: str) -> Said | None:
         for phrase in ("once more", "twice more", "once", "twice", "thrice"):
             if text.startswith(phrase, at) and not text[at + len(phrase) :][:1].isalnum():
                 return Said("OFTEN", at + len(phrase))
+    if previous == "BOUND" and word in ("twice", "thrice"):  # at least twice the weight of yarn
+        measured = number_in_words(word, text, at)
+        return Said("NUMBER", measured) if measured else Said("OFTEN", at + len(word))
     if text.startswith("weight as ", at):
         return Said("OF", at + 9) if previous == "NUMBER" else None
     if text.startswith(("the weight of ", "the dry weight of ", "times the weight of "), at):

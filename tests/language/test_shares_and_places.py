@@ -182,3 +182,30 @@ def test_liquor_is_strained_through_a_cloth(named: str) -> None:
 def test_fibre_that_was_dyed_before_is_not_asked_for_its_mordant() -> None:
     text = "fibre\n  yarn: wool yarn, 100 g, scoured, dyed with weld 100 %, dry\nsteps\n"
     assert "no-mordant" not in {one.rule for one in findings(text + "  dry yarn\n")}
+
+
+def test_at_least_twice_has_no_upper_end() -> None:
+    text = '  repeat at least twice until "clear"\n    rinse yarn in tub with water 5 L\n'
+    (block,) = (one for one in plan_of(text).model.body if not isinstance(one, Step))
+    assert block.times is not None
+    assert block.times[0] == 2
+    assert block.times[1] > 10**6
+    (block,) = plan_of("  rinse yarn at least thrice in tub with water 5 L\n").model.body
+    assert not isinstance(block, Step)
+    assert block.times is not None
+    assert block.times[0] == 3
+
+
+def test_at_least_twice_the_weight_is_an_amount() -> None:
+    plan = plan_of(
+        "  bath: prepare in kettle with water 5 L, weld at least twice the weight of yarn\n"
+    )
+    amount = plan.trace.moments[0].amounts[-1][2]
+    assert amount is not None
+    assert amount.low == 200
+
+
+def test_so_much_to_an_unknown_gallon_is_told_as_a_strength() -> None:
+    text = "  bath: prepare in kettle with water 5 L, soda 1 oz to the gallon\n"
+    (told,) = (one for one in findings(text) if one.rule == "which-gallon")
+    assert "6.24 g/L or 7.49 g/L" in told.sentence

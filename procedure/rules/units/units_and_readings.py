@@ -266,11 +266,16 @@ def which_gallon(study: Study) -> Iterator[Found]:
                     say(
                         "“{text}” may be US or imperial, which is {low} or {high}.",
                         text=quantity.text,
-                        low=InUnit(quantity.low, None, "L"),
-                        high=InUnit(quantity.high, None, "L"),
+                        low=_in_metric(quantity, quantity.low),
+                        high=_in_metric(quantity, quantity.high),
                     ),
                     say("Write “{choices}”.", choices=choices),
                 )
+
+
+def _in_metric(quantity: Quantity, amount: Fraction) -> InUnit:
+    """A volume in litres, or what is said to the gallon in grams to the litre."""
+    return InUnit(amount, None, "g/L" if quantity.kind == "concentration" else "L")
 
 
 @rule("ounces-of-water", level="warning", family=FAMILY, source="common practice")
