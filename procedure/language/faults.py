@@ -94,6 +94,8 @@ def refused(
         sentence = say("I expected {wanted}, but {found} here.", wanted=wanted, found=here)
         remedy = Says("Write the line again with what is missing, or remove the extra word.")
         near_word = None if end else _nearest(token.text, refusal.expected)
+        if near_word is None and not end:
+            near_word = _everyday_verb(token.text, refusal.expected)
         if meant is not None:
             near_word = meant.text
         if "HEAT" in refusal.expected and near_word in vocabulary().heats:
@@ -447,12 +449,17 @@ def _begins(token: Token, tokens: list[Token], index: int) -> bool:
 def _nearest(word: str, expected: frozenset[str]) -> str | None:
     if word.endswith("water") or word in vocabulary().verbs:
         return None  # it is no slip of the pen, but stands where nothing like it belongs
-    said = list(_known(expected))
-    if "VERB" in expected:
-        from procedure.language.everyday_order import heads
+    found = near(word.rstrip(": "), list(_known(expected)))
+    return None if found == word else found
 
-        said += [one for one in heads() if one not in said]
-    found = near(word.rstrip(": "), sorted(said))
+
+def _everyday_verb(word: str, expected: frozenset[str]) -> str | None:
+    """The everyday word for a verb that a misspelt one is near to, where a verb could be."""
+    if "VERB" not in expected:
+        return None
+    from procedure.language.everyday_order import heads
+
+    found = near(word.rstrip(": "), sorted(one for one in heads() if " " not in one))
     return None if found == word else found
 
 
