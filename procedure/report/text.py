@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 from procedure.findings import LEVELS, Finding, Word
 from procedure.wording import deferral
-from procedure.wording.alike import Alike, by_thing
+from procedure.wording.same_said import Alike, by_thing
 from procedure.wording.visible import one_line, visible
 
 WIDTH = 88

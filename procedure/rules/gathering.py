@@ -13,7 +13,7 @@ from procedure.facts.study import Study
 from procedure.findings import Fact, Finding, Says, Several
 from procedure.rules.judging import reader_of
 from procedure.wording import said
-from procedure.wording.alike import Alike, by_thing
+from procedure.wording.same_said import Alike, by_thing
 
 
 def gathered(study: Study, findings: list[Finding]) -> list[Finding]:
