@@ -75,3 +75,18 @@ def test_a_thousand_findings_are_held_together_at_once() -> None:
     many = of_rule(TOGETHER, "no-mordant") * 2000
     spread = [one._replace(line=at) for at, one in enumerate(many)]
     assert text.report(spread).count("Warning.") == len(spread)  # it is the same lot each time
+
+
+def test_a_report_begins_with_what_is_to_be_mended_first() -> None:
+    source = (
+        "  wet out yarn in tub with water 5 L\n"  # a note: for how long
+        "  bath: prepare in kettle with water 4 L, weld 100 g\n  enter yarn in bath\n"
+        "  rinse yarn in tub with water 5\n  simer bath for 1 h\n"
+    )
+    found = plan_of(source).findings
+    told = [line for line in text.report(found).split("\n") if line.startswith("  line ")]
+    levels = [line.split(": ")[1].split(".")[0] for line in told]
+    assert "simer" in told[0]
+    assert levels == sorted(levels, key=["Error", "Warning", "Note"].index)
+    assert {"Error", "Warning", "Note"} == set(levels)
+    assert [one.line for one in found] == sorted(one.line for one in found)

@@ -53,3 +53,16 @@ def test_what_is_left_of_it_is_taken() -> None:
 def test_no_amount_stays_a_gap_where_none_was_made_ready() -> None:
     steps = "  chop meadow\n  b: prepare in kettle with water 5 L, meadow\n"
     assert "amount-unstated" in {one.rule for one in findings(HEAD + steps)}
+
+
+@pytest.mark.parametrize(
+    ("said", "told"),
+    [
+        ("vinegar 1 US cup", "a cup is a loose measure"),
+        ("vinegar 1 metric tablespoon", "a spoon is a loose measure"),
+        ("alum 1 teaspoon", "a spoon is a loose measure"),
+    ],
+)
+def test_a_cup_is_no_spoon(said: str, told: str) -> None:
+    rows = weigh(plan_of(f"  b: prepare in kettle with water 5 L, {said}\n")).rows
+    assert rows[-1].note == told
