@@ -52,6 +52,8 @@ def aside(tokens: list[Token]) -> list[Token]:
 def _begins(tokens: Sequence[Token], at: int) -> bool:
     if tokens[at - 1].kind in ("IN", "INTO", "WITH", "FROM", "TO", "UNTIL", "VERB", "THROUGH"):
         return False
+    if tokens[at].word == "airing":  # else it is the time of an airing, or the name of a step
+        return tokens[at - 1].kind in _PARTING
     if tokens[at].word in _DOING:
         return True
     return any(

@@ -86,7 +86,8 @@ def test_so_much_into_one_and_the_rest_into_another() -> None:
     weights = {name: lot.weight for name, lot in plan.trace.moments[0].after.lots.items()}
     assert weights["deep"] is not None
     assert weights["pale"] is not None
-    assert (weights["deep"].low, weights["pale"].low) == (60, 40)
+    assert weights["deep"].low == 60
+    assert weights["pale"].low == 40
 
 
 def test_rest_begins_a_step_where_something_follows() -> None:
@@ -172,7 +173,7 @@ def test_fibre_among_the_materials_is_asked_about() -> None:
         assert told.remedy == "Fibre goes in by a step of its own: “enter yarn in ...”."
 
 
-@pytest.mark.parametrize("named", ["cloth", "linen cloth", "cotton cloth"])
+@pytest.mark.parametrize("named", ["linen cloth", "cotton cloth", "old cloth"])
 def test_liquor_is_strained_through_a_cloth(named: str) -> None:
     text = f"equipment\n  sheet: {named}, for dyeing only\nsteps\n" + MADE
     text += "  strain bath through sheet\n"
@@ -190,10 +191,10 @@ def test_at_least_twice_has_no_upper_end() -> None:
     assert block.times is not None
     assert block.times[0] == 2
     assert block.times[1] > 10**6
-    (block,) = plan_of("  rinse yarn at least thrice in tub with water 5 L\n").model.body
-    assert not isinstance(block, Step)
-    assert block.times is not None
-    assert block.times[0] == 3
+    (often,) = plan_of("  rinse yarn at least thrice in tub with water 5 L\n").model.body
+    assert not isinstance(often, Step)
+    assert often.times is not None
+    assert often.times[0] == 3
 
 
 def test_at_least_twice_the_weight_is_an_amount() -> None:
