@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 from procedure.findings import LEVELS, Finding, Word
 from procedure.wording import deferral
-from procedure.wording.same_said import Alike, by_thing
+from procedure.wording.same_said import Alike, Thing, all_of, by_thing
 from procedure.wording.visible import one_line, visible
 
 WIDTH = 88
@@ -76,12 +76,18 @@ def _also(alike: Alike) -> str:
     if not alike:
         return ""
     each = [
-        f"{f'“{thing.text}”' if isinstance(thing, Word) else thing.name} (line {one.line})"
-        for one, thing in alike
+        f"{_listed([_named(one) for one in all_of(finding, thing)])} (line {finding.line})"
+        for finding, thing in alike
     ]
-    return (
-        f" The same is true of {' and '.join([', '.join(each[:-1]), each[-1]][len(each) < 2 :])}."
-    )
+    return f" The same is true of {_listed(each)}."
+
+
+def _named(thing: Thing) -> str:
+    return f"“{thing.text}”" if isinstance(thing, Word) else thing.name
+
+
+def _listed(each: list[str]) -> str:
+    return " and ".join([", ".join(each[:-1]), each[-1]] if len(each) > 1 else each)
 
 
 def _wrapped(text: str, lead: str) -> list[str]:

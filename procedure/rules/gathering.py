@@ -13,7 +13,7 @@ from procedure.facts.study import Study
 from procedure.findings import Fact, Finding, Says, Several
 from procedure.rules.judging import reader_of
 from procedure.wording import said
-from procedure.wording.same_said import Alike, by_thing
+from procedure.wording.same_said import OF_OTHERS, Alike, by_thing
 
 
 def gathered(study: Study, findings: list[Finding]) -> list[Finding]:
@@ -33,7 +33,7 @@ def _as_one(study: Study, first: Finding, alike: Alike) -> Finding:
     """The first finding, which tells of what else the same is true."""
     assert first.fact is not None
     sentence = Says(
-        first.fact.sentence.template + " The same is true of {others}.",
+        first.fact.sentence.template + OF_OTHERS,
         (*first.fact.sentence.values, ("others", Several(tuple(thing for _, thing in alike)))),
     )
     reader = reader_of(next(one for one in study.procedures if one.key == first.key))

@@ -8,6 +8,8 @@ from procedure.findings import Finding, Named, Says, Several, Value, Word
 
 Thing = Named | Word
 Alike = list[tuple[Finding, Thing]]
+# What is said behind the sentence of a finding that is about several things.
+OF_OTHERS = " The same is true of {others}."
 # Stands for the thing in what two findings have in common.
 _ANY = Named("any", "")
 
@@ -35,6 +37,13 @@ def by_thing(
         alike = max(each, key=len, default=[])
         told.update([id(other) for other, _ in alike])
         yield one, alike
+
+
+def all_of(finding: Finding, thing: Thing) -> list[Thing]:
+    """The thing that a finding says something of, and the others of which it says the same."""
+    others = () if finding.fact is None else finding.fact.sentence.values[-1:]
+    more = [value for name, value in others if name == "others" and isinstance(value, Several)]
+    return [thing, *(one for each in more for one in each.values if isinstance(one, Named | Word))]
 
 
 def _others(said: dict[Thing, Alike], thing: Thing, told: set[int]) -> Alike:
@@ -66,7 +75,10 @@ def _but_for(finding: Finding, thing: Thing) -> tuple[object, ...]:
     fact = finding.fact
     if fact is None:
         return (finding.sentence,)
-    masked = _without(fact.sentence, thing), _without(fact.remedy, thing)
+    template, values = fact.sentence
+    if template.endswith(OF_OTHERS):
+        template, values = template.removesuffix(OF_OTHERS), values[:-1]
+    masked = _without(Says(template, values), thing), _without(fact.remedy, thing)
     return (*masked, finding.source, type(thing))
 
 

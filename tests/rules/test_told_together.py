@@ -90,3 +90,15 @@ def test_a_report_begins_with_what_is_to_be_mended_first() -> None:
     assert levels == sorted(levels, key=["Error", "Warning", "Note"].index)
     assert {"Error", "Warning", "Note"} == set(levels)
     assert [one.line for one in found] == sorted(one.line for one in found)
+
+
+def test_pairs_and_single_lots_are_told_in_one() -> None:
+    source = HEAD + (
+        "  bath: prepare in kettle with water 9 L, alum 30 g at 30 °C\n"
+        "  enter ash in bath\n  enter birch, cedar in bath\n  enter dogwood, elm, fir in bath\n"
+    )
+    found = of_rule(source, "entered-dry")
+    assert len(found) == 3
+    told = " ".join(text.report(found).split())
+    assert told.count("Warning.") == 1
+    assert f"birch and cedar (line {found[1].line}) and dogwood, elm and fir (line" in told
