@@ -93,7 +93,7 @@ def _known(memory: Memory, names: Sequence[str], facts: bool) -> dict[str, list[
 def _found(names: Sequence[str], memory: Memory | None, facts: bool) -> Iterator[Examined]:
     """What is found in files of which nothing is known."""
     from procedure.command.on_all_cores import helpers_for, side_by_side
-    from procedure.report.stored import findings_of
+    from procedure.report.stored import with_needed_facts
 
     helpers = 0 if STANDARD_INPUT in names else helpers_for(names)
     if not helpers:
@@ -108,7 +108,7 @@ def _found(names: Sequence[str], memory: Memory | None, facts: bool) -> Iterator
         else:
             if memory is not None and needs is not None:
                 memory.keep(name, needs, found)
-            yield Examined(name, findings_of(found, facts))
+            yield Examined(name, with_needed_facts(found, facts))
 
 
 def _one_by_one(names: Sequence[str], memory: Memory | None) -> Iterator[Examined]:

@@ -21,7 +21,7 @@ import procedure
 from procedure.collection.files import WORKSHOP_FILE, root_of
 from procedure.command.made_from import still_so, sum_in
 from procedure.findings import Finding
-from procedure.report.stored import Stored, findings_of
+from procedure.report.stored import Stored, findings_of, may_be_alike
 
 NAME = "vatwright"
 FILE = "findings-1.sqlite"
@@ -82,8 +82,9 @@ class Memory:
                 return None
             if not still_so(needs, sum_in(name), self._sum_of):
                 return None
-            behind = self._facts(key) if facts else ""
-            found = findings_of(Stored((words, behind)), facts)
+            found = [] if facts else findings_of(Stored((words, "")), False)
+            if facts or may_be_alike(found):
+                found = findings_of(Stored((words, self._facts(key))))
         except (OSError, ValueError, TypeError, KeyError, RuntimeError, sqlite3.Error):
             return None
         if day != self._today.toordinal():

@@ -213,6 +213,7 @@ def _worked_out(written: Judged, arguments: argparse.Namespace) -> tuple[Judged,
     from procedure.rework.scaling import scale
     from procedure.rework.swapping import swap
     from procedure.rework.whole_skeins import whole_pieces
+    from procedure.wording.reader import of_system
 
     plan, sentences, backwards = written, [], None
     whole: list[str] = []
@@ -223,8 +224,10 @@ def _worked_out(written: Judged, arguments: argparse.Namespace) -> tuple[Judged,
         sentences.append(swapped.sentence)
     weights = weights_asked(plan, arguments)
     if arguments.have:
-        backwards = most(plan, _have(arguments.have), weights)
-        ounce = ounce_of(arguments.units or voice_of(plan, None).units)
+        units = arguments.units
+        reader = of_system(units) if units not in (None, "both") else None
+        backwards = most(plan, _have(arguments.have), weights, reader)
+        ounce = ounce_of(units or voice_of(plan, None).units)
         sure = {**at_most(backwards.sure, ounce), **backwards.in_pieces}
         weights = {**weights, **sure}
         whole = whole_pieces(plan, sure)

@@ -73,7 +73,11 @@ def _material(here: Here, item: Item) -> str | None:
     if item.name is None:
         base = base_of(item)
         if base is not None:
-            return resolve(here, base, wanted)
+            thing = resolve(here, base, wanted)
+            if thing not in here.flow.lots:
+                return thing
+            here.slip("wrong kind", base, wanted=wanted)
+            return None
         if item.words is None:
             here.slip("wrong kind", unnamed(item), wanted=wanted)
         return None

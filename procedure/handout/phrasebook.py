@@ -303,11 +303,7 @@ class Telling:
         if thing in self.plan.flow.baths:
             return self._of_bath(passes[0], thing, quantity, amounts)
         if quantity is None:
-            if isinstance(node.step, Step) and _readies(node.step):
-                return phrase("the ", name)
-            return phrase(
-                Blank("amount", self.voice.mass_unit), " of ", name, " (no amount is written)"
-            )
+            return self._unmeasured(node, name, over_passes(amounts))
         if quantity.kind == "unstated":
             unit = self.voice.volume_unit if thing == WATER else self.voice.mass_unit
             return phrase(
@@ -336,6 +332,15 @@ class Telling:
         if quantity.kind == "share" and quantity.base:
             return phrase(said, " (", self._share_of(node, thing, quantity, amount.kind), ")")
         return said
+
+    def _unmeasured(self, node: FlowNode, name: Phrase, ready: Amount | None) -> Phrase:
+        """What is taken with no amount: all that was made ready of it, or a blank to fill in."""
+        if isinstance(node.step, Step) and _readies(node.step):
+            return phrase("the ", name)
+        if ready is not None:
+            return phrase(Figure(ready.kind, ready.low, ready.high, False), " of ", name)
+        blank = Blank("amount", self.voice.mass_unit)
+        return phrase(blank, " of ", name, " (no amount is written)")
 
     def _share_of(self, node: FlowNode, thing: str, quantity: Quantity, kind: str) -> Phrase:
         """``the rest``, ``half of it``, ``half the weight of the yarn``."""

@@ -27,6 +27,8 @@ def _beginnings() -> dict[str, tuple[tuple[tuple[str, ...], bool], ...]]:
 
 
 ASIDE = frozenset(_beginnings())
+# What else than moving is done now and then is told whole.
+_OF_ITS_OWN = frozenset(("airing", "lifting", "opening", "checking", "watching", "spreading"))
 _PARTING = frozenset(("COMMA", "AND"))
 _ENDS = frozenset(("COMMA", "NOTE", "ALLOW", "WEARING"))
 # What is followed, and so cannot be told in a note alone.
@@ -56,6 +58,8 @@ def aside(tokens: list[Token]) -> list[Token]:
 def _begins(tokens: Sequence[Token], at: int) -> bool:
     if tokens[at - 1].kind in ("IN", "INTO", "WITH", "FROM", "TO", "UNTIL", "VERB", "THROUGH"):
         return False
+    if tokens[at].word == "airing":  # else it is the time of an airing, or the name of a step
+        return tokens[at - 1].kind in _PARTING
     return _beginning(tokens[at:]) is not None
 
 
@@ -90,7 +94,8 @@ def _said(run: Sequence[Token]) -> list[Token] | None:
         below = first._replace(kind="LIMIT", meant="below")
         return [below, last._replace(kind="HEAT", meant="the boil")]
     manners = [one for one in run if one.kind == "MANNER"]
-    if manners and len(run) <= len(manners) + 2 and not denied:
+    kept = manners and not denied and first.word not in _OF_ITS_OWN
+    if kept and len(run) <= len(manners) + 2:
         return manners  # keeping it covered
     if manners and {one.word for one in manners} & {"covered", "uncovered"}:
         return None

@@ -187,7 +187,7 @@ def _another(tokens: list[Token], at: int, names: Container[str]) -> tuple[int, 
     if verb == at or verb >= len(tokens) or tokens[verb].kind not in _MAY_BE_VERBS:
         return None
     word = tokens[verb].word
-    if word not in heads() or word in names:
+    if word not in heads() or word in names or _is_the_rest(tokens, verb):
         return None
     after = verb + 1
     two = after < len(tokens) and _known(f"{word} {tokens[after].word}")
@@ -207,6 +207,12 @@ def _another(tokens: list[Token], at: int, names: Container[str]) -> tuple[int, 
     if not goes_on and _another(tokens, after, names) is None:
         return None
     return verb, after
+
+
+def _is_the_rest(tokens: list[Token], at: int) -> bool:
+    """True for “the rest” of what is divided: “split yarn into deep 60 g and the rest”."""
+    divided = tokens[tokens[0].kind == "LABEL"].word in ("split", "divide")
+    return divided and tokens[at].word == "rest" and at + 1 == len(tokens)
 
 
 def _adds_so_much(verb: str, token: Token) -> bool:

@@ -13,7 +13,7 @@ from procedure.vocabulary.everyday import everyday, particles
 from procedure.vocabulary.slips import only_meant
 
 # Behind these another verb says what is done: let it cool, leave it to stand.
-LETTING = frozenset(("let", "leave", "hang", "put", "set", "allow", "spread"))
+LETTING = frozenset(("let", "leave", "hang", "put", "set", "allow", "spread", "lay", "place"))
 # What may be between a verb and its second word: what it is done to.
 _OBJECTS = frozenset(("NAME", "COMMA", "AND", "NUMBER", "UNIT", "OF", "RANGE", "LOOSE"))
 

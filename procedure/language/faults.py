@@ -94,8 +94,12 @@ def refused(
         sentence = say("I expected {wanted}, but {found} here.", wanted=wanted, found=here)
         remedy = Says("Write the line again with what is missing, or remove the extra word.")
         near_word = None if end else _nearest(token.text, refusal.expected)
+        if near_word is None and not end:
+            near_word = _everyday_verb(token.text, refusal.expected)
         if meant is not None:
             near_word = meant.text
+        if "HEAT" in refusal.expected and near_word in vocabulary().heats:
+            sentence = say("“{word}” is no heat that I know.", word=_short(token.text))
         if near_word is not None:
             remedy = say("Did you mean “{meant}”?", meant=near_word)
         elif not end and _unmarked_label(tokens, refusal.at):
@@ -205,6 +209,9 @@ def _no_unit(word: Token, number: Token | None) -> Fault:
     if word.word in _HEAPS:
         said = say("How much is in a {word} spoon is anybody's guess.", word=word.word)
         remedy = Says("Weigh it once and write how much, or take a level one: “1 teaspoon”.")
+    elif word.word in ("part", "parts"):
+        said = say("“{word}” are of a weight, which is not said.", word=word.word)
+        remedy = Says("Write how much to how much: “weld 3 : 1 of yarn”, or “alum 1/4 of yarn”.")
     elif number is not None and glued and number.line == word.line:
         column = number.column
         said = say("“{number}” is no number.", number=_short(number.text + word.text))
@@ -446,6 +453,16 @@ def _nearest(word: str, expected: frozenset[str]) -> str | None:
     return None if found == word else found
 
 
+def _everyday_verb(word: str, expected: frozenset[str]) -> str | None:
+    """The everyday word for a verb that a misspelt one is near to, where a verb could be."""
+    if "VERB" not in expected:
+        return None
+    from procedure.language.everyday_order import heads
+
+    found = near(word.rstrip(": "), sorted(one for one in heads() if " " not in one))
+    return None if found == word else found
+
+
 def _known(expected: frozenset[str]) -> dict[str, str]:
     """The words that could be there, each with its terminal."""
     known = {
@@ -461,6 +478,9 @@ def _known(expected: frozenset[str]) -> dict[str, str]:
         known |= dict.fromkeys(vocabulary().units, "UNIT")
     if "MANNER" in expected:
         known |= dict.fromkeys(vocabulary().names("manner"), "MANNER")
+    if "HEAT" in expected:
+        heats = vocabulary().heats.items()
+        known |= {name: "HEAT" for name, heat in heats if heat.kind == "heat"}
     if "TIMES" in expected:
         known["times"] = "TIMES"
     return known

@@ -512,13 +512,6 @@ MISTAKES = (
         "Write “stirring” or “gently”.",
     ),
     Mistake(
-        "",
-        "",
-        r"^at (?:the )?least (?:twice|thrice)\b(?! (?:the|as)\b)",
-        "How often at least is a number here.",
-        "Write how often at least: “repeat at least 2 times”, and the step deeper below it.",
-    ),
-    Mistake(
         "step",
         "",
         r"^(?:several|many|some|a few|few)? ?(?:times|changes|waters)\b",

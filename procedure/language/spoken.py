@@ -142,14 +142,16 @@ def _patterns() -> tuple[re.Pattern[str], re.Pattern[str], re.Pattern[str], re.P
     numbers = "|".join(_longest(NUMBERS))
     ahead = (
         rf"(?=\s+(?:{_ABOUT}\s+)?(?:[0-9.{VULGAR}]|(?:{heats}|{loose}|pH)\b"
-        rf"|(?:{numbers})\s+(?:{units})\b))"
+        rf"|(?:{numbers})\s+(?:{units})\b|(?:twice|thrice)\b))"
     )
     before = re.compile(rf"(?:{'|'.join(_longest(BOUNDS))}){ahead}")
     after = re.compile(rf"(?:{'|'.join(_longest(BEYOND))})\b")
     further = rf"(?:\s+(?:or|to)\s+(?:{'|'.join(_TENS)}))?"
     behind = rf"(?:{units}|times|of|full|waters|changes|weight as|the (?:dry )?weight of)"
     measured = rf"(?={further}\s+{behind}(?![\w-]))"
-    return before, after, re.compile(rf"(?:{numbers}){measured}"), re.compile(_AMOUNT)
+    parts = "|".join(f"(?:a|one) {part}" for part in _PARTS)
+    counted_out = rf"(?:{numbers}){measured}|(?:{parts})(?=\s+part of\s)"
+    return before, after, re.compile(counted_out), re.compile(_AMOUNT)
 
 
 def _longest(phrases: object) -> list[str]:
@@ -241,6 +243,8 @@ def _kind_ahead(text: str, end: int) -> str:
         words = text[end:].split()
         loose = vocabulary().names("loose")
         spoon = any(text[end:].lstrip().startswith(f"{one} ") for one in loose)
+        if words[:1] in (["twice"], ["thrice"]):
+            return "rounds"
         return "loose" if spoon or words[:1] == ["pH"] else ""
     unit = vocabulary().units.get(found["unit"].strip())
     return unit.kind if unit is not None else "unknown"
@@ -284,6 +288,9 @@ def _number(word: str, text: str, at: int, previous: str) -> Spoken | None:
         for phrase in ("once more", "twice more", "once", "twice", "thrice"):
             if text.startswith(phrase, at) and not text[at + len(phrase) :][:1].isalnum():
                 return Spoken("OFTEN", at + len(phrase))
+    if previous == "BOUND" and word in ("twice", "thrice"):  # at least twice the weight of yarn
+        measured = number_in_words(word, text, at)
+        return Spoken("NUMBER", measured) if measured else Spoken("OFTEN", at + len(word))
     if text.startswith("weight as ", at):
         return Spoken("OF", at + 9) if previous == "NUMBER" else None
     if text.startswith(("the weight of ", "the dry weight of ", "times the weight of "), at):

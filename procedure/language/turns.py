@@ -600,6 +600,8 @@ def rounds(tokens: list[Token]) -> tuple[list[Token], list[Token]]:
         if token.kind == "NAME" and token.word in _ROUNDS and tokens[at - 1].kind != "COMMA":
             often = [token._replace(kind="OFTEN")]
             return _repeated(often), [*tokens[:at], *tokens[at + 1 :]]
+        if token.kind == "OFTEN" and tokens[at - 1].kind == "BOUND":
+            return _repeated(tokens[at - 1 : at + 1]), [*tokens[: at - 1], *tokens[at + 1 :]]
         if token.kind == "TIMES" or token.word in _FRESH:
             begin = at
             while tokens[begin - 1].kind in ("NUMBER", "RANGE", "BOUND"):

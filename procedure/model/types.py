@@ -265,6 +265,16 @@ class Step(NamedTuple):
         return self.verb.does if self.verb else NOTHING
 
     @property
+    def left_to_cool(self) -> bool:
+        """Whether fibre lies unheated in what cools meanwhile: “from hot to cold overnight”."""
+        if not self.does.unheated:
+            return False
+        high, low = (None if one is None else one.quantity for one in (self.source, self.to))
+        if high is None or low is None or {high.kind, low.kind} != {"temperature"}:
+            return False
+        return high.low is not None and low.high is not None and low.high < high.low
+
+    @property
     def has_sign(self) -> bool:
         """Whether it says until when, in whatever way."""
         return self.until is not None

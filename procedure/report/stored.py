@@ -59,6 +59,18 @@ def findings_of(text: Stored, facts: bool = True) -> list[Finding]:
         raise NotStored(str(reason)) from None
 
 
+def may_be_alike(findings: Sequence[Finding]) -> bool:
+    """True where two of them may be told as one, which their facts tell."""
+    said = {(one.rule, one.level) for one in findings}
+    return len(said) < len(findings)
+
+
+def with_needed_facts(text: Stored, facts: bool) -> list[Finding]:
+    """The findings again, with their facts where those are asked for or a report needs them."""
+    found = findings_of(text, facts)
+    return findings_of(text) if not facts and may_be_alike(found) else found
+
+
 def _text(data: Any) -> str:
     return json.dumps(data, ensure_ascii=True, separators=(",", ":"))
 

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from procedure.findings import LEVELS, Finding
+from procedure.findings import LEVELS, Finding, Word
 from procedure.wording import deferral
+from procedure.wording.same_said import Alike, Thing, all_of, by_thing
 from procedure.wording.visible import one_line, visible
 
 WIDTH = 88
@@ -14,7 +15,11 @@ _COLOURS = {"error": "31", "warning": "33", "note": "36"}
 
 
 def report(findings: Iterable[Finding], *, colour: bool = False, hidden: int = 0) -> str:
-    """The findings by file, in the order of the text, with a count at the end.
+    """The findings by file, in the order in which to mend them, with a count at the end.
+
+    What cannot be read comes first, since more may be found once it can be; then errors, then
+    what is lighter, each in the order of the text. What is found alike of several things in
+    one file is told at the first of them.
 
     Where one is of the safety family, the last words defer to those who know better.
 
@@ -23,14 +28,14 @@ def report(findings: Iterable[Finding], *, colour: bool = False, hidden: int = 0
     lines: list[str] = []
     counts = dict.fromkeys(LEVELS, 0)
     file = None
-    shown = list(findings)
-    for finding in shown:
-        counts[finding.level] += 1
+    shown = _in_order(findings)
+    for finding, alike in by_thing(shown, lambda one: (one.file, one.rule, one.level, one.allowed)):
+        counts[finding.level] += 1 + len(alike)
         if finding.file != file:
             file = finding.file
             lines += ["", one_line(file)] if lines else [one_line(file)]
         lines.append("")
-        lines += _one(finding, colour)
+        lines += _one(finding, alike, colour)
     lines += ["", _count(counts, hidden)] if lines else [_count(counts, hidden)]
     last = deferral(shown)
     if last:
@@ -40,11 +45,21 @@ def report(findings: Iterable[Finding], *, colour: bool = False, hidden: int = 0
     return "\n".join(lines) + "\n"
 
 
-def _one(finding: Finding, colour: bool) -> list[str]:
+def _in_order(findings: Iterable[Finding]) -> list[Finding]:
+    by_file: dict[str, list[Finding]] = {}
+    for one in findings:
+        by_file.setdefault(one.file, []).append(one)
+    for each in by_file.values():
+        each.sort(key=lambda one: (one.rule != "cannot-read", LEVELS.index(one.level)))
+    return [one for each in by_file.values() for one in each]
+
+
+def _one(finding: Finding, alike: Alike, colour: bool) -> list[str]:
     where = f"  line {finding.line}: "
     level = finding.level.capitalize()
     shown = f"\x1b[1;{_COLOURS[finding.level]}m{level}\x1b[0m" if colour else level
-    first, *rest = _wrapped(f"{level}. {finding.sentence}", where)
+    sentence = f"{finding.sentence}{_also(alike)}"
+    first, *rest = _wrapped(f"{level}. {sentence}", where)
     lines = [first.replace(level, shown, 1), *rest]
     lines += _wrapped(finding.remedy, _INDENT)
     for related in finding.related:
@@ -54,6 +69,25 @@ def _one(finding: Finding, colour: bool) -> list[str]:
         lines += _wrapped(f"The writer allows it: {finding.allowed}", _INDENT)
     lines += _wrapped(f"({finding.rule}; source: {finding.source})", _INDENT)
     return lines
+
+
+def _also(alike: Alike) -> str:
+    """Of what else a sentence is true, and where; empty where it is true of one thing alone."""
+    if not alike:
+        return ""
+    each = [
+        f"{_listed([_named(one) for one in all_of(finding, thing)])} (line {finding.line})"
+        for finding, thing in alike
+    ]
+    return f" The same is true of {_listed(each)}."
+
+
+def _named(thing: Thing) -> str:
+    return f"“{thing.text}”" if isinstance(thing, Word) else thing.name
+
+
+def _listed(each: list[str]) -> str:
+    return " and ".join([", ".join(each[:-1]), each[-1]] if len(each) > 1 else each)
 
 
 def _wrapped(text: str, lead: str) -> list[str]:

@@ -10,15 +10,19 @@ from __future__ import annotations
 from collections.abc import Mapping
 from fractions import Fraction
 
+from procedure.findings import Mass
 from procedure.model import Quantity
 from procedure.pipeline import Judged
 from procedure.quantity.interval import Interval
 from procedure.quantity.record import NamedTuple
 from procedure.rework.scaling import lot_weight, scale
 from procedure.rework.whole_skeins import one_piece, uncut
+from procedure.rules.judging import reader_of
 from procedure.vocabulary import near
 from procedure.weigh.cannot import CannotWeigh
 from procedure.weigh.weighing import Weighing, weigh
+from procedure.wording.numbers import measured
+from procedure.wording.reader import Reader
 
 # Fibre of a lot whose weight is not written, to measure the needs by.
 _MEASURE = Fraction(1000)
@@ -58,10 +62,16 @@ class _Need(NamedTuple):
     high: tuple[Fraction, Fraction]
 
 
-def most(plan: Judged, have: Mapping[str, Quantity], fixed: Mapping[str, Fraction]) -> Backwards:
+def most(
+    plan: Judged,
+    have: Mapping[str, Quantity],
+    fixed: Mapping[str, Fraction],
+    reader: Reader | None = None,
+) -> Backwards:
     """The most fibre for what is at hand; ``fixed`` lots keep the weight (grams) given.
 
-    ``have`` goes by the procedure's names of materials. Raises ``CannotWeigh`` where
+    ``have`` goes by the procedure's names of materials; ``reader`` is whoever is told why there
+    is no answer, by itself one with the units of the procedure. Raises ``CannotWeigh`` where
     nothing limits the fibre, or where there is not enough for any.
     """
     measure = _measure(plan, fixed)
@@ -89,7 +99,7 @@ def most(plan: Judged, have: Mapping[str, Quantity], fixed: Mapping[str, Fractio
         for many in (best, most_of_all)
     )
     at_hand = next(f"{had_text(have[name])} of {name}" for name in sure if sure[name] == best)
-    _enough_for_one(plan, measure, surely, best, at_hand)
+    _enough_for_one(plan, measure, surely, best, at_hand, reader or reader_of(plan.model))
     whole = surely != {name: weight * best for name, weight in measure.items()}
     taken = _weighed(plan, surely, fixed, Fraction(1)) if whole else None
     left = tuple(
@@ -115,15 +125,16 @@ def _enough_for_one(
     found: Mapping[str, Fraction],
     best: Fraction,
     at_hand: str,
+    reader: Reader,
 ) -> None:
     """Raises ``CannotWeigh`` where what is at hand is not enough for one piece of a lot."""
     for name, grams in found.items():
         piece = one_piece(plan.model.lots[name])
         if piece is not None and grams == 0:
-            much = f"{float(measure[name] * best):.3g} g"
+            much, one = (measured(Mass(grams), reader) for grams in (measure[name] * best, piece))
             raise CannotWeigh(
                 f"{at_hand} is enough for {much} of {name}, and one of them, which is not cut, "
-                f"weighs {float(piece):g} g."
+                f"weighs {one}."
             )
 
 

@@ -76,7 +76,9 @@ def one_piece(lot: Lot) -> Fraction | None:
     """Grams of one piece of a lot that nobody cuts, as a scarf; None for any other fibre."""
     weight, counted = lot_weight(lot), lot.pieces
     counted_in = counted.text.split() if counted is not None else ()
-    found = (vocabulary().find(word, "form") for word in (*lot.words, *counted_in))
+    # The wool of a wool shawl is its fibre, and no yarn besides.
+    words = (word for word in lot.words if vocabulary().find(word, "fibres") is None)
+    found = (vocabulary().find(word, "form") for word in (*words, *counted_in))
     forms = {form.name for form in found if form is not None}
     if weight is None or _WOUND in forms:
         return None

@@ -27,6 +27,7 @@ from procedure.rules.equipment import (
     what_pots_bear,
 )
 from procedure.rules.fibre_care import heat_and_felting, scouring_and_alkali
+from procedure.rules.gathering import gathered
 from procedure.rules.judging import finding_of, found_by
 from procedure.rules.levels import levels_of, weighed
 from procedure.rules.names_and_order import (
@@ -153,4 +154,4 @@ def judged(study: Study, found: list[Finding]) -> list[Finding]:
             finding_of(workshop_file.faulty, workshop_file.told(workshop, fault))
             for fault in (*workshop.faults, *faults)
         ]
-    return sorted(kept, key=lambda finding: finding.order)
+    return sorted(gathered(study, kept), key=lambda finding: finding.order)

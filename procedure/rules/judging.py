@@ -58,8 +58,9 @@ def timed(rules: Iterable[Rule], study: Study) -> dict[str, float]:
 
 def reader_of(procedure: Procedure) -> Reader:
     """The reader who has the units in which a procedure is written."""
-    written = (one.quantity.unit for one in procedure.written)
-    return of_units(unit for unit in written if unit is not None)
+    written = (one.quantity for one in procedure.written)
+    each = (one if one.each is None else one.each for one in written)  # 4 skeins of 25 g
+    return of_units(one.unit for one in each if one.unit is not None)
 
 
 def finding_of(

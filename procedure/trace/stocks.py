@@ -39,14 +39,35 @@ class Stocks:
         whole = self.whole(thing, moments, basis)
         if whole is None or quantity.low is None or quantity.high is None:
             return None
-        there = Interval(whole.low, whole.high)
-        if quantity.left:
-            used = self.used(thing, whole.kind, self.around(node.id), moments)
-            if used is None or used.low >= there.high:
-                return None
-            there = there.minus(used)
+        there = self._there(thing, whole, node, moments, quantity.left)
+        if there is None:
+            return None
         of = Of((thing,), whole.kind, *there)
         return Amount(whole.kind, quantity.low * there.low, quantity.high * there.high, of)
+
+    def made_ready(
+        self, thing: str, node: FlowNode, moments: Sequence[Moment], basis: Basis
+    ) -> Amount | None:
+        """All that is left of what was gathered or cut, where a step takes it and says no amount.
+
+        None where no amount of it was made ready, or some of it went where nobody knows.
+        """
+        found = self.flow.materials.get(thing)
+        if found is None or found[0].stock is not None:
+            return None
+        whole = self.whole(thing, moments, basis)
+        there = None if whole is None else self._there(thing, whole, node, moments, left=True)
+        return None if whole is None or there is None else Amount(whole.kind, *there)
+
+    def _there(
+        self, thing: str, whole: Amount, node: FlowNode, moments: Sequence[Moment], left: bool
+    ) -> Interval | None:
+        """How much of it there is, or is ``left``; None where that is nothing, or not known."""
+        there = Interval(whole.low, whole.high)
+        if not left:
+            return there
+        used = self.used(thing, whole.kind, self.around(node.id), moments)
+        return None if used is None or used.low >= there.high else there.minus(used)
 
     def whole(self, thing: str, moments: Sequence[Moment], basis: Basis) -> Amount | None:
         """How much there is of a material in all, as it is declared or was made ready."""
@@ -58,7 +79,7 @@ class Stocks:
             for moment in moments
             if moment.node.does.readies
             for other, _, amount in moment.amounts
-            if other == thing
+            if other == thing and amount is not None
         ]
         return ready[-1] if ready else None
 

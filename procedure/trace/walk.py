@@ -238,6 +238,8 @@ class _Walk:
                 made = self.stocks.share(thing, item.quantity, node, self.moments, basis)
             elif item.quantity is not None:
                 made = amount_of(item.quantity, basis, liquid, self.stuff(thing))
+            elif node.does.adds or node.does.makes_bath or node.does.bags:
+                made = self.stocks.made_ready(thing, node, self.moments, basis)
             found[i] = made
             if liquid and made is not None and (step.does.makes_bath or basis.bath is None):
                 basis = basis._replace(bath=BathState(node.pot, made.litres, None))

@@ -137,14 +137,15 @@ def _as_written(quantity: Quantity | None, part: str, amount: Amount | None) -> 
     """What is to be said of the way in which an amount is written."""
     if quantity is None:
         if part in ("material", "water"):
-            yield "no amount is written"
+            yield "no amount is written" if amount is None else "all that was made ready"
         return
     hand = quantity.unit is not None and quantity.unit.by_hand
     if quantity.kind == "spoon" and hand and quantity.unit is not None:
         yield f"a {quantity.unit.name} is a loose measure, and does not grow with the fibre"
     elif quantity.kind in ("spoon", "spoon by weight"):
-        name = quantity.unit.name if hand and quantity.unit is not None else "spoon"
-        yield f"a {name} is a loose measure"
+        name = quantity.unit.name if quantity.unit is not None else "spoon"
+        cup = "cup" if name.endswith("cup") else "spoon"
+        yield f"a {name if hand else cup} is a loose measure"
     if quantity.kind == "unstated":
         yield "the source does not say"
     elif quantity.kind == "loose":

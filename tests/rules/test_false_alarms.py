@@ -167,3 +167,22 @@ def test_a_word_for_a_heat_is_no_sharper_than_a_dial(heat: str, told: bool) -> N
         f"  bath: prepare in kettle with water 3 L, weld 50 g\n  simmer bath at {heat} for 1 h\n"
     )
     assert ("heat-word-mismatch" in heavy(steps + AWAY)) is told
+
+
+def test_what_a_kept_bath_brings_into_another_is_not_known() -> None:
+    steps = (
+        "  bath: prepare in kettle with water 6 L at 40 °C\n"
+        "  add old 1 L to bath\n  dye yarn in bath at 40 °C for 1 h\n"
+    )
+    kept = heavy(steps + RINSE + AWAY, materials="  old: kept bath\n")
+    assert "nothing-to-dye-with" not in kept
+    plain = heavy(steps.replace("  add old 1 L to bath\n", "") + RINSE + AWAY)
+    assert "nothing-to-dye-with" in plain
+
+
+def test_fibre_may_be_dipped_in_iron_alone() -> None:
+    made = "  bath: prepare in kettle with water 6 L, iron 2 g at 30 °C\n"
+    dipped = "  dip yarn in bath for 10 min\n"
+    assert "nothing-to-dye-with" not in heavy(made + dipped + RINSE + AWAY)
+    vat = made.replace("iron 2 g", "iron 20 g, lime 20 g")
+    assert "nothing-to-dye-with" in heavy(vat + dipped + AWAY, materials="  lime: slaked lime\n")

@@ -10,6 +10,7 @@ from procedure.rework.backwards import most
 from procedure.rework.whole_skeins import in_pieces, pieces_shared_out
 from procedure.rules.example_kit import whole
 from procedure.weigh.cannot import CannotWeigh
+from procedure.wording import of_system
 
 LOTS = read(
     whole(
@@ -76,8 +77,20 @@ def test_what_is_at_hand_is_for_whole_scarves_and_shawls() -> None:
 
 
 def test_less_than_a_scarf_is_said_and_not_cut() -> None:
-    with pytest.raises(CannotWeigh, match=r"enough for 34.3 g of scarf.*weighs 60 g"):
+    with pytest.raises(CannotWeigh, match=r"enough for 34.29 g of scarf.*weighs 60 g"):
         at_hand(GOODS, 60)
+
+
+def test_a_shawl_of_wool_is_not_cut_and_the_reason_is_in_the_readers_units() -> None:
+    # By hand: half the weight, so an ounce is enough for two, and the shawl weighs eight.
+    shawl = GOODS.replace("scarf: silk scarf, 60 g", "scarf: wool shawl, 1 piece of 8 oz")
+    shawl = shawl.replace(shawl[shawl.index("  shawls:") : shawl.index("equipment")], "")
+    plan = read(shawl.replace("scarf and shawls", "scarf"), "x.dye")
+    have = {"skins": amount("1 oz", "skins")}
+    with pytest.raises(CannotWeigh, match=r"enough for 2 oz of scarf.*weighs 8 oz"):
+        most(plan, have, {})
+    with pytest.raises(CannotWeigh, match=r"enough for 56.7 g of scarf.*weighs 226.8 g"):
+        most(plan, have, {}, of_system("metric"))
 
 
 def test_what_is_left_is_left_of_whole_pieces() -> None:

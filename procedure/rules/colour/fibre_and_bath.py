@@ -107,17 +107,24 @@ def nothing_to_dye_with(study: Study) -> Iterator[Found]:
         rinse yarn in tub with water 5 L
         discard gold-bath to "foul drain"
     """
+    fed: set[str] = set()  # with liquor of a kept bath, which holds nobody knows what
     for moment in study.moments:
         bath = moment.bath_after
         verb = moment.step.verb
+        brought = (*moment.node.materials, *moment.node.moved)
+        if any(study.flow.baths.get(thing, 0) < 0 for thing, _ in brought):
+            fed.add(moment.node.bath)
         if bath is None or verb is None or not is_known(bath) or not moment.node.lots:
+            continue
+        if moment.node.bath in fed:
             continue
         if not verb.wants or any(not one.made.roles for one in stuff(study, bath.contents)):
             continue
         if names_unknown(study, bath.made):
             continue
         roles, what = verb.wants, verb.lacks
-        if verb.does.dips and has_role(study, bath.contents, "reducer"):
+        reduced = has_role(study, bath.contents, "reducer")  # as copperas may be, alone in a bath
+        if verb.does.dips and reduced and has_role(study, bath.contents, "alkali"):
             roles, what = VAT
         if not has_role(study, bath.contents, *roles):
             yield at_node(

@@ -34,6 +34,7 @@ def wants_mordant(study: Study, lot: LotState) -> list[tuple[Stuff, TakenUp]]:
     return [
         (one, lot.dyes[one.thing])
         for one in stuff(study, lot.dyes)
+        if lot.dyes[one.thing].node >= 0  # who dyed it before knows on what
         if fact(one, "mordant") == "needed" and fact(one, "dye_class") == "mordant"
     ]
 

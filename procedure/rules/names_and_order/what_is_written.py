@@ -540,6 +540,8 @@ def something_missing(study: Study) -> Iterator[Found]:
 def _of_that_kind(study: Study, slip: Slip) -> Says | str:
     """The names that could be there instead, where they are few."""
     known = by_kind(slip.procedure, slip.wanted, study)
+    if slip.wanted == "a material" and slip.name.text in slip.procedure.lots:
+        return say("Fibre goes in by a step of its own: “enter {lot} in ...”.", lot=slip.name.text)
     if not known:
         return "Use the right name."
     quoted = ["“" + one + "”" for one in known]

@@ -62,6 +62,8 @@ def heated_unattended(study: Study) -> Iterator[Found]:
 
 def on_the_heat(step: Step) -> bool:
     """Whether a step is done over a flame or a hotplate: by its verb, its place or its heat."""
+    if step.left_to_cool and step.on is None:
+        return False
     heated = step.does.held_hot and (step.on is not None or _said_hot(step))
     return step.does.warms or heated
 

@@ -167,7 +167,7 @@ def wrong_direction(study: Study) -> Iterator[Found]:
             ends = moment.bath_before.heat
         if ends is None:
             continue
-        if not step.does.cools and target.quantity.high < ends[0]:
+        if not (step.does.cools or step.left_to_cool) and target.quantity.high < ends[0]:
             word = "heated"
         elif step.does.cools and target.quantity.low > ends[1]:
             word = "cooled"

@@ -158,7 +158,7 @@ def loose_measure(study: Study) -> Iterator[Found]:
                     text=quantity.text,
                     of=of,
                 ),
-                _EXACTER.get(quantity.kind, "Weigh it once and write the weight."),
+                _exacter(study, written),
             )
 
 
@@ -188,6 +188,14 @@ _EXACTER = {
     "temperature": "Take the heat once, and write the degrees.",
     "share": "Measure it once, and write how much it is.",
 }
+
+
+def _exacter(study: Study, written: Written) -> str:
+    """How it is said exactly: what is weighed in grams, liquor as a share of its bath."""
+    name = written.item.text if written.item is not None else written.quantity.base
+    if written.quantity.kind == "loose" and name in map(study.called, study.flow.baths):
+        return "Write how much of it: a share, such as 1/4, or a volume."
+    return _EXACTER.get(written.quantity.kind, "Weigh it once and write the weight.")
 
 
 @rule("number-without-unit", level="error", family=FAMILY, source="common practice")

@@ -60,8 +60,10 @@ def unknown_unit(study: Study) -> Iterator[Found]:
 
 
 def _which_degree(quantity: Quantity) -> Says | None:
-    """For “70 degrees” and “3x”, which people write without thinking of another reading."""
+    """For “70 degrees”, “3 parts” and “3x”, as people write them."""
     figure = quantity.text.removesuffix(quantity.word).strip()
+    if quantity.word in ("part", "parts"):
+        return say("Write how much to how much: “{n} : 1 of yarn”, or “1/4 of yarn”.", n=figure)
     if quantity.word in ("degrees", "degree", "deg", "°"):
         return say("A degree may be one of two: write “{n} °C” or “{n} °F”.", n=figure)
     if quantity.word in ("x", "X", "times") and " " in figure:
@@ -264,11 +266,16 @@ def which_gallon(study: Study) -> Iterator[Found]:
                     say(
                         "“{text}” may be US or imperial, which is {low} or {high}.",
                         text=quantity.text,
-                        low=InUnit(quantity.low, None, "L"),
-                        high=InUnit(quantity.high, None, "L"),
+                        low=_in_metric(quantity, quantity.low),
+                        high=_in_metric(quantity, quantity.high),
                     ),
                     say("Write “{choices}”.", choices=choices),
                 )
+
+
+def _in_metric(quantity: Quantity, amount: Fraction) -> InUnit:
+    """A volume in litres, or what is said to the gallon in grams to the litre."""
+    return InUnit(amount, None, "g/L" if quantity.kind == "concentration" else "L")
 
 
 @rule("ounces-of-water", level="warning", family=FAMILY, source="common practice")

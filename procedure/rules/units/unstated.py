@@ -41,8 +41,11 @@ def amount_unstated(study: Study) -> Iterator[Found]:
         brought = [*moment.node.materials]
         does = moment.node.does
         brought += [pair for pair in moment.node.moved if does.adds or does.makes_bath]
+        known = [item for _, item, amount in moment.amounts if amount is not None]
         for thing, item in brought:
             if item.quantity is not None or item.name is None or thing == "water":
+                continue
+            if any(item is one for one in known):
                 continue
             if thing in study.flow.baths:
                 continue
