@@ -580,13 +580,15 @@ def _invented(draft: Draft, by_line: dict[int, list[Any]], model: Any) -> list[s
     return made
 
 
-def measured(folder: str) -> tuple[Counter[str], list[tuple[str, Verdict]]]:
+def measured(
+    folder: str, *, place_unsure: bool = False
+) -> tuple[Counter[str], list[tuple[str, Verdict]]]:
     """The sums over a folder, and every verdict with the name of its text."""
     sums: Counter[str] = Counter()
     listed: list[tuple[str, Verdict]] = []
     for path in sorted((PROSE / folder).glob("*.txt")):
         sheet = _sheet(path)
-        verdicts, invented = judge(drafted(text_of(path)), sheet)
+        verdicts, invented = judge(drafted(text_of(path), place_unsure=place_unsure), sheet)
         for verdict in verdicts:
             sums[verdict.outcome] += 1
             listed.append((path.stem, verdict))

@@ -43,6 +43,11 @@ def plain_name(words: str) -> str:
     return re.sub(r"[^a-z0-9]+", "-", words.lower()).strip("-")[:60].strip("-") or "thing"
 
 
+def called_in_draft(thing: Thing) -> str:
+    """What a material is called: by the vocabulary, or by the prose where no list knows it."""
+    return thing.name if vocabulary().material(thing.name) is not None else thing.words
+
+
 class Course:
     """What has been said up to a sentence: lots, baths, stock, and the steps that it came to."""
 
@@ -213,8 +218,7 @@ class Course:
         """The name of a material in the draft, declared at its first use."""
         if thing.kind == "water":
             return "water"
-        known = vocabulary().material(thing.name) is not None
-        called = thing.name if known else thing.words
+        called = called_in_draft(thing)
         self.called.setdefault(plain_name(called), set()).update(thing.words.lower().split())
         name = plain_name(called)
         self.materials.setdefault(name, called)
