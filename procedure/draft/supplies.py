@@ -386,7 +386,8 @@ def bath_for(course: Course, part: Part, role: str, stuff: list[Measured]) -> Ba
         and not _just_made(course, stuff)
     ):
         return course.new_bath(role)
-    adding = bool(ADDS.match(part.doing.words)) and not MAKES.search(part.doing.words)
+    adds = bool(ADDS.match(part.doing.words)) or part.doing.act == "fill up"
+    adding = adds and not MAKES.search(part.doing.words)
     measured = any(one.amounts for one in stuff)
     if _calls_for_new(course, bath, role, adding, measured, said, stuff):
         return course.new_bath(role)
