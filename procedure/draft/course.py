@@ -90,6 +90,7 @@ class Course:
         self.begins_at: tuple[int, Amount] | None = None  # a heat that the next one rises from
         self.part: Part | None = None  # the one that is followed
         self.asked_about: set[int] = set()  # amounts of which it is not said what they are for
+        self.guessed: dict[int, str] = {}  # what is not sure, with what it may be for
         self.last_measured: tuple[int, Amount, Thing] | None = None  # with its sentence
         self.asked: Thing | None = None  # what a question asks the weight of
         self.spoken_of: Thing | None = None  # what the last sentence names, and does not measure

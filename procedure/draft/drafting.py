@@ -274,7 +274,7 @@ def _steps(
                 left.append(amount)
                 of = sentence.of.get(amount.start)
                 thing = f", of {of.words}" if of else ""
-                ask = ": for the bath alone, or for the fibre?" if _is_asked(course, amount) else ""
+                ask = _question(course, amount)
                 page.add(f'  # not placed: "{amount.words}"{thing}{ask}', sentence.number)
         for within in within_words(page.prose, sentence, here, page.starts):
             left.append(within)
@@ -306,8 +306,14 @@ def _tell_what_is_not_read(page: _Page, sentence: Sentence) -> None:
         page.add("  # not read: " + ", ".join(f'"{one}"' for one in words), sentence.number)
 
 
-def _is_asked(course: Course, amount: Amount) -> bool:
-    return amount.start in course.asked_about
+def _question(course: Course, amount: Amount) -> str:
+    """What is asked about an amount that is not placed; empty where it is only told."""
+    guess = course.guessed.get(amount.start)
+    if guess is not None:
+        return f": for “{guess}”? The words do not surely say it"
+    if amount.start in course.asked_about:
+        return ": for the bath alone, or for the fibre?"
+    return ""
 
 
 def _counts(

@@ -15,10 +15,12 @@ from collections.abc import Callable, Iterator
 from functools import cache
 from pathlib import Path
 
+from procedure.draft import limits
 from procedure.draft.amount import Amount
-from procedure.draft.course import Course, called_in_draft, plain_name
+from procedure.draft.course import Course
 from procedure.draft.lexicon import meanings, one_of
 from procedure.draft.sentences import Sentence
+from procedure.draft.stock import LATER, trade_role
 from procedure.draft.things import Thing
 from procedure.draft.unsettled_steps import Step
 from procedure.draft.words_not_read import words_not_read
@@ -26,15 +28,6 @@ from procedure.vocabulary import vocabulary
 
 WEIGHTS = Path(__file__).with_name("signs_of_doubt.csv")
 BASE = "any placing"  # the row with what holds where there is no sign
-ENOUGH = -1.61  # the logarithm of one to five: our own, a wrong placing counts as five right ones
-
-# What was named longer ago is seldom what "it" means; our own, tried on the same recipes.
-FAR_LETTERS = 160
-# Words in which nothing was understood, since the last step that moved or made something.
-MUCH_WORDS = 10
-SOME_WORDS = 3  # and in the very clause of an amount of stuff
-BADLY_READ, MOSTLY_NOT_READ = 0.25, 0.3  # of all words of a recipe
-
 EVENTS = frozenset(("strain", "lift", "dip", "dye", "mordant", "enter", "steep", "modify"))
 KEPT = frozenset(("boil", "simmer", "hold", "cool"))
 OPENED_AIR = frozenset(("air", "dry", "rest"))
@@ -42,11 +35,31 @@ CLAUSE = re.compile(r"[.;:!?()\n]|,\s")
 IT = re.compile(r"\bit\b", re.I)
 DENIED = re.compile(r"\b(?:not|no|\w+n't)\b", re.I)
 ONE_OF = re.compile(r"\b(?:ones?|each|every)\b", re.I)
+APART = re.compile(r"[,:]")
+DASHED = re.compile(r"--|\w\.-")  # "Lac.--Wool is mordanted": the dye that all is about
 DAYS = frozenset(("d", "wk", "month"))
 
 
 class Placing:
     """A heat, a time or an amount as a step has it, with the words about it."""
+
+    step: Step
+    amount: Amount
+    clause: str
+    sentence: Sentence
+    before: str
+    words: str
+    not_read: int
+    since: int
+    badly_read: float
+    last: Thing | None
+    gap: int
+    between: str
+    roles: set[str]
+    of_base: bool
+    names: set[str]
+    act: str
+    kind: str
 
     def __init__(self, ways: _Ways, at: int, step: Step, amount: Amount, clause: str) -> None:
         text = ways.course.text
@@ -61,8 +74,14 @@ class Placing:
         self.badly_read = ways.badly_read
         self.last = ways.named_before(amount)
         self.gap = amount.start - self.last.end if self.last else 0
-        self.held = self.last is None or ways.holds(step, self.last)
         self.of_base = ways.is_beside_a_base(amount)
+        of = self.sentence.of.get(amount.start)
+        ends = (of.end, amount.end) if of is not None else (0, 0)
+        begins = (of.start, amount.start) if of is not None else (0, 0)
+        self.between = text[min(ends) : max(begins)]
+        self.roles = {
+            trade_role(one.name.replace("-", " ")) for one in step.brought if one.name != "water"
+        }
         self.names = {one.kind for one in step.part.things} if step.part is not None else set()
         self.act = step.part.doing.act if step.part is not None else ""
         self.kind = step.bath.kind if step.bath is not None else ""
@@ -99,18 +118,14 @@ def _is_unknown(name: str) -> bool:
 Sign = Callable[[Placing], bool]
 SIGNS: dict[str, Sign] = {
     "it": lambda one: one.by_it,
-    "it, named long before": lambda one: one.by_it and one.gap > FAR_LETTERS,
-    "it, and another thing was named last": lambda one: one.by_it and not one.held,
     "it is boiled, simmered or cooled": lambda one: one.by_it and one.step.verb in KEPT - {"hold"},
-    "bath, and nothing was named for long": lambda one: one.on_bath and one.gap > FAR_LETTERS,
-    "held, and nothing was named for long": lambda one: (
-        one.on_bath and one.gap > FAR_LETTERS and one.step.verb == "hold"
+    "bath, and nothing was named for long": lambda one: (
+        one.on_bath and one.gap > limits.LETTERS_OF_IT
     ),
-    "much was not read since": lambda one: one.on_bath and one.since > MUCH_WORDS,
+    "much was not read since": lambda one: one.on_bath and one.since > limits.MUCH_NOT_READ,
     "another place is named": lambda one: (
         one.is_kept and one.step.verb not in OPENED_AIR and one.has_word("elsewhere", one.words)
     ),
-    "a vessel is named": lambda one: one.is_kept and "pot" in one.names,
     "days in a bath": lambda one: (
         one.is_kept and one.amount.unit in DAYS and one.step.verb not in OPENED_AIR
     ),
@@ -128,19 +143,34 @@ SIGNS: dict[str, Sign] = {
         and one.amount.kind != "volume"
         and any(_is_unknown(each.name) for each in one.step.brought)
     ),
-    "other amounts are for so much fibre": lambda one: (
-        not one.is_kept and one.of_base and one.amount.kind == "mass"
+    "other amounts are for so much fibre": lambda one: not one.is_kept and one.of_base,
+    "dye and mordant in one bath from the first": lambda one: (
+        not one.is_kept and one.step.on == "prepare" and {"dyestuff", "mordant"} <= one.roles
     ),
+    "mordant added to a dye bath": lambda one: (
+        not one.is_kept
+        and one.step.verb == "add"
+        and one.kind == "dye"
+        and "mordant" in one.roles
+        and not any(LATER.search(each.name) for each in one.step.brought)
+    ),
+    "set apart by a comma": lambda one: not one.is_kept and APART.search(one.between) is not None,
+    "several vessels are named": lambda one: (
+        one.is_kept and len(_pattern("labelled vessel").findall(one.sentence.words)) > 1
+    ),
+    "headed by a dash": lambda one: DASHED.search(one.sentence.words) is not None,
     "added to a dye bath": lambda one: (
         not one.is_kept and one.step.verb == "add" and one.kind == "dye"
     ),
-    "words not read beside stuff": lambda one: not one.is_kept and one.not_read >= SOME_WORDS,
+    "words not read beside stuff": lambda one: (
+        not one.is_kept and one.not_read >= limits.SOME_NOT_READ
+    ),
     "what may be": lambda one: one.has_word("may be", one.words),
     "what others say": lambda one: one.has_word("hearsay", one.sentence.words),
     "denied": lambda one: DENIED.search(one.before) is not None,
     "one or each of several": lambda one: ONE_OF.search(one.before) is not None,
-    "recipe badly read": lambda one: one.is_kept and one.badly_read > BADLY_READ,
-    "recipe mostly not read": lambda one: one.badly_read > MOSTLY_NOT_READ,
+    "recipe badly read": lambda one: one.is_kept and one.badly_read > limits.SHARE_BADLY_READ,
+    "recipe mostly not read": lambda one: one.badly_read > limits.SHARE_MOSTLY_NOT_READ,
 }
 
 
@@ -201,13 +231,6 @@ class _Ways:
             near -= 1
         return self.things[near][1] if near >= 0 else None
 
-    def holds(self, step: Step, thing: Thing) -> bool:
-        named = self.course.plant_of(thing)
-        if named is None or step.bath is None:
-            return True
-        name = plain_name(called_in_draft(named))
-        return step.bath.holds(name)
-
     def is_beside_a_base(self, amount: Amount) -> bool:
         """True where only other sentences say for how much fibre their amounts are."""
         bases = self.course.bases
@@ -240,15 +263,22 @@ def signs_of(placing: Placing) -> list[str]:
 def is_doubtful(placing: Placing) -> bool:
     """True where the signs of a placing come to more than one chance in six that it is wrong."""
     known = weights()
-    return known[BASE] + sum(known[name] for name in signs_of(placing)) > ENOUGH
+    return known[BASE] + sum(known[name] for name in signs_of(placing)) > limits.ENOUGH_DOUBT
 
 
 def leave_what_signs_speak_against(course: Course) -> None:
     """Take back every placing that has too many signs against it."""
     for one in [each for each in placings(course) if is_doubtful(each)]:
+        course.guessed[one.amount.start] = _guess(one.step)
         if one.is_kept:
             one.step.clauses.pop(one.clause, None)
-            course.asked_about.add(one.amount.start)
             continue
         for brought in one.step.brought:
             brought.amounts = tuple(each for each in brought.amounts if each is not one.amount)
+
+
+def _guess(step: Step) -> str:
+    """What a placing would have been for, in the words of the draft."""
+    if step.bath is None:
+        return step.verb
+    return f"{step.verb} {step.bath.name}"
