@@ -606,9 +606,14 @@ def _sheet(path: Path) -> dict[str, Any]:
 
 
 def main() -> None:
-    """Prints the sums of a folder."""
+    """Prints the sums of a folder, first of what is placed with ``--place-unsure``."""
     folder = sys.argv[1] if len(sys.argv) > 1 else "open"
-    sums, listed = measured(folder)
+    for place_unsure in (True, False):
+        print("with what is not sure:" if place_unsure else "as a draft is written:")
+        _print(*measured(folder, place_unsure=place_unsure))
+
+
+def _print(sums: Counter[str], listed: list[tuple[str, Verdict]]) -> None:
     if "-v" in sys.argv:
         for name, verdict in listed:
             if verdict.outcome != "right":

@@ -76,7 +76,9 @@ class ToldApart:
         brief = [self._labelled(one) for one in short.finditer(text)]
         full += [one for one in brief if one.kind in kinds and not _overlaps(one, full)]
         labels = {kind: {one.label for one in full if one.kind == kind} for kind in kinds}
-        self.mentions = sorted(one for one in full if len(labels[one.kind]) >= LEAST)
+        self.mentions = sorted(
+            one for one in full if len(labels[one.kind]) >= LEAST or one.label in self.also
+        )
 
     def _labelled(self, match: re.Match[str]) -> Mention:
         label = meanings("label")[" ".join(match["label"].lower().split())]
