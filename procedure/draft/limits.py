@@ -1,7 +1,8 @@
 """How near, how much, how long: the numbers by which prose is read that no book gives.
 
-All of them are our own. Each says what it is for; what it changes was tried on the recipes that
-may be read (the open trials, 4,016 amounts), with a smaller and a greater value.
+All of them are our own, and each says what it is for. Where "tried" stands, it was changed while
+nine sets of open trials were measured (3,716 amounts, 3,027 right and 39 wrong): the figures are how
+many more were right and wrong with the other value. Where it does not, it was not tried.
 """
 
 from __future__ import annotations
@@ -10,19 +11,20 @@ from fractions import Fraction
 
 # Sentences between a time on a bath and the last words that made, strained or moved something:
 # beyond them the time is asked about. Of 20 such times in recipes not seen before, 13 were wrong.
+# Tried without fibre 0: 29 fewer right, 1 fewer wrong; 2: 11 more right, 1 more wrong.
 SENTENCES_BEHIND_WITHOUT_FIBRE = 1
-SENTENCES_BEHIND_WITH_FIBRE = 3
+SENTENCES_BEHIND_WITH_FIBRE = 3  # tried 2: 10 fewer right; 4: 3 more right
 
 # Letters: what was named so long before a heat or a time is not what it is about.
-LETTERS_TO_WHAT_IS_NAMED = 1200
+LETTERS_TO_WHAT_IS_NAMED = 1200  # tried 400 and 5000: no difference
 
 # How far a measure in brackets may be rounded: "3 gal (11 L)" are 11.4 L.
-ROUNDED = Fraction(1, 10)
+ROUNDED = Fraction(1, 10)  # tried 1/20 and 1/5: no difference
 # Degrees Celsius by which two scales may be rounded away from each other: "85 °C (180 °F)".
-DEGREES_APART = 3
+DEGREES_APART = 3  # tried 1 and 6: no difference
 # Degrees: "180° to 190° F." is how exactly a heat is kept; from 30 to 85 it rises.
-SMALL_SPAN = 15
-WIDEST_RANGE = 25
+SMALL_SPAN = 15  # tried 8: 1 fewer right, 1 more wrong; 30: no difference
+WIDEST_RANGE = 25  # tried 15 and 45: no difference
 
 # Words between an amount and what it measures, where the thing comes behind it and before it.
 WORDS_TO_THING_BEHIND = 6

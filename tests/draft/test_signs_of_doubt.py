@@ -13,8 +13,8 @@ DRAWN = "Wool 100 g. Boil 90 g of weld in 4 L for 1 h. Strain. Add the wool. "
 UNSURE = [
     # A weight where other sentences say for how much fibre theirs is.
     (
-        "Silk 900 g in all. For every pound of silk boil four ounces of weld an hour. Strain. Add it."
-        " Add an ounce of chalk.",
+        "Silk 900 g in all. For every pound of silk boil four ounces of weld an hour. Strain."
+        " Add it. Add an ounce of chalk.",
         "an ounce",
     ),
     # A time that words of another place stand beside.
