@@ -1,8 +1,8 @@
 """How near, how much, how long: the numbers by which prose is read that no book gives.
 
 All of them are our own, and each says what it is for. Where "tried" stands, it was changed while
-nine sets of open trials were measured (3,716 amounts, 3,027 right and 39 wrong): the figures are how
-many more were right and wrong with the other value. Where it does not, it was not tried.
+nine sets of open trials were measured (3,716 amounts, 3,027 right and 39 wrong): the figures are
+how many more were right and wrong with the other value. Where it does not, it was not tried.
 """
 
 from __future__ import annotations

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import csv
+from pathlib import Path
 
 import pytest
 
+from procedure.command.main import main
 from procedure.draft import Draft, drafted
 from procedure.draft.signs_of_doubt import BASE, SIGNS, WEIGHTS, weights
 
@@ -71,3 +73,14 @@ def test_every_sign_has_a_weight_and_says_what_it_was_seen_in() -> None:
                 assert float(row["weight"]) > 0
                 share = int(row["wrong"]) / (int(row["right"]) + int(row["wrong"]))
                 assert share > 96 / 1075
+
+
+def test_the_command_places_it_where_that_is_asked_for(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    prose = tmp_path / "a.txt"
+    prose.write_text(f"{DRAWN}Then it had an hour on the grass.\n", encoding="utf-8")
+    main(["draft", str(prose)])
+    assert '# not placed: "an hour": for “hold dye-bath”?' in capsys.readouterr().out
+    main(["draft", str(prose), "--place-unsure"])
+    assert "hold dye-bath for 1 h" in capsys.readouterr().out

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from procedure.draft import drafted
+from procedure.draft.lexicon import meanings
 
 POTS = (
     "Wool 100 g.\nPot 1 (yellow): 300 g of weld, 6 L of water.\nPot 2 (red): 60 g of madder, 5 L of"
@@ -75,3 +76,9 @@ def test_one_label_alone_tells_nothing_apart() -> None:
     text = drafted("Wool 90 g. In the first pot boil 90 g of weld 1 h. Strain. Add the wool.").text
     assert "dye wool in dye-bath" in text
     assert text.count(": prepare in") == 1
+
+
+def test_every_label_has_a_kind() -> None:
+    for label in set(meanings("label").values()):
+        assert label.isdigit() or label in meanings("kind of label"), label
+    assert set(meanings("kind of label")) <= set(meanings("label").values())
