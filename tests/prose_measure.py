@@ -580,13 +580,15 @@ def _invented(draft: Draft, by_line: dict[int, list[Any]], model: Any) -> list[s
     return made
 
 
-def measured(folder: str) -> tuple[Counter[str], list[tuple[str, Verdict]]]:
+def measured(
+    folder: str, *, place_unsure: bool = False
+) -> tuple[Counter[str], list[tuple[str, Verdict]]]:
     """The sums over a folder, and every verdict with the name of its text."""
     sums: Counter[str] = Counter()
     listed: list[tuple[str, Verdict]] = []
     for path in sorted((PROSE / folder).glob("*.txt")):
         sheet = _sheet(path)
-        verdicts, invented = judge(drafted(text_of(path)), sheet)
+        verdicts, invented = judge(drafted(text_of(path), place_unsure=place_unsure), sheet)
         for verdict in verdicts:
             sums[verdict.outcome] += 1
             listed.append((path.stem, verdict))
@@ -604,9 +606,14 @@ def _sheet(path: Path) -> dict[str, Any]:
 
 
 def main() -> None:
-    """Prints the sums of a folder."""
+    """Prints the sums of a folder, first of what is placed with ``--place-unsure``."""
     folder = sys.argv[1] if len(sys.argv) > 1 else "open"
-    sums, listed = measured(folder)
+    for place_unsure in (True, False):
+        print("with what is not sure:" if place_unsure else "as a draft is written:")
+        _print(*measured(folder, place_unsure=place_unsure))
+
+
+def _print(sums: Counter[str], listed: list[tuple[str, Verdict]]) -> None:
     if "-v" in sys.argv:
         for name, verdict in listed:
             if verdict.outcome != "right":

@@ -29,6 +29,11 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         action="store_true",
         help="put usual amounts where the prose gives none, each marked with its source",
     )
+    parser.add_argument(
+        "--place-unsure",
+        action="store_true",
+        help="place too what the words do not surely say, which is left as a comment otherwise",
+    )
     parser.epilog = (
         "Examples: “vatwright draft letter.txt -o walnut.dye” writes a draft and tells what a"
         " check makes of it; “vatwright draft letter.txt --side-by-side” shows it beside the"
@@ -46,7 +51,7 @@ def run(arguments: argparse.Namespace) -> int:
     prose = _prose(arguments.file)
     out = None if arguments.out is None else _out(arguments.out)
     try:
-        draft = drafted(prose)
+        draft = drafted(prose, place_unsure=arguments.place_unsure)
     except NotProse as reason:
         raise CannotRun(f"{_named(arguments.file)}: {reason}") from None
     text = filled(draft) if arguments.fill else draft.text

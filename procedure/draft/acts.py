@@ -12,7 +12,14 @@ from procedure.draft.doings import Doing
 from procedure.draft.fibres import declare_fibre, lot_for
 from procedure.draft.headings import announces
 from procedure.draft.heats_and_times import bare_heat, time_clause
+from procedure.draft.in_vessels import (
+    is_of_new_vessel,
+    turn_to_vessel,
+    turn_to_what_holds,
+    without_what_is_for_each,
+)
 from procedure.draft.mordanting import mordant
+from procedure.draft.named_lots import turn_to_lot
 from procedure.draft.sentences import Part, Sentence
 from procedure.draft.soaking import soak
 from procedure.draft.spoken_of import with_what_is_spoken_of
@@ -110,7 +117,7 @@ def _notice_plants(course: Course, sentence: Sentence) -> None:
 def _follow_parts(course: Course, headed: Sentence) -> None:
     """Follow what a sentence says, deed by deed; what changes nothing is told as not followed."""
     said = course.base
-    for part in _in_order(headed):
+    for part in _pieces(course, _in_order(headed)):
         before = _come_to(course)
         own = said is not None and said.start == said.end  # "3 oz to the pound": of its own verb
         beside = said is not None and part.start <= said.start
@@ -119,6 +126,12 @@ def _follow_parts(course: Course, headed: Sentence) -> None:
         if part.doing.act and before == _come_to(course):
             course.not_followed.append((headed.number, part.doing.words))
             note_where_fibre_is(course, part)
+
+
+def _pieces(course: Course, parts: list[Part]) -> list[Part]:
+    """The parts, each that is about several vessels or lots in a piece for each of them."""
+    by_vessel = [piece for part in parts for piece in course.vessels.pieces(part)]
+    return [piece for part in by_vessel for piece in course.told_lots.pieces(part)]
 
 
 # "You will need: a big saucepan, 100 g wool, 10 g alum": nothing is done yet.
@@ -282,6 +295,8 @@ FOR_ANOTHER = re.compile(
 
 
 # "The orange comes in the last 20 minutes": what is seen, and nothing that is done.
+# "Lot B stays as it is", "jar A was left as it was".
+AS_IT_IS = re.compile(r"\bas\s+(?:it|they)\s+(?:is|are|was|were)\b", re.I)
 COLOUR_COMES = re.compile(
     r"\bthe\s+(?:colou?r|shade|orange|red|yellow|blue|green|brown|grey|purple|pink)\s+"
     r"(?:comes|appears|develops|shows|deepens|arrives)\b",
@@ -294,7 +309,7 @@ def _is_left_open(course: Course, part: Part) -> bool:
     sentence = course.sentence
     if sentence is None:
         return False
-    if COLOUR_COMES.search(part.words):
+    if COLOUR_COMES.search(part.words) or (AS_IT_IS.search(part.words) and not part.amounts):
         return True
     if MAY.search(course.text[max(sentence.start, part.doing.start - 40) : part.doing.start]):
         return True
@@ -403,10 +418,14 @@ def _follow_part(course: Course, part: Part) -> None:
         return
     part = behind
     declare_fibre(course, part)
+    turn_to_lot(course, part)
     done = _what_is_done(course, part)
     if done is None:
         return
-    part = done
+    part = without_what_is_for_each(course, done)
+    turn_to_vessel(course, part)
+    if not part.doing.act:
+        turn_to_what_holds(course, part)
     if part.doing.act in TURNS and not any(course.of(a) is not None for a in part.amounts):
         turn_to(course, part)
     if part.doing.act in INTO_BATHS and not any(a.kind == "mass" for a in part.amounts):
@@ -465,7 +484,7 @@ def _without_verb(course: Course, part: Part) -> None:
         if BEEN.search(part.words):
             _leave_what_was_done(course, bath)
         return
-    if stuff and not timed and _is_next_of_list(course, stuff):
+    if stuff and not timed and _goes_on_list(course, stuff):
         supply(course, part, stuff)
         return
     goes_on = _open(course) or _is_addition(course, stuff) or _is_by_the_last(course, part)
@@ -491,6 +510,11 @@ def _verb_of_count(course: Course, part: Part) -> str:
             if stem in said:
                 return verb
     return ""
+
+
+def _goes_on_list(course: Course, stuff: list[Measured]) -> bool:
+    """True for what goes into the bath at hand, or into that of a vessel just named."""
+    return is_of_new_vessel(course, stuff) or _is_next_of_list(course, stuff)
 
 
 def _is_next_of_list(course: Course, stuff: list[Measured]) -> bool:

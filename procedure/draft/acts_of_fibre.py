@@ -205,8 +205,14 @@ def scour(course: Course, part: Part) -> None:
 THEN_IN = re.compile(r"\bthen\s+(?:put\s+)?(?:in|into|through)\s+the\s+\w", re.I)
 
 
+# "Press it under": the fibre stays in its bath.
+UNDER = re.compile(r"\W*[\w-]+\s+(?:(?:it|them|everything|the\s+\w+)\s+)?(?:under|down)\b", re.I)
+
+
 def squeeze(course: Course, part: Part) -> None:
     """The liquor pressed out of the fibre."""
+    if UNDER.match(part.words[part.doing.start - part.start :]):
+        return
     if THEN_IN.search(part.words) and not course.names_fibre(part):
         here = course.bath
         turn_to_called(course, part)

@@ -251,9 +251,15 @@ def _dipped(course: Course, found: list[Phase]) -> bool:
     return True
 
 
+WHAT_IS_LEFT = re.compile(r"\bwhat(?:ever)?\s+(?:was|is|'s)\s+\Z", re.I)
+
+
 def leave(course: Course, part: Part) -> None:
     """Fibre or a bath left for a time."""
     if re.search(r"\bleave\b(?:\s+\w+){1,4}\s+out\b", part.words):
+        return
+    if WHAT_IS_LEFT.search(course.text[: part.doing.start][-16:]):
+        hold(course, part)  # "into what was left": a bath, and no deed
         return
     found = phases_of(course, part)
     if _dipped(course, found):

@@ -5,6 +5,7 @@ from __future__ import annotations
 import itertools
 import re
 
+from procedure.draft import limits
 from procedure.draft.amount import Amount
 from procedure.draft.lexicon import meanings
 from procedure.draft.not_read import SMALL
@@ -179,12 +180,9 @@ def _before_liquor(text: str, one: Amount, listed: list[Thing]) -> Thing | None:
         return None
     if OF_THEM.match(text, one.end):
         return before[-1]
-    near = before[-1].kind == "material" and one.start - before[-1].end <= LIQUOR_GAP
+    near = before[-1].kind == "material" and one.start - before[-1].end <= limits.LETTERS_TO_LIQUOR
     poured = one.kind == "volume" and IN_LIQUOR.match(text, one.end)
     return before[-1] if near and poured else None
-
-
-LIQUOR_GAP = 12  # letters between a stuff and so much of it in so much water
 
 
 def _named_within(one: Amount) -> Thing | None:
@@ -261,10 +259,9 @@ def _reaches(text: str, one: Amount, ahead: Thing, here: list[Amount]) -> bool:
     if one.kind == "relative":
         gap = re.sub(r"^\s+in\b", "", gap)  # "twice the weight of the wool in fresh leaves"
     words = re.findall(r"[\w'-]+", gap.lower())
-    return len(words) <= 6 and not PARTS & set(words) and not _verbs(words)
-
-
-LEAST_GAP = 4  # letters between an amount and what it measures: "100 g of weld"
+    return (
+        len(words) <= limits.WORDS_TO_THING_BEHIND and not PARTS & set(words) and not _verbs(words)
+    )
 
 
 def _is_measured(back: Thing, of: dict[int, Thing], here: list[Amount], text: str) -> bool:
@@ -272,7 +269,7 @@ def _is_measured(back: Thing, of: dict[int, Thing], here: list[Amount], text: st
     mine = [a for a in here if a.start in of and of[a.start].start == back.start]
     if back.kind not in ("material", "part"):
         return False
-    before = [a for a in here if 0 <= back.start - a.end <= LEAST_GAP]
+    before = [a for a in here if 0 <= back.start - a.end <= limits.LETTERS_TO_OWN_THING]
     if any(a.kind in ("mass", "share", "count") for a in before):
         return True
     return any(a.kind in ("mass", "share", "count", "ratio") for a in mine)
@@ -321,7 +318,9 @@ def _comes_from(text: str, one: Amount, back: Thing, here: list[Amount]) -> bool
         return False
     gap = re.sub(r"\([^()]{0,40}\)|\([^()]{0,40}$|^[^()]{0,24}\)", " ", gap)
     words = re.findall(r"[a-z][a-z'-]*", gap.lower())
-    return len(words) <= 4 and all(word in LINKS or word in MADE for word in words)
+    return len(words) <= limits.WORDS_TO_THING_BEFORE and all(
+        word in LINKS or word in MADE for word in words
+    )
 
 
 def _settle(text: str, unsure: list[_Near], of: dict[int, Thing], start: int) -> None:

@@ -12,9 +12,11 @@ from procedure.draft.relative import by_fibre, by_other, is_time
 from procedure.draft.sentences import Part, Sentence
 from procedure.draft.stock import Measured, Stock, part_played, trade_role
 from procedure.draft.things import Thing
+from procedure.draft.told_apart import ToldApart
 from procedure.draft.unsettled_steps import Bath, Brought, Line, Step, lines_of
 from procedure.vocabulary import vocabulary
 
+LEAST_LOTS = 2
 NO_POT = '"a pot that the prose does not name"'
 NO_VESSEL = '"a vessel that the prose does not name"'
 
@@ -43,6 +45,11 @@ def plain_name(words: str) -> str:
     return re.sub(r"[^a-z0-9]+", "-", words.lower()).strip("-")[:60].strip("-") or "thing"
 
 
+def called_in_draft(thing: Thing) -> str:
+    """What a material is called: by the vocabulary, or by the prose where no list knows it."""
+    return thing.name if vocabulary().material(thing.name) is not None else thing.words
+
+
 class Course:
     """What has been said up to a sentence: lots, baths, stock, and the steps that it came to."""
 
@@ -62,11 +69,19 @@ class Course:
         self.stock = Stock()
         self.bath: Bath | None = None
         self.baths: list[Bath] = []
+        self.vessels = ToldApart(text, "labelled vessel")
+        self.told_lots = ToldApart(text, "labelled lot")
+        self.by_label: dict[str, Lot] = {}
+        self.lot_at_hand = ""
+        self.lot_turned = 0  # the sentence that names it
+        self.vessel: tuple[str, int] = ("", 0)  # the one turned to, and the sentence that does
+        self.in_vessel: dict[str, Bath] = {}
         self.plant: Thing | None = None
         self.sentence: Sentence | None = None
         self.number = 0
         self.used: set[int] = set()
         self.written: set[int] = set()
+        self.lot_written = ""
         self.heading: Doing | None = None  # of a heading, for a list that names no act
         self.called: dict[str, set[str]] = {}  # the words of the prose for each material
         self.headings: set[int] = set()  # sentences that say what those below them are about
@@ -75,6 +90,7 @@ class Course:
         self.begins_at: tuple[int, Amount] | None = None  # a heat that the next one rises from
         self.part: Part | None = None  # the one that is followed
         self.asked_about: set[int] = set()  # amounts of which it is not said what they are for
+        self.guessed: dict[int, str] = {}  # what is not sure, with what it may be for
         self.last_measured: tuple[int, Amount, Thing] | None = None  # with its sentence
         self.asked: Thing | None = None  # what a question asks the weight of
         self.spoken_of: Thing | None = None  # what the last sentence names, and does not measure
@@ -119,6 +135,12 @@ class Course:
         """The lot that shares are of; empty where no fibre is named."""
         return next(iter(self.lots), "")
 
+    def _all_lots(self) -> str:
+        """The lots of a step that names none: all of them, where the prose tells them apart."""
+        if len(self.by_label) < LEAST_LOTS:
+            return self.lot_name()
+        return " and ".join(one.name for one in self.by_label.values())
+
     def a_lot(self) -> str:
         """The lot that is worked on; one is declared where the prose names none."""
         if not self.lots:
@@ -147,6 +169,9 @@ class Course:
         bath = Bath(name if name not in taken else f"{name}-{number}", pot, kind)
         self.bath = bath
         self.baths.append(bath)
+        label, sentence = self.vessel
+        if label and (label not in self.in_vessel or sentence == self.number):
+            self.in_vessel[label] = bath
         return bath
 
     def leave_what_is_done(self) -> None:
@@ -213,8 +238,7 @@ class Course:
         """The name of a material in the draft, declared at its first use."""
         if thing.kind == "water":
             return "water"
-        known = vocabulary().material(thing.name) is not None
-        called = thing.name if known else thing.words
+        called = called_in_draft(thing)
         self.called.setdefault(plain_name(called), set()).update(thing.words.lower().split())
         name = plain_name(called)
         self.materials.setdefault(name, called)
@@ -230,7 +254,7 @@ class Course:
     def add(self, step: Step) -> Step:
         """Append a step, and mark its amounts as taken."""
         self.steps.append(step)
-        step.part, step.focus = self.part, self.focus
+        step.part, step.focus, step.lot = self.part, self.focus, self.lot_at_hand
         amounts = [*step.clauses.values(), *step.spoken]
         amounts += [a for one in step.brought for a in one.amounts]
         if step.repeat is not None:
@@ -266,7 +290,8 @@ class Course:
         self.written = set()
         begun: Amount | None = None
         for step in _said_once(self.steps):
-            here = lines_of(step, self.lot_name(), self.write)
+            self.lot_written = step.lot or self._all_lots()
+            here = lines_of(step, self.lot_written, self.write)
             cycle = step.cycle
             if cycle is not None and here:
                 if cycle is not begun:
@@ -304,7 +329,7 @@ class Course:
             amount = resolved or amount
         if amount.kind == "full" and bath is not None and amount.low is not None:
             return f"{figure(amount.low)} of {bath.pot}"
-        return written(amount, self.lot_name(), self.scale)
+        return written(amount, self.lot_written or self.lot_name(), self.scale)
 
     def resolved(self, amount: Amount, thing: Thing | None) -> Amount:
         """A relative amount by what was said before, where only one thing can be meant."""

@@ -16,7 +16,7 @@ from procedure.draft.named_last import NamedLast
 from procedure.draft.sentences import Part
 from procedure.draft.stock import part_played
 from procedure.draft.things import Thing
-from procedure.draft.unsettled_steps import Bath, Step
+from procedure.draft.unsettled_steps import Step
 from procedure.vocabulary import vocabulary
 
 INTO = frozenset(("dye", "mordant", "enter", "steep", "modify", "dip"))
@@ -40,8 +40,7 @@ def leave_what_is_doubtful(course: Course) -> None:
     """Take back each heat and time of which it is not sure whether it is for the fibre."""
     if not course.lots:
         return
-    inside: Bath | None = None
-    entry = ""
+    inside = _Inside(course)
     had: set[str] = set()
     kept: list[Step] = []
     drawn = _drawn(course.steps)
@@ -52,21 +51,19 @@ def leave_what_is_doubtful(course: Course) -> None:
     for at, step in enumerate(course.steps):
         if step.on == "lot":
             missed.forget(step)
-            goes_in = step.verb in INTO and step.bath is not None
-            entry = how_told(step) if goes_in and inside is not step.bath else entry
-            inside = step.bath if goes_in else None
+            inside.follow(step)
             if step.bath is not None:
                 had.add(step.bath.name)
-            sure = _lot_is_sure(step, entry)
-        elif step.bath is not None and step.bath is inside:
-            sure = _kept_is_sure(step) and not _draws_out(step, entry, strained)
+            sure = _lot_is_sure(step, inside.how(step))
+        elif inside.has(step):
+            sure = _kept_is_sure(step) and not _draws_out(step, inside.how(step), strained)
         else:
             left = step.bath is not None and step.bath.name in had
             sure = _alone_is_sure(step, left, drawn[at])
             sure = sure and not (_is_clear_and_alone(step, strained) and missed.before(step))
         if step.verb == "strain" and step.bath is not None:
             strained.add(step.bath.name)
-        sure = sure and not far.doubts(step, step.bath is inside)
+        sure = sure and not far.doubts(step, inside.has(step))
         far.notice(step)
         sure = sure and at not in before and not _unclear_since(course.steps, at, unclear)
         if sure and not named.is_elsewhere(step):
@@ -77,6 +74,37 @@ def leave_what_is_doubtful(course: Course) -> None:
             step.clauses = {}
             kept.append(step)
     course.steps = kept
+
+
+class _Inside:
+    """The baths that fibre is in, and how it is told to have gone in."""
+
+    def __init__(self, course: Course) -> None:
+        self.side_by_side = list(course.in_vessel.values())
+        self.told: dict[str, str] = {}
+        self.last = ""
+
+    def follow(self, step: Step) -> None:
+        """Take note of where a step on the fibre leaves it.
+
+        It is in one bath at a time, but where the vessels are told apart some of it may be in each.
+        """
+        bath = step.bath
+        if bath is None or step.verb not in INTO:
+            self.told = {}
+            return
+        if bath not in self.side_by_side:
+            self.told = {name: how for name, how in self.told.items() if name == bath.name}
+        if bath.name not in self.told:
+            self.told[bath.name] = self.last = how_told(step)
+
+    def has(self, step: Step) -> bool:
+        """True where fibre is in the bath of a step."""
+        return step.bath is not None and step.bath.name in self.told
+
+    def how(self, step: Step) -> str:
+        """How the fibre went into the bath of a step, or into the last one."""
+        return self.told.get(step.bath.name, self.last) if step.bath is not None else self.last
 
 
 def _before_contradictions(course: Course) -> set[int]:

@@ -13,11 +13,13 @@ from procedure.draft.course import Course, Lot, plain_name
 from procedure.draft.doubting import leave_what_is_doubtful
 from procedure.draft.entering import draw_what_is_strained, enter_where_left_out
 from procedure.draft.fibres import weighs_a_lot
-from procedure.draft.not_read import Span, not_read
+from procedure.draft.not_read import Span
 from procedure.draft.noting import Note, noted
 from procedure.draft.sentences import Sentence, sentences
+from procedure.draft.signs_of_doubt import leave_what_signs_speak_against
 from procedure.draft.unsettled_steps import Line
 from procedure.draft.within_words import within_words
+from procedure.draft.words_not_read import words_not_read
 from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import vocabulary
 
@@ -81,11 +83,13 @@ class _Page:
             self.origin[number] = sentence
 
 
-def drafted(text: str) -> Draft:
+def drafted(text: str, *, place_unsure: bool = False) -> Draft:
     """The draft of a recipe in prose.
 
-    The same text gives the same draft. Raises :class:`NotProse` where the text is no prose
-    (empty, a web page with its tags, a procedure) or names no fibre, bath, material or act.
+    The same text gives the same draft. What the words tell too unsurely to be placed is left as a
+    comment, unless ``place_unsure`` says to place it all the same. Raises :class:`NotProse` where
+    the text is no prose (empty, a web page with its tags, a procedure) or names no fibre, bath,
+    material or act.
     """
     prose = cleaned(text)
     told = sentences(prose)
@@ -105,6 +109,8 @@ def drafted(text: str) -> Draft:
     draw_what_is_strained(course)
     enter_where_left_out(course)
     leave_what_is_doubtful(course)
+    if not place_unsure:
+        leave_what_signs_speak_against(course)
     return _page(prose, told, course)
 
 
@@ -268,7 +274,7 @@ def _steps(
                 left.append(amount)
                 of = sentence.of.get(amount.start)
                 thing = f", of {of.words}" if of else ""
-                ask = ": for the bath alone, or for the fibre?" if _is_asked(course, amount) else ""
+                ask = _question(course, amount)
                 page.add(f'  # not placed: "{amount.words}"{thing}{ask}', sentence.number)
         for within in within_words(page.prose, sentence, here, page.starts):
             left.append(within)
@@ -293,19 +299,21 @@ def _number_of_step(words: str) -> int:
 
 def _tell_what_is_not_read(page: _Page, sentence: Sentence) -> None:
     """A comment with the words of a sentence that no line and no other comment tells of."""
-    told = [(a.start, a.end) for part in sentence.parts for a in part.amounts]
-    told += [(t.start, t.end) for part in sentence.parts for t in part.things]
-    told += [(part.doing.start, part.doing.end) for part in sentence.parts]
-    told += [(doing.start, doing.end) for doing in sentence.left_out]
-    spans = not_read(page.prose, sentence.start, sentence.end, told)
+    spans = words_not_read(page.prose, sentence)
     page.unread += spans
     words = [" ".join(page.prose[low:high].split()).replace('"', "'") for low, high in spans]
     if words:
         page.add("  # not read: " + ", ".join(f'"{one}"' for one in words), sentence.number)
 
 
-def _is_asked(course: Course, amount: Amount) -> bool:
-    return amount.start in course.asked_about
+def _question(course: Course, amount: Amount) -> str:
+    """What is asked about an amount that is not placed; empty where it is only told."""
+    guess = course.guessed.get(amount.start)
+    if guess is not None:
+        return f": for “{guess}”? The words do not surely say it"
+    if amount.start in course.asked_about:
+        return ": for the bath alone, or for the fibre?"
+    return ""
 
 
 def _counts(

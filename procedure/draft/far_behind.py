@@ -7,10 +7,9 @@ step that made, strained or moved something, 7 were right and 13 wrong.
 
 from __future__ import annotations
 
+from procedure.draft import limits
 from procedure.draft.unsettled_steps import Step
 
-MOST_OUT = 1  # sentences behind the last event for a bath without fibre
-MOST_IN = 3  # and for one that has it
 EVENTS = frozenset(("dye", "mordant", "enter", "steep", "modify", "lift", "strain", "dip"))
 KEEPS = frozenset(("hold", "stand", "boil", "simmer"))
 NAMED = frozenset(("material", "part", "bath", "pot", "fibre"))
@@ -33,4 +32,6 @@ class FarBehind:
             return False
         if step.part is not None and any(thing.kind in NAMED for thing in step.part.things):
             return False
-        return step.sentence - self.last > (MOST_IN if inside else MOST_OUT)
+        return step.sentence - self.last > (
+            limits.SENTENCES_BEHIND_WITH_FIBRE if inside else limits.SENTENCES_BEHIND_WITHOUT_FIBRE
+        )

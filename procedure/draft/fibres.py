@@ -125,20 +125,20 @@ def _taken(course: Course, amount: Amount, lot: Lot) -> bool:
         elif not amount.each and lot.weight is None:
             lot.weight = amount
         elif not amount.each and not course.steps:  # later it is as often the same lot again
-            _another(course, lot).weight = amount
+            another_lot(course, lot).weight = amount
         else:
             return False
         return True
     if amount.kind == "count" and amount.low is not None:
         if course.steps and (lot.pieces is not None or lot.weight is not None):
             return False  # some of what is there already
-        target = lot if lot.pieces is None and lot.weight is None else _another(course, lot)
+        target = lot if lot.pieces is None and lot.weight is None else another_lot(course, lot)
         target.pieces = amount
         return True
     return False
 
 
-def _another(course: Course, like: Lot) -> Lot:
+def another_lot(course: Course, like: Lot) -> Lot:
     """A further lot of the same fibre."""
     lot = Lot(f"{like.name.rstrip('-23456789')}-{len(course.lots) + 1}")
     lot.fibre, lot.form = like.fibre, like.form

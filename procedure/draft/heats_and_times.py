@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+from procedure.draft import limits
 from procedure.draft.amount import Amount
 from procedure.draft.sentences import Part, Sentence
 from procedure.quantity.record import NamedTuple
@@ -192,7 +193,6 @@ def bare_heat(text: str, sentence: Sentence, amount: Amount) -> bool:
     return bool(BEFORE_HEAT.search(before))
 
 
-MOST_ELLIPTIC = 60  # "boil two hours, simmer three": no longer than a clock goes round
 ALONE = re.compile(r"\s*(?:[.,;]|more\b|\Z|and\b|then\b|longer\b|gives?\b)", re.I)
 
 
@@ -205,7 +205,11 @@ def elliptic_time(
     before = text[max(0, amount.start - 20) : amount.start].lower()
     verb = part.doing.words and before.rstrip().endswith(part.doing.words)
     more = re.search(r"\b(?:for|another|last|a\s+further)\s+(?:the\s+last\s+)?$", before)
-    if (verb or more) and amount.low <= MOST_ELLIPTIC and ALONE.match(text, amount.end):
+    if (
+        (verb or more)
+        and amount.low <= limits.LONGEST_ELLIPTIC_TIME
+        and ALONE.match(text, amount.end)
+    ):
         return amount._replace(kind="time", unit=unit)
     return None
 

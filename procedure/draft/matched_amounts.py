@@ -6,6 +6,7 @@ import re
 from collections.abc import Callable
 from fractions import Fraction
 
+from procedure.draft import limits
 from procedure.draft.amount import Amount
 from procedure.draft.lexicon import meanings
 from procedure.draft.spelt_numbers import number, number_pattern
@@ -46,13 +47,10 @@ def _plain(kind: str, match: re.Match[str]) -> Amount | None:
     return Amount(kind.split()[-1], None, None, "exact" if exact else "", "", 0, 0)
 
 
-MOST_RATE = 12  # degrees a minute: no bath is heated faster, so "80 °C / 1 h" are two amounts
-
-
 def _rate(kind: str, match: re.Match[str]) -> Amount | None:
     """So many degrees a minute; None for a heat and a time that stand side by side."""
     said = match["low"].lower()
-    fast = said not in ("a", "an") and number(said) > MOST_RATE
+    fast = said not in ("a", "an") and number(said) > limits.FASTEST_RISE
     return None if fast else _plain(kind, match)
 
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from bisect import bisect_left
 
+from procedure.draft import limits
 from procedure.draft.course import Course, plain_name
 from procedure.draft.sentences import Part
 from procedure.draft.stock import LATER, part_played
@@ -22,9 +23,6 @@ LEAVES = re.compile(
 )
 LEAVING = frozenset(("lift", "rinse", "squeeze", "mordant", "wash"))
 SAYS_DYE = re.compile(r"\bdye", re.I)
-
-
-FAR = 1200  # letters: what was named so long before is not what a step is about
 
 
 class NamedLast:
@@ -55,7 +53,7 @@ class NamedLast:
             return False
         if bath.holds(plain_name(thing.name)) or part.doing.act in LEAVING:
             return False
-        if at - thing.end > FAR:
+        if at - thing.end > limits.LETTERS_TO_WHAT_IS_NAMED:
             return False
         before = part.words[: thing.start - part.start]
         return not (LEAVES.search(before) or SAYS_DYE.search(self.text, thing.end, at))

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
+from procedure.draft import limits
 from procedure.draft.amount import Amount
 from procedure.vocabulary import vocabulary
 
 POURED = ("liquor", "acetate", "vinegar", "acid", "lye", "oil", "ammonia", "solution", "spirit")
 # What is sold by its strength: "vinegar, 5 %" is how strong it is.
 SOLUTIONS = ("vinegar", "ammonia", "acetic acid", "peroxide")
-MOST_RATIO = 4  # so many times the fibre's weight of a salt is no dyer's measure
 
 
 def may_measure(amount: Amount, name: str) -> bool:
@@ -21,7 +21,7 @@ def may_measure(amount: Amount, name: str) -> bool:
     if entry.table == "dyestuffs":
         return True
     if amount.kind == "ratio":
-        return ":" not in amount.words and amount.low <= MOST_RATIO
+        return ":" not in amount.words and amount.low <= limits.MOST_SALT
     if (
         entry.name.endswith(SOLUTIONS)
         and amount.kind == "share"

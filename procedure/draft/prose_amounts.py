@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+from procedure.draft import limits
 from procedure.draft.amount import Amount
 from procedure.draft.amount_writing import written
 from procedure.draft.lexicon import meanings
@@ -79,8 +80,6 @@ def _one_kind(match: re.Match[str], text: str) -> re.Match[str]:
 
 RANGED = frozenset(("time", "temperature", "mass", "volume", "share", "spoon", "times"))
 TO = re.compile(r"\s*(?:to|or|-)\s*")
-SMALL_SPAN = 15  # degrees: "180° to 190° F." is how exactly it is kept
-WIDE = 25  # a heat that goes over more than so many degrees is a rise, and no range
 
 
 def _joined(found: list[Amount], text: str) -> list[Amount]:
@@ -161,10 +160,10 @@ def _range(last: Amount, one: Amount, text: str) -> Amount | None:
         if factor < 1 and last.low / factor != 0:  # "a week or ten days": in the smaller unit
             return span._replace(low=last.low / factor)
         return last._replace(high=one.high * factor, end=one.end, words=words)
-    small = one.high - last.low <= SMALL_SPAN and not re.search(r"\bfrom\s+$", before)
+    small = one.high - last.low <= limits.SMALL_SPAN and not re.search(r"\bfrom\s+$", before)
     at = small or re.search(r"\b(?:at|between)\s+$", before)
     close = "-" in gap or (not last.scale and bool(at))
-    near = one.kind != "temperature" or (close and one.high - last.low <= WIDE)
+    near = one.kind != "temperature" or (close and one.high - last.low <= limits.WIDEST_RANGE)
     if last.unit in ("", one.unit) and one.high > last.low and near and one.kind != "mass":
         return span._replace(low=last.low)
     return None
@@ -176,7 +175,7 @@ def _parted(one: Amount, text: str) -> list[Amount]:
         return [one]
     rises = re.search(r"\bfrom\s+(?:about\s+)?$", text[max(0, one.start - 12) : one.start], re.I)
     middle = re.compile(r"\s+to\s+|\s*-+>?\s*").search(text, one.start, one.end)
-    if middle is None or not (rises or one.high - one.low > WIDE):
+    if middle is None or not (rises or one.high - one.low > limits.WIDEST_RANGE):
         return [one]
     low = one._replace(high=one.low, end=middle.start(), words=text[one.start : middle.start()])
     high = one._replace(low=one.high, start=middle.end(), words=text[middle.end() : one.end])

@@ -2,15 +2,9 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
-
+from procedure.draft import limits
 from procedure.draft.amount import Amount
 from procedure.vocabulary import vocabulary
-
-MOST_APART = 3  # degrees Celsius: how far two scales are rounded away from each other
-
-
-ROUNDED = Fraction(1, 10)  # how far a measure in brackets is rounded: "3 gal (11 L)"
 
 
 def nearly_agree(first: Amount, other: Amount) -> bool:
@@ -23,7 +17,7 @@ def nearly_agree(first: Amount, other: Amount) -> bool:
     one, two = units[first.unit], units[other.unit]
     low, high = first.low * one.factor, first.low * one.factor_high
     least, most = other.low * two.factor, other.low * two.factor_high
-    return bool(low * (1 - ROUNDED) <= most and least <= high * (1 + ROUNDED))
+    return bool(low * (1 - limits.ROUNDED) <= most and least <= high * (1 + limits.ROUNDED))
 
 
 def agree(first: Amount, other: Amount) -> bool:
@@ -38,7 +32,7 @@ def agree(first: Amount, other: Amount) -> bool:
         return False
     if first.kind == "temperature":
         here, there = (first.low + one.offset) * one.factor, (other.low + two.offset) * two.factor
-        return abs(here - there) <= MOST_APART
+        return abs(here - there) <= limits.DEGREES_APART
     low, high = first.low * one.factor, first.low * one.factor_high
     least, most = other.low * two.factor, other.low * two.factor_high
     return bool(low * 49 <= most * 50 and least * 49 <= high * 50)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from fractions import Fraction
 
+from procedure.draft import limits
 from procedure.draft.amount import Amount
 from procedure.draft.belonging import ADJECTIVES, LINKS, NO_STUFF, PARTS
 from procedure.draft.course import Course, plain_name
@@ -105,9 +106,6 @@ def _as_listed(course: Course, thing: Thing) -> Thing:
     return thing._replace(name=said[0].replace("-", " ")) if len(said) == 1 else thing
 
 
-LEAST_LIQUOR = 10  # parts to one of fibre: so much is of water, and of no stuff
-
-
 DOWN_TO = re.compile(
     r"\b(?:reduc\w+|(?:boil|simmer|cook)\w*\s+(?:\w+\s+)?(?:down|away)|concentrat\w+|wast\w+)\s+to\s+(?:about\s+)?$",
     re.I,
@@ -126,7 +124,7 @@ def _is_water(text: str, amount: Amount, of: Thing | None, spoken: list[Thing]) 
         return "volume" in amount.words
     if amount.kind == "ratio":
         named = any(0 <= amount.start - t.end <= 2 for t in spoken)  # "vinegar 1:50"
-        liquor = of is not None or ((amount.low or 0) >= LEAST_LIQUOR and not named)
+        liquor = of is not None or ((amount.low or 0) >= limits.LEAST_LIQUOR and not named)
         return liquor or not spoken or any(t.kind == "water" for t in spoken)
     return amount.kind == "full"
 
@@ -386,7 +384,8 @@ def bath_for(course: Course, part: Part, role: str, stuff: list[Measured]) -> Ba
         and not _just_made(course, stuff)
     ):
         return course.new_bath(role)
-    adding = bool(ADDS.match(part.doing.words)) and not MAKES.search(part.doing.words)
+    adds = bool(ADDS.match(part.doing.words)) or part.doing.act == "fill up"
+    adding = adds and not MAKES.search(part.doing.words)
     measured = any(one.amounts for one in stuff)
     if _calls_for_new(course, bath, role, adding, measured, said, stuff):
         return course.new_bath(role)

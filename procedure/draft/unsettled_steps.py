@@ -74,6 +74,7 @@ class Step:
         self.part: Part | None = None  # of the prose, where its words ask for this step
         self.focus = ""  # what "it" meant there
         self.vessel = ""
+        self.lot = ""  # the lot that it is about, where the prose tells its lots apart
         self.name = ""
 
 

@@ -7,6 +7,7 @@ import re
 from procedure.draft.amount import Amount
 from procedure.draft.course import Course
 from procedure.draft.heats_and_times import Phase, gets_cold, phases
+from procedure.draft.named_lots import is_for_the_lot
 from procedure.draft.sentences import Part
 from procedure.draft.stock import trade_role
 from procedure.draft.unsettled_steps import Bath, Step, allowed
@@ -61,8 +62,10 @@ def bath_phase(course: Course, clauses: dict[str, Amount]) -> Step | None:
     if clauses.keys() == {"from"}:
         course.begins_at = course.number, clauses["from"]  # "start at 40 °C, raise to ..."
         return None
-    if "for" in clauses and goes_back(course, bath):
-        step = Step("modify", course.number, "lot", bath)
+    lot = "for" in clauses and course.part is not None and is_for_the_lot(course, course.part)
+    if lot or ("for" in clauses and goes_back(course, bath)):
+        verb = WORKS.get(bath.kind, "enter") if lot else "modify"
+        step = Step(verb, course.number, "lot", bath)
         step.clauses = clauses
         bath.fibre = True
         return course.add(step)
@@ -189,6 +192,9 @@ def bring_fibre(course: Course, part: Part) -> None:
 def fibre_out(course: Course) -> None:
     """The fibre has left its bath."""
     bath = course.bath
+    if course.part is not None and not course.vessels.within(course.part):
+        for other in course.in_vessel.values():
+            other.fibre = False
     if bath is not None:
         bath.fibre = False
         bath.had_fibre = bath.had_fibre or (bath.kind == "mordant" and course.has_worked(bath))

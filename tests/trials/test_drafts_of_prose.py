@@ -2,12 +2,19 @@
 
 The floors are what was measured when they were set, a little rounded down: they are there so
 that a change which loses ground is seen. ``held_out`` is never read to mend the program.
+What the reader makes of the words is measured first, and then what it places by itself, where it
+leaves as a comment what the words do not surely say.
 """
 
 from __future__ import annotations
 
+from collections import Counter
+
 import pytest
 from prose_measure import measured
+
+# Sets of a few recipes each, which are measured together.
+TOGETHER = {"several": ("several/open", "several/held_out")}
 
 
 @pytest.mark.parametrize(
@@ -29,16 +36,54 @@ from prose_measure import measured
         ("many_hands/held_out", 0.7, 0.08, 0.0),
         ("strangers/open", 0.81, 0.006, 0.0),
         ("strangers/held_out", 0.575, 0.112, 0.0),
+        ("several", 0.72, 0.103, 0.0),
     ],
 )
 def test_amounts_are_placed_as_by_hand(
     folder: str, right: float, wrong: float, lost: float
 ) -> None:
-    sums, listed = measured(folder)
+    _holds(folder, right, wrong, lost, place_unsure=True)
+
+
+@pytest.mark.parametrize(
+    ("folder", "right", "wrong", "lost"),
+    [
+        ("open", 0.79, 0.0145, 0.0),
+        ("tuned", 0.94, 0.0, 0.0),
+        ("checked", 0.905, 0.0, 0.0),
+        ("further", 0.88, 0.0235, 0.0),
+        ("fresh", 0.905, 0.002, 0.0),
+        ("fresh/later", 0.86, 0.0, 0.0),
+        ("styles", 0.8, 0.0135, 0.0),
+        ("held_out", 0.67, 0.043, 0.0),
+        ("other_hands/open", 0.585, 0.009, 0.0),
+        ("other_hands/held_out", 0.48, 0.055, 0.0),
+        ("later_hands/open", 0.83, 0.0, 0.0),
+        ("later_hands/held_out", 0.78, 0.024, 0.0),
+        ("many_hands/open", 0.825, 0.0105, 0.0),
+        ("many_hands/held_out", 0.68, 0.063, 0.0),
+        ("strangers/open", 0.79, 0.003, 0.0),
+        ("strangers/held_out", 0.5, 0.0735, 0.0),
+        ("several", 0.7, 0.09, 0.0),
+    ],
+)
+def test_what_is_not_sure_is_left_and_less_is_placed_wrong(
+    folder: str, right: float, wrong: float, lost: float
+) -> None:
+    _holds(folder, right, wrong, lost, place_unsure=False)
+
+
+def _holds(folder: str, right: float, wrong: float, lost: float, place_unsure: bool) -> None:
+    sums: Counter[str] = Counter()
+    listed = 0
+    for one in TOGETHER.get(folder, (folder,)):
+        here, verdicts = measured(one, place_unsure=place_unsure)
+        sums += here
+        listed += len(verdicts)
     every = sum(sums[one] for one in ("right", "noted", "wrong", "left", "lost"))
-    assert every > 150
+    assert every > (140 if folder in TOGETHER else 150)
     assert sums["invented"] == 0
     assert sums["right"] / every >= right
     assert sums["wrong"] / every <= wrong
     assert sums["lost"] / every <= lost
-    assert len(listed) == every
+    assert listed == every

@@ -1,0 +1,119 @@
+"""Turning to the vessel that the words name, where a recipe tells its vessels apart."""
+
+from __future__ import annotations
+
+import re
+
+from procedure.draft.amount import Amount
+from procedure.draft.course import Course, called_in_draft, plain_name
+from procedure.draft.lexicon import meanings, one_of
+from procedure.draft.sentences import Part
+from procedure.draft.stock import Measured
+from procedure.draft.supplies import stuff_of
+from procedure.draft.told_apart import Mention
+
+# "From the small copper": where the fibre comes from, and not where it is now.
+OUT_OF = re.compile(r"\b(?:from|out\s+of|as\s+in|like|than|after)\s+\Z", re.I)
+# "Small copper: chrome.": the words about it come next.
+HEADS = re.compile(r"\s*(?:\([^()]{1,30}\)\s*)?(?:[:.]|-+\s)")
+# "Pour 250 mL into each jar": as much goes into every one of them, and no one line says that.
+INTO_EACH = re.compile(
+    r"\b(?:in|into)\s+(?:each|every)\s+(?:one\b|of\s+(?:them|these|those)\b"
+    rf"|(?:\w+\s+)?(?:{one_of(meanings('labelled vessel'))})\b)",
+    re.I,
+)
+# "Bring both to 65 °C", "the jars were kept at 80 °C": of several baths, which no one line says.
+OF_SEVERAL = re.compile(
+    r"\b(?:(?:all|these|those|the)\s+(?:two|three|four|five|six)\b"
+    r"|both\b(?=\s*(?:[,;.:]|(?:gently|slowly|up|to|at|for|in|were|are|had|have|stood)\b))"
+    rf"|(?:all|both|these|those|the)\s+(?:the\s+)?(?:{one_of(meanings('labelled vessel'))})s\b)",
+    re.I,
+)
+OUT_OF_BATHS = frozenset(("rinse", "wash", "dry", "air", "squeeze", "lift", "scour"))
+KEPT = frozenset(("time", "temperature", "named heat", "named wait", "number"))
+# "The weld pot", "into the madder": the bath by what is in it.
+CALLED = re.compile(
+    r"(?:\b(?:the|that|this)\s+(?P<pot>[a-z-]+(?:\s[a-z-]+)?)\s+(?:dye\s?)?(?:pot|pan|bath|vat|copper|bucket|jar|bowl|liquor|tub)"
+    r"|\b(?:in|into|through)\s+the\s+(?P<stuff>[a-z-]+(?:\s[a-z-]+)?))\b",
+    re.I,
+)
+STUFF = frozenset(("mass", "volume", "spoon", "odd", "loose", "share", "strength", "count"))
+
+
+def turn_to_vessel(course: Course, part: Part) -> None:
+    """Turn to the bath of the vessel that a part names, or to none where it has none yet."""
+    named = [one for one in course.vessels.within(part) if not _is_left(course, one)]
+    if not named:
+        return
+    label = course.vessels.named(named[0])
+    known = course.in_vessel.get(label)
+    if known is not None:
+        course.vessel = label, course.number
+        if known is not course.bath:
+            course.begin()
+            course.bath = known
+        return
+    stuff = any(one.amounts or one.thing.kind == "material" for one in stuff_of(course, part))
+    if stuff or HEADS.match(course.text, named[0].end):
+        course.vessel = label, course.number
+        course.begin()
+        course.bath = None
+
+
+def _is_left(course: Course, one: Mention) -> bool:
+    before = course.text[max(0, one.start - 12) : one.start]
+    own = course.text[one.start : one.end]
+    return bool(OUT_OF.search(f"{before.rstrip()} ") or OUT_OF.match(own))
+
+
+def without_what_is_for_each(course: Course, part: Part) -> Part:
+    """The part without what goes into each of several vessels, which is told as not placed."""
+    kinds: frozenset[str] = frozenset()
+    solid = any(one.kind in ("mass", "share") for one in part.amounts)
+    if INTO_EACH.search(part.words) and not solid:
+        kinds = STUFF  # with a solid it is what each of them is made of, and one stands for all
+    if (
+        len(course.in_vessel) >= LEAST_BATHS
+        and OF_SEVERAL.search(part.words)
+        and part.doing.act not in OUT_OF_BATHS
+    ):
+        kinds |= STUFF | KEPT
+    if not kinds:
+        return part
+    fibre = [one.start for one in part.amounts if _is_of_fibre(course, one)]
+    return part._replace(
+        amounts=tuple(one for one in part.amounts if one.kind not in kinds or one.start in fibre)
+    )
+
+
+def _is_of_fibre(course: Course, amount: Amount) -> bool:
+    of = course.of(amount)
+    return of is not None and of.kind == "fibre"
+
+
+def turn_to_what_holds(course: Course, part: Part) -> None:
+    """Turn to the one bath that holds what the words call it by: "the weld pot"."""
+    if len(course.baths) < LEAST_BATHS or any(one.kind in STUFF for one in part.amounts):
+        return
+    for found in CALLED.finditer(part.words):
+        name = "pot" if found["pot"] else "stuff"
+        low = part.start + found.start(name)
+        word = next((one for one in part.things if one.start == low), None)
+        if word is None or word.kind != "material":
+            continue
+        holding = [one for one in course.baths if one.holds(plain_name(called_in_draft(word)))]
+        if len(holding) == 1 and holding[0] is not course.bath:
+            course.begin()
+            course.bath = holding[0]
+        return
+
+
+LEAST_BATHS = 2
+
+
+def is_of_new_vessel(course: Course, stuff: list[Measured]) -> bool:
+    """True for what is listed for a vessel that has nothing yet: "Pot 1: 500 g broom, 10 L"."""
+    label, sentence = course.vessel
+    here = course.bath is None or (course.bath is course.in_vessel.get(label))
+    near = course.number - sentence <= 1
+    return bool(label) and here and near and any(one.amounts for one in stuff)

@@ -1,0 +1,94 @@
+"""The lot that the words name, where a recipe tells its lots apart: "lot B", "the second skein"."""
+
+from __future__ import annotations
+
+import re
+
+from procedure.draft.course import Course, Lot
+from procedure.draft.fibres import another_lot
+from procedure.draft.sentences import Part
+from procedure.draft.told_apart import Mention
+
+# Words for all of them, after which no lot is meant more than another.
+ALL = re.compile(
+    r"\b(?:both|all|everything|every|each|the\s+(?:lots|skeins|hanks|batches|pieces|samples|squares))\b",
+    re.I,
+)
+
+
+def turn_to_lot(course: Course, part: Part) -> None:
+    """Turn to the lot that a part names; its weight makes it one of its own."""
+    named = course.told_lots.within(part)
+    if not named:
+        if course.lot_at_hand and ALL.search(part.words):
+            _turn(course, None)
+        return
+    label = course.told_lots.named(named[0])
+    lot = course.by_label.get(label) or _weighed_here(course, part) or _weighed_alone(course, part)
+    if lot is None:
+        return
+    if label not in course.by_label:
+        _bind(course, lot, named[0], label)
+    _turn(course, lot)
+
+
+def _turn(course: Course, lot: Lot | None) -> None:
+    """Work on this lot from here on: it is not where another one is."""
+    name = lot.name if lot is not None else ""
+    bath, other = course.bath, bool(course.lot_at_hand and name and course.lot_at_hand != name)
+    if other and bath is not None and bath.fibre:
+        bath.fibre, bath.had_fibre = False, True
+    course.lot_at_hand, course.lot_turned = name, course.number
+
+
+GOES_IN = re.compile(r"\W*(?:in|into)\b", re.I)
+GAVE_IT = re.compile(r"\b(?:gave|give|given|gets?|got|had|has)\b", re.I)
+NEAR = 2  # sentences behind the name of a lot in which what is timed is timed for it
+
+
+def is_for_the_lot(course: Course, part: Part) -> bool:
+    """True for "Lot two, 300 g. Into what was left, an hour": the lot named last goes in."""
+    bath = course.bath
+    if not course.lot_at_hand or bath is None or bath.fibre or not bath.begun:
+        return False
+    if course.number - course.lot_turned > NEAR or any(
+        one.kind in ("material", "part") for one in part.things
+    ):
+        return False
+    given = GAVE_IT.search(part.words) is not None and bath.had_fibre
+    return given or GOES_IN.match(part.words) is not None
+
+
+def _weighed_here(course: Course, part: Part) -> Lot | None:
+    """The lot that got its weight or its pieces in this very part."""
+    bound = list(course.by_label.values())
+    for lot in course.lots.values():
+        given = [one for one in (lot.weight, lot.pieces) if one is not None]
+        if lot not in bound and any(part.start <= one.start < part.end for one in given):
+            return lot
+    return None
+
+
+def _weighed_alone(course: Course, part: Part) -> Lot | None:
+    """A new lot for "lot two, middling: 300 g", where nothing else is named to weigh."""
+    weights = [one for one in course.free(part, "mass") if course.of(one) is None and not one.each]
+    if len(weights) != 1 or not course.lots or part.doing.act:
+        return None
+    if any(one.kind in ("material", "part", "water") for one in part.things):
+        return None
+    last = list(course.lots.values())[-1]
+    lot = last if last.weight is None and last.pieces is None else another_lot(course, last)
+    lot.weight = weights[0]
+    course.used.add(weights[0].start)
+    return lot
+
+
+def _bind(course: Course, lot: Lot, mention: Mention, label: str) -> None:
+    """Call a lot as the prose does."""
+    name = f"{mention.noun or 'lot'}-{label}"
+    if name not in course.lots:
+        old, lot.name = lot.name, name
+        course.lots = {one.name: one for one in course.lots.values()}
+        for step in course.steps:
+            step.lot = name if step.lot == old else step.lot
+    course.by_label[label] = lot
