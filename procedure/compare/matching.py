@@ -24,6 +24,8 @@ PARTIES, SAID, LABEL, NEIGHBOURS, ABOUT_THERE = 2.0, 1.0, 0.3, 1.5, 0.2
 # Steps that are less alike than this by themselves are not the same step.
 LEAST = 1.75
 ROUNDS = 3
+# So many pairs of steps that are the same in all are looked at one by one.
+MOST_ALIKE = 10_000
 # The likeness of two steps that are the same in all.
 SURE = SAME_EFFECT + PARTIES + SAID + LABEL
 
@@ -72,11 +74,10 @@ def match(old: Side, new: Side) -> dict[int, int]:
     sure = _sure(old, new, looks)
     taken = set(sure.values())
     own: dict[tuple[int, int], float] = dict.fromkeys(sure.items(), SURE)
+    free = [(j, two) for j, two in enumerate(looks[1]) if j not in taken]
     for i, one in enumerate(looks[0]):
-        if i in sure:
-            continue
-        for j, two in enumerate(looks[1]):
-            score = 0.0 if j in taken else _own(one, two)
+        for j, two in free if i not in sure else ():
+            score = _own(one, two)
             if score:
                 own[i, j] = score
     scores = own
@@ -113,7 +114,10 @@ def _around(
 
 
 def _sure(old: Side, new: Side, looks: tuple[list[_Looks], list[_Looks]]) -> dict[int, int]:
-    """Parts that are the same in all, neighbours and theirs too, and of which there is one."""
+    """Parts that are the same in all, neighbours and theirs too, as many on one side as the other.
+
+    Those are told apart by their turn alone. So are very many of them, however many there are.
+    """
     known: list[dict[object, list[int]]] = []
     for side, mine in zip((old, new), looks, strict=True):
         marks: list[object] = [
@@ -128,11 +132,12 @@ def _sure(old: Side, new: Side, looks: tuple[list[_Looks], list[_Looks]]) -> dic
         for i, mark in enumerate(marks):
             places[mark].append(i)
         known.append(places)
-    return {
-        places[0]: known[1][mark][0]
-        for mark, places in known[0].items()
-        if len(places) == 1 and len(known[1].get(mark, ())) == 1
-    }
+    found: dict[int, int] = {}
+    for mark, places in known[0].items():
+        others = known[1].get(mark, [])
+        if len(places) == len(others) or len(places) * len(others) > MOST_ALIKE:
+            found |= zip(places, others, strict=False)
+    return found
 
 
 def _marks(marks: list[object], places: Iterable[int]) -> frozenset[tuple[object, int]]:

@@ -64,23 +64,37 @@ def paired(old: list[Seen], new: list[Seen], last: bool = False) -> dict[str, st
     # Of several that are alike (the soap of each method that is followed) the first is the
     # first, whatever else has come between them.
     turns = _turns(old), _turns(new)
+    # Most are the very same on both sides: nothing is more like either of them.
+    same = {_all_of(two, turn): j for j, (two, turn) in enumerate(zip(new, turns[1], strict=True))}
+    found: dict[str, str] = {}
+    taken: set[int] = set()
+    for one, turn in zip(old, turns[0], strict=True):
+        j = same.get(_all_of(one, turn))
+        if j is not None:
+            taken.add(j)
+            found[one.id] = new[j].id
+    free = [(j, two) for j, two in enumerate(new) if j not in taken]
     scored = sorted(
         (-score, abs(turns[0][i] - turns[1][j]), i, j)
         for i, one in enumerate(old)
-        for j, two in enumerate(new)
+        if one.id not in found
+        for j, two in free
         if (score := likeness(one, two)) >= LEAST
     )
-    taken: set[int] = set()
-    found: dict[str, str] = {}
     for _, _, i, j in scored:
         if old[i].id not in found and j not in taken:
             taken.add(j)
             found[old[i].id] = new[j].id
     left = [one.id for one in old if one.id not in found]
-    free = [two.id for j, two in enumerate(new) if j not in taken]
-    if last and len(left) == len(free) == 1:
-        found[left[0]] = free[0]
+    last_free = [two.id for j, two in free if j not in taken]
+    if last and len(left) == len(last_free) == 1:
+        found[left[0]] = last_free[0]
     return found
+
+
+def _all_of(thing: Seen, turn: int) -> tuple[object, ...]:
+    """All that a thing can be known by."""
+    return thing.called, turn, frozenset(thing.facts.items()), frozenset(thing.uses.items())
 
 
 class Things(NamedTuple):
