@@ -33,7 +33,7 @@ def section_of(tokens: list[Token]) -> str:
         return "steps"
     if not labelled:
         return ""
-    return _declared_in(_called(said))
+    return _declared_in(_called(said), any(_is_weight(token) for token in tokens))
 
 
 def begins(tokens: list[Token], here: str, lacking: Iterable[str]) -> str:
@@ -110,13 +110,21 @@ def _phrases(said: list[str]) -> list[str]:
     return [" ".join(said[at : at + length]) for length in many for at in range(len(said))]
 
 
-def _declared_in(said: list[str]) -> str:
-    """The section in which a thing is declared that is described so."""
+def _is_weight(token: Token) -> bool:
+    unit = vocabulary().units.get(token.word) if token.kind == "UNIT" else None
+    return unit is not None and unit.kind == "mass"
+
+
+def _declared_in(said: list[str], weighs: bool) -> str:
+    """The section in which a thing is declared that is described so, with a weight or without."""
     words = vocabulary()
     told = _phrases(said)
+    a_fibre = any(words.find(one, "fibres") is not None for one in told)
+    if a_fibre and weighs:
+        return "fibre"  # linen cloth, 100 g; a linen cloth to strain through is not weighed
     if any(words.find(one, *_EQUIPMENT) is not None for one in told):
         return "equipment"
-    if any(words.find(one, "fibres") is not None for one in told):
+    if a_fibre:
         return "fibre"
     a_metal = any(words.find(one, "metals") is not None for one in told)
     return "equipment" if a_metal and words.material(" ".join(said)) is None else "materials"

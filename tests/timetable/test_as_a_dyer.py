@@ -598,7 +598,7 @@ def test_a_bath_is_made_and_used_within_a_weekend_and_what_is_mordanted_hangs_un
     assert span(made.made, "dye yarn")[0] - span(made.made, "prepare weld-bath")[0] < 9 * 60
     assert span(made.made, "discard weld")[0] - span(made.made, "dye yarn")[1] < 24 * 60
     said = " ".join(report(agenda(made.made)).split())
-    assert "Hang up to dry then: yarn; wetted out again in time for “dye yarn in weld-" in said
+    assert "Hang yarn up to dry" in said and "Wet yarn out again" in said
     assert "Waits wet then: yarn" not in said and "Nothing is done to" not in said
     wetted, mordanted = span(made.made, "wet out yarn"), span(made.made, "mordant yarn")
     assert mordanted[0] - wetted[1] <= 30
