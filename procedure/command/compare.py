@@ -47,7 +47,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 def run(arguments: argparse.Namespace) -> int:
     """Compare; 0 where both mean the same, 1 where they differ, 2 where one cannot be read."""
     from procedure.command.voice import voice_of
-    from procedure.compare import compare
+    from procedure.compare import TooDifferent, compare
     from procedure.rules.judging import reader_of
     from procedure.wording import of_system
 
@@ -60,7 +60,10 @@ def run(arguments: argparse.Namespace) -> int:
     old, new = (plan_of(name, _other(names, name)) for name in names)
     for name, plan in zip(names, (old, new), strict=True):
         _must_say_something(name, plan)
-    made = compare(old, new)
+    try:
+        made = compare(old, new)
+    except TooDifferent as why:
+        raise CannotRun(str(why)) from why
     own = arguments.units == "own"
     reader = reader_of(new.model) if own else of_system(arguments.units)
     if out is not None:

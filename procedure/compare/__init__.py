@@ -2,5 +2,6 @@
 
 from procedure.compare.changes import Change, ChangedLine, Compared
 from procedure.compare.comparing import compare
+from procedure.compare.matching import TooDifferent
 
-__all__ = ["Change", "ChangedLine", "Compared", "compare"]
+__all__ = ["Change", "ChangedLine", "Compared", "TooDifferent", "compare"]

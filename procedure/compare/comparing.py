@@ -24,7 +24,7 @@ def compare(old: Judged, new: Judged) -> Compared:
     """What differs in meaning between an old and a new version of a method.
 
     Works for any two plans, faulty ones too: what could not be read is in neither, and the
-    findings say so.
+    findings say so. Raises :class:`~procedure.compare.matching.TooDifferent`.
     """
     sides = Side(old), Side(new)
     pairs = things(*sides)

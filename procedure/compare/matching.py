@@ -26,6 +26,14 @@ LEAST = 1.75
 ROUNDS = 3
 # So many pairs of steps that are the same in all are looked at one by one.
 MOST_ALIKE = 10_000
+# So many pairs of steps that differ are held against each other: those of 500 and 500.
+MOST_PAIRS = 250_000
+
+
+class TooDifferent(ValueError):
+    """Two plans so long, and so different, that their steps are not held against each other."""
+
+
 # The likeness of two steps that are the same in all.
 SURE = SAME_EFFECT + PARTIES + SAID + LABEL
 
@@ -69,12 +77,21 @@ def _own(one: _Looks, two: _Looks) -> float:
 
 
 def match(old: Side, new: Side) -> dict[int, int]:
-    """The place of each old part in the new plan; parts that are gone are not among them."""
+    """The place of each old part in the new plan; parts that are gone are not among them.
+
+    Raises :class:`TooDifferent`.
+    """
     looks = [_looks(old, part) for part in old.parts], [_looks(new, part) for part in new.parts]
     sure = _sure(old, new, looks)
     taken = set(sure.values())
     own: dict[tuple[int, int], float] = dict.fromkeys(sure.items(), SURE)
     free = [(j, two) for j, two in enumerate(looks[1]) if j not in taken]
+    differing = len(looks[0]) - len(sure)
+    if differing * len(free) > MOST_PAIRS:
+        raise TooDifferent(
+            f"They are too long and too different to be held against each other: {differing:,} "
+            f"steps of the one and {len(free):,} of the other differ. Compare them in parts."
+        )
     for i, one in enumerate(looks[0]):
         for j, two in free if i not in sure else ():
             score = _own(one, two)

@@ -51,10 +51,11 @@ def _cannot() -> tuple[type[Exception], ...]:
     """What says in one sentence why a panel is empty."""
     from procedure.chart import NoGraphviz, NotDrawn
     from procedure.collection.opening_hours import BadHours
+    from procedure.compare import TooDifferent
     from procedure.timetable import CannotPlan, NotKnown
     from procedure.weigh.cannot import CannotWeigh
 
-    return BadHours, NoGraphviz, NotDrawn, CannotWeigh, CannotPlan, NotKnown
+    return BadHours, TooDifferent, NoGraphviz, NotDrawn, CannotWeigh, CannotPlan, NotKnown
 
 
 def worked_out(plan: Judged, asked: PanelChoices) -> tuple[Judged, list[str]]:

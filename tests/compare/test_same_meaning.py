@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from pathlib import Path
 
@@ -10,7 +11,8 @@ import pytest
 from known_changes import EXAMPLES, Sound
 
 import procedure
-from procedure.compare import Compared, compare
+from procedure.compare import Compared, TooDifferent, compare, matching
+from procedure.pipeline import Judged, read
 from procedure.wording import said
 
 TEXT = """procedure "Weld yellow"
@@ -163,3 +165,29 @@ def test_a_followed_method_written_out_is_the_same(tmp_path: Path) -> None:
     path = tmp_path / "day.dye"
     made = compare(procedure.read(follow, "day.dye", path), procedure.read(TEXT, "day.dye", path))
     assert told(made) == []
+
+
+def _long(steps: int, litres: int) -> Judged:
+    """Many steps that are told apart by nothing but their turn."""
+    made = "".join(
+        f"  rinse thing-{at} in basin-{at} with water {litres} L\n" for at in range(steps)
+    )
+    return read(f'procedure "Long"\nsteps\n{made}', "long.dye")
+
+
+def test_very_many_steps_that_all_differ_are_not_held_against_each_other() -> None:
+    most = math.isqrt(matching.MOST_PAIRS)
+    with pytest.raises(TooDifferent, match=r"differ\. Compare them in parts\."):
+        compare(_long(most + 1, 4), _long(most + 1, 5))
+    # Where they are the same their number is no matter.
+    assert compare(_long(most + 1, 4), _long(most + 1, 4)).same
+
+
+def test_many_steps_that_are_the_same_are_told_apart_by_their_turn() -> None:
+    head = (
+        'procedure "Long"\nfibre\n  yarn: wool yarn, 100 g\n'
+        "equipment\n  tub: plastic tub, 12 L\nsteps\n"
+    )
+    step = "  rinse yarn in tub with water 4 L\n"
+    made = compare(read(head + step * 150, "old.dye"), read(head + step * 151, "new.dye"))
+    assert [(one.kind, one.old) for one in made.changes] == [("new", None)]
