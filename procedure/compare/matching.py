@@ -153,7 +153,7 @@ def _sure(old: Side, new: Side, looks: tuple[list[_Looks], list[_Looks]]) -> dic
     for mark, places in known[0].items():
         others = known[1].get(mark, [])
         if len(places) == len(others) or len(places) * len(others) > MOST_ALIKE:
-            found |= zip(places, others, strict=False)
+            found.update(zip(places, others, strict=False))
     return found
 
 
