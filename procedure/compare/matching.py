@@ -150,10 +150,10 @@ def _sure(old: Side, new: Side, looks: tuple[list[_Looks], list[_Looks]]) -> dic
             places[mark].append(i)
         known.append(places)
     found: dict[int, int] = {}
-    for mark, places in known[0].items():
+    for mark, mine in known[0].items():
         others = known[1].get(mark, [])
-        if len(places) == len(others) or len(places) * len(others) > MOST_ALIKE:
-            found.update(zip(places, others, strict=False))
+        if len(mine) == len(others) or len(mine) * len(others) > MOST_ALIKE:
+            found.update(zip(mine, others, strict=False))
     return found
 
 
