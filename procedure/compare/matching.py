@@ -150,10 +150,10 @@ def _sure(old: Side, new: Side, looks: tuple[list[_Looks], list[_Looks]]) -> dic
             places[mark].append(i)
         known.append(places)
     found: dict[int, int] = {}
-    for mark, mine in known[0].items():
+    for mark, here in known[0].items():
         others = known[1].get(mark, [])
-        if len(mine) == len(others) or len(mine) * len(others) > MOST_ALIKE:
-            found.update(zip(mine, others, strict=False))
+        if len(here) == len(others) or len(here) * len(others) > MOST_ALIKE:
+            found.update(zip(here, others, strict=False))
     return found
 
 
