@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from procedure.facts.study import Study
 from procedure.handout.lot_stories import Event, Story
 from procedure.handout.phrasebook import Telling
-from procedure.paper.measures import minutes
+from procedure.paper.measures import SPELLINGS, minutes
 from procedure.paper.pieces import Phrase, joined, plain_text
 from procedure.quantity.interval import ZERO, Interval
 from procedure.quantity.record import NamedTuple
+from procedure.wording.spelling import in_spelling
 
 # What a material must be to give colour, by its roles in the vocabulary.
 # The least of a night, in minutes (common practice).
@@ -73,12 +75,18 @@ def after_metal(telling: Telling, story: Story) -> bool:
 
 def _material(telling: Telling, name: str) -> str:
     """The plan's name of a material that a story calls by its own or by its name in the trade."""
-    things = telling.plan.flow.materials
-    for thing, (made, _) in things.items():
-        trade = telling.voice.spelt(made.trade_name)
-        if name in (thing, made.name.text, made.trade_name, trade, made.in_full):
-            return thing
-    return name
+    return telling.plan.study.once(_by_any_name)[telling.voice.spelling].get(name, name)
+
+
+def _by_any_name(study: Study) -> dict[str, dict[str, str]]:
+    """By spelling, the materials by whatever a story may call them, the first of several."""
+    found: dict[str, dict[str, str]] = {spelling: {} for spelling in SPELLINGS}
+    for thing, (made, _) in study.flow.materials.items():
+        for spelling, known in found.items():
+            trade = in_spelling(made.trade_name, spelling)
+            for name in (thing, made.name.text, made.trade_name, trade, made.in_full):
+                known.setdefault(name, thing)
+    return found
 
 
 def _colours(telling: Telling, event: Event) -> bool:

@@ -7,9 +7,10 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 
 from procedure.facts.handling import right_name
+from procedure.facts.study import Study
 from procedure.flow import FlowNode
 from procedure.flow.graph import WATER
-from procedure.model import Item, Name, Quantity, Step
+from procedure.model import Item, Material, Name, Quantity, Step
 from procedure.paper.measures import NARROW, Voice, minutes
 from procedure.paper.pieces import (
     Blank,
@@ -47,6 +48,14 @@ MANY_LOTS = 5
 # What the writer says of each of several lots: “it is cool”.
 _OF_SEVERAL = re.compile(r"^it (is|has|was)\b")
 _THEY = {"is": "they are", "has": "they have", "was": "they were"}
+
+
+def _by_name_in_full(study: Study) -> dict[str, list[Material]]:
+    """The materials of a plan by their names in the trade."""
+    found: dict[str, list[Material]] = {}
+    for made, _ in study.flow.materials.values():
+        found.setdefault(made.in_full, []).append(made)
+    return found
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,11 +118,8 @@ class Telling:
         if found is None or found[0].entry is None:
             return (self.name(thing),)
         real = found[0].in_full
-        others = {
-            made.name.text
-            for made, _ in self.plan.flow.materials.values()
-            if made.in_full == real and made.state != found[0].state
-        }
+        alike = self.plan.study.once(_by_name_in_full)[real]
+        others = {made.name.text for made in alike if made.state != found[0].state}
         if others - {found[0].name.text}:
             return phrase(real, " (", self.own_name(thing), ")")
         if found[0].strength is not None:

@@ -20,7 +20,7 @@ from procedure.report.weigh_measures import (
     rounded,
     text_of,
 )
-from procedure.weigh.weighing import Row, Total, Weighing
+from procedure.weigh.weighing import Row, Weighing
 
 AS_NEEDED = "as needed"
 
@@ -60,12 +60,14 @@ def sheet(
     rows: list[tuple[ShownAmount, ...]] = [()] * len(weighing.rows)
     totals: list[tuple[ShownAmount, ...]] = [()] * len(weighing.totals)
     uneven: list[str] = []
-    for thing, kind in {(row.thing, row.kind): None for row in weighing.rows if _known(row)}:
-        here = [
-            i
-            for i, row in enumerate(weighing.rows)
-            if (row.thing, row.kind) == (thing, kind) and _known(row)
-        ]
+    of_each: dict[tuple[str, str], list[int]] = {}
+    for i, row in enumerate(weighing.rows):
+        if _known(row):
+            of_each.setdefault((row.thing, row.kind), []).append(i)
+    with_total: dict[tuple[str, str, str], list[int]] = {}
+    for at, total in enumerate(weighing.totals):
+        with_total.setdefault((total.thing, total.kind, total.condition), []).append(at)
+    for (_, kind), here in of_each.items():
         ends = {i: _ends(weighing.rows[i]) for i in here}
         largest = max(high for _, high in ends.values())
         for measure in measures(system, kind, largest):
@@ -77,14 +79,14 @@ def sheet(
                 for i, value, true in zip(together, made, exact, strict=True):
                     rows[i] = (*rows[i], _shown(value, true, measure, step, cooks))
                 first = weighing.rows[together[0]]
-                for at, total in enumerate(weighing.totals):
-                    if first.counts and _is_total_of(total, first):
-                        shown = _shown(whole, total_of(exact), measure, step, cooks)
-                        totals[at] = (*totals[at], shown)
-                        parts = [rows[i][-1].text for i in together]
-                        adds_up = total_of(made) == whole
-                        if not (_as_read(parts, shown.text, adds_up) if cooks else adds_up):
-                            uneven.append(total.called)
+                known = with_total.get((first.thing, first.kind, first.condition), ())
+                for at in known if first.counts else ():
+                    shown = _shown(whole, total_of(exact), measure, step, cooks)
+                    totals[at] = (*totals[at], shown)
+                    parts = [rows[i][-1].text for i in together]
+                    adds_up = total_of(made) == whole
+                    if not (_as_read(parts, shown.text, adds_up) if cooks else adds_up):
+                        uneven.append(weighing.totals[at].called)
     fibres = _fibres(weighing, system, scale_step)
     names = tuple(dict.fromkeys(uneven))
     return WeighSheet(weighing, tuple(rows), tuple(totals), fibres, names, system, scale_step)
@@ -144,10 +146,6 @@ def _adding_up(weighing: Weighing, here: list[int]) -> list[list[int]]:
         row = weighing.rows[i]
         groups.setdefault((row.condition, -1 if row.counts else i), []).append(i)
     return list(groups.values())
-
-
-def _is_total_of(total: Total, row: Row) -> bool:
-    return (total.thing, total.kind, total.condition) == (row.thing, row.kind, row.condition)
 
 
 def _shown(
