@@ -17,8 +17,9 @@ from procedure.collection import shop
 from procedure.collection.bytes_of import bytes_of
 from procedure.collection.workshop import LevelSaid, Opening, WorkshopFault, WorkshopFile
 from procedure.findings import Says, say
+from procedure.language.one_line import LONGEST_NAME
 from procedure.language.parsing import Refusal, parse
-from procedure.language.reading import LONGEST_LINE, LONGEST_NAME
+from procedure.language.reading import LONGEST_LINE
 from procedure.language.table import table
 from procedure.language.words import declaration_words, reserved
 from procedure.model import describing

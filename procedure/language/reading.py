@@ -3,53 +3,33 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
 from fractions import Fraction
 
 from procedure.findings import Count, Says, Word, say
 from procedure.language.by_node import may_come_again
-from procedure.language.called import Called
-from procedure.language.chained import chained
-from procedure.language.clauses_unsaid import (
-    may_be_short,
-    short_in_declaration,
-    with_clauses,
-    without_particle,
-)
-from procedure.language.equal_lines import LONG, EqualLines, Read
-from procedure.language.everyday_order import heads, in_plain_order, slip_behind_to
-from procedure.language.kept_lines import Held, Lines, Part, Said
-from procedure.language.parsing import Refusal, parse
-from procedure.language.same_shape import PlainShapes, shape_of
-from procedure.language.table import table
-from procedure.language.tree import Fault, Line, Node, SaidOf, Section, Token, Tree, written_as
-from procedure.language.turns import described, plainly, rounds
+from procedure.language.equal_lines import LONG
+from procedure.language.everyday_order import heads
+from procedure.language.kept_lines import Lines, Part, Said
+from procedure.language.one_line import BLOCKS, SCANNERS, LineReader, opens, refused
+from procedure.language.parsing import Refusal
+from procedure.language.tree import Fault, Line, Node, SaidOf, Section, Token, Tree
 from procedure.language.words import (
     HEADER_WORDS,
     SECTIONS,
     Scanner,
-    declaration_words,
-    header_words,
     heading_words,
-    step_words,
 )
 from procedure.vocabulary import near
 
 LONGEST_LINE = 4000
-LONGEST_NAME = 60
 DEEPEST = 20
 MOST_FAULTS = 1000
 # Lines that one step or declaration may go on for.
 MOST_LINES = 4000
-# In a text with so many faulty lines nobody looks at what the others say.
-MOST_GUESSED = 50
-# Words of a step that may be said in everyday words; the longest that people wrote had forty.
-MOST_EVERYDAY_WORDS = 400
 TAB = 4
 # A first line of so many words, before any heading, is prose.
 PROSE_FROM = 2
 
-_BLOCKS = {word: word.lower() for word in ("REPEAT", "IF", "FOR", "EITHER", "OR", "MEANWHILE")}
 # What people write before a colon that is no name, and what to write for it.
 _NO_LABELS = {
     **dict.fromkeys(
@@ -63,16 +43,6 @@ _NO_LABELS = {
 }
 # What people put in front of the lines of a list.
 _LIST_MARK = r"\s+([-*•–—]|\d{1,2}[.)])(?=\s+[^\W\d])"
-_SCANNERS: dict[str, tuple[str, Scanner]] = {
-    "procedure": ("header", header_words),
-    "fibre": ("declaration", declaration_words),
-    "equipment": ("declaration", declaration_words),
-    "materials": ("declaration", declaration_words),
-    "steps": ("step", step_words),
-}
-_START = {scanner: start for start, scanner in _SCANNERS.values()}
-_EQUAL = EqualLines()
-_PLAIN = PlainShapes()
 
 
 def read(text: str, lines: Lines | None = None) -> Tree:
@@ -88,30 +58,19 @@ def read(text: str, lines: Lines | None = None) -> Tree:
     return _Reader(text, lines).tree
 
 
-class _Reader:
+class _Reader(LineReader):
     """One reading: the sections so far, the lines open above the present one."""
 
     def __init__(self, text: str, kept: Lines | None = None) -> None:
-        self.table = table()
-        self.kept = kept
-        # The pending line and those that continue it, as they were written.
-        self.raws: tuple[tuple[int, str], ...] = ()
-        self.sections: list[Section] = []
+        text = text.removeprefix("\ufeff").replace("\r\n", "\n").replace("\r", "\n")
+        lines = text.split("\n")
+        super().__init__(lines, kept)
         self.said_of: list[SaidOf] = []
-        self.faults: list[Fault] = []
         # The lines that a deeper one may continue or be under: indentation and line.
         self.open: list[tuple[int, Line | None]] = []
-        self.pending: list[Token] = []
         self.pending_indent = 0
         self.too_deep = False
         self.prose = False
-        self.called = Called(None if kept is None else kept.once)
-        # What is kept of the line that is finished now.
-        self.held = Held()
-        # The one step that a line says, in plain words; empty where it says more.
-        self.plain_already: list[Token] = []
-        # What is known of a line that is written as one before it.
-        self.equal: Read | None = None
         self.told_of_margin = False
         # The sections without a heading, once they are looked for, and those told of.
         self.lacking: tuple[str, ...] | None = None
@@ -126,11 +85,8 @@ class _Reader:
         self.told_of_length: Token | None = None
         # Blocks whose steps are not indented, which were told of.
         self.told_of_blocks: set[int] = set()
-        text = text.removeprefix("\ufeff").replace("\r\n", "\n").replace("\r", "\n")
-        lines = text.split("\n")
         if all(f"\n{name}" in text for name in SECTIONS):
             self.lacking = ()
-        self.lines = lines
         may_come_again(kept is not None or len(lines) < LONG)
         for number, raw in enumerate(lines, 1):
             stripped = raw.strip()
@@ -186,14 +142,14 @@ class _Reader:
             return
         self.usual = self.usual or indent
         raw = self.unmarked(raw, number)
-        _, scanner = _SCANNERS[self.sections[-1].name]
-        if self.pending and indent > self.pending_indent and not _opens(self.pending):
+        _, scanner = SCANNERS[self.sections[-1].name]
+        if self.pending and indent > self.pending_indent and not opens(self.pending):
             self.go_on(scanner, raw, number)
             return
         self.finish()
         if self.lacking != () and self.begun_without_heading(raw, number):
             self.usual = indent
-            _, scanner = _SCANNERS[self.sections[-1].name]
+            _, scanner = SCANNERS[self.sections[-1].name]
         self.pending = self.scanned(scanner, raw, number)
         self.raws = ((number, raw),)
         self.pending_indent = indent
@@ -240,19 +196,6 @@ class _Reader:
             remedy = say("Take “{mark}” away, and so below.", mark=found[1])
             self.fault(number, at, to, sentence, remedy)
         return raw[: found.start(1)] + " " * len(found[1]) + raw[found.end(1) :]
-
-    def scanned(self, scanner: Scanner, raw: str, number: int) -> list[Token]:
-        """The tokens of a line that continues the pending one, if any."""
-        before = self.pending
-        if self.kept is None:
-            self.equal = None if before else self.equal_to(_START[scanner], raw, number)
-            return scanner(raw, number, before) if self.equal is None else self.equal.tokens
-        key = (scanner, raw, number, before[-1].kind if before else "")
-        tokens: list[Token] = self.kept.once(key, lambda: scanner(raw, number, before))
-        return tokens
-
-    def fault(self, line: int, column: int, to: int, sentence: Says, remedy: Says) -> None:
-        self.faults.append(Fault(line, column, to, sentence, remedy))
 
     def of_a_list(self, raw: str, number: int) -> bool:
         """Read a line at the margin that begins with the mark of a list; it is told of once."""
@@ -391,7 +334,7 @@ class _Reader:
             expected = frozenset(("PROCEDURE", "SECTION"))
         else:
             expected = frozenset(("SECTION",))
-        fault = self.note(raw, tokens) or _refused(Refusal(0, expected), tokens, "section")
+        fault = self.note(raw, tokens) or refused(Refusal(0, expected), tokens, "section")
         self.faults.append(fault)
         self.stray = (raw, fault)
         for name in ("procedure", *SECTIONS):
@@ -399,16 +342,6 @@ class _Reader:
             if begun and (name != "procedure" or not self.sections):
                 self.sections.append(Section(name, tokens[0], None, []))
                 self.open = []
-
-    def note(self, raw: str, tokens: list[Token]) -> Fault | None:
-        """The fault of a sentence below the title; None for anything else."""
-        if not self.sections or self.sections[-1].name != "procedure":
-            return None
-        if raw != self.lines[tokens[0].line - 1]:
-            return None  # a word that is written twice is told of first
-        from procedure.language.titles import note_meant
-
-        return note_meant(raw, tokens[0].line, tokens)
 
     def without_heading(self, tokens: list[Token]) -> bool:
         """Begin the section of a line at the margin whose heading is missing; it is told once."""
@@ -497,10 +430,10 @@ class _Reader:
 
     def indented(self, raw: str, number: int) -> None:
         """Read a line that lost its indentation as if it had it, so that nothing else is amiss."""
-        _, scanner = _SCANNERS[self.sections[-1].name]
+        _, scanner = SCANNERS[self.sections[-1].name]
         self.pending = self.scanned(scanner, raw, number)
         self.raws = ((number, raw),)
-        if self.open and self.open[0][0] > 0 and not _opens(self.pending):
+        if self.open and self.open[0][0] > 0 and not opens(self.pending):
             return  # it belongs where the line above it does
         if self.unfilled(0) is not None and self.pending[0].kind != "OR":
             self.pending_indent = 1  # what a block at the margin holds
@@ -509,7 +442,7 @@ class _Reader:
         self.open = []
         # A block it may open; what is deeper than the lines above it continues it.
         deep = self.pending_indent if beside else LONGEST_LINE
-        self.pending_indent = self.usual if _opens(self.pending) else deep
+        self.pending_indent = self.usual if opens(self.pending) else deep
 
     def told_of_prose(self, tokens: list[Token]) -> bool:
         """Tell of a text in prose, and nothing more."""
@@ -528,7 +461,7 @@ class _Reader:
         if not tokens:
             return
         section = self.sections[-1]
-        start, _ = _SCANNERS[section.name]
+        start, _ = SCANNERS[section.name]
         said = self.said(start, tokens)
         if len(self.raws) > 1 and self.in_two(said):
             return
@@ -574,7 +507,7 @@ class _Reader:
         It is looked for in a few lines, then in twice as many: where each of a thousand begins
         anew, the rest is not read again for each.
         """
-        start, _ = _SCANNERS[self.sections[-1].name]
+        start, _ = SCANNERS[self.sections[-1].name]
         count = 1
         while count < len(raws):
             count *= 2
@@ -588,181 +521,6 @@ class _Reader:
         self.raws, self.pending_indent = raws, indent
         self.pending = self.again(raws)
         self.finish()
-
-    def again(self, raws: tuple[tuple[int, str], ...]) -> list[Token]:
-        """The tokens of some lines, read for themselves."""
-        _, scanner = _SCANNERS[self.sections[-1].name]
-        tokens: list[Token] = []
-        for number, raw in raws:
-            tokens = [*tokens, *scanner(raw, number, tokens)]
-        return tokens
-
-    def guessed(self, start: str, fault: Fault) -> Node | None:
-        """What a line that cannot be read most likely says, where that is one thing."""
-        if start in ("title", "section") or len(self.faults) > MOST_GUESSED:
-            return None
-        from procedure.language.guessing import in_the_text, likely
-
-        for raws in likely(fault, self.raws):
-            tokens = in_the_text(self.again(raws), raws, self.raws)
-            if tokens and start == "step":
-                tokens = self.in_full(tokens)
-                tokens = self.called.in_one_word(plainly(tokens))
-                steps = list(chained(tokens, self.called))
-                tokens = rounds(self.plain(steps[0]))[1] if len(steps) == 1 else []
-            elif start == "declaration":
-                tokens = described(tokens)
-            found = parse(self.table, start, tokens) if tokens else None
-            if isinstance(found, Node):
-                return found
-        return None
-
-    def said(self, start: str, tokens: list[Token]) -> Said:
-        """What a line says, as it was read last where that must be the same."""
-        if self.kept is None:
-            return self.once_read(start, tokens)
-        self.held = self.kept.once((start, self.raws), Held)
-        if self.held.said is None or self.held.names is not self.called.state:
-            self.held.names = self.called.state
-            self.held.said = self.made_of(start, tokens)
-        return self.held.said
-
-    def once_read(self, start: str, tokens: list[Token]) -> Said:
-        """What a line says, as it was read where the same words stood before."""
-        if self.equal is not None and self.equal.tokens is tokens:
-            return self.equal.said
-        self.called.asked = False
-        said = self.made_of(start, tokens)
-        if len(self.raws) == 1 and not self.called.asked:
-            number, raw = self.raws[0]
-            _EQUAL.keep(self.by_sorts(start), raw, number, tokens, said)
-        return said
-
-    def equal_to(self, start: str, raw: str, number: int) -> Read | None:
-        """What a line was read as where the same words stood before."""
-        return _EQUAL.at(self.by_sorts(start), raw, number)
-
-    def by_sorts(self, start: str) -> str:
-        """A start symbol; for steps with the words that mean the only thing of a sort."""
-        return self.called.sorts() if start == "step" else start
-
-    def made_of(self, start: str, tokens: list[Token]) -> Said:
-        """What a line says, by its words and the names of the text so far."""
-        if start == "step" and len(tokens) > 1 and tokens[-1].kind == "COLON" and _opens(tokens):
-            tokens = tokens[:-1]  # repeat 3 times:
-        if start != "step":
-            tokens = _described(tokens) if start != "header" else tokens
-            return Said((self.part(start, tokens),), (), tuple(tokens))
-        if len(tokens) > MOST_EVERYDAY_WORDS:
-            return Said((self.at_length(tokens),), _labels(tokens))
-        if len(self.raws) > 1:
-            return self.in_the_words_of_the_grammar(tokens)
-        shape = shape_of(tokens, self.called.only_of_their_sort())
-        if shape in _PLAIN:
-            return Said((self.part(start, tokens),), _labels(tokens))
-        asked, self.called.asked = self.called.asked, False
-        said = self.in_the_words_of_the_grammar(tokens)
-        if shape and self.plain_already == tokens and not self.called.asked:
-            _PLAIN.add(shape)
-        self.called.asked |= asked
-        return said
-
-    def in_the_words_of_the_grammar(self, written: list[Token]) -> Said:
-        """What a step says, everyday words put into those of the grammar."""
-        tokens = self.in_full(written)
-        if any(token.word == "all" for token in tokens):
-            tokens = self.called.all_of_a_sort(tokens)
-        tokens = self.called.in_one_word(plainly(tokens))
-        of_things: tuple[SaidOf, ...] = ()
-        if len(tokens) < len(written):
-            from procedure.language.read_over import left_out
-
-            of_things = left_out(written, tokens)
-        self.plain_already = []
-        parts = tuple(self.steps_of(tokens))
-        return Said(parts, _labels(tokens), of_things=of_things)
-
-    def at_length(self, tokens: list[Token]) -> Part:
-        """A step that goes on and on, in the words of the language alone: a list of materials."""
-        part = self.part("step", tokens)
-        if part.node is not None:
-            return part
-        sentence = say(
-            "This step has {long} words and marks; more than {most} are not read as everyday "
-            "words.",
-            long=Count(Fraction(len(tokens))),
-            most=Count(Fraction(MOST_EVERYDAY_WORDS)),
-        )
-        last = [one for one in tokens if one.line == tokens[0].line][-1]
-        remedy = Says("Make several steps of it, each in a line of its own.")
-        return part._replace(
-            faults=(Fault(tokens[0].line, tokens[0].column, last.to, sentence, remedy),)
-        )
-
-    def steps_of(self, tokens: list[Token]) -> Iterator[Part]:
-        """The steps of one line, and the blocks that it makes of them."""
-        count, block = 0, -1
-        if tokens[0].kind == "MEANWHILE" and len(tokens) > 1:
-            # “meanwhile rinse silk in tub”: a block of one step, in one line.
-            yield self.part("step", tokens[:1])
-            count, block = 1, 0
-            tokens = tokens[1:]
-        if any(token.kind == "TIMES" for token in tokens):
-            from procedure.language.in_between import each_time, in_between
-
-            tokens = each_time(tokens)
-            if (found := in_between(tokens)) is not None:
-                again, step = rounds(in_plain_order(found[0]))
-                yield self.part("step", again, block)
-                yield self.part("step", step, count)
-                yield self.part("step", found[1], count)
-                return
-        slips: tuple[Fault, ...] = ()
-        if (slip := slip_behind_to(tokens, self.called)) is not None:
-            from procedure.language.faults import no_verb
-
-            tokens = [slip if one.column == slip.column else one for one in tokens]
-            slips = (no_verb(slip),)
-        steps = [self.plain(one) for one in chained(tokens, self.called)]
-        for one in steps:
-            again, step = rounds(one)
-            # “rinse yarn twice in tub”: a block of one step, in one line.
-            within = block
-            if again:
-                yield self.part("step", again, block)
-                count, within = count + 1, count
-            if len(steps) == 1 and not (again or slips):
-                self.plain_already = step
-            part = self.part("step", step, within)
-            if slips:
-                part, slips = part._replace(faults=(*slips, *part.faults)), ()
-            yield part._replace(said=tuple(one)) if len(steps) > 1 else part
-            count += 1
-
-    def in_full(self, tokens: list[Token]) -> list[Token]:
-        """The tokens of a step with what is written short in full."""
-        if not may_be_short(tokens):
-            return without_particle(tokens, self.called)
-        from procedure.language.shorthand import spelt_out
-
-        return spelt_out(tokens, self.called)
-
-    def plain(self, tokens: list[Token]) -> list[Token]:
-        """One step of a line in the order and with the clauses of the language."""
-        return with_clauses(in_plain_order(without_particle(tokens, self.called)))
-
-    def part(self, start: str, tokens: list[Token], under: int = -1) -> Part:
-        """A part of a line, parsed."""
-        before = len(self.faults)
-        node = self.parsed(start, tokens)
-        faults = tuple(self.faults[before:])
-        del self.faults[before:]
-        unread: tuple[str, ...] = ()
-        written = ""
-        if node is None:
-            unread = tuple([one.name for one in tokens if one.kind in ("LABEL", "NAME")])
-            written = written_as(tokens, self.raws)
-        return Part(tokens[0], _opens(tokens), node, faults, under, names=unread, written=written)
 
     def label_of_no_bath(self, tokens: list[Token]) -> None:
         """Tell of “optional:” and its like, which would be the name of a step and say nothing."""
@@ -835,46 +593,6 @@ class _Reader:
         above = self.open[-1][1] if self.open else None
         return section.lines if above is None else above.block
 
-    def parsed(self, start: str, tokens: list[Token]) -> Node | None:
-        for token in tokens:
-            kind = token.kind
-            if kind == "NAME":
-                letters = len(token.text)
-            elif kind == "LABEL":
-                letters = len(token.name)  # the colon of a label is no part of its name
-            else:
-                continue
-            if letters > LONGEST_NAME:
-                sentence = say(
-                    "This name is {long} characters long; {most} is the most.",
-                    long=Count(Fraction(letters)),
-                    most=Count(Fraction(LONGEST_NAME)),
-                )
-                remedy = Says("Choose a shorter name.")
-                self.fault(token.line, token.column, token.to, sentence, remedy)
-                return None
-        found = self.understood(start, tokens)
-        if isinstance(found, Fault) and start == "header" and len(self.raws) == 1:
-            found = self.note(self.raws[0][1], tokens) or found
-        if isinstance(found, Fault):
-            self.faults.append(found)
-            return self.guessed(start, found)
-        return found
-
-    def understood(self, start: str, tokens: list[Token]) -> Node | Fault:
-        """What the tokens of one line make, or why they make nothing."""
-        # A heading has no pending line, and is one of a few.
-        kept = self.kept is not None and start not in ("title", "section")
-        key = tuple(map(_meaning, tokens)) if kept else ()
-        made = self.held.made.get(key) if kept else None
-        if made is None:
-            found = parse(self.table, start, tokens)
-            raws = self.raws
-            made = _refused(found, tokens, start, raws) if isinstance(found, Refusal) else found
-            if kept:
-                self.held.made[key] = made
-        return made
-
 
 def _anew(said: Said, raws: tuple[tuple[int, str], ...]) -> Fault | None:
     """The fault of a line that is indented as if it went on with the one above; None for none."""
@@ -886,29 +604,11 @@ def _anew(said: Said, raws: tuple[tuple[int, str], ...]) -> Fault | None:
     return next((fault for fault in faults if begins_anew(fault, raws)), None)
 
 
-def _refused(
-    why: Refusal, tokens: list[Token], start: str, raws: tuple[tuple[int, str], ...] = ()
-) -> Fault:
-    """The fault of a line that cannot be read; its words are loaded where there is one."""
-    from procedure.language.faults import refused
-
-    return refused(why, tokens, start, raws)
-
-
-def _described(tokens: list[Token]) -> list[Token]:
-    """The words of a declaration, with what is written short in full."""
-    if short_in_declaration(tokens):
-        from procedure.language.shorthand import described_in_full
-
-        tokens = described_in_full(tokens)
-    return described(tokens)
-
-
 def _lost_from(section: str, first: Token) -> bool:
     """True where a line at the margin may be one of that section, by its first word."""
     if section == "steps":
         word = first.text.lower()
-        return first.kind == "LABEL" or word in heads() or word in _BLOCKS.values()
+        return first.kind == "LABEL" or word in heads() or word in BLOCKS.values()
     if section == "procedure":
         return first.text.rstrip(":").lower() in HEADER_WORDS
     return first.kind == "LABEL"
@@ -936,26 +636,6 @@ def _heading_meant(tokens: list[Token]) -> str:
     return HEADINGS.get(tokens[0].text.rstrip(": ").lower(), "") if len(tokens) == 1 else ""
 
 
-def _meaning(token: Token) -> tuple[int, int, str]:
-    """What a token is in its line, where names of several words are read as one."""
-    return token.line, token.column, token.word
-
-
-def _labels(tokens: list[Token]) -> tuple[Token, ...]:
-    """The labels of a line, and the names after “as”."""
-    kinds = [token.kind for token in tokens]
-    if "LABEL" not in kinds and "AS" not in kinds:
-        return ()
-    behind = zip(tokens, ("", *kinds), strict=False)
-    return tuple([one for one, before in behind if one.kind == "LABEL" or before == "AS"])
-
-
 def _variable(each: Node) -> Token:
     """The new name of “for each skein in gold, moss”."""
     return next(one for one in each.children if isinstance(one, Token) and one.kind == "NAME")
-
-
-def _opens(tokens: list[Token]) -> str:
-    """The block that a line opens by its first word after the label, if any."""
-    first = tokens[1] if tokens[0].kind == "LABEL" and len(tokens) > 1 else tokens[0]
-    return _BLOCKS.get(first.kind, "")

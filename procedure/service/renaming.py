@@ -16,7 +16,7 @@ from pathlib import Path
 from procedure.findings import Edit
 from procedure.language import Token
 from procedure.language.called import Called
-from procedure.language.reading import LONGEST_NAME
+from procedure.language.one_line import LONGEST_NAME
 from procedure.language.words import reserved
 from procedure.quantity.record import NamedTuple
 from procedure.service.desk import Desk

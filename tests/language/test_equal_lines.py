@@ -8,7 +8,7 @@ from unittest.mock import patch
 
 import pytest
 
-from procedure.language import reading
+from procedure.language import one_line, reading
 from procedure.language.equal_lines import MOST, EqualLines
 from procedure.language.kept_lines import Said
 from procedure.language.tree import Line
@@ -44,7 +44,7 @@ def test_in_the_same_place_and_in_another(path: Path) -> None:
 
 def test_they_are_read_once() -> None:
     reading.read('procedure "One"\n\nsteps\n  clean the-one-and-only-pot\n')
-    with patch.object(reading, "plainly", side_effect=AssertionError):
+    with patch.object(one_line, "plainly", side_effect=AssertionError):
         tree = reading.read('procedure "Two"\n\nsteps\n\n  clean the-one-and-only-pot\n')
     (line,) = tree.sections[-1].lines
     assert line.node is not None and line.first.line == 5

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from procedure.language import reading, words
+from procedure.language import one_line, reading, words
 from procedure.language.equal_lines import EqualLines
 from procedure.language.same_shape import MOST, PlainShapes, shape_of
 from procedure.language.tree import Line, Tree
@@ -42,8 +42,8 @@ def read_with(monkeypatch: pytest.MonkeyPatch) -> Callable[[PlainShapes, str], A
     """Reads a text with the shapes that are known so far; no line is known by its words."""
 
     def read(shapes: PlainShapes, text: str) -> Any:
-        monkeypatch.setattr(reading, "_PLAIN", shapes)
-        monkeypatch.setattr(reading, "_EQUAL", EqualLines())
+        monkeypatch.setattr(one_line, "_PLAIN", shapes)
+        monkeypatch.setattr(one_line, "_EQUAL", EqualLines())
         return told(reading.read(text))
 
     return read
@@ -99,11 +99,11 @@ def test_numbers_and_names_play_no_part(rows: list[tuple[str, str, int, int]], s
     steps = "".join(f"  {said.format(a=a, b=b, n=n, m=m)}\n" for a, b, n, m in rows)
     text = f'procedure "x"\n\nfibre\n  lot-1: wool yarn, 100 g\n\nsteps\n{steps}'
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(reading, "_EQUAL", EqualLines())
-        patch.setattr(reading, "_PLAIN", NoShapes())
+        patch.setattr(one_line, "_EQUAL", EqualLines())
+        patch.setattr(one_line, "_PLAIN", NoShapes())
         plain = told(reading.read(text))
-        patch.setattr(reading, "_EQUAL", EqualLines())
-        patch.setattr(reading, "_PLAIN", PlainShapes())
+        patch.setattr(one_line, "_EQUAL", EqualLines())
+        patch.setattr(one_line, "_PLAIN", PlainShapes())
         assert told(reading.read(text)) == plain
 
 

@@ -16,7 +16,7 @@ from hypothesis import given, settings
 from lark.lexer import Lexer
 from strategies import EXAMPLES, procedures, texts
 
-from procedure.language import Token, Tree, reading
+from procedure.language import Token, Tree, one_line, reading
 from procedure.language import table as tables
 from procedure.language.equal_lines import EqualLines
 from procedure.language.parsing import Refusal, parse
@@ -77,7 +77,7 @@ def parsed_lines(text: str) -> list[tuple[str, list[Token], Node | Refusal]]:
         return answer
 
     anew = patch.object(EqualLines, "at", lambda *_: None)  # and not as they were read before
-    with patch.object(reading, "parse", watched), anew:
+    with patch.object(one_line, "parse", watched), anew:
         tree: Tree = reading.read(text)
     assert tree.line_count >= 1
     return calls
