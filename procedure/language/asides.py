@@ -90,7 +90,9 @@ def _said(run: Sequence[Token]) -> list[Token] | None:
     """An aside as the clause that it is; None where it holds what must be followed."""
     last, first = run[-1], run[0]
     denied = _beginning(run)
-    if denied and last.word in _BOILS and all(one.kind not in _FOLLOWED for one in run[:-1]):
+    # Beside another heat an “at” was put before this one.
+    before = run[:-2] if [one.kind for one in run[-2:-1]] == ["AT"] else run[:-1]
+    if denied and last.word in _BOILS and all(one.kind not in _FOLLOWED for one in before):
         below = first._replace(kind="LIMIT", meant="below")
         return [below, last._replace(kind="HEAT", meant="the boil")]
     manners = [one for one in run if one.kind == "MANNER"]

@@ -239,7 +239,10 @@ def _of_a_bath(lag: Lag) -> bool:
 
 
 def _hung_up(made: Timetable, opens: int, closes: int) -> tuple[tuple[str, str], ...]:
-    """The lots that hang from this day on until a step for which they are wetted out again."""
+    """The lots that hang from this day on, and the step for which each is wetted out again.
+
+    The step is empty for what only waits to be dried.
+    """
     found: dict[tuple[str, str], None] = {}
     for number, took in longer_than_wished(made).items():
         lag = made.work.lags[number]
@@ -248,7 +251,8 @@ def _hung_up(made: Timetable, opens: int, closes: int) -> tuple[tuple[str, str],
             before, after = (made.work.activity[key].lots for key in (lag.before, lag.after))
             # What is split before it waits has other names after that.
             lots = [lot for lot in before if lot in after] or list(after if before else ())
-            found |= dict.fromkeys((lot, lag.after) for lot in lots)
+            again = lag.after if lag.dried else ""
+            found |= dict.fromkeys((lot, again) for lot in lots)
     return tuple(found)
 
 

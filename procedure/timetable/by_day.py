@@ -256,12 +256,11 @@ def _hung(agenda: Agenda, day: Day) -> list[PlanLine]:
     for lot, key in day.hung:
         alike.setdefault(key, []).append(lot)
     for key, lots in alike.items():
-        when = moment_in_words(agenda.made.work, agenda.made.at[key].start)
-        said = (
-            f"Hang up to dry then: {listed(lots)}; wetted out again in time for "
-            f"{agenda.named(key)} at {when}."
-        )
-        lines.append(PlanLine(said, 2, 4))
+        said = f"Hang up to dry then: {listed(lots)}"
+        if key:
+            when = moment_in_words(agenda.made.work, agenda.made.at[key].start)
+            said += f"; wetted out again in time for {agenda.named(key)} at {when}"
+        lines.append(PlanLine(f"{said}.", 2, 4))
     return lines
 
 

@@ -44,10 +44,18 @@ def test_what_is_said_is_how_it_is_done(words: str) -> None:
     ],
 )
 def test_not_to_boil_is_a_bound_of_heat(words: str) -> None:
-    step = told(f"simmer bath for 1 h, {words}")
+    _is_bound(told(f"simmer bath for 1 h, {words}"))
+
+
+def _is_bound(step: Step | None) -> None:
     assert step is not None
     bound = step.ceiling or (step.at.quantity if step.at is not None else None)
     assert bound is not None and bound.bound == "most" and bound.word == "boil"
+
+
+@pytest.mark.parametrize("words", ["do not boil", "never let it boil", "don't let it boil"])
+def test_so_it_is_behind_the_second_step_of_a_line(words: str) -> None:
+    _is_bound(told(f"put yarn in bath and simmer 1 h, {words}"))
 
 
 @pytest.mark.parametrize("row", ASIDES, ids=lambda row: row["begins"])

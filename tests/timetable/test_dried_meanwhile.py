@@ -100,3 +100,38 @@ def test_weekends_have_a_sound_plan(name: str) -> None:
     made = fitted(work_of([procedure.load(EXAMPLES / f"{name}.dye")], asked).work).made
     assert isinstance(made, Timetable)
     assert wrongs(made.work, {each.key: (each.start, each.end) for each in made.placed}) == []
+
+
+def test_what_waits_to_be_dried_is_not_wetted_out_for_that() -> None:
+    text = """procedure "Two lots, dried together"
+fibre
+  early: wool yarn, 100 g, scoured
+  late: wool yarn, 100 g, scoured
+equipment
+  pot: stainless steel pot, 10 L, lidded, for dyeing only
+  tub: plastic tub, 10 L, for dyeing only
+materials
+  alum: alum
+  weld: weld, dried
+steps
+  wet out early, late in tub with water 6 L at 30 °C for 1 h
+  alum-bath: prepare in pot with water 6 L, alum 12 % of early
+  mordant early in alum-bath at 80 °C for 1 h
+  cool alum-bath overnight covered
+  rinse early in tub with water 6 L
+  discard alum-bath to "foul drain"
+  clean pot
+  weld-bath: prepare in pot with water 6 L, weld 50 g
+  simmer weld-bath at 80 °C for 1 h
+  dye late in weld-bath at 80 °C for 2 h
+  rinse late in tub with water 6 L
+  dry early, late
+  discard weld-bath to "foul drain"
+"""
+    plan = procedure.read(text, "two.dye")
+    hours = Hours(times_of("10-16"), *days_of("sat,sun"))
+    made = fitted(work_of([plan], Asked(SATURDAY, hours, "10-16, sat,sun")).work).made
+    assert isinstance(made, Timetable)
+    said = " ".join(report(agenda(made)).split())
+    assert "Hang up to dry then: early. " in said
+    assert "early; wetted out again" not in said
