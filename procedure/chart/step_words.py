@@ -376,8 +376,11 @@ def on_one_scale(line: str, scale: str) -> str:
 
 
 def heat_text(quantity: Quantity, boiling: Fraction | None = None) -> str:
-    """A heat in both scales; of a word (simmer), the word with its numbers."""
+    """A heat in both scales; of a word (simmer), the word with its numbers; of a bound, its end."""
     low, high = quantity.ends
+    if quantity.bound:
+        end = high if quantity.bound == "most" else low
+        return f"at {'most' if quantity.bound == 'most' else 'least'} {degrees(end, end)}"
     if quantity.word:
         if boiling is not None:
             low, high = min(low, boiling), min(high, boiling)
@@ -400,7 +403,8 @@ def _heats(step: Step, moments: list[Moment]) -> str:
         if item is None or (item is step.to and step.does.adds):
             continue
         if _is_heat(item) and item.quantity is not None and item.quantity.known:
-            said.append(f"{word} {heat_text(item.quantity)}")
+            told = heat_text(item.quantity)
+            said.append(told if word == "at" and item.quantity.bound else f"{word} {told}")
         elif word == "at" and item.quantity is not None and item.quantity.kind == "unstated":
             said.append("heat unstated")
         elif word == "at":

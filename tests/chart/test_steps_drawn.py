@@ -90,6 +90,22 @@ def test_the_number_stands_beside_a_word() -> None:
     assert "80 to 95 °C" in simmered.says("step 2 details")
 
 
+@pytest.mark.parametrize(
+    ("written", "shown"),
+    [
+        ("at most 60 °C", "at most 60 °C"),
+        ("at at least 70 °C", "at least 70 °C"),
+        # below the boil of the vocabulary, which begins at 95 °C (common practice)
+        ("below the boil", "at most 95 °C"),
+    ],
+)
+def test_a_bound_of_heat_is_its_end_and_no_range(written: str, shown: str) -> None:
+    steps = f"weld-bath: prepare in kettle with water 5 L\nsimmer weld-bath {written} for 1 h\n"
+    details = dot_of(of_steps(steps), lanes="none").says("step 2 details")
+    assert f"{shown}; for 1 h" in details
+    assert "at at" not in details and "boil" not in details
+
+
 def test_what_is_not_said_is_shown_as_unstated() -> None:
     drawn = dot_of(of_steps("wet out yarn in tub with water unstated at unstated for unstated\n"))
     details = drawn.says("step 1 details")
