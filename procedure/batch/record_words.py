@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 
 from procedure.language import Token
-from procedure.quantity.record import NamedTuple
 
 # A comma inside a number belongs to the number, so that the amount is refused as a whole.
 _SHAPES = re.compile(
@@ -23,22 +22,6 @@ _SHAPES = re.compile(
     """,
     re.VERBOSE,
 )
-
-
-class RecordLine(NamedTuple):
-    """A line with those that continue it: its indentation, its words, and where a comment cut it.
-
-    ``comment`` is true where something after ``#`` was left out.
-    """
-
-    indent: int
-    tokens: tuple[Token, ...]
-    comment: bool
-
-    @property
-    def number(self) -> int:
-        """The line in the file, from 1."""
-        return self.tokens[0].line
 
 
 def words_of(text: str, line: int) -> tuple[tuple[Token, ...], bool]:

@@ -56,7 +56,8 @@ def examined(
     come without the fact behind its words. ``remember`` asks for the user's cache.
     """
     if len(names) < 2:
-        yield from map(_read_alone, names)
+        for name in names:
+            yield _read_alone(name)
         return
     memory = _memory(named) if remember else None
     try:

@@ -15,9 +15,12 @@ from procedure.compare.saying import brief
 from procedure.compare.sides import ComparedPart, Side
 from procedure.findings import Finding, Says, say
 from procedure.pipeline import Judged
+from procedure.wording.same_said import how_many
 
 # Baths go by the steps that make them; so often is that tried anew with what was learnt.
 ROUNDS = 3
+# What tells a finding from another: its rule, its level, its place in both plans, if it is allowed.
+Mark = tuple[str, str, str, bool]
 
 
 def compare(old: Judged, new: Judged) -> Compared:
@@ -199,10 +202,10 @@ def _findings(
                 where = _declared_at(side, name)
                 if where is not None:
                     known.setdefault(where, f"{kind} {number}")
-    counted = [
-        Counter(_mark(finding, known) for finding in side.plan.findings)
-        for side, known in zip((old, new), marks, strict=True)
-    ]
+    counted: tuple[Counter[Mark], Counter[Mark]] = (Counter(), Counter())
+    for side, known, count in zip((old, new), marks, counted, strict=True):
+        for finding in side.plan.findings:
+            count[_mark(finding, known)] += how_many(finding)
     gained = _beyond(new.plan.findings, marks[1], counted[0])
     return gained, _beyond(old.plan.findings, marks[0], counted[1])
 
@@ -215,7 +218,7 @@ def _declared_at(side: Side, name: str) -> ChangedLine | None:
     return ChangedLine(found[1].file, found[0].line) if found is not None else None
 
 
-def _mark(finding: Finding, known: dict[ChangedLine, str]) -> tuple[str, str, str, bool]:
+def _mark(finding: Finding, known: dict[ChangedLine, str]) -> Mark:
     """What tells a finding from another, wherever its line has gone."""
     where = known.get(ChangedLine(finding.file, finding.line), "")
     return finding.rule, finding.level, where, bool(finding.allowed)
@@ -224,14 +227,14 @@ def _mark(finding: Finding, known: dict[ChangedLine, str]) -> tuple[str, str, st
 def _beyond(
     findings: Iterable[Finding],
     known: dict[ChangedLine, str],
-    others: Counter[tuple[str, str, str, bool]],
+    others: Counter[Mark],
 ) -> tuple[Finding, ...]:
     left = Counter(others)
     found = []
     for finding in findings:
         mark = _mark(finding, known)
-        if left[mark] > 0:
-            left[mark] -= 1
+        if left[mark] >= how_many(finding):
+            left[mark] -= how_many(finding)
         else:
             found.append(finding)
     return tuple(found)

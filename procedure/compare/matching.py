@@ -24,8 +24,6 @@ PARTIES, SAID, LABEL, NEIGHBOURS, ABOUT_THERE = 2.0, 1.0, 0.3, 1.5, 0.2
 # Steps that are less alike than this by themselves are not the same step.
 LEAST = 1.75
 ROUNDS = 3
-# So many pairs of steps that are the same in all are looked at one by one.
-MOST_ALIKE = 10_000
 # So many pairs of steps that differ are held against each other: those of 500 and 500.
 MOST_PAIRS = 250_000
 
@@ -131,11 +129,12 @@ def _around(
 
 
 def _sure(old: Side, new: Side, looks: tuple[list[_Looks], list[_Looks]]) -> dict[int, int]:
-    """Parts that are the same in all, neighbours and theirs too, as many on one side as the other.
+    """Parts that are the same in all, neighbours and theirs too, and told apart by their turn.
 
-    Those are told apart by their turn alone. So are very many of them, however many there are.
+    They are those at the beginning and at the end of both plans, and between them those of which
+    there are as many on one side as on the other.
     """
-    known: list[dict[object, list[int]]] = []
+    known: list[list[object]] = []
     for side, mine in zip((old, new), looks, strict=True):
         marks: list[object] = [
             (one.kind, one.effect, frozenset(one.parties.items()), one.said) for one in mine
@@ -145,16 +144,28 @@ def _sure(old: Side, new: Side, looks: tuple[list[_Looks], list[_Looks]]) -> dic
                 (mark, _marks(marks, side.before[i]), _marks(marks, side.after[i]))
                 for i, mark in enumerate(marks)
             ]
-        places: dict[object, list[int]] = defaultdict(list)
-        for i, mark in enumerate(marks):
-            places[mark].append(i)
-        known.append(places)
-    found: dict[int, int] = {}
-    for mark, here in known[0].items():
-        others = known[1].get(mark, [])
-        if len(here) == len(others) or len(here) * len(others) > MOST_ALIKE:
-            found.update(zip(here, others, strict=False))
+        known.append(marks)
+    ours, theirs = known
+    least = min(len(ours), len(theirs))
+    begins = next((i for i in range(least) if ours[i] != theirs[i]), least)
+    rest = range(least - begins)
+    ends = next((i for i in rest if ours[-1 - i] != theirs[-1 - i]), len(rest))
+    found = {i: i for i in range(begins)}
+    found |= {len(ours) - 1 - i: len(theirs) - 1 - i for i in range(ends)}
+    between = [_places(marks, begins, len(marks) - ends) for marks in known]
+    for mark, here in between[0].items():
+        others = between[1].get(mark, [])
+        if len(here) == len(others):
+            found.update(zip(here, others, strict=True))
     return found
+
+
+def _places(marks: list[object], begin: int, end: int) -> dict[object, list[int]]:
+    """Where each mark is, from one place to another."""
+    places: dict[object, list[int]] = defaultdict(list)
+    for i in range(begin, end):
+        places[marks[i]].append(i)
+    return places
 
 
 def _marks(marks: list[object], places: Iterable[int]) -> frozenset[tuple[object, int]]:

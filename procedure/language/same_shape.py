@@ -60,7 +60,9 @@ def shape_of(tokens: list[Token], sorts: Container[str]) -> Shape:
             return ()
         add(kind)
         if kind == "NUMBER":
-            add("0" if text is word and text[0].isdecimal() else word)
+            # Of a whole number “3 times the weight” may be said, and so it is told from others.
+            plain = text is word and text[0].isdecimal()
+            add(("0" if text.isdigit() else "0.5") if plain else word)
         elif "-" in word and (kind == "NAME" or kind == "LABEL") and word not in in_tables:
             end = word[word.rindex("-") :].rstrip(": ")
             before_number = end.rstrip("0123456789")

@@ -149,9 +149,10 @@ def judged(study: Study, found: list[Finding]) -> list[Finding]:
     workshop = study.workshop
     levels, faults = levels_of(() if workshop is None else workshop.levels, RULES)
     kept = weighed(allowed(study, without_consequences(study, found), RULES), levels, RULES)
+    kept = gathered(study, kept)
     if workshop is not None:
         kept += [
             finding_of(workshop_file.faulty, workshop_file.told(workshop, fault))
             for fault in (*workshop.faults, *faults)
         ]
-    return sorted(gathered(study, kept), key=lambda finding: finding.order)
+    return sorted(kept, key=lambda finding: finding.order)

@@ -75,7 +75,8 @@ def _same_day(made: Timetable) -> Work:
             last[lag.after] = max(last.get(lag.after, (left, number)), (left, number))
     lags = list(made.work.lags)
     for _, number in last.values():
-        most = min(_A_WORKING_DAY, lags[number].most or _A_WORKING_DAY)
+        most = lags[number].most
+        most = _A_WORKING_DAY if most is None else min(_A_WORKING_DAY, most)
         lags[number] = replace(lags[number], most=most, wish=None)
     return replace(made.work, lags=tuple(lags))
 

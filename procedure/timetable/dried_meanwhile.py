@@ -35,9 +35,10 @@ def dried_in(made: Timetable) -> dict[int, int]:
 def with_drying(made: Timetable) -> Work | None:
     """The work with what has to be done where fibre waits for days; None where all is in it."""
     work = as_unknown(made.work)
-    long = [number for number in dried_in(made) if not _is_planned(work, work.lags[number])]
-    if not long:
+    long = list(dried_in(made))
+    if all(_is_planned(work, work.lags[number]) for number in long):
         return None
+    # Those that are planned already as well: what is hung up or wetted out is so with all its lots.
     chosen = [work.lags[number] for number in long]
     hung = {each.key: each for each in _hung_up(work, chosen)}
     wetted = {each.key: each for each in _wetted_again(work, chosen)}
@@ -52,11 +53,15 @@ def with_drying(made: Timetable) -> Work | None:
         lags.append(Lag(lag.before, up, most=waits()["fibre to the line"].wished, lies=lag.lies))
         lags.append(Lag(up, down, near=False))
         lags.append(Lag(down, lag.after, most=soon.most, why=soon.why, lies=soon.lies))
+    between = hung | wetted
     return replace(
         work,
-        activities=(*work.activities, *hung.values(), *wetted.values()),
+        activities=(
+            *(each for each in work.activities if each.key not in between),
+            *between.values(),
+        ),
         lags=tuple(dict.fromkeys(lags)),
-        between=work.between | hung.keys() | wetted.keys(),
+        between=work.between | between.keys(),
     )
 
 

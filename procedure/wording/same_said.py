@@ -46,6 +46,11 @@ def all_of(finding: Finding, thing: Thing) -> list[Thing]:
     return [thing, *(one for each in more for one in each.values if isinstance(one, Named | Word))]
 
 
+def how_many(finding: Finding) -> int:
+    """Of how many things a finding says the same."""
+    return len(all_of(finding, _ANY))
+
+
 def _others(said: dict[Thing, Alike], thing: Thing, told: set[int]) -> Alike:
     """What says the same of other things, and is not told of yet."""
     if len(said) == 1:

@@ -191,3 +191,37 @@ def test_many_steps_that_are_the_same_are_told_apart_by_their_turn() -> None:
     step = "  rinse yarn in tub with water 4 L\n"
     made = compare(read(head + step * 150, "old.dye"), read(head + step * 151, "new.dye"))
     assert [(one.kind, one.old) for one in made.changes] == [("new", None)]
+
+
+def _rinsed_and_dried(rounds: int, between: str = "") -> Judged:
+    head = (
+        'procedure "Long"\nfibre\n  yarn: wool yarn, 100 g\n'
+        "equipment\n  tub: plastic tub, 12 L\nsteps\n"
+    )
+    step = "  rinse yarn in tub with water 4 L\n  dry yarn\n"
+    half = rounds // 2
+    return read(head + step * half + between + step * (rounds - half), "long.dye")
+
+
+def test_one_step_more_in_the_middle_of_many_moves_none_of_them() -> None:
+    made = compare(_rinsed_and_dried(150), _rinsed_and_dried(150, "  air yarn\n"))
+    assert [one.kind for one in made.changes] == ["new"]
+
+
+def test_one_thing_more_that_is_in_danger_is_a_finding_that_is_gained() -> None:
+    head = (
+        'procedure "Dry"\nfibre\n  yarn: wool yarn, 100 g\n  more: wool yarn, 100 g\n'
+        "equipment\n  tub: plastic tub, 12 L\n  pot: stainless steel pot, 12 L\n"
+        "materials\n  weld: weld, dried\nsteps\n"
+    )
+    bath = "  bath: prepare in pot with water 4 L, weld 50 g\n"
+    one = (
+        "  wet out more in tub with water 4 L for 1 h\n"
+        + bath
+        + "  dye yarn, more in bath at 60 °C for 1 h\n"
+    )
+    both = bath + "  dye yarn, more in bath at 60 °C for 1 h\n"
+    old, new = read(head + one, "old.dye"), read(head + both, "new.dye")
+    dry = [finding.sentence for finding in new.findings if finding.rule == "entered-dry"]
+    assert len(dry) == 1 and "The same is true of more." in dry[0], [f.rule for f in new.findings]
+    assert dry[0] in [finding.sentence for finding in compare(old, new).gained]

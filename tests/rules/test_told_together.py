@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import json
+from pathlib import Path
 
 import pytest
 from expecting import plan_of
 
 from procedure import Finding
+from procedure.command.main import main
 from procedure.report import json_report, text
 from procedure.report.stored import findings_of, may_be_alike, stored, with_needed_facts
 
@@ -102,3 +104,17 @@ def test_pairs_and_single_lots_are_told_in_one() -> None:
     told = " ".join(text.report(found).split())
     assert told.count("Warning.") == 1
     assert f"birch and cedar (line {found[1].line}) and dogwood, elm and fir (line" in told
+
+
+def test_like_faults_of_the_workshop_file_at_one_place_are_all_told(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """They are no findings of a procedure, and what they hide is worse than they are."""
+    (tmp_path / "vatwright.toml").write_text(
+        'levels = { zzzzzzzz = "note", qqqqqww = "note" }\n', encoding="utf-8"
+    )
+    file = tmp_path / "bare.dye"
+    file.write_text('procedure "Bare"\nsteps\n  rinse yarn\n', encoding="utf-8")
+    assert main(["check", str(file)]) == 2
+    said = capsys.readouterr().out
+    assert "zzzzzzzz" in said and "qqqqqww" in said and "yarn" in said

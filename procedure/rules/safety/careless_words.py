@@ -281,9 +281,8 @@ class _Waived(NamedTuple):
 
 def _gear(words: str) -> str:
     gear = "(?:" + words + ")"
-    return (
-        r"\b(?:" + _WITHOUT + " " + gear + "(?: off)?|" + gear + " (?:off|" + _NOT_NEEDED + r"))\b"
-    )
+    without = r"(?<!\bnot )(?<!\bnever )\b" + _WITHOUT + " " + gear + "(?: off)?"
+    return r"\b(?:" + without + "|" + gear + " (?:off|" + _NOT_NEEDED + r"))\b"
 
 
 _WAIVED = (
