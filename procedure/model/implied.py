@@ -192,6 +192,8 @@ class Implied:
             if placed and lots:
                 return lots
             return baths or (lots if _lies(word) else ())
+        if pronoun and own is not None and own.does.adds and self.going.handled:
+            return self.going.last_lots  # squeeze yarn and add it to the bath
         where = {self.going.inside.get(lot, "") for lot in lots}
         if len(where) == 1 and (home := next(iter(where))) not in ("", SOMEWHERE):
             if not placed and _steeps(word):
