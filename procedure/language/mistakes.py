@@ -528,7 +528,7 @@ MISTAKES = (
     Mistake(
         "step",
         "",
-        r"^(?:soapy|salty|salted|vinegary?)? ?(?:water|bath|liquor)$",
+        r"^(?:(?:soapy|salty|salted|vinegary?) (?:water|bath|liquor)|water|liquor)$",
         "How much is in it is not said.",
         "Write what is in it: “with water {much_water}, soap 3 % of yarn”.",
     ),

@@ -86,3 +86,20 @@ def test_cooling_a_little_is_asked_how_far(how: str) -> None:
     text = HEAD + f"  {BATH[0]}\n  heat dye-bath to 80 °C\n  let dye-bath cool {how}\n"
     found = procedure.read(text).findings
     assert [one.rule for one in found if one.level == "error"] == ["something-missing"]
+
+
+def test_a_line_that_cannot_be_read_is_told_once() -> None:
+    """Names in it, and names of things whose own line could not be read, bring nothing more."""
+    text = HEAD.replace("  indigo: indigo\n", "  cream of tartar\n") + (
+        "  slide a skein in under the surface and work it for 5 min\n"
+        "  wet out yarn in tub with water 5 L, cream of tartar 5 g for 1 h\n"
+    )
+    found = [one for one in procedure.read(text).findings if one.level == "error"]
+    assert [one.rule for one in found] == ["cannot-read", "cannot-read"]
+
+
+def test_a_part_of_a_lot_is_told_to_be_parted_first() -> None:
+    steps = (*BATH, "enter yarn in dye-bath", "lift yarn", "rinse half in tub with water 5 L")
+    found = procedure.read(HEAD + "".join(f"  {one}\n" for one in steps)).findings
+    (asked,) = [one for one in found if one.rule == "not-declared"]
+    assert "split yarn into early 100 g, late" in asked.remedy
