@@ -14,6 +14,7 @@ from functools import cache
 from procedure.language.tree import Token
 from procedure.quantity.record import TYPE_CHECKING
 from procedure.vocabulary import vocabulary
+from procedure.vocabulary.plant_parts import parts_of_plants
 
 if TYPE_CHECKING:
     from typing import Any
@@ -21,6 +22,8 @@ if TYPE_CHECKING:
 LONGEST = 4
 # What any fibre may be called, where there is only one lot.
 _ANY_FIBRE = ("fibre", "fiber")
+# What a dyestuff that stays in pieces may be called, where there is only one.
+_ANY_PLANT = ("plants", "plant")
 _BY_FORM = {
     "yarn": ("yarn", "skein", "skeins", "hank", "hanks"),
     "cloth": ("cloth", "fabric"),
@@ -85,20 +88,23 @@ class Called:
             if said:
                 words = one
                 break
-        if section != "materials":
-            self._sorts(section, words, name)
+        for word in self._sorts(section, words, clauses) - {name}:
+            self._note(word, name)
         if words:
             self._note(said or " ".join(words), name)
 
-    def _sorts(self, section: str, words: Sequence[str], name: str) -> None:
-        """Note what a thing is by itself: the wool, the skein; the bucket."""
+    def _sorts(
+        self, section: str, words: Sequence[str], clauses: Sequence[Sequence[str]]
+    ) -> set[str]:
+        """What a thing is by itself: the wool, the skein; the bucket; the plants, the skins."""
+        if section == "materials":
+            return _sorts_of_plant(words, clauses)
         sorts = set(words[-1:])
         if section == "fibre":
             forms = [vocabulary().find(word, "form") for word in words]
             form = next((one.name for one in forms if one is not None), "")
             sorts = {*_ANY_FIBRE, *words[:1], *words[-1:], *_BY_FORM.get(form, ())}
-        for word in sorts - {name}:
-            self._note(word, name)
+        return sorts
 
     def only_of_their_sort(self) -> dict[str, str]:
         """The name of the only thing that a word is said of, for each word that is no name."""
@@ -223,6 +229,17 @@ class Called:
 
     def _joined(self, run: list[Token]) -> Token:
         return run[0]._replace(text=_spaced(run), meant=self._name(_said(run)))
+
+
+def _sorts_of_plant(words: Sequence[str], clauses: Sequence[Sequence[str]]) -> set[str]:
+    """What a dyestuff of a plant is called by itself: the plants, and its part, the skins."""
+    known = vocabulary()
+    entry = known.material(" ".join(words)) if words else None
+    if entry is None or entry.table != "dyestuffs":
+        return set()
+    parts = parts_of_plants().intersection(words)
+    state = any(known.find(word, "state") is not None for one in clauses for word in one)
+    return {*_ANY_PLANT, *parts} if parts or state else set()
 
 
 @cache

@@ -60,9 +60,10 @@ def shape_of(tokens: list[Token], sorts: Container[str]) -> Shape:
             return ()
         add(kind)
         if kind == "NUMBER":
-            # Of a whole number “3 times the weight” may be said, and so it is told from others.
+            # “3 times the weight” and “1.5 times the weight” are turned to parts, “1 1/2 times”
+            # to a share, and so each is told from the others.
             plain = text is word and text[0].isdecimal()
-            add(("0" if text.isdigit() else "0.5") if plain else word)
+            add(_sort_of_number(text) if plain else word)
         elif "-" in word and (kind == "NAME" or kind == "LABEL") and word not in in_tables:
             end = word[word.rindex("-") :].rstrip(": ")
             before_number = end.rstrip("0123456789")
@@ -71,6 +72,12 @@ def shape_of(tokens: list[Token], sorts: Container[str]) -> Shape:
         else:
             add(word)
     return tuple(shape)
+
+
+def _sort_of_number(text: str) -> str:
+    if text.isdigit():
+        return "0"
+    return "0.5" if text.replace(".", "", 1).isdigit() else "1/2"
 
 
 @kept_of_tables

@@ -102,7 +102,12 @@ def _put_in(
     """The bath with a material in it."""
     grams = left = _weight(now, thing, amount)
     earlier = bath.contents.get(thing)
-    if earlier is not None:
+    again = amount is not None and amount.again
+    if again:
+        left = None  # how much colour is left in it nobody knows
+    if again and earlier is not None:
+        grams, left = earlier.grams, earlier.left  # its own plants, put back
+    elif earlier is not None:
         grams, left = (
             plus(_perhaps(had, earlier.path), more)
             for had, more in ((earlier.grams, grams), (earlier.left, left))

@@ -13,6 +13,7 @@ from procedure.quantity.record import NamedTuple
 from procedure.vocabulary.data_files import kept_of_tables, rows
 from procedure.vocabulary.entries import Entry
 from procedure.vocabulary.library import MATERIAL_TABLES, Vocabulary, near, vocabulary
+from procedure.vocabulary.plant_parts import parts_of_plants
 from procedure.vocabulary.slips import LONG_ENOUGH, one_slip
 
 # In so short a word any slip makes another word.
@@ -194,12 +195,7 @@ def _may_be_like(word: str, names: Mapping[str, Sequence[str]]) -> set[str]:
 
 def part_alone(word: str) -> bool:
     """Whether a word names a part that any plant may have, and no plant: “leaves”, “bark”."""
-    return word.lower() in _parts_of_plants()
-
-
-@cache
-def _parts_of_plants() -> frozenset[str]:
-    return frozenset(row["part"] for row in rows("plant_parts"))
+    return word.lower() in parts_of_plants()
 
 
 @cache
