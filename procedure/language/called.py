@@ -29,7 +29,7 @@ _BY_FORM = {
     "cloth": ("cloth", "fabric"),
 }
 # New names are given in a line with these.
-_NAMING = frozenset(("split", "divide", "join", "as"))
+_NAMING = frozenset(("split", "divide", "join"))
 _INSIDE = frozenset(("NAME", "OF"))
 _IN_A_LIST = frozenset(("NAME", "COMMA", "AND"))
 # A name begins behind these; “and” or a comma may come before a verb of its own as well.
@@ -81,6 +81,9 @@ class Called:
         name = self.make(tokens[0])
         if section == "equipment":
             self.hold(name)
+            # A bath without a name is called by its pot in every paper: the pan bath.
+            for said in (f"{name} bath", f"{name}-bath"):
+                self._note(said, name)
         clauses = _clauses(tokens)
         words, said = clauses[0], ""
         for one in clauses:  # what it is may be said behind its weight or size
@@ -142,7 +145,7 @@ class Called:
                 token = token._replace(meant=known[token.word])
             # What is behind “after” is the name of a step, and behind “for each” a new one.
             within = of_its_own and kind in _IN_A_LIST
-            of_its_own = within or kind == "AFTER" or (kind == "EACH" and before == "FOR")
+            of_its_own = within or kind in ("AFTER", "AS") or (kind == "EACH" and before == "FOR")
             before = kind
             made.append(token)
         return made
@@ -156,7 +159,12 @@ class Called:
             if name in self._meant:
                 self._sorted = None
         if "-" in name:
-            self._note(name.replace("-", " "), name)
+            said = name.replace("-", " ")
+            if said.endswith(" bath"):
+                # Where a bath is made of that name, no other is meant.
+                self._meant.pop(said, None)
+                self._grown(said, name)
+            self._note(said, name)
         return name
 
     def _note(self, said: str, name: str) -> None:
