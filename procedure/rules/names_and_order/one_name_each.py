@@ -89,11 +89,11 @@ def _not_there(study: Study, slip: Slip) -> tuple[Says, Says]:
             label=name.replace(" ", "-"),
             name=name,
         )
-    elif (kind := vocabulary().find(name, "vessel", "tool", "heater")) is not None:
+    elif vocabulary().find(name, "vessel", "tool", "heater") is not None:
         remedy = say(
             "Write it among the equipment: “{label}: {kind}, for dyeing only”.",
             label=name.replace(" ", "-"),
-            kind=kind.name,
+            kind=name,
         )
     else:
         known = by_kind(slip.procedure, slip.wanted, study)
