@@ -374,14 +374,18 @@ def _on_fibre(
 
     So does what is put in beside a lot that lies there.
     What is no error in one bath, or has had a water since, is lighter by a level; what only
-    froths is not told, nor that a little acid takes alkali out of fibre.
+    froths is not told, nor that a little acid takes alkali out of fibre; nor what has met in the
+    bath itself.
     """
+    bath = moment.bath_before
     lying = moment.node.present if moment.node.materials or moment.node.moved else ()
     for lot in dict.fromkeys((*moment.node.lots, *moment.entering, *lying)):
         state = moment.before.lots.get(lot)
         for loose in state.carried.values() if state is not None else ():
             if loose.thing == thing or loose.thing not in known:
                 continue
+            if bath is not None and {thing, loose.thing} <= bath.contents.keys():
+                continue  # it came out of this bath, where the two have met and were told
             row = worst_of(known[thing], known[loose.thing])
             if row is None or row.level == "note" or _neutralises(study, thing, loose.thing):
                 continue
