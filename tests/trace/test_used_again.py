@@ -81,3 +81,8 @@ def test_a_name_that_nothing_has_is_one_finding() -> None:
 def test_half_of_what_nobody_knows_is_asked_about() -> None:
     text = "  b: prepare in kettle with water 4 L, half of weld\n"
     assert "amount-unstated" in {one.rule for one in findings(text)}
+
+
+def test_two_liquors_of_the_same_plants_hold_no_more_than_the_plants_did() -> None:
+    text = f"{FIRST}  {OUT[0]}\n  {AGAIN[0]}\n  strain second\n  add second to first\n"
+    assert plan_of(text).trace.final.baths["first"].contents["weld"].grams == (100, 100)
