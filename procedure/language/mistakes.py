@@ -713,9 +713,9 @@ def of_beginners(start: str, tokens: list[Token], at: int) -> tuple[Says, Says] 
     if at >= len(tokens):
         return None
     if start == "step" and at == int(tokens[0].kind == "LABEL"):
-        found = offered(as_written(tokens[at:]))
-        if found is not None:
-            return found
+        offer = offered(as_written(tokens[at:]))
+        if offer is not None:
+            return offer
     before = tokens[at - 1].kind if at else ""
     label = int(tokens[0].kind == "LABEL" and start == "step")
     if at == label:

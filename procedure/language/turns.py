@@ -3,9 +3,11 @@
 A row of ``vocabulary/data/turns.csv`` shows what is ``said`` and what it ``means``. What is said
 is a list of words (``a/b`` for either, ``?`` behind what may be left out, ``draw_off`` for a verb
 of two words), of kinds of token in capitals, and of ``<time>``, an amount of it, ``<hour>``, a
-unit of it, or ``<odd>``, a word in the place of a unit that is none; ``^`` is the place of the verb and ``END`` that before a clause or the line's end.
-What it means is a list of the places of what is said, as ``3``, or of a token in its stead:
-``OF:of@2-4`` is an “of” made of the second to the fourth. So ``twice as much madder as yarn``
+unit of it, or ``<odd>``, a word in the place of a unit that is none; ``^`` is the
+place of the verb and ``END`` that before a clause or the line's end. What it means is a list of
+the places of what is said, as ``3``, or of a token in its stead:
+``OF:of@2-4`` is an “of” made of the second to the fourth, and ``NAME:-'s@2`` the
+second without that end. So ``twice as much madder as yarn``
 becomes ``madder twice of yarn``, and each word keeps its place in the line.
 """
 

@@ -7,7 +7,7 @@ name alone says little; with “leaves” beside it or “chop” before it, the
 from __future__ import annotations
 
 import re
-from functools import cache, lru_cache
+from functools import lru_cache
 
 from procedure.model.harm import clauses_of, plants_named
 from procedure.vocabulary import Entry

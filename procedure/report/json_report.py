@@ -103,7 +103,11 @@ _UNITS = {
 
 @lru_cache(maxsize=8192)  # of many lots each may name as many things
 def _named(value: Named) -> dict[str, Any]:
-    return {"type": value.kind, "name": value.name, **({"trade": value.trade} if value.trade else {})}
+    return {
+        "type": value.kind,
+        "name": value.name,
+        **({"trade": value.trade} if value.trade else {}),
+    }
 
 
 def _value(value: Value) -> dict[str, Any]:

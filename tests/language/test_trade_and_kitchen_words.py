@@ -98,8 +98,8 @@ def test_there_are_many() -> None:
 
 @pytest.mark.parametrize("word", OFFERED)
 def test_any_other_is_offered_by_its_meaning_in_lines_that_are_read(word: str) -> None:
-    (found,) = told(IN_COMPANY.get(word, f"{word} yarn in dye-bath")) or [None]
-    assert found is not None and found.rule == "cannot-read"
+    (found,) = told(IN_COMPANY.get(word, f"{word} yarn in dye-bath"))
+    assert found.rule == "cannot-read"
     pieces = re.findall("“([^”]+)”", found.remedy)
     assert pieces and "Did you mean" not in found.remedy
     for piece in pieces:
@@ -122,8 +122,10 @@ def test_a_bath_that_is_to_become_less() -> None:
 
 @pytest.mark.parametrize(
     "thing",
-    ["spin dryer", "thermos flask", "casserole", "wok", "tea towel", "rubber bands", "hose"]
-    + ["watering can", "pipette", "tongs", "clothes horse", "litmus paper", "secateurs"],
+    [
+        *("spin dryer", "thermos flask", "casserole", "wok", "tea towel", "rubber bands", "hose"),
+        *("watering can", "pipette", "tongs", "clothes horse", "litmus paper", "secateurs"),
+    ],
 )
 def test_things_of_the_kitchen_and_garden(thing: str) -> None:
     found = procedure.read(f'procedure "X"\nequipment\n  x: {thing}\n', "x.dye").findings

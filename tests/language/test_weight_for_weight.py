@@ -102,7 +102,9 @@ def test_what_was_read_before_changes_nothing(first: str) -> None:
     assert grams("weld 2 1/2 times the weight of yarn") == 250
 
 
-@pytest.mark.parametrize("said", ["alum 3 parts", "alum 1 to 4 of yarn", "twice as much again as yarn of alum"])
+@pytest.mark.parametrize(
+    "said", ["alum 3 parts", "alum 1 to 4 of yarn", "twice as much again as yarn of alum"]
+)
 def test_what_may_mean_several_things_is_asked(said: str) -> None:
     text = f"{HEAD}  dye yarn in kettle with water 4 L, {said}\n"
     assert len([f for f in findings(text, "error") if f.rule not in USUAL]) == 1

@@ -1,8 +1,9 @@
-"""Very long lists: a reader is told the first of them and how many more, a program gets them all."""
+"""Very long lists: a reader is told the first and how many more, a program gets them all."""
 
 from __future__ import annotations
 
 import json
+from collections.abc import Iterable
 
 import pytest
 
@@ -62,6 +63,6 @@ def test_like_findings_at_many_lines_are_cut_in_text() -> None:
     assert f"and {MANY - 1 - 20} more." in " ".join(told.split())
 
 
-def _facts(findings: list[procedure.Finding]) -> list[dict[str, object]]:
+def _facts(findings: Iterable[procedure.Finding]) -> list[dict[str, object]]:
     made: dict[str, list[dict[str, object]]] = json.loads(as_json(findings, ["many.dye"]))
     return made["findings"]

@@ -69,7 +69,7 @@ def test_a_little_more_of_a_mordant_that_fibre_has_is_an_addition() -> None:
         "tie weld 1 to 2 lb in bag",
         "tie weld 40 % of silk in bag",
         "wrap weld 100 g loosely in bag",
-        "put silk back in bath until \"the colour is right\"",
+        'put silk back in bath until "the colour is right"',
     ],
 )
 def test_what_a_careful_writer_wrote(line: str) -> None:

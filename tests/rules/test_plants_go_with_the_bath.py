@@ -23,15 +23,20 @@ def told(*steps: str) -> list[str]:
 
 @pytest.mark.parametrize(
     "way",
-    ['discard bath to "foul drain"', "pour the bath down the drain", "discard kettle", "empty kettle"],
+    [
+        'discard bath to "foul drain"',
+        "pour the bath down the drain",
+        "discard kettle",
+        "empty kettle",
+    ],
 )
 def test_down_the_drain(way: str) -> None:
-    assert told(way) == ["onion is still loose in bath when it is poured away."]
+    assert told(way) == ["Bath is poured away with onion still loose in it."]
 
 
 def test_of_several_plants_each_is_named() -> None:
     assert told("add weld 20 g to bath", 'discard bath to "foul drain"') == [
-        "onion and weld are still loose in bath when it is poured away."
+        "Bath is poured away with onion and weld still loose in it."
     ]
 
 
@@ -66,3 +71,9 @@ def test_what_is_told_already_is_told_once() -> None:
     text = MADE + "".join(f"  {one}\n" for one in (*steps, 'discard bath to "foul drain"'))
     rules = [one.rule for one in findings(text)]
     assert "plants-left-loose" in rules and RULE not in rules
+
+
+@pytest.mark.parametrize("powder", ["catechu powder", "turmeric powder", "madder, ground"])
+def test_a_powder_leaves_no_pieces(powder: str) -> None:
+    text = MADE.replace("onion skins, dried", powder) + '  discard bath to "foul drain"\n'
+    assert RULE not in {one.rule for one in findings(text)}

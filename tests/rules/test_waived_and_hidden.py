@@ -5,10 +5,10 @@ from __future__ import annotations
 import pytest
 
 import procedure
-from procedure.vocabulary.data_files import parts, rows
 from procedure import Finding
 from procedure.facts.in_words import told_in_words
 from procedure.facts.study import Study
+from procedure.vocabulary.data_files import parts, rows
 
 FRAME = """procedure "Trial"
   by "Fellside Dye Circle"

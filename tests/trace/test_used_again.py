@@ -8,10 +8,12 @@ import pytest
 from expecting import findings, plan_of
 
 from procedure.pipeline import read
+from procedure.quantity.interval import Interval
 from procedure.rework.scaling import scale
 from procedure.rules.example_kit import whole
 from procedure.weigh.weighing import weigh
 
+HUNDRED = Interval(Fraction(100), Fraction(100))
 FIRST = """materials
   weld: weld tops, dried
 equipment
@@ -46,7 +48,7 @@ def test_nothing_new_is_weighed(out: str, again: str) -> None:
     rows = [row for row in weighing.rows if row.thing == "weld"]
     assert [row.counts for row in rows][:1] == [True]
     assert not rows[-1].counts and rows[-1].note == "the same as before, used again"
-    assert plan_of(text).trace.final.baths["second"].contents["weld"].grams == (100, 100)
+    assert plan_of(text).trace.final.baths["second"].contents["weld"].grams == HUNDRED
 
 
 def test_it_grows_with_the_fibre() -> None:
@@ -70,7 +72,7 @@ def test_what_was_never_said_is_asked_once() -> None:
 
 def test_plants_put_back_into_their_own_bath_are_no_more_than_before() -> None:
     text = f"{FIRST}  strain first\n  add weld to first\n"
-    assert plan_of(text).trace.final.baths["first"].contents["weld"].grams == (100, 100)
+    assert plan_of(text).trace.final.baths["first"].contents["weld"].grams == HUNDRED
 
 
 def test_a_name_that_nothing_has_is_one_finding() -> None:
@@ -85,4 +87,4 @@ def test_half_of_what_nobody_knows_is_asked_about() -> None:
 
 def test_two_liquors_of_the_same_plants_hold_no_more_than_the_plants_did() -> None:
     text = f"{FIRST}  {OUT[0]}\n  {AGAIN[0]}\n  strain second\n  add second to first\n"
-    assert plan_of(text).trace.final.baths["first"].contents["weld"].grams == (100, 100)
+    assert plan_of(text).trace.final.baths["first"].contents["weld"].grams == HUNDRED

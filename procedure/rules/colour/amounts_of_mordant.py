@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from procedure.facts.colour_meant import colours_meant
+from procedure.facts.handling import declared
 from procedure.facts.liquor import (
     CELLULOSE,
     PROTEIN,
@@ -13,7 +14,6 @@ from procedure.facts.liquor import (
     only_of,
     stuff,
 )
-from procedure.facts.handling import declared
 from procedure.facts.study import Study
 from procedure.findings import Named, Percent, Says, plainly_said, say
 from procedure.rules.colour.share_of_fibre import UseOnLot, at_material, fibre_of, uses

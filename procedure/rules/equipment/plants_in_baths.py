@@ -24,9 +24,13 @@ def _is_plant(flow: Flow, thing: str) -> bool:
     made = found[0]
     if made.entry is None or made.entry.table != "dyestuffs" or "dyestuff" not in made.roles:
         return False
-    fine = {"ground", "solution"} & set(made.words)
+    fine = {"ground", "solution"} & set(made.words) or made.part in _MELTS_AWAY
     whole = made.entry.facts.get("dye_class") != "vat" and "extract" not in made.called
     return whole and not fine and bool(made.state or made.part)
+
+
+# Forms of a dyestuff of which no pieces are left in a bath.
+_MELTS_AWAY = frozenset(("powder", "extract", "lumps", "resin"))
 
 
 def _loose(flow: Flow, bath: BathState | None) -> list[str]:
@@ -69,7 +73,7 @@ def plants_left_loose(study: Study) -> Iterator[Found]:
 
 
 def _dyed_among_plants(study: Study) -> Iterator[tuple[Moment, Moment]]:
-    """Where a bath goes with plants that were boiled out, and where the fibre went in beside them."""
+    """Where a bath goes with plants that were boiled out, and where fibre went in beside them."""
     hot = threshold("plants boiled out").value
     boiled: set[str] = set()
     met: dict[str, Moment] = {}
@@ -129,7 +133,11 @@ def plants_go_with_the_bath(study: Study) -> Iterator[Found]:
     seen: set[int] = set()
     for moment in study.moments:
         node, objects = moment.node, moment.step.objects
-        if not node.does.empties or node.id in seen or (objects and objects[0].quantity is not None):
+        if (
+            not node.does.empties
+            or node.id in seen
+            or (objects and objects[0].quantity is not None)
+        ):
             continue
         loose = _loose(study.flow, moment.bath_before)
         if not loose or node.id in told or _goes_with_them(moment):
@@ -138,10 +146,9 @@ def plants_go_with_the_bath(study: Study) -> Iterator[Found]:
         yield at_node(
             node,
             say(
-                "{plants} {are} still loose in {bath} when it is poured away.",
-                plants=listed(study.thing(one) for one in loose),
-                are="is" if len(loose) == 1 else "are",
+                "{Bath} is poured away with {plants} still loose in it.",
                 bath=study.thing(node.bath),
+                plants=listed(study.thing(one) for one in loose),
             ),
             say("Take the plants out before: “strain {bath}”.", bath=study.thing(node.bath)),
         )
