@@ -283,7 +283,10 @@ def _verbs(words: list[str]) -> bool:
     """True where a word is a plain verb and no adjective made of one."""
     acts = meanings("verb")
     return any(
-        word in acts and not word.endswith(("ed", "t", "n", "d")) and word not in STATE_OF_WATER
+        word in acts
+        and not word.endswith(("ed", "t", "n", "d"))
+        and word not in STATE_OF_WATER
+        and word not in ADJECTIVES
         for word in words
     )
 

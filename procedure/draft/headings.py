@@ -17,7 +17,9 @@ NUMBERED = re.compile(
     re.I,
 )
 SECTION = re.compile(
-    r"(?:(?:next|now|then|first|second|third|last|and|so)\s+(?=(?:for\s+)?(?:the|your|my)\s))*"
+    r"(?:(?:next|now|then|first|firstly|second|third|last|and|so|right|ok)\b,?\s+"
+    r"(?=(?:for\s+|comes\s+|start\s+with\s+|begin\s+with\s+|on\s+to\s+)?(?:the|your|my)\s))*"
+    r"(?:(?:i\s+|we\s+|you\s+)?(?:start(?:ed)?|begin|began|on)\s+(?:with|to)\s+|comes\s+)?"
     r"(?:(?:for|to|the|how\s+to|making(?:\s+up)?|preparing|prepare|make)\s+)*"
     r"(?:(?P<mordant>(?:alum\s+|tannin\s+|pre-?)?mordant(?:ing)?|alum(?:ing)?|tannin|tannic\s+acid)"
     r"|(?P<drawing>(?:(?:dye|colou?r)\s+)?extract(?:ion|ing)?"

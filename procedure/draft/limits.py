@@ -38,6 +38,8 @@ LETTERS_TO_LIQUOR = 12
 LEAST_LIQUOR = 10
 # So many times the weight of the fibre of a salt is no dyer's measure.
 MOST_SALT = 4
+# Sentences from a dip to the words that it is done again: "Dip. Air. Repeat four times."
+SENTENCES_OF_A_ROUND = 2
 # Degrees a minute: no bath is heated faster, so "80 °C / 1 h" are two amounts.
 FASTEST_RISE = 12
 # "Boil two hours, simmer three": a number without a unit is no longer than a clock goes round.
