@@ -179,6 +179,10 @@ def hold(course: Course, part: Part) -> None:
     """Heats and times without a verb of their own, or with one that only keeps."""
     if _takes(course, part):
         return
+    if course.last_on == "lot" and LIES_DAMP.search(part.words):
+        clauses = wait_first(course, phases_of(course, part)[0])
+        course.on_lot("rest", clauses)
+        return
     stuff = stuff_of(course, part)
     timed = bool(phases_of(course, part)[0].clauses)
     if not any(m.amounts for m in stuff) and not timed and (stuff or course.bath is None):
@@ -201,6 +205,10 @@ def hold(course: Course, part: Part) -> None:
     go_on(course, found[1:])
 
 
+# "Keep it damp two days": out of any bath.
+LIES_DAMP = re.compile(
+    r"\b(?:damp|moist|wet)\b|\bin\s+an?\s+(?:\w+\s+)?(?:bag|towel|cloth|sheet)\b", re.I
+)
 TAKES = re.compile(
     r"\W*(?:(?:and|which|this|that|it)\s+)+(?:(?:should|will|may|ought\s+to|would|can)\s+)?"
     r"(?:takes?|took|be\s+done\s+in|be\s+done\s+over)\b",

@@ -295,6 +295,41 @@ def _is_state(word: str, before: str, behind: str) -> bool:
     )
 
 
+# "I scoured wool", "and washed yarn": what somebody did, and not what the wool is.
+SOMEBODY = re.compile(
+    r"\b(?:i|we|you|he|she|they|who|then|and|have|has|had|having|be|been|is|are|was|were|also|first)\s+$",
+    re.I,
+)
+# "Wool 100 g, washed", "8 avocado pits, washed": an item of a list, and how it is.
+ITEM = re.compile(r"^\W*(?:[\w½¼¾/.()°%'-]+\s+){1,7}[\w½¼¾/.()°%'-]+,\s*(?:well\s+|\w+ly\s+)?$")
+ITEM_ENDS = re.compile(
+    r"\s*(?:$|[\n.;)])|,?\s+(?:and|but)\s+(?:not\s+)?(?:pre-?)?"
+    r"(?:wet|damp|dry|clean|ready|scoured|washed|rinsed|mordanted|wetted|alumed|dyed)\b"
+)
+
+
+def _is_attribute(word: str, before: str, behind: str) -> bool:
+    """True for the scoured of "both scoured wool", "200 g of cotton, scoured and mordanted"."""
+    if meanings("verb").get(word) not in STATES or not word.endswith("ed"):
+        return False
+    following = re.match(r"\s+([\w-]+)", behind)
+    if following and _kind_of(following[1].lower()) in ("fibre", "material", "part"):
+        return not SOMEBODY.search(before) and bool(before.strip(" \n-*•"))
+    if not (ITEM.match(before) and ITEM_ENDS.match(behind)):
+        return False
+    words = re.findall(r"[a-z]+", before.lower())
+    return not any(_kind_of(one) == "verb" and one not in KEPT_SO for one in words)
+
+
+KEPT_SO = frozenset("dry wet clean warm cool dried washed scoured cut".split())
+SIGN_BEFORE = re.compile(r"\b(?:un)?till?\s[^.;,]*$", re.I)
+
+
+def means_lift(word: str) -> bool:
+    """True for a verb of what comes out of a bath."""
+    return meanings("verb").get(word) == "lift"
+
+
 AMOUNT_BEFORE = re.compile(r"\b(?:ounces?|pounds?|grams?|kilos?|g|kg|oz|lbs?|%)\.?,\s*$", re.I)
 # "The silk, soaked for 20 minutes and wrung, ...".
 STATES_BEFORE = re.compile(
@@ -414,8 +449,10 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
         return False
     if word in ("boil", "simmer") and TO_THE.search(before):
         return False
-    if _is_state(word, before, behind):
+    if _is_state(word, before, behind) or _is_attribute(word, before, behind):
         return False
+    if means_lift(word) and SIGN_BEFORE.search(before):
+        return False  # "until no more colour comes out"
     if word in NOUNS and not behind.startswith(":") and _is_noun(before):
         return word in WASHES and GIVEN.search(before) is not None
     if word in meanings("kind of bath") and re.search(r"\w\s+to\s+$", before):

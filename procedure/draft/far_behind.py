@@ -24,7 +24,8 @@ class FarBehind:
 
     def notice(self, step: Step) -> None:
         """Take note of a step that makes a bath, strains it, or moves fibre, or names its stuff."""
-        names = step.on in ("add", "bath") and step.part is not None and _names_stuff(step.part)
+        names = step.on == "bath" and step.part is not None and _names_stuff(step.part)
+        names = names or step.on == "add"
         if step.on == "prepare" or step.verb in EVENTS or names:
             self.last = step.sentence
 
