@@ -520,10 +520,21 @@ def _goes_on_list(course: Course, stuff: list[Measured]) -> bool:
 def _is_next_of_list(course: Course, stuff: list[Measured]) -> bool:
     """True for "Stir in the sugar, then the indigo; last the lime", all of them listed above."""
     last = course.steps[-1] if course.steps else None
-    if last is None or last.on != "add" or course.number - last.sentence > 1:
+    adds = last is not None and last.on == "add" and course.number - last.sentence <= 1
+    into = course.sentence is not None and INTO_WATER.search(course.sentence.words)
+    if not adds and not into:
         return False
     listed = {one.thing.name for one in course.stock.items}
-    return all(not one.amounts and one.thing.name in listed for one in stuff)
+    solids = [one for one in stuff if one.thing.kind != "water"]
+    return bool(solids) and all(
+        not one.amounts and one.thing.name in listed for one in (solids if into else stuff)
+    )
+
+
+# "Fructose into hot water, then lime."
+INTO_WATER = re.compile(
+    r"\b(?:in(?:to)?|to)\s+(?:the\s+)?(?:\w+\s+)?(?:water|vat|bucket|pot|pan|jar|tub)\b", re.I
+)
 
 
 def _list(course: Course, part: Part, stuff: list[Measured]) -> None:

@@ -203,6 +203,8 @@ def _unmeant(text: str, match: re.Match[str], start: int, kind: str, over: Amoun
         return True
     if kind == "fibre" and _holds_stuff(text, match.end()):
         return True
+    if WORN.fullmatch(match[0]) and not DYED_GLOVES.search(before):
+        return True
     if over is None:
         return False
     if over.kind == "relative":
@@ -210,6 +212,11 @@ def _unmeant(text: str, match: re.Match[str], start: int, kind: str, over: Amoun
     return kind != "material"
 
 
+# "Gloves!": they are worn, unless the words say that it is they that are dyed.
+WORN = re.compile(r"gloves?", re.I)
+DYED_GLOVES = re.compile(
+    r"\b(?:pairs?\s+of|the|your|my|wool(?:len)?|knitted|silk|cotton|white)\s+(?:\w+\s+)?$", re.I
+)
 MORDANTED = re.compile(r"[\s-]+(?:pre-?)?mordanted\b", re.I)  # "a skein, alum mordanted"
 HOLDS = re.compile(r"(?:ful)?\s+of\s+(?:the\s+|fresh\s+|dried\s+|dry\s+)?", re.I)
 
