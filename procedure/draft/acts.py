@@ -23,7 +23,7 @@ from procedure.draft.named_lots import turn_to_lot
 from procedure.draft.sentences import Part, Sentence
 from procedure.draft.soaking import soak
 from procedure.draft.spoken_of import with_what_is_spoken_of
-from procedure.draft.stock import Measured, part_played
+from procedure.draft.stock import Measured, part_played, role_of
 from procedure.draft.supplies import (
     AS_OTHER,
     base_of_ratio,
@@ -32,7 +32,7 @@ from procedure.draft.supplies import (
     turn_to,
     turn_to_called,
 )
-from procedure.draft.unsettled_steps import Bath, allowed
+from procedure.draft.unsettled_steps import Bath, Brought, allowed
 from procedure.draft.where_fibre_is import note_where_fibre_is
 from procedure.draft.working import fibre_out, phases_of
 
@@ -488,6 +488,8 @@ def _without_verb(course: Course, part: Part) -> None:
         supply(course, part, stuff)
         return
     goes_on = _open(course) or _is_addition(course, stuff) or _is_by_the_last(course, part)
+    if timed and not goes_on and _draws_what_is_listed(course, stuff):
+        return acts_of_heat.keep(course, part)
     if stuff and (bath is None or not goes_on):
         _list(course, part, stuff)
         if not timed:
@@ -500,6 +502,24 @@ def _without_verb(course: Course, part: Part) -> None:
         supply(course, part, stuff)
     if (timed and course.bath is not None) or (timed and course.stock):
         acts_of_heat.hold(course, part)
+
+
+def _draws_what_is_listed(course: Course, stuff: list[Measured]) -> bool:
+    """True for "Extract: weld, 5 L water, 80 °C, 1 h", where the weld was weighed above.
+
+    It has then gone into a bath of its own, with what is measured here.
+    """
+    listed = {one.thing.name for one in course.stock.items if one.thing.kind == "material"}
+    drawn = [one for one in stuff if not one.amounts and one.thing.name in listed]
+    if not drawn or not any(one.amounts for one in stuff):
+        return False
+    bath = course.new_bath(role_of(stuff))
+    for one in stuff:
+        item = one if one.amounts else course.stock.named(one.thing.name)
+        if item is not None:
+            bath.stuff.append(Brought(course.material(one.thing), item.amounts))
+            course.used.update(a.start for a in item.amounts)
+    return True
 
 
 def _verb_of_count(course: Course, part: Part) -> str:

@@ -127,7 +127,8 @@ def _washed_hot(course: Course, part: Part, verb: str) -> bool:
 
 OBJECT = re.compile(r"\s+(?:the|your)\s+(?P<word>[a-z]{4,})\b", re.I)
 NO_PLANT = frozenset(
-    "whole mixture liquid liquor rest same water bath heat contents vessel goods stuff".split()
+    "whole mixture liquid liquor rest same water bath heat contents vessel goods stuff temperature"
+    " temp pot pan kettle copper burner hob stove flame fire".split()
 )
 
 
