@@ -489,8 +489,16 @@ def _without_verb(course: Course, part: Part) -> None:
         return
     goes_on = _open(course) or _is_addition(course, stuff) or _is_by_the_last(course, part)
     if timed and not goes_on and _draws_what_is_listed(course, stuff):
-        return acts_of_heat.keep(course, part)
-    if stuff and (bath is None or not goes_on):
+        acts_of_heat.keep(course, part)
+        return
+    _listed_or_brought(course, part, stuff, timed, goes_on)
+
+
+def _listed_or_brought(
+    course: Course, part: Part, stuff: list[Measured], timed: bool, goes_on: bool
+) -> None:
+    """Lay stuff by or bring it to the bath at hand, and keep that for the times that are said."""
+    if stuff and (course.bath is None or not goes_on):
         _list(course, part, stuff)
         if not timed:
             return

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import re
 
-from procedure.draft.amount import Amount
 from procedure.draft.acts_of_stuff import with_what_is_ready
+from procedure.draft.amount import Amount
 from procedure.draft.course import Course
 from procedure.draft.heats_and_times import Phase
 from procedure.draft.sentences import Part
@@ -105,7 +105,8 @@ def _goes_on_scouring(course: Course, part: Part, verb: str) -> bool:
 
 
 IN_SUDS = re.compile(
-    r"\b(?:in|with)\s+(?:a\s+)?(?:[\w-]+\s+)?(?:soapy\s+water|soap\s+and\s+water|soap\s?suds|suds)\b", re.I
+    r"\b(?:in|with)\s+(?:a\s+)?(?:[\w-]+\s+)?(?:soapy\s+water|soap\s+and\s+water|soap\s?suds|suds)\b",
+    re.I,
 )
 
 
@@ -113,7 +114,9 @@ def _washed_hot(course: Course, part: Part, verb: str) -> bool:
     """True for "boil in soapy water": the fibre is washed, or scoured before it has been dyed."""
     if not IN_SUDS.search(part.words) or not (course.lots or course.names_fibre(part)):
         return False
-    if any(thing.kind in ("material", "part") and part_played(thing) == "dye" for thing in part.things):
+    if any(
+        thing.kind in ("material", "part") and part_played(thing) == "dye" for thing in part.things
+    ):
         return False
     worked = any(bath.kind and bath.had_fibre for bath in course.baths)
     fibre_out(course)

@@ -39,7 +39,8 @@ LINKS = frozenset(
     "do did was is were are weighing weighs weighed about around at say approx approximately"
     " roughly of to in all each dry add powder paste used use take ca x full last max noil"
     " extract that had has begin only just it its now i we you comes came a the total"
-    " altogether maybe perhaps should weigh some or so nearly almost weight wt pdr pwdr powd by measures"
+    " altogether maybe perhaps should weigh some or so nearly almost weight by measures wt pdr"
+    " pwdr powd"
     " measuring holds holding which needs need takes wants want gets get for right oh well so"
     " ok um er like go by reckon allow together dried fresh chopped ground crushed whole only"
     " there here bought picked they them these those both".split()

@@ -294,7 +294,9 @@ def _alone_is_sure(step: Step, left: bool, drawn: bool) -> bool:
 
 def _is_vat(bath: Bath | None) -> bool:
     """True for a bath of a dye that needs a vat: fibre is always told to go in, and is dipped."""
-    entries = [vocabulary().material(one.name.replace("-", " ")) for one in bath.stuff] if bath else []
+    entries = (
+        [vocabulary().material(one.name.replace("-", " ")) for one in bath.stuff] if bath else []
+    )
     return any(one is not None and one.facts.get("dye_class") == "vat" for one in entries)
 
 
