@@ -46,10 +46,10 @@ FASTEST_RISE = 12
 LONGEST_ELLIPTIC_TIME = 60
 
 # What follows is of the signs by which a placing is doubted (signs_of_doubt.csv).
-# The logarithm of one to four: what is taken back was wrong in more than one of five. Of the 1,096
-# placings of tests/draft/weighing_signs.py that takes back 53 right and 49 wrong (one to five: 92
-# and 57; two to seven: 42 and 45; one to three: 30 and 39).
-ENOUGH_DOUBT = -1.386
+# The logarithm of one to three: what has more than one chance in four to be wrong is taken back. Of
+# the 1,096 placings of tests/draft/weighing_signs.py (104 wrong) those are 45 right and 44 wrong; in
+# a ten-fold trial by recipe 56 and 31 (chances of one in five 80 and 35, one in three 29 and 20).
+ENOUGH_DOUBT = -1.0986
 # Letters to what was named last, beyond which "it" is seldom that.
 LETTERS_OF_IT = 160
 # Steps of one bath, beyond which several baths may have been taken for one.

@@ -40,7 +40,7 @@ OF_SIGNS = (
     "words_not_read.py",
 )
 KINDS_OF_WORDS = ("elsewhere", "may be", "hearsay", "labelled vessel")
-PENALTY = 1.0  # on the square of each weight, but not on that of any placing
+PENALTY = 0.3  # on the square of each weight, but not on that of any placing
 STEPS = 25  # of Newton's: far more than it takes
 SOURCE = "our own; tests/draft/weighing_signs.py"
 
