@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 
-from procedure.draft import acts_of_fibre, acts_of_heat, acts_of_stuff
+from procedure.draft import acts_of_fibre, acts_of_heat, acts_of_stuff, limits
 from procedure.draft.amount import Amount
 from procedure.draft.course import Course, plain_name
 from procedure.draft.doings import Doing
@@ -388,7 +388,9 @@ def _behind_caution(course: Course, part: Part) -> Part | None:
     "(always add the acid to the water)" is nothing that is done; what comes after it goes on
     with the verb before it.
     """
-    opened = course.text.rfind("(", max(0, part.doing.start - CAUTIONS), part.doing.start)
+    opened = course.text.rfind(
+        "(", max(0, part.doing.start - limits.LETTERS_OF_A_CAUTION), part.doing.start
+    )
     closed = course.text.find(")", opened, part.end)
     if opened < 0 or 0 <= closed < part.doing.start or not CAUTION.match(course.text, opened):
         return part
@@ -400,9 +402,6 @@ def _behind_caution(course: Course, part: Part) -> Part | None:
     things = tuple(t for t in part.things if t.start > closed)
     doing = before[-1]._replace(start=closed, end=closed)
     return part._replace(doing=doing, things=things, amounts=amounts, start=closed)
-
-
-CAUTIONS = 120  # letters in which a bracket is looked for
 
 
 def _follow_part(course: Course, part: Part) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+from procedure.draft import limits
 from procedure.draft.amount import Amount
 from procedure.draft.lexicon import meanings
 from procedure.draft.things import Thing, also_verb, known_words
@@ -78,9 +79,6 @@ POSTPONED = re.compile(
     re.I,
 )
 
-# How far back a word is looked for that turns the meaning: no clause of a recipe is longer.
-LOOK_BACK = 120
-
 
 class Named(NamedTuple):
     """What a sentence names: things, what is done, and what is not to be done."""
@@ -153,7 +151,7 @@ def _goes_in(
     """The "in" of a clause that is nothing but a thing and it; None where there is none."""
     goes = IN.match(text, match.end(), end)
     if goes is None or not BEGINS.search(
-        text[max(start, match.start() - LOOK_BACK) : match.start()]
+        text[max(start, match.start() - limits.LONGEST_CLAUSE) : match.start()]
     ):
         return None
     return goes
@@ -183,7 +181,7 @@ def _done(
         return
     if word in POSTPONES and POSTPONED.match(behind):
         return
-    denied = NOT.search(text[max(start, match.start() - LOOK_BACK) : match.start()])
+    denied = NOT.search(text[max(start, match.start() - limits.LONGEST_CLAUSE) : match.start()])
     (found.denied if denied else found.doings).append(doing)
     inner = pattern.search(text, match.start(), match.end() - 1) if " " in word else None
     if inner and known[inner[0].lower()][0] in ("fibre", "material"):
@@ -192,7 +190,7 @@ def _done(
 
 def _unmeant(text: str, match: re.Match[str], start: int, kind: str, over: Amount | None) -> bool:
     """True for a thing that is not there: denied, or only what an amount is said by."""
-    before = text[max(start, match.start() - LOOK_BACK) : match.start()]
+    before = text[max(start, match.start() - limits.LONGEST_CLAUSE) : match.start()]
     if NONE.search(before) or (
         kind == "fibre" and (THROUGH.search(before) or WRAPPED.search(before))
     ):
@@ -426,7 +424,7 @@ OF_BATH = re.compile(r"\s+(?:pot|vat|tub|bucket|pan)s?\b", re.I)
 
 def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  # noqa: C901
     before, behind = (
-        text[max(start, match.start() - LOOK_BACK) : match.start()],
+        text[max(start, match.start() - limits.LONGEST_CLAUSE) : match.start()],
         text[match.end() : match.end() + 25],
     )
     word = match[0].lower()
