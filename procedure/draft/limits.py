@@ -73,7 +73,7 @@ LONGEST_NOTE = 80
 
 # What follows is of the signs by which a placing is doubted (signs_of_doubt.csv).
 # The logarithm of one to three: what has more than one chance in four to be wrong is taken back. Of
-# the 1,096 placings of tests/draft/weighing_signs.py (104 wrong) those are 45 right and 44 wrong;
+# the 1,096 placings of tests/draft/weighing_signs.py (104 wrong) those are 49 right and 44 wrong;
 # in a ten-fold trial by recipe 56 and 31 (one in five: 80 and 35; one in three: 29 and 20).
 ENOUGH_DOUBT = -1.0986
 # Letters to what was named last, beyond which "it" is seldom that.
@@ -83,3 +83,6 @@ MUCH_DONE = 10
 # Words that nothing was made of: since the last step that moved something, and in one clause.
 MUCH_NOT_READ = 10
 SOME_NOT_READ = 3
+# The share of all words of a recipe that nothing was made of.
+SHARE_BADLY_READ = 0.25
+SHARE_MOSTLY_NOT_READ = 0.3

@@ -37,6 +37,7 @@ class Placing:
     words: str
     not_read: int
     since: int
+    badly_read: float
     last: Thing | None
     gap: int
     between: str
@@ -59,6 +60,7 @@ class Placing:
         self.before, self.words = text[low : amount.start], text[low:high]
         self.not_read = ways.not_read_between(low, high)
         self.since = ways.not_read_since(at, self.sentence)
+        self.badly_read = ways.badly_read
         self.last = ways.named_before(amount)
         self.gap = amount.start - self.last.end if self.last else 0
         self.of_base = ways.is_beside_a_base(amount)
@@ -121,6 +123,8 @@ class _Ways:
         spans = [span for one in course.told for span in words_not_read(course.text, one)]
         self.not_read = [(low, high, len(course.text[low:high].split())) for low, high in spans]
         self.not_read_at = [low for low, _, _ in self.not_read]
+        every = sum(count for _, _, count in self.not_read)
+        self.badly_read = every / max(len(course.text.split()), 1)
         self.done_with = Counter(step.bath for step in course.steps)
         self.missed = {number for number, _ in course.not_followed}
         self.last_event: list[int] = []

@@ -88,8 +88,15 @@ SIGNS: dict[str, Sign] = {
     "words not read beside stuff": lambda one: (
         not one.is_kept and one.not_read >= limits.SOME_NOT_READ
     ),
+    "no verb, and words not read": lambda one: (
+        one.is_kept and one.step.on == "bath" and not one.act and one.not_read > 0
+    ),
+    "what may be": lambda one: one.has_word("may be", one.words),
+    "what others say": lambda one: one.has_word("hearsay", one.sentence.words),
     "denied": lambda one: DENIED.search(one.before) is not None,
     "one or each of several": lambda one: ONE_OF.search(one.before) is not None,
+    "recipe badly read": lambda one: one.is_kept and one.badly_read > limits.SHARE_BADLY_READ,
+    "recipe mostly not read": lambda one: one.badly_read > limits.SHARE_MOSTLY_NOT_READ,
 }
 
 
