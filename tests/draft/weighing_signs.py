@@ -66,6 +66,7 @@ def judged_here(folder: str) -> list[Judged]:
     import prose_measure
 
     from procedure.draft import drafting, signs_of_doubt
+    from procedure.draft.placings import placings
 
     signs: dict[int, tuple[str, ...]] = {}
     page = drafting._page
@@ -73,11 +74,11 @@ def judged_here(folder: str) -> list[Judged]:
     def noted(prose: str, told: Any, course: Any) -> Any:
         course.__dict__.setdefault("bases", {})
         signs.clear()
-        for one in signs_of_doubt.placings(course):
+        for one in placings(course):
             signs[one.amount.start] = tuple(signs_of_doubt.signs_of(one))
         return page(prose, told, course)
 
-    drafting._page = noted  # type: ignore[assignment]
+    drafting._page = noted
     if hasattr(drafting, "leave_what_signs_speak_against"):
         drafting.leave_what_signs_speak_against = lambda course: None
     made: list[Judged] = []
