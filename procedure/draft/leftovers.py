@@ -5,12 +5,13 @@ from __future__ import annotations
 import difflib
 import re
 from collections.abc import Iterable
-from functools import cache, lru_cache
+from functools import cache
 
 from procedure.draft.amount import Amount
 from procedure.draft.lexicon import meanings, numbers, one_of
 from procedure.draft.spelt_numbers import VULGAR
 from procedure.draft.things import Thing, known_words
+from procedure.quantity.kept_answers import remembered
 
 # "One" is most often somebody, and "second" the next.
 NO_NUMBER = frozenset(("one", "yin"))
@@ -125,7 +126,7 @@ def _spelt() -> dict[str, tuple[str, ...]]:
 LEAST_LETTERS = 6
 
 
-@lru_cache(maxsize=4096)
+@remembered(4096)
 def _is_slip(word: str) -> bool:
     """True for a word that is nearly one of an amount: "lukewrm", "minuites"."""
     near = _spelt().get(word[0], ())

@@ -19,14 +19,14 @@ if TYPE_CHECKING:
 
     Shape = tuple[str, ...]
 
-# So many shapes are kept; a text with more of them has few that are alike.
-MOST = 6_000
+# Shapes of so many letters are kept; a text with more of them has few that are alike.
+MOST = 1_000_000
 
 
 class PlainShapes:
     """The shapes of steps that say nothing in everyday words."""
 
-    __slots__ = ("_known",)
+    __slots__ = ("_known", "_size")
 
     def __init__(self) -> None:
         self.cache_clear()
@@ -34,15 +34,19 @@ class PlainShapes:
     def cache_clear(self) -> None:
         """Forget everything, as the other caches do where the vocabulary is read anew."""
         self._known: set[Shape] = set()
+        self._size = 0
 
     def __contains__(self, shape: object) -> bool:
         return shape in self._known
 
     def add(self, shape: Shape) -> None:
         """Note the shape of a step that was not changed."""
-        if len(self._known) >= MOST:
-            self._known.clear()
+        if shape in self._known:
+            return
+        if self._size >= MOST:
+            self.cache_clear()
         self._known.add(shape)
+        self._size += sum(map(len, shape))
 
 
 def shape_of(tokens: list[Token], sorts: Container[str]) -> Shape:

@@ -10,6 +10,7 @@ import re
 from functools import cache, lru_cache
 
 from procedure.model.harm import clauses_of, plants_named
+from procedure.quantity.kept_answers import remembered
 from procedure.vocabulary import Entry
 from procedure.vocabulary.data_files import rows
 
@@ -56,7 +57,7 @@ def _names(plant: Entry) -> tuple[str, ...]:
     return (plant.name, *plant.words("aliases"), *plant.facts["botanical"].lower().split(" and "))
 
 
-@lru_cache(maxsize=1024)
+@remembered(1024)
 def worked(text: str) -> tuple[Entry, ...]:
     """The plants of the level harmful that words have somebody work, and do not deny."""
     named = [plant for plant, _ in plants_named(text) if plant.facts["level"] == "harmful"]

@@ -236,7 +236,7 @@ def days_of(plan: Judged) -> dict[int, int] | None:
     return {node: day for node, (day, _) in taken.begins.items()}
 
 
-@lru_cache(maxsize=64)
+@lru_cache(maxsize=16)  # each holds a whole plan
 def made_once(work: Work, length_alone: bool = False) -> Timetable | NoPlan:
     """The plan; the same work is planned once, though many papers are made of it."""
     return fitted(work, _EFFORT, length_alone, reasons=False).made

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from functools import cache, lru_cache
+from functools import cache
 
 from procedure.facts.handling import (
     Handled,
@@ -19,6 +19,7 @@ from procedure.facts.in_words import WordsAtStep, said
 from procedure.facts.study import Study
 from procedure.findings import Says, say
 from procedure.model.harm import DENIED, clauses_of, undenied
+from procedure.quantity.kept_answers import remembered
 from procedure.quantity.record import NamedTuple
 from procedure.rules.rule import Found, at_node, rule
 from procedure.rules.safety.audience import CHILDREN, for_children
@@ -70,7 +71,7 @@ def _ways_by_word() -> dict[str, tuple[int, ...]]:
     return found
 
 
-@lru_cache(maxsize=4096)  # a text says the same at many steps, and to many readings
+@remembered(4096)  # a text says the same at many steps, and to many readings
 def _ways_in(clause: str) -> tuple[_Way, ...]:
     """The ways that a clause in small letters says, in the order of the data."""
     places = sorted({at for word, ways in _ways_by_word().items() if word in clause for at in ways})

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from functools import cache, lru_cache
+from functools import lru_cache
 
 from procedure.facts.handling import (
     called,
@@ -59,7 +59,7 @@ def _rows_about(key: Key) -> tuple[dict[str, str], ...]:
     return _by_thing().get(key, ())
 
 
-@cache
+@lru_cache(maxsize=1024)
 def meetings_of(key: Key) -> tuple[Meeting, ...]:
     """The meetings of one thing, which is a kind and a name; none where no row speaks of it."""
     return tuple(
