@@ -10,8 +10,7 @@ from units_outside import units_of_pint
 
 import procedure
 from procedure.language import read
-from procedure.model import build
-from procedure.model.types import Quantity
+from procedure.model import Quantity, build
 from procedure.neaten import Rounded, in_units, neat, other_units
 from procedure.neaten.meaning import meaning, much_the_same
 from procedure.neaten.other_units import _that_will_do, decimal, rounded_to
