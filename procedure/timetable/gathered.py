@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from procedure.model import Equipment
 from procedure.pipeline import Judged
 from procedure.timetable.plates import Plates
-from procedure.timetable.work import Activity, Hold, Lag, Resource, WarmAgain
+from procedure.timetable.work import Activity, Hold, Lag, Resource, VatHeat, WarmAgain
 
 
 @dataclass
@@ -39,6 +39,7 @@ class Gathered:
     unclean: dict[str, str] = field(default_factory=dict)
     turns: list[Resource] = field(default_factory=list)
     at_leisure: set[str] = field(default_factory=set)
+    vats: list[VatHeat] = field(default_factory=list)
 
     def pot_key(self, plan: Judged, pot: str) -> str:
         """The resource that a pot is.

@@ -9,6 +9,7 @@ from procedure.facts.handling import deadly, plants_left_in
 from procedure.facts.liquor import metals_in
 from procedure.pipeline import Judged
 from procedure.timetable.gathered import Gathered
+from procedure.timetable.heat_of_vats import may_be_warm
 from procedure.timetable.in_baths import in_a_bath, spoils
 from procedure.timetable.poured_away import poured_in_part
 from procedure.timetable.turns_at_a_vat import TurnsAtVats
@@ -243,7 +244,8 @@ class Order:
             return
         self._warm_again(turn, bath)
         hot = self.made_hot.get(bath)
-        if hot is not None and _is_hot_enough(turn) and (does.puts_fibre_in or does.dips):
+        wants = does.puts_fibre_in or does.dips
+        if hot is not None and wants and _is_hot_enough(turn) and not may_be_warm(self.plan, turn):
             yield hot, waits()["bath made up warm"]
         if does.prepares or does.warms or (does.settles and turn.step.at is not None):
             self.made_hot[bath] = turn

@@ -56,7 +56,8 @@ class Timetable:
     ``to_the_limit`` says that not the shortest plan was sought but one in time, in which as few
     steps as can be are shorter than they may take.
     ``cut_short`` says that the clock ended a search, so that another run may give another plan.
-    ``undried`` is the plan before time was found for fibre that is dried and wetted out again.
+    ``undried`` is the plan before time was found for fibre that is dried and wetted out again,
+    or for vats that are warmed again between dips.
     """
 
     work: Work

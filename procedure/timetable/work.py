@@ -16,8 +16,9 @@ from dataclasses import dataclass
 from datetime import datetime
 from enum import Enum
 from functools import cached_property
+from typing import Protocol
 
-HANDS = "hands"
+HANDS, WATCH = "hands", "watch"
 
 
 class Attendance(Enum):
@@ -268,6 +269,48 @@ class WarmAgain:
 
 
 @dataclass(frozen=True, slots=True)
+class DipAtHeat:
+    """An activity that wants its vat between two heats in °C.
+
+    ``told`` is the higher in the reader's words; ``before`` is what was last done to the vat, of
+    what is no dip.
+    """
+
+    key: str
+    low: float
+    high: float
+    told: str
+    before: str = ""
+
+
+class LosesHeat(Protocol):
+    """How something hot loses its heat, in minutes and °C."""
+
+    def minutes(self, start: float, end: float) -> tuple[float, float, float]:
+        """From one heat to another: the quickest, what is usual, and the slowest."""
+
+    def coldest(self, start: float, minutes: float) -> float:
+        """The heat that is left so many minutes later, at the least."""
+
+
+@dataclass(frozen=True, slots=True)
+class VatHeat:
+    """A vat in which fibre is dipped at a heat, and how it cools while nothing warms it.
+
+    ``made_warm`` are the activities that leave it at a heat, each with that heat in °C.
+    ``minutes_a_degree`` are those in which it is 1 °C warmer on its plate, at the least and at the
+    most; warming it takes the ``needs``.
+    """
+
+    name: str
+    made_warm: tuple[tuple[str, float], ...]
+    dips: tuple[DipAtHeat, ...]
+    loses: LosesHeat
+    minutes_a_degree: tuple[float, float]
+    needs: tuple[Need, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Hold:
     """A resource that stays taken from one activity to another, whatever lies between.
 
@@ -325,7 +368,7 @@ class Work:
     nothing is lost by it; those ``at_leisure`` (pouring away, cleaning) not where a bath that is
     done with would stand over a night for it. ``warmth`` are the baths that are wanted as warm
     as they were. ``between`` are activities that nobody has written, done with fibre that is
-    dried meanwhile.
+    dried meanwhile or with a vat that has cooled; ``vats`` are those that cool between dips.
     """
 
     activities: tuple[Activity, ...]
@@ -345,6 +388,7 @@ class Work:
     at_leisure: frozenset[str] = frozenset()
     warmth: tuple[WarmAgain, ...] = ()
     between: frozenset[str] = frozenset()
+    vats: tuple[VatHeat, ...] = ()
 
     @cached_property
     def activity(self) -> dict[str, Activity]:
