@@ -16,7 +16,12 @@ from procedure.timetable.slow_coolings import at_long_ends, may_be_slow, sure_of
 from procedure.timetable.solving import EFFORT, NotKnown, best, lengthened
 from procedure.timetable.unplannable import CannotPlan, faults
 from procedure.timetable.waiting_less import longer_than_wished
-from procedure.timetable.warmed_between import at_any_time, told_cold, with_warming
+from procedure.timetable.warmed_between import (
+    at_any_time,
+    dips_in_one_order,
+    told_cold,
+    with_warming,
+)
 from procedure.timetable.warming import as_cold, as_warmed
 from procedure.timetable.wishes import as_wished, at_last, costs_a_night
 from procedure.timetable.work import Activity, Attendance, Lag, Work
@@ -89,7 +94,7 @@ def _warmed_between(work: Work, found: Fitted, effort: float, length_alone: bool
     for _ in range(_MOST_WARMINGS):
         more = with_warming(made)
         if more is None:
-            return found if made is first else _found(work, as_proven_by(first, made))
+            return found if made is first else _found(work, _as_proven_by(first, made))
         again = None
         for tried in (more, at_any_time(more)):
             try:
@@ -99,13 +104,16 @@ def _warmed_between(work: Work, found: Fitted, effort: float, length_alone: bool
         if again is None:
             break
         made = again
-    return _found(work, told_cold(as_proven_by(first, made)))
+    return _found(work, told_cold(_as_proven_by(first, made)))
 
 
-def as_proven_by(first: Timetable, made: Timetable) -> Timetable:
-    """A plan with more in it than a first one: only what was proven of that is proven of this."""
-    if made is first:
-        return made
+def _as_proven_by(first: Timetable, made: Timetable) -> Timetable:
+    """A plan with warming in it: only what was proven of one without is proven of this.
+
+    Where dips may come in another order, the vat might be warmed otherwise too.
+    """
+    if made is first or dips_in_one_order(first):
+        return made if made is first else replace(made, undried=first.undried or first)
     alike = made.finish <= first.finish and made.days <= first.days
     return replace(
         made,

@@ -9,8 +9,9 @@ long as its plate takes to give back what it has lost since; and the plan is mad
 from __future__ import annotations
 
 import math
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from itertools import pairwise
 
 from procedure.timetable.planned import Timetable
 from procedure.timetable.usual import usual
@@ -85,6 +86,29 @@ def at_any_time(work: Work) -> Work:
     """The same where a dip may come long after its vat was warm, for want of another plan."""
     lags = (replace(lag, most=None) if lag.why == _WHY else lag for lag in work.lags)
     return replace(work, lags=tuple(lags))
+
+
+def dips_in_one_order(made: Timetable) -> bool:
+    """Whether the dips of every vat come one after another whatever the plan."""
+    later: dict[str, list[str]] = {}
+    for lag in made.work.lags:
+        if lag.least >= 0:
+            later.setdefault(lag.before, []).append(lag.after)
+    for vat in made.work.vats:
+        dips = sorted((each.key for each in vat.dips), key=lambda key: made.at[key].start)
+        if not all(two in _reached(one, later) for one, two in pairwise(dips)):
+            return False
+    return True
+
+
+def _reached(key: str, later: Mapping[str, Sequence[str]]) -> set[str]:
+    """What comes after something in any plan."""
+    found, open_ = {key}, [key]
+    while open_:
+        more = [each for each in later.get(open_.pop(), ()) if each not in found]
+        found.update(more)
+        open_ += more
+    return found
 
 
 def told_cold(made: Timetable) -> Timetable:
