@@ -160,10 +160,15 @@ def _from_when(asked: Asked, now: int) -> list[str]:
 
 
 def _in_order(made: Gathered) -> tuple[str, ...]:
-    """What is begun in the order of the text; wetting out, in time for what wants it."""
+    """What is begun in the order of the text; wetting out, in time for what wants it.
+
+    So is a bath that is made up, after which nothing written before has to wait.
+    """
     led_to = {lag.after for lag in made.lags if lag.least >= 0}
     return tuple(
-        each.key for each in made.activities if each.key in led_to or not each.lasting.elastic
+        each.key
+        for each in made.activities
+        if each.key in led_to or not (each.lasting.elastic or each.key in made.made_up)
     )
 
 
@@ -263,6 +268,8 @@ def _plan(made: Gathered, all_turns: Unrolled, project: str, letters: str) -> No
             made.lags.append(Lag(one.key, two.key, 0, soon, near=soon is None))
         for turn in group:
             first_of[turn.key], last_of[turn.key] = pieces[0].key, pieces[-1].key
+            if turn.node.does.prepares:
+                made.made_up.add(pieces[0].key)
             if turn.node.does.empties or turn.node.cleaned:
                 made.at_leisure.add(pieces[0].key)
         for turn in group:

@@ -39,6 +39,7 @@ class Gathered:
     unclean: dict[str, str] = field(default_factory=dict)
     turns: list[Resource] = field(default_factory=list)
     at_leisure: set[str] = field(default_factory=set)
+    made_up: set[str] = field(default_factory=set)
     vats: list[VatHeat] = field(default_factory=list)
 
     def pot_key(self, plan: Judged, pot: str) -> str:

@@ -109,7 +109,7 @@ class Order:
         at_hand = _wants_hands_alone(turn)
         for before, wait, soon in (
             *((*each, at_hand) for each in self._of_lots(turn)),
-            *((*each, self._made_up_for(each[0], turn)) for each in self._of_baths(turn)),
+            *self._of_baths_made_up(turn),
             *((*each, False) for each in self._of_materials(turn)),
             *((*each, False) for each in self._of_bags(turn)),
             *((*each, False) for each in self._by_hand(turn)),
@@ -200,6 +200,16 @@ class Order:
         """The minutes of what is done in between by hand."""
         keys = {self.first_of[each.key] for each in between if each.node.kind == "do"}
         return sum(a.lasting.most for a in self.made.activities if a.key in keys)
+
+    def _of_baths_made_up(self, turn: Turn) -> Iterator[tuple[Turn, Wait | None, bool]]:
+        """The waits of baths, and whether a bath was made up for just this step.
+
+        That is done on the same day or on the day before, not a week before for the sake of the
+        order of the text.
+        """
+        for before, wait in self._of_baths(turn):
+            made_up = self._made_up_for(before, turn)
+            yield before, _made_up(wait) if made_up else wait, made_up
 
     def _made_up_for(self, before: Turn, turn: Turn) -> bool:
         """Whether a bath was made up for this step, the first that wants it."""
@@ -370,6 +380,8 @@ def bath_waits(plan: Judged, before: Turn, turn: Turn) -> Wait | None:
         return waits()["bath to be poured away" if two.empties else "reduced vat"]
     if hot and two.cools:
         return Wait(0, 0, "the plate is off", "")
+    if one.prepares and hot and two.settles and not two.cools:
+        return waits()["bath made up warm"]  # its time is that from when it was so warm
     kept = two.settles and turn.step.at is not None and not two.cools
     if hot and (two.warms or two.held_hot or two.keeps_heat or kept):
         return waits()["bath at its heat"]
@@ -380,6 +392,14 @@ def bath_waits(plan: Judged, before: Turn, turn: Turn) -> Wait | None:
     # Fibre may have come out of it since by a step that has nothing else to do with it.
     stands = turn.moment.before.baths.get(turn.node.bath)
     return _standing(plan, stands, turn) if stands is not None else None
+
+
+def _made_up(wait: Wait | None) -> Wait:
+    """How long a bath waits that is made up for a step, where it might wait so or for any time."""
+    made_up = waits()["bath made up"]
+    if wait is None:
+        return made_up
+    return wait._replace(wish=min(wait.wished, made_up.wished))
 
 
 def _standing(plan: Judged, bath: BathState, turn: Turn) -> Wait | None:
