@@ -10,7 +10,7 @@ from procedure.facts.liquor import metals_in
 from procedure.pipeline import Judged
 from procedure.timetable.gathered import Gathered
 from procedure.timetable.heat_of_vats import may_be_warm
-from procedure.timetable.in_baths import in_a_bath, spoils
+from procedure.timetable.in_baths import in_a_bath, lies_in_a_bath, spoils
 from procedure.timetable.poured_away import poured_in_part
 from procedure.timetable.turns_at_a_vat import TurnsAtVats
 from procedure.timetable.usual import Wait, usual, waiting, waits
@@ -274,7 +274,8 @@ class Order:
             before, after = self.last_of[made_warm.key], self.first_of[turn.key]
             if before != after:
                 self.made.warmth.append(WarmAgain(before, after, keeps.most, again))
-        if does.changes_heat or does.keeps_heat or does.prepares or does.tops_up:
+        kept_warm = does.keeps_heat or (turn.step.at is not None and lies_in_a_bath(turn))
+        if does.changes_heat or kept_warm or does.prepares or does.tops_up:
             self.warm[bath] = turn
 
     def _of_pots(self, turn: Turn) -> Iterator[tuple[Turn, str]]:

@@ -202,7 +202,7 @@ def _keeps(vat: VatHeat, group: _Group, dip: DipAtHeat) -> int:
     """
     quick, usual_time, _ = vat.loses.minutes(group.heat, dip.low)
     again = group.name.endswith(WARMED)
-    seen = again or group.name in ("", dip.before, dip.key + HEATED)
+    seen = again or group.name.endswith(HEATED) or group.name in ("", dip.before)
     least = usual("", "warming").every if again else 0
     return max(least, math.floor((usual_time if seen else quick) / _FIVE) * _FIVE)
 
