@@ -204,8 +204,7 @@ class Order:
     def _of_baths_made_up(self, turn: Turn) -> Iterator[tuple[Turn, Wait | None, bool]]:
         """The waits of baths, and whether a bath was made up for just this step.
 
-        That is done on the same day or on the day before, not a week before for the sake of the
-        order of the text.
+        That is done on the same day, not a week before for the sake of the order of the text.
         """
         for before, wait in self._of_baths(turn):
             made_up = self._made_up_for(before, turn)

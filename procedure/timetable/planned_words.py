@@ -230,6 +230,14 @@ def refusal(unfit: NoPlan) -> str:
         if unfit.every_day:
             over = "If the place were open every day it could be over"
         sentences.append(f"{over} at {when}; that takes {days} of somebody's time.")
+    if unfit.stay:
+        closes = unfit.work.windows[-1].closes + unfit.stay
+        begins = unfit.work.begins
+        until = f", until {time_of(clock(begins, closes))}," if begins is not None else ""
+        sentences.append(
+            f"If somebody could stay for {span(unfit.stay)} longer{until} it could be over at "
+            f"{moment_in_words(unfit.work, unfit.stayed)}."
+        )
     if not unfit.smallest:
         sentences.append("There may be a smaller reason than this; it was not found in the time.")
     return "\n".join(sentences)
