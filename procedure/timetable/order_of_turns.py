@@ -254,11 +254,13 @@ class Order:
         self._warm_again(turn, bath)
         hot = self.made_hot.get(bath)
         wants = does.puts_fibre_in or does.dips
-        if hot is not None and wants and _is_hot_enough(turn) and not may_be_warm(self.plan, turn):
-            yield hot, waits()["bath made up warm"]
+        if hot is not None and wants and _is_hot_enough(turn):
+            # A vat is warmed again where it has to be, but loses its reducer meanwhile.
+            again = may_be_warm(self.plan, turn)
+            yield hot, waits()["reduced vat" if again else "bath made up warm"]
         if does.prepares or does.warms or (does.settles and turn.step.at is not None):
             self.made_hot[bath] = turn
-        elif does.puts_fibre_in or does.cools:
+        elif does.puts_fibre_in or does.cools or does.settles:
             self.made_hot.pop(bath, None)
 
     def _warm_again(self, turn: Turn, bath: str) -> None:
@@ -375,7 +377,8 @@ def bath_waits(plan: Judged, before: Turn, turn: Turn) -> Wait | None:
     if two.dips and (one.warms or (one.settles and before.step.at is not None)):
         # A vat that is brought to a heat, or is at one, is dipped in before it cools.
         return waits()["bath at its heat"]
-    if one.dips or (two.dips and one.settles) or _reducing(plan, before):
+    ready = two.dips and (one.settles or may_be_warm(plan, turn))
+    if one.dips or ready or _reducing(plan, before):
         # What is poured away may lose its reducer.
         return waits()["bath to be poured away" if two.empties else "reduced vat"]
     if hot and two.cools:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import datetime, timedelta
+from pathlib import Path
 
 import pytest
 from verifying import wrongs
@@ -17,6 +18,7 @@ from procedure.timetable.terms import Asked
 
 BEGINS = datetime(2099, 11, 28, 9)
 A_DAY = 24 * 60
+EXAMPLES = Path(__file__).parents[2] / "examples"
 HEAD = """procedure "Made up when it is wanted"
   by "Fellside Dye Circle"
   place ventilated
@@ -104,6 +106,16 @@ steps
     assert isinstance(made, Timetable)
     (stands,) = (each for each in made.work.activities if each.name == "stand vat")
     assert made.at[stands.key].start - made.at["vat"].end <= 60
+
+
+def test_a_vat_that_another_file_makes_is_made_on_the_day_of_its_dips() -> None:
+    plan = procedure.load(EXAMPLES / "plans" / "six-lots-three-baths.dye")
+    made = fitted(work_of([plan], Asked(BEGINS, Hours(), "9:00-18:00")).work, reasons=False).made
+    assert isinstance(made, Timetable)
+    known = made.work.activity
+    ready = next(each for each in made.placed if known[each.key].name.startswith("prepare vat"))
+    dips = [each.start for each in made.placed if known[each.key].name.startswith("dip ")]
+    assert ready.end <= min(dips) < ready.end + 12 * 60
 
 
 LONG = """  wet out yarn in tub with water 5 L at 30 °C for 1 h

@@ -43,7 +43,7 @@ def wrongs_of_plan(plan: Judged, work: Work, times: Times, loose: bool = False) 
     found += _left_in_iron(plan, work, spans)
     found += _turns_at_vats(plan, work, times)
     found += _dipped_cold(plan, work, times)
-    found += [] if loose else _left_to_go_sour(plan, spans)
+    found += [] if loose else [*_left_to_go_sour(plan, spans), *_made_up_early(plan, spans)]
     return sorted(set(found))
 
 
@@ -197,6 +197,23 @@ def _left_to_go_sour(plan: Judged, spans: dict[int, tuple[int, int]]) -> Iterato
         known = [plan.flow.materials[thing][0] for thing in things if thing in plan.flow.materials]
         if any({"dyestuff", "tannin"} & set(each.roles) for each in known):
             last[bath] = end
+
+
+def _made_up_early(plan: Judged, spans: dict[int, tuple[int, int]]) -> Iterator[str]:
+    """A bath is not made up days before anything is done to it."""
+    made_up: dict[str, int] = {}
+    for moment in plan.trace.moments:
+        bath = moment.node.bath
+        if moment.node.id not in spans or not bath:
+            made_up.pop(bath, None)
+            continue
+        start, end = spans[moment.node.id]
+        if bath in made_up and start - made_up[bath] > 24 * 60:
+            line = moment.step.place.line
+            yield f"line {line}: {bath} was made up {start - made_up[bath]} min before"
+        made_up.pop(bath, None)
+        if _verb(moment.node) == "prepare":
+            made_up[bath] = end
 
 
 def _a_night(work: Work) -> int:
