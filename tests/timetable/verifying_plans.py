@@ -204,6 +204,8 @@ def _made_up_early(plan: Judged, spans: dict[int, tuple[int, int]]) -> Iterator[
     made_up: dict[str, int] = {}
     for moment in plan.trace.moments:
         bath = moment.node.bath
+        if moment.node.kind == "do":
+            made_up.clear()  # nobody knows what is done with which bath
         if moment.node.id not in spans or not bath:
             made_up.pop(bath, None)
             continue
