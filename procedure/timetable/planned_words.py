@@ -344,7 +344,8 @@ def _activity_demands(unfit: NoPlan) -> list[str]:
 
 def _activity_demand(unfit: NoPlan, activity: Activity) -> str:
     length = span(activity.lasting.most)
-    said = f"- “{activity.name}” takes {length}"
+    shorter = unfit.eased and activity.lasting.elastic
+    said = f"- “{activity.name}” takes {length}" + (" at the least" if shorter else "")
     alone = unfit.has("finish") and len(unfit.activities) == 1 and not activity.overnight
     if alone and activity.lasting.least < activity.lasting.most:
         said += f", {span(activity.lasting.least)} at the least,"

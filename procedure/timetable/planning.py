@@ -155,13 +155,14 @@ def _at_last_or_never(work: Work, effort: float, length_alone: bool, reasons: bo
     """A plan in which waits are as long as they ever may be; else why there is none."""
     cold = replace(work, warmth=())
     last = at_last(cold)
-    made = _solved(eased(_at_a_pinch(last)), effort, length_alone) if last is not cold else None
+    loosest = eased(_at_a_pinch(last))
+    made = _solved(loosest, effort, length_alone) if last is not cold else None
     if made is not None:
         made = _solved(_within_the_hours(_at_a_pinch(last)), effort, length_alone) or made
         return _found(work, as_cold(made, work.warmth))
     if not reasons:
         return Fitted(NoPlan(cold, (), smallest=False))
-    return Fitted(why_not(cold, *_tries(work), _at_a_pinch(last)))
+    return Fitted(why_not(cold, *_tries(work), _at_a_pinch(last), loosest=loosest))
 
 
 def _slowly(

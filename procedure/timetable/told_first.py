@@ -118,10 +118,12 @@ def _longer_than_a_night(made: Timetable, each: Activity) -> str:
     place = made.at[each.key]
     on = clock(made.work.begins, place.end) if made.work.begins is not None else None
     out = f" {_instead(each)}" if each.fibre_in else ""
+    before = [lag.before for lag in made.work.lags if lag.after == each.key]
+    begun = any(map(made.work.over, before))
+    why = "since what comes before it is over" if begun else "for want of hours"
     return (
         f"“{each.name}” goes on from {moment_in_words(made.work, place.start, on)} to "
-        f"{moment_in_words(made.work, place.end)}, which is longer than a night, for "
-        f"want of hours.{out}"
+        f"{moment_in_words(made.work, place.end)}, which is longer than a night, {why}.{out}"
     )
 
 
