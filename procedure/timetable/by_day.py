@@ -9,6 +9,7 @@ from datetime import datetime, timedelta
 from itertools import pairwise
 from types import MappingProxyType
 
+from procedure.quantity.day import A_DAY
 from procedure.quantity.number_words import in_words, listed
 from procedure.quantity.record import NamedTuple
 from procedure.timetable.agenda import Agenda, AgendaEntry, Day
@@ -210,9 +211,7 @@ def _day(agenda: Agenda, day: Day) -> list[PlanLine]:
         lines.append(PlanLine(f"Stands there then: {baths}; covered and labelled.", 2, 4))
     lines += _waits_for_days(agenda, day)
     lines += _hung(agenda, day)
-    if day.wet:
-        said = f"Waits wet then: {listed(day.wet)}; squeezed out and covered, in the cool."
-        lines.append(PlanLine(said, 2, 4))
+    lines += _wet(agenda, day)
     lines += _back(agenda, day)
     return lines
 
@@ -262,6 +261,23 @@ def _hung(agenda: Agenda, day: Day) -> list[PlanLine]:
             said += f"; wetted out again in time for {agenda.named(key)} at {when}"
         lines.append(PlanLine(f"{said}.", 2, 4))
     return lines
+
+
+def _wet(agenda: Agenda, day: Day) -> list[PlanLine]:
+    """What waits wet when the place closes, and until when where that is more than a night."""
+    work = agenda.made.work
+    assert work.begins is not None
+    closes = day.windows[-1].closes
+    alike: dict[str, list[str]] = {}
+    for lot, minute in day.wet:
+        until = f" until {moment_in_words(work, minute)}" if minute - closes > A_DAY else ""
+        alike.setdefault(until, []).append(lot)
+    return [
+        PlanLine(
+            f"Waits wet then: {listed(lots)}{until}; squeezed out and covered, in the cool.", 2, 4
+        )
+        for until, lots in alike.items()
+    ]
 
 
 def _night_limits(agenda: Agenda) -> list[PlanLine]:

@@ -57,10 +57,13 @@ def day_in_words(
             )
     for words in _left_in_words(taken, day, numbers, the):
         said += f"; {words}"
-    if day.wet:
-        lots = [the(lot) for lot in day.wet]
+    alike: dict[int, list[str]] = {}
+    for lot, until in day.wet:
+        alike.setdefault(until, []).append(the(lot))
+    for until, lots in alike.items():
         wait = "wait" if _many(lots) else "waits"
-        said += f"; {_so_many(lots)} {wait} wet overnight, squeezed out and covered"
+        long = "overnight" if until <= day.number + 1 else f"until day {until}"
+        said += f"; {_so_many(lots)} {wait} wet {long}, squeezed out and covered"
     return f"{said}."
 
 

@@ -290,7 +290,8 @@ def _pieces(
     if not does.dips and not does.puts_fibre_in:
         return [activity, heating]
     # Fibre comes into a bath that is warm; the plate is off before it does.
-    return [replace(heating, at_end=_OFF, ending=_TURN_OFF), activity]
+    heating = replace(heating, at_end=_OFF, ending=_TURN_OFF, awaited=activity.lots)
+    return [heating, activity]
 
 
 def _turn_off(made: Gathered, turns: tuple[Turn, ...], last_of: dict[str, str]) -> None:

@@ -158,7 +158,11 @@ def _at_last_or_never(work: Work, effort: float, length_alone: bool, reasons: bo
     loosest = eased(_at_a_pinch(last))
     made = _solved(loosest, effort, length_alone) if last is not cold else None
     if made is not None:
-        made = _solved(_within_the_hours(_at_a_pinch(last)), effort, length_alone) or made
+        for tried in (last, _at_a_pinch(last)) if last.done else (_at_a_pinch(last),):
+            better = _solved(_within_the_hours(tried), effort, length_alone)
+            if better is not None:
+                made = better
+                break
         return _found(work, as_cold(made, work.warmth))
     if not reasons:
         return Fitted(NoPlan(cold, (), smallest=False))

@@ -63,7 +63,8 @@ class DayTaken(NamedTuple):
     ``number`` counts calendar days from 1. ``nodes`` are the steps that begin on it, by their
     nodes in the flow, in the order in which they begin; ``left`` are those that are
     left when it is over. ``seen_to`` are steps of days before that are looked at or ended by
-    hand, with the minute; ``wet`` are lots that wait wet between two steps until another day;
+    hand, with the minute; ``wet`` are lots that wait wet between two steps until another day, with
+    that day;
     ``stays`` are steps whose baths are hot when the work is over, and until which minute.
     """
 
@@ -74,7 +75,7 @@ class DayTaken(NamedTuple):
     nodes: tuple[int, ...]
     left: tuple[LeftGoing, ...] = ()
     seen_to: tuple[tuple[int, int], ...] = ()
-    wet: tuple[str, ...] = ()
+    wet: tuple[tuple[str, int], ...] = ()
     stays: tuple[tuple[int, int], ...] = ()
 
 
@@ -329,7 +330,7 @@ def _day_taken(
         tuple(node for node, (day, _) in begins.items() if day == number + 1),
         tuple(_left(plan, made, nodes, closes, offset)),
         tuple(seen_to.items()),
-        waiting_wet(made, closes),
+        tuple((lot, (until + offset) // A_DAY + 1) for lot, until in waiting_wet(made, closes)),
         tuple((nodes[each.key], each.end - midnight) for each in stays(made, windows)),
     )
 

@@ -142,7 +142,7 @@ class Activity:
     lots that it parts its lots into, or joins them to. ``airs`` says that its lots turn blue in
     the air meanwhile; ``round`` is which time it is of how many, where it comes again and again.
     ``breaks`` says that it may go on by itself while the place is closed at midday, though not over
-    a night.
+    a night. ``awaited`` are lots that come into its bath when it is over, and wait until then.
     """
 
     key: str
@@ -174,6 +174,7 @@ class Activity:
     makes: tuple[str, ...] = ()
     round: tuple[int, int] = (0, 0)
     breaks: bool = False
+    awaited: tuple[str, ...] = ()
 
     @property
     def told(self) -> str:
@@ -410,7 +411,7 @@ class Work:
 def lots_between(before: Activity, after: Activity) -> tuple[str, ...]:
     """The lots that wait between two activities: after a parting, the parts."""
     waiting = dict.fromkeys((*before.lots, *before.makes))
-    return tuple(each for each in waiting if each in after.lots)
+    return tuple(each for each in waiting if each in (*after.lots, *after.awaited))
 
 
 def always_open(until: int) -> tuple[Window, ...]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import datetime, timedelta
 from pathlib import Path
 
 import pytest
@@ -15,6 +15,7 @@ from procedure.quantity.day import A_DAY
 from procedure.timetable import NoPlan, Timetable, agenda, fitted
 from procedure.timetable.by_day import report
 from procedure.timetable.done_steps import NoSuchStep
+from procedure.timetable.dried_meanwhile import HUNG_UP, WETTED_AGAIN
 from procedure.timetable.from_plans import work_of
 from procedure.timetable.planned_words import refusal
 from procedure.timetable.planning import Fitted
@@ -188,3 +189,87 @@ def test_a_refusal_names_what_cannot_be_had_even_where_all_gives() -> None:
     assert isinstance(unfit, NoPlan)
     assert [each.key for each in unfit.activities] == ["B"]
     assert "“a”" not in refusal(unfit)
+
+
+FERMENT = """
+procedure "Ferment and weld"
+fibre
+  yarn: wool yarn, 200 g, scoured
+equipment
+  crock: stainless steel pot, 15 L, lidded, for dyeing only
+  pot: stainless steel pot, 12 L, lidded, for dyeing only
+  tub: plastic tub, 20 L, for dyeing only
+  hob: hotplate, 2 kW
+materials
+  indigo: natural indigo, powder
+  soda: soda ash
+  madder: madder root, dried
+  bran: wheat bran
+  alum: potassium alum
+steps
+  vat: prepare in crock with water 10 L, soda 60 g, madder 30 g, bran 50 g, indigo 30 g at 45 °C
+  ripe: stand vat at 38 to 45 °C for 5 to 8 d covered labelled
+  soak: wet out yarn in tub with water 10 L at 30 °C for 1 h
+  alum-bath: prepare in pot with water 8 L, alum 24 g at 40 °C
+  mordant yarn in alum-bath from 40 °C to 85 °C over 45 min for 1 h
+  cool alum-bath to 30 °C overnight covered labelled
+  rinsed: rinse yarn in tub with water 10 L at 30 °C until "the water runs clear"
+  discard alum-bath to "foul drain"
+  dip yarn in vat at 45 °C for 10 min
+  air yarn for 20 min
+  rinse yarn in tub with water 10 L at 30 °C until "the water runs clear"
+  dry yarn
+  keep vat as ferment-vat covered labelled
+""".lstrip()
+
+
+def of_the_ferment(now: datetime | None, *happened: Happened) -> Fitted:
+    plan = procedure.read(FERMENT, "ferment.dye")
+    asked = Asked(BEGINS, Hours(), "9:00-18:00", happened=happened, now=now)
+    found = fitted(work_of([plan], asked).work)
+    made = found.made
+    assert isinstance(made, Timetable)
+    assert wrongs(made.work, {each.key: (each.start, each.end) for each in made.placed}) == []
+    return found
+
+
+def test_fibre_is_made_ready_for_a_vat_that_ripens_and_not_days_before() -> None:
+    made = of_the_ferment(None).made
+    assert isinstance(made, Timetable)
+    ripe, rinsed = made.at["ripe"], made.at["rinsed"]
+    assert 0 <= ripe.end - rinsed.end <= 2 * A_DAY
+    assert "hang yarn up to dry" not in " ".join(report(agenda(made)).split())
+    wet = {lot: until for day in agenda(made).days for lot, until in day.wet}
+    long = ripe.end - rinsed.end > 9 * 60
+    assert (wet == {"yarn": ripe.end}) == long, "the heating of its vat is what it waits for"
+
+
+def test_fibre_that_waits_already_is_hung_up_from_now_on() -> None:
+    """It was rinsed this morning, and its vat ripens for seven days more."""
+    happened = (
+        Happened("ripe", None, BEGINS),
+        Happened("rinsed", BEGINS + timedelta(days=1, minutes=20)),
+    )
+    found = of_the_ferment(BEGINS + timedelta(days=1, minutes=30), *happened)
+    made = found.made
+    assert isinstance(made, Timetable)
+    hung, wetted = (
+        made.at["rinsed" + HUNG_UP],
+        next(each for each in made.placed if each.key.endswith(WETTED_AGAIN)),
+    )
+    assert made.work.now <= hung.start <= made.work.now + 120
+    assert wetted.end - hung.start > 5 * A_DAY
+    assert all("yarn" not in dict(day.wet) for day in agenda(made).days)
+    assert any("hang yarn up to dry".lower() in each.lower() for each in shortened(found))
+
+
+def test_what_is_late_and_cannot_be_done_at_once_is_later_and_told() -> None:
+    """The vat is ripe and warm, and the yarn is not even mordanted: nothing is refused."""
+    found = of_the_ferment(BEGINS + timedelta(days=8), Happened("ripe", BEGINS + timedelta(days=7)))
+    made = found.made
+    assert isinstance(made, Timetable)
+    told = " ".join((*made.work.notes, *shortened(found)))
+    assert "Late by now: “heat vat to 45 °C”" in told
+    assert "Look before you go on" in told
+    cooled = next(made.at[e.key] for e in made.work.activities if e.overnight)
+    assert cooled.end - cooled.start <= 19 * 60, "a night, and while it is hot"

@@ -128,11 +128,15 @@ def test_what_hangs_to_dry_is_not_left_going() -> None:
 
 
 def test_wet_fibre_and_hot_baths_are_told_for_the_night() -> None:
-    day = DayTaken(2, 540, 720, 60, (1,), (), ((0, 545),), ("cloths",), ((1, 800),))
+    day = DayTaken(2, 540, 720, 60, (1,), (), ((0, 545),), (("cloths", 3),), ((1, 800),))
     assert day_in_words(_two_steps(day), day, {0: "1", 1: "2"}, {}) == (
         "Day 2, 9:00 to 12:00: see to step 1; from 9:10 step 2; stay until 13:20: step 2 is hot "
         "until then (plate off, pot covered); the cloths wait wet overnight, squeezed out and "
         "covered."
+    )
+    day = DayTaken(2, 540, 720, 60, (1,), wet=(("cloths", 4),))
+    assert "; the cloths wait wet until day 4, squeezed" in day_in_words(
+        _two_steps(day), day, {0: "1", 1: "2"}, {}
     )
 
 
