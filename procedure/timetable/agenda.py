@@ -42,9 +42,9 @@ class Day:
 
     ``leaves`` are the activities that are left going when the day is over; ``stands`` are the
     baths that stand there then, with their pots; ``wet`` are the lots that wait wet until the
-    next step, with the minute at which that begins. ``too_long`` are baths that stand from then on for longer than they keep, with their
-    pots and the wait that it is; ``hung`` are lots that are hung up meanwhile, each with the step
-    that they are wetted out again for.
+    next step, with the minute at which that begins. ``too_long`` are baths that stand from then on
+    for longer than they keep, with their pots and the wait that it is; ``hung`` are lots that are
+    hung up meanwhile, each with the step that they are wetted out again for.
     """
 
     number: int

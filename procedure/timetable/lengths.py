@@ -79,7 +79,7 @@ def _course(
     plan: Judged, turn: Turn, heated: heating.Heating | None, closed: int, breaks: bool
 ) -> Course:
     does, moment = turn.node.does, turn.moment
-    overnight = bool(turn.step.manner & {"overnight", "until-next-day"})
+    overnight = _overnight(turn)
     on_heat = _on_heat(plan, turn, heated)
     common = usual(turn.node.effect, _when(turn, on_heat))
     warming = _warming(turn, heated, usual("", "warming"))
@@ -95,7 +95,7 @@ def _course(
     if overnight:
         as_it_is = no_longer_than_written(plan.study, moment)
         longest = lasting.most if as_it_is else max(lasting.most, longest_overnight(closed))
-        lasting = Lasting(lasting.least, lasting.least, longest, lasting.said)
+        lasting = replace(lasting, most=lasting.least, stretch=longest)
     open_pot = common.night and not _may_be_left(plan, turn)
     lid = open_pot and _has_lid(plan, turn) and not _kept_warm(turn)
     night = common.night and (lid or not open_pot) and not _kept_warm(turn)
@@ -185,8 +185,7 @@ def _at_a_pinch(plan: Judged, turn: Turn, lasting: Lasting, over_a_night: int) -
         return max(lasting.most, over_a_night) if turn.node.does.settles else 0
     if "attended" in turn.step.manner:
         return lasting.longest if not turn.node.lots else 0
-    overnight = turn.step.manner & {"overnight", "until-next-day"}
-    return max(lasting.longest, A_DAY) if overnight else 0
+    return max(lasting.longest, A_DAY) if _overnight(turn) else 0
 
 
 def _as_written(plan: Judged, turn: Turn, lasting: Lasting) -> Lasting:
@@ -207,12 +206,16 @@ def _when(turn: Turn, on_heat: bool) -> str:
     """
     if turn.step.manner & _KEPT_MOVING and _hottest(turn) < _hot():
         return "worked"
-    if turn.step.manner & {"overnight", "until-next-day"}:
+    if _overnight(turn):
         return "cold"
     if _until_a_sign(turn):
         return "until a sign"
     kept_up = on_heat and _hottest(turn) > float(vocabulary().heats["hand-hot"].high)
     return "hot" if kept_up or _raised(turn) or _hottest(turn) >= _hot() else "cold"
+
+
+def _overnight(turn: Turn) -> bool:
+    return bool(turn.step.manner & {"overnight", "until-next-day"})
 
 
 def _until_a_sign(turn: Turn) -> bool:
@@ -283,7 +286,9 @@ def _lasting(plan: Judged, turn: Turn, common: Usual) -> Lasting:
             return Lasting(least, least, least + A_DAY)
         about = turn.step.lasting is not None and turn.step.lasting.about
         most = _up(float(minutes.high)) if about else max(least, math.ceil(minutes.high))
-        return Lasting(least, most, _stretch(turn, most))
+        stretch = _stretch(turn, most)
+        told = stretch > most and not turn.node.does.dries
+        return Lasting(least, most, stretch, written=most if told or _overnight(turn) else 0)
     if turn.node.does.cools:
         cooled = _cooling(plan, turn)
         if cooled is not None:

@@ -7,7 +7,7 @@ workshop states no hours, 9:00 to 18:00 on every day and one pair of hands are s
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from functools import lru_cache
@@ -16,11 +16,12 @@ from procedure.collection.opening_hours import Hours, times_of
 from procedure.collection.workshop import Opening
 from procedure.pipeline import Judged
 from procedure.quantity.day import A_DAY
+from procedure.quantity.number_words import listed
 from procedure.quantity.record import NamedTuple
 from procedure.timetable.agenda import waiting_wet
 from procedure.timetable.drafts import hindrances
 from procedure.timetable.from_plans import Drawn, work_of
-from procedure.timetable.planned import Stretch, Timetable
+from procedure.timetable.planned import Stretch, Timetable, longer_than_written
 from procedure.timetable.planned_words import span
 from procedure.timetable.planning import fitted
 from procedure.timetable.reasons import NoPlan
@@ -49,12 +50,25 @@ class LeftGoing(NamedTuple):
 
     ``how`` is “goes on”, “dries” for fibre that is hung up, or “lies wet” for fibre whose soak
     is over by then, which stays in its water until its next step; ``lots`` names that fibre.
+    ``longer`` are its minutes where it goes on for much longer than is written.
     """
 
     node: int
     how: str
     day: int
     lots: tuple[str, ...] = ()
+    longer: int = 0
+
+
+class Unwritten(NamedTuple):
+    """What is done with fibre that waits for days, which nobody has written.
+
+    ``what`` is to be read with the lots in its braces: “hang {} up to dry”.
+    """
+
+    minute: int
+    what: str
+    lots: tuple[str, ...]
 
 
 class DayTaken(NamedTuple):
@@ -65,7 +79,8 @@ class DayTaken(NamedTuple):
     left when it is over. ``seen_to`` are steps of days before that are looked at or ended by
     hand, with the minute; ``wet`` are lots that wait wet between two steps until another day, with
     that day;
-    ``stays`` are steps whose baths are hot when the work is over, and until which minute.
+    ``stays`` are steps whose baths are hot when the work is over, and until which minute;
+    ``between`` is what is done with fibre that is dried meanwhile.
     """
 
     number: int
@@ -77,6 +92,7 @@ class DayTaken(NamedTuple):
     seen_to: tuple[tuple[int, int], ...] = ()
     wet: tuple[tuple[str, int], ...] = ()
     stays: tuple[tuple[int, int], ...] = ()
+    between: tuple[Unwritten, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -332,7 +348,16 @@ def _day_taken(
         tuple(seen_to.items()),
         tuple((lot, (until + offset) // A_DAY + 1) for lot, until in waiting_wet(made, closes)),
         tuple((nodes[each.key], each.end - midnight) for each in stays(made, windows)),
+        tuple(_unwritten(made, [p for p in pieces if p.key in made.work.between], midnight)),
     )
+
+
+def _unwritten(made: Timetable, pieces: Sequence[Stretch], midnight: int) -> Iterator[Unwritten]:
+    """What is done on a day with fibre that is dried meanwhile."""
+    for piece in pieces:
+        each = made.work.activity[piece.key]
+        what = each.name.replace(listed(each.lots), "{}") if each.lots else each.name
+        yield Unwritten(piece.start - midnight, what, each.lots)
 
 
 def _hot_in(made: Timetable, opens: int, closes: int) -> list[Stretch]:
@@ -344,8 +369,13 @@ def _left(
     plan: Judged, made: Timetable, nodes: dict[str, int], closes: int, offset: int
 ) -> Iterator[LeftGoing]:
     """What goes on when a day is over, what begins just as it closes among it."""
-    there = {nodes[each.key]: each for each in made.placed if each.start <= closes < each.end}
+    there = {
+        nodes[each.key]: each
+        for each in made.placed
+        if each.start <= closes < each.end and each.key not in made.work.between
+    }
     opens = min((w.opens for w in made.work.windows if w.opens > closes), default=made.finish)
+    longer = longer_than_written(made)
     for node, each in there.items():
         activity, does = made.work.activity[each.key], plan.flow.nodes[node].does
         day = (each.end + offset) // A_DAY + 1
@@ -354,4 +384,5 @@ def _left(
             how = "dries"
         elif does.wets and not activity.overnight and each.start + activity.lasting.most < opens:
             how = "lies wet"
-        yield LeftGoing(node, how, day, activity.lots)
+        took = longer.get(each.key, 0) if how == "goes on" else 0
+        yield LeftGoing(node, how, day, activity.lots, took)

@@ -86,6 +86,7 @@ class Lasting:
     that may go on until the morning); it is ``most`` where it may not. ``said`` tells where
     the figures are from: as written, estimated, common practice. ``slowest`` is how long it may
     take at the long end of an estimate, of which ``most`` may be the middle; else nought.
+    ``written`` is the longest that is written of a step that may be let go on; else nought.
     """
 
     least: int
@@ -93,6 +94,7 @@ class Lasting:
     stretch: int = -1
     said: str = "as written"
     slowest: int = 0
+    written: int = 0
 
     @property
     def longest(self) -> int:
