@@ -208,12 +208,23 @@ def _day(agenda: Agenda, day: Day) -> list[PlanLine]:
     lines += [] if agenda.who else _hot_after_work(agenda, day)
     if day.stands:
         baths = listed([f"{bath} in {pot}" for bath, pot in day.stands])
-        lines.append(PlanLine(f"Stands there then: {baths}; covered and labelled.", 2, 4))
+        said = f"Stands there then: {baths}; covered and labelled.{_without_a_lid(agenda, day)}"
+        lines.append(PlanLine(said, 2, 4))
     lines += _waits_for_days(agenda, day)
     lines += _hung(agenda, day)
     lines += _wet(agenda, day)
     lines += _back(agenda, day)
     return lines
+
+
+def _without_a_lid(agenda: Agenda, day: Day) -> str:
+    """What to cover pots with that stand over the night and have no lid (common practice)."""
+    open_pots = {each.name for each in agenda.made.work.resources if not each.lidded}
+    names = [pot for pot in dict.fromkeys(pot for _, pot in day.stands) if pot in open_pots]
+    if not names:
+        return ""
+    has, each = ("has", "it") if len(names) == 1 else ("have", "each")
+    return f" {capital(listed(names))} {has} no lid: lay a board or a tray over {each}."
 
 
 def _hot_after_work(agenda: Agenda, day: Day) -> list[PlanLine]:

@@ -201,7 +201,8 @@ def _resources(made: Gathered, asked: Asked) -> tuple[Resource, ...]:
 def _vessel(made: Gathered, key: str, name: str) -> Resource:
     kind, count = ("tub" if key in made.tubs else "pot"), made.copies.get(key, 1)
     units = tuple(f"{name} {i + 1}" for i in range(count)) if count > 1 else ()
-    return Resource(key, f"the {name}" if count == 1 else name, kind, count, units)
+    called = f"the {name}" if count == 1 else name
+    return Resource(key, called, kind, count, units, lidded=key not in made.lidless)
 
 
 def _sinks(made: Gathered) -> tuple[Resource, ...]:
@@ -393,6 +394,7 @@ def _activity(made: Gathered, plan: Judged, turn: Turn, course: Course, project:
         plants_in=course.plants_in,
         airs=turn.node.does.airs,
         breaks=course.breaks,
+        no_lid=course.no_lid,
         too_hot=_heat_of(plan, threshold("unattended heat").value) if course.hot_for else "",
     )
 

@@ -43,7 +43,7 @@ class Course:
     length; ``on_heat`` says whether it stands on a plate, ``overnight``, ``night`` and
     ``at_a_pinch`` are as in :class:`~procedure.timetable.work.Activity`. ``lid`` holds where
     it may go on at night only with the lid on, which is not written. ``itself`` and
-    ``hot_for``, ``plants_in`` and ``breaks`` are as in :class:`~procedure.timetable.work.Activity`.
+    ``hot_for``, ``plants_in``, ``breaks`` and ``no_lid`` are as in :class:`~procedure.timetable.work.Activity`.
     """
 
     lasting: Lasting
@@ -59,6 +59,7 @@ class Course:
     hot_for: int = 0
     plants_in: bool = False
     breaks: bool = False
+    no_lid: bool = False
 
 
 def courses(
@@ -139,6 +140,7 @@ def _course(
         hot_for,
         bool(harm),
         breaks,
+        open_pot and not lid and not night and not _kept_warm(turn),
     )
 
 

@@ -279,6 +279,11 @@ def _short_of_hours(unfit: NoPlan) -> list[str]:
     day = max((each.closes - each.opens for each in work.windows), default=0)
     said = []
     for each in unfit.activities:
+        if each.no_lid and unfit.has("night", each.key):
+            said.append(
+                f"- With a lid on, “{each.name}” may be left: write “covered” there, or “lidded” "
+                "with its pot."
+            )
         longest, most = each.lasting.longest, each.lasting.most
         if unfit.has("hot", each.key):
             most = max(each.hot_for, each.hot_after + (most if each.by_day else 0))

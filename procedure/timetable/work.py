@@ -64,7 +64,7 @@ class Resource:
     is no more to say. Resources of the kind ``people`` are the only ones that do hands-on
     work. ``one_more`` is false where it makes no sense to wish for another: a person by
     name, the power that a plate brings. ``comes_with`` is what another brings along: a
-    plate its power, a pair of hands two eyes.
+    plate its power, a pair of hands two eyes. ``lidded`` is false of a pot without a lid.
     """
 
     key: str
@@ -75,6 +75,7 @@ class Resource:
     unit: str = ""
     one_more: bool = True
     comes_with: tuple[Need, ...] = ()
+    lidded: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -145,6 +146,7 @@ class Activity:
     the air meanwhile; ``round`` is which time it is of how many, where it comes again and again.
     ``breaks`` says that it may go on by itself while the place is closed at midday, though not over
     a night. ``awaited`` are lots that come into its bath when it is over, and wait until then.
+    ``no_lid`` says that it may not be left for want of a lid alone.
     """
 
     key: str
@@ -177,6 +179,7 @@ class Activity:
     round: tuple[int, int] = (0, 0)
     breaks: bool = False
     awaited: tuple[str, ...] = ()
+    no_lid: bool = False
 
     @property
     def told(self) -> str:
