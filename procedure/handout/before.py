@@ -10,6 +10,7 @@ from procedure.facts.handling import hazards
 from procedure.flow import FlowNode
 from procedure.handout.nights import (
     NightWords,
+    cover_of,
     over_night,
     said_at_steps,
     stand_a_night,

@@ -43,7 +43,8 @@ class Course:
     length; ``on_heat`` says whether it stands on a plate, ``overnight``, ``night`` and
     ``at_a_pinch`` are as in :class:`~procedure.timetable.work.Activity`. ``lid`` holds where
     it may go on at night only with the lid on, which is not written. ``itself`` and
-    ``hot_for``, ``plants_in``, ``breaks`` and ``no_lid`` are as in :class:`~procedure.timetable.work.Activity`.
+    ``hot_for``, ``plants_in``, ``breaks`` and ``no_lid`` are as in
+    :class:`~procedure.timetable.work.Activity`.
     """
 
     lasting: Lasting
