@@ -300,7 +300,7 @@ def test_what_is_done_is_said_to_be_done_and_is_not_asked_for_again(
         ([*START, "-o", "when.doc"], 2, "does not say what to write"),
         ([*START, "--done", "soak=2099-11-28 10:40"], 2, "that time is still to come"),
         ([*START, "--now", "14:00"], 2, "With --now say what is --done"),
-        ([*BEGUN, "--done", "soak=10:40", "--now", "noon"], 2, "is no date with a time"),
+        ([*BEGUN, "--done", "soak=10:40", "--now", "noon"], 2, "is no time of the day"),
         ([*BEGUN, "--done", "soak=10:40", "--now", "2020-11-28 10:00"], 2, "still to come"),
         ([*START, "--pots", ""], 2, "Say of which pot there are several"),
         ([*START, "--who", " "], 2, "Say whose work is asked for"),
