@@ -33,8 +33,6 @@ from procedure.timetable.unsure import stays
 from procedure.timetable.work import Work
 from procedure.timetable.written_out import turn_of, unrolled
 
-# A paper is for any week: a good plan at once is worth more to it than the very best.
-_EFFORT = 0.05
 # A Monday; no date of it is ever shown.
 _SOME_MONDAY = datetime(2001, 1, 1)
 _USUAL_HOURS = "9:00-18:00"
@@ -256,7 +254,7 @@ def days_of(plan: Judged) -> dict[int, int] | None:
 @lru_cache(maxsize=64)
 def made_once(work: Work, length_alone: bool = False) -> Timetable | NoPlan:
     """The plan; the same work is planned once, though many papers are made of it."""
-    return fitted(work, _EFFORT, length_alone, reasons=False).made
+    return fitted(work, length_alone=length_alone, reasons=False).made
 
 
 def _asked(stated: Opening, hours: Hours, said: str) -> Asked:
