@@ -271,8 +271,19 @@ def waiting_wet(made: Timetable, closes: int) -> tuple[tuple[str, int], ...]:
             before, after = made.work.activity[lag.before], made.work.activity[lag.after]
             until = made.at[lag.after].start
             for lot in lots_between(before, after):
-                found[lot] = min(until, found.get(lot, until))
+                if not _taken_meanwhile(made, lot, lag):
+                    found[lot] = min(until, found.get(lot, until))
     return tuple(found.items())
+
+
+def _taken_meanwhile(made: Timetable, lot: str, lag: Lag) -> bool:
+    """Whether something else is done to a lot in a wait, which then is one of its bath alone."""
+    return any(
+        lot in (*each.lots, *each.makes)
+        and each.key not in (lag.before, lag.after)
+        and made.at[lag.before].end <= made.at[each.key].start < made.at[lag.after].start
+        for each in made.work.activities
+    )
 
 
 def _emptied(made: Timetable, hold: Hold, minute: int) -> bool:

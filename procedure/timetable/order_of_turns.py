@@ -363,7 +363,8 @@ def bath_waits(plan: Judged, before: Turn, turn: Turn) -> Wait | None:
     if two.dips and (one.warms or (one.settles and before.step.at is not None)):
         # A vat that is brought to a heat, or is at one, is dipped in before it cools.
         return waits()["bath at its heat"]
-    if one.dips or (two.dips and one.settles) or _reducing(plan, before):
+    dipped = one.dips or (two.dips and one.settles)
+    if (dipped and _may_be_reduced(plan, before)) or _reducing(plan, before):
         # What is poured away may lose its reducer.
         return waits()["bath to be poured away" if two.empties else "reduced vat"]
     if hot and two.cools:
@@ -395,6 +396,12 @@ def _standing(plan: Judged, bath: BathState, turn: Turn) -> Wait | None:
     if not metals:
         return None
     return rows["bath of iron" if "iron" in metals else "mordant bath"]
+
+
+def _may_be_reduced(plan: Judged, before: Turn) -> bool:
+    """Whether a bath that fibre is dipped in is a vat, or one of which nothing is known."""
+    bath = before.moment.bath_after
+    return bath is None or not bath.contents or is_vat(plan.flow, bath)
 
 
 def _reducing(plan: Judged, before: Turn) -> bool:
