@@ -251,6 +251,9 @@ def _demands(unfit: NoPlan) -> list[str]:
         hot = last.hot_after if unfit.has("hot", last.key) else 0
         whole = sum(each.lasting.most for each in unfit.activities) + hot
         until = f", until the bath may be left {span(hot)} after" if hot else ""
+        if last.hot_for and unfit.has("hot", last.key) and not unfit.has("night", last.key):
+            # It goes on by itself then, and only so long is somebody there.
+            whole, until = whole - last.lasting.most + last.hot_for, ", until the bath may be left"
         said.append(f"- One after the other that is {span(whole)}{until}, without any wait.")
     for lag in unfit.lags:
         number = str(work.lags.index(lag))
