@@ -114,6 +114,7 @@ def work_of(plans: Sequence[Judged], asked: Asked, longer: bool = True) -> Drawn
         _plan(made, all_turns, f"{name} ({same})" if same > 1 else name, letters)
         made.turns += one_at_a_time(plan, prefix, all_turns.turns, made.activities)
     clean_between(made)
+    _somebody_near_what_is_hot(made)
     if asked.rings is None and not plates.watts and any(_heats(each) for each in made.activities):
         supposed.append("No hotplate is declared; planned for one pot on the heat at a time.")
     supposed += made.apart
@@ -171,6 +172,17 @@ def _in_order(made: Gathered) -> tuple[str, ...]:
 
 def _project(plan: Judged) -> str:
     return plan.model.title.text if plan.model.title else Path(plan.file).stem
+
+
+def _somebody_near_what_is_hot(made: Gathered) -> None:
+    """Whoever is out in the field is not near a bath that is too hot to be alone."""
+    away = Need(WATCH, _eyes())
+    if not any(away in each.needs for each in made.activities):
+        return
+    made.activities[:] = [
+        replace(each, hot_needs=(Need(WATCH),)) if each.hot_for or each.hot_after else each
+        for each in made.activities
+    ]
 
 
 def _title(plans: Sequence[Judged]) -> str:

@@ -175,6 +175,9 @@ def _activity(
         for anchor, minutes in ((start, activity.hot_for), (end, activity.hot_after)):
             if minutes:
                 _within_windows(programme, anchor, minutes, "start")
+            for need in activity.hot_needs if minutes else ():
+                hot = model.new_fixed_size_interval_var(anchor, minutes, f"hot bath of {key}")
+                programme.uses[need.resource].append((hot, need.amount))
     hands_bound = ConstraintGroup("night" if activity.in_hours else "hours", key) not in left_out
     if hands_bound and activity.begun_by_hand:
         _within_windows(programme, start, 0, "start")

@@ -17,7 +17,7 @@ from procedure.timetable.bounding import least_length
 from procedure.timetable.calming import fewest_days, in_the_order_of_the_text, least_running
 from procedure.timetable.contradicting import waits_contradict
 from procedure.timetable.planned import Timetable
-from procedure.timetable.programme import ConstraintGroup, build
+from procedure.timetable.programme import ConstraintGroup, Programme, build
 from procedure.timetable.searching import VERY_MUCH, SearchResult, hint, search
 from procedure.timetable.waiting_less import waiting_less
 from procedure.timetable.work import Lasting, Work
@@ -126,13 +126,7 @@ def shorten(
             below = search(programme, min(effort, _BELOW_EFFORT), from_below=True, enough=near)
             found = _better(found, below)
     elif not brief:
-        # Mostly a plan is found in a moment, and no bound has to be raised for minutes of the clock.
-        found = search(programme, min(effort, _MOMENT))
-        if found.status != "impossible" and not _near(found):
-            hint(programme, found.placed)
-            enough = ceil(found.value / (1 + _NEAR)) if found.placed else None
-            below = search(programme, min(effort, _BELOW_EFFORT), from_below=True, enough=enough)
-            found = _better(found, below)
+        found = _from_nothing(programme, effort)
         if _near(found):
             return found
     for limit in (effort,) if brief else (min(effort, _MOMENT), min(effort, _A_WHILE), effort):
@@ -142,6 +136,17 @@ def shorten(
         if _near(found):
             break
     return found
+
+
+def _from_nothing(programme: Programme, effort: float) -> SearchResult:
+    """A plan where none is known: for a moment, in which there mostly is one, then from below."""
+    found = search(programme, min(effort, _MOMENT))
+    if found.status == "impossible" or _near(found):
+        return found
+    hint(programme, found.placed)
+    enough = ceil(found.value / (1 + _NEAR)) if found.placed else None
+    below = search(programme, min(effort, _BELOW_EFFORT), from_below=True, enough=enough)
+    return _better(found, below)
 
 
 def soon_shortened(work: Work, effort: float, known: Timetable) -> SearchResult:

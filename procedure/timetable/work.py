@@ -146,7 +146,8 @@ class Activity:
     the air meanwhile; ``round`` is which time it is of how many, where it comes again and again.
     ``breaks`` says that it may go on by itself while the place is closed at midday, though not over
     a night. ``awaited`` are lots that come into its bath when it is over, and wait until then.
-    ``no_lid`` says that it may not be left for want of a lid alone.
+    ``no_lid`` says that it may not be left for want of a lid alone. ``hot_needs`` are taken while
+    its bath is too hot to be alone.
     """
 
     key: str
@@ -180,6 +181,7 @@ class Activity:
     breaks: bool = False
     awaited: tuple[str, ...] = ()
     no_lid: bool = False
+    hot_needs: tuple[Need, ...] = ()
 
     @property
     def told(self) -> str:

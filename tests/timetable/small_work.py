@@ -83,7 +83,9 @@ def _with_hands_that_meet(each: Activity) -> Activity:
 def _hot(chance: random.Random, each: Activity) -> Activity:
     """The same activity, by chance with a bath too hot to be alone at first or afterwards."""
     begins, leaves = chance.choice(((0, 0), (0, 1), (0, 2), (0, 3), (1, 0), (2, 0), (1, 1)))
-    return replace(each, hot_for=min(begins, each.lasting.most), hot_after=leaves, too_hot="hot")
+    needs = (Need("line"),) if chance.random() < 0.3 else ()
+    begins = min(begins, each.lasting.most)
+    return replace(each, hot_for=begins, hot_after=leaves, too_hot="hot", hot_needs=needs)
 
 
 def _activity(chance: random.Random, key: str) -> Activity:
