@@ -24,6 +24,7 @@ from procedure.timetable.told_first import shortened
 from procedure.timetable.work import Activity, Attendance, Lasting, Resource, Window, Work
 
 BEGINS = datetime(2099, 11, 28, 9)
+EXAMPLES = Path(__file__).parents[2] / "examples"
 LOTS = ("Elder", "Hazel", "Rowan")
 
 
@@ -273,3 +274,16 @@ def test_what_is_late_and_cannot_be_done_at_once_is_later_and_told() -> None:
     assert "Look before you go on" in told
     cooled = next(made.at[e.key] for e in made.work.activities if e.overnight)
     assert cooled.end - cooled.start <= 19 * 60, "a night, and while it is hot"
+
+
+def test_nobody_is_in_the_field_while_a_bath_is_too_hot_to_be_alone() -> None:
+    """The mordant is over at half past one, and what it left is hot until it has cooled."""
+    plan = procedure.load(EXAMPLES / "tansy-gold-and-moss.dye")
+    happened = (Happened("soak", at("10:50")), Happened("3", at("13:30")))
+    asked = Asked(BEGINS, Hours(), "9:00-18:00", happened=happened, now=at("14:30"))
+    made = fitted(work_of([plan], asked).work).made
+    assert isinstance(made, Timetable)
+    assert wrongs(made.work, {each.key: (each.start, each.end) for each in made.placed}) == []
+    away = next(e for e in made.placed if made.work.activity[e.key].name.startswith("gather"))
+    assert made.hot
+    assert not any(hot.start < away.end and away.start < hot.end for hot in made.hot)
