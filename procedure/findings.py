@@ -199,19 +199,10 @@ def plainly_said(words: Says | str) -> Says:
     return say("{words}", words=words) if "{" in words else Says(words)
 
 
-MOST_LISTED = 20
-
-
-def listed(words: Iterable[Value | str], last: str = " and ", beyond: int = 0) -> Several:
-    """Values or words as a list: a, b and c; of very many the first, and how many more.
-
-    ``beyond`` are those that are not among the words.
-    """
-    values = tuple([Word(w) if isinstance(w, str) else w for w in words])
-    if len(values) + beyond > MOST_LISTED + 1 and last == " and ":
-        more = Word(f"{len(values) + beyond - MOST_LISTED} more")
-        values = (*values[:MOST_LISTED], more)
-    return Several(values, last=last)
+def listed(words: Iterable[Value | str], last: str = " and ") -> Several:
+    """Values or words as a list: a, b and c. A fact has them all; of very many only the first are
+    put into words."""
+    return Several(tuple([Word(w) if isinstance(w, str) else w for w in words]), last=last)
 
 
 # ------------------------------------------------------------------ facts and findings

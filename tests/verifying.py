@@ -162,6 +162,8 @@ def _taken_by_steps(work: Work, times: Times) -> Iterator[tuple[Need, str, int, 
         start, end = times[each.key]
         if not work.over(each.key):
             yield from ((need, each.key, start, end) for need in each.needs)
+            for a, b in ((start, start + each.hot_for), (end, end + each.hot_after)):
+                yield from ((need, each.key, a, b) for need in each.hot_needs if a < b)
             for a, b in _union(_hands_on(each, start, end)):
                 yield from ((need, each.key, a, b) for need in each.hands)
 

@@ -16,6 +16,7 @@ from procedure.batch.methods import OF_ANOTHER
 from procedure.batch.side_of_form import PlannedBatch, content_hash
 from procedure.findings import Says, Several, listed, say
 from procedure.pipeline import NotText, read, text_of
+from procedure.quantity.kept_answers import remembered
 from procedure.vocabulary.slips import one_slip
 
 # So many records are named one by one; of more, the number is told.
@@ -65,7 +66,7 @@ def with_procedure(batch: Batch) -> Batch:
     return batch._replace(of_its_procedure=OF_ANOTHER if other else CHANGED)
 
 
-@lru_cache(maxsize=64)
+@lru_cache(maxsize=16)  # each holds a whole plan
 def _planned(text: str, path: Path) -> PlannedBatch:
     return planned_batch(read(text, str(path), path))
 
@@ -151,6 +152,6 @@ def alike(one: str, other: str) -> bool:
     return len(apart) == 1 and min(map(len, apart[0])) >= _LONG_ENOUGH and one_slip(*apart[0])
 
 
-@lru_cache(maxsize=1024)
+@remembered(1024)
 def _parts(name: str) -> tuple[str, ...]:
     return tuple(re.findall(r"[^\W_]+", name.casefold()))

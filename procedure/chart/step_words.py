@@ -32,7 +32,7 @@ Materials = Mapping[str, tuple[Material, Procedure]]
 NOTHING: Materials = MappingProxyType({})
 HOUR = 60
 # A few different amounts are listed; of more, only the least and the most are told.
-MOST_LISTED = 3
+MOST_AMOUNTS = 3
 # Of more things that a step is done to, the first and the last are named.
 MOST_NAMED = 5
 
@@ -283,7 +283,7 @@ def _with_amount(name: str, item: Item, amounts: list[Amount], reader: Reader) -
     said = f"{name}: {written}" if name else written
     if not amounts or (quantity.kind in ("mass", "volume") and _own(quantity, reader)):
         return said
-    if len(amounts) <= MOST_LISTED:
+    if len(amounts) <= MOST_AMOUNTS:
         come_to = " or ".join(amount_text(one, reader) for one in amounts)
     else:
         least = min(one.low for one in amounts)

@@ -48,23 +48,27 @@ def times_of(text: str) -> tuple[tuple[time, time], ...]:
     found = []
     for part in re.split(r"\s*[,;]\s*|\s+and\s+", text.strip()):
         ends = re.split(_BETWEEN, part)
-        if len(ends) != 2:
+        if len(ends) != 2 or not all(ends):
             raise BadHours(f"“{part}” does not say from when to when; write 9:00-18:00, say.")
-        opens, closes = (_hour(end) for end in ends)
+        opens, closes = (time_of_day(end) for end in ends)
         if closes <= opens:
             when = "as" if closes == opens else "before"
             raise BadHours(
-                f"“{part}” closes {when} it opens; the place has to close later on the same day."
+                f"“{part}” closes {when} it opens, and it closes later on the same day; write "
+                "9:00-18:00, say."
             )
         found.append((opens, closes))
     found.sort()
     for (_, closes), (opens, _) in pairwise(found):
         if opens < closes:
-            raise BadHours(f"The hours “{text.strip()}” overlap.")
+            raise BadHours(
+                f"The hours “{text.strip()}” overlap; write 9:00-12:00,13:00-18:00, say."
+            )
     return tuple(found)
 
 
-def _hour(text: str) -> time:
+def time_of_day(text: str) -> time:
+    """A time of the day from ``9``, ``9:00``, ``17.30`` or ``5 pm``. Raises :class:`BadHours`."""
     match = re.fullmatch(_HOUR, text.strip())
     if match is None:
         raise BadHours(f"“{text}” is no time of the day; write 9:00 or 17:30, say.")
@@ -72,12 +76,12 @@ def _hour(text: str) -> time:
     half = (match[3] or "").lower()
     if half:
         if not 1 <= hour <= 12:
-            raise BadHours(f"“{text}” is no time of the day.")
+            raise BadHours(f"“{text}” is no time of the day; write 5 pm, say.")
         hour = hour % 12 + (12 if half == "pm" else 0)
     if (hour, minute) == (24, 0):
         return time(23, 59)
     if hour > 23 or minute > 59:
-        raise BadHours(f"“{text}” is no time of the day.")
+        raise BadHours(f"“{text}” is no time of the day; write 9:00 or 17:30, say.")
     return time(hour, minute)
 
 

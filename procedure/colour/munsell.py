@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import re
-from functools import lru_cache
 
 from procedure.colour.space import Colour, Light, from_xyz
+from procedure.quantity.kept_answers import remembered
 
 # The renotation is for illuminant C and the observer of 2 degrees (Newhall, Nickerson and
 # Judd, Journal of the Optical Society of America 33 (1943), page 385).
@@ -35,7 +35,7 @@ def written(text: str) -> str:
     return f"{found['step']}{found['hue']} {found['value']}/{found['chroma']}"
 
 
-@lru_cache(maxsize=512)
+@remembered(512)
 def colour_of(text: str) -> Colour:
     """The colour of a Munsell notation, under C and 2 degrees. Raises :class:`NotMunsell`.
 

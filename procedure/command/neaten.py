@@ -117,7 +117,7 @@ def _made(plan: Judged, name: str, units: str | None) -> _Made:
         )
     if units is None:
         return _Made(found.text, careful=found.careful)
-    other = in_units(plan.text, units, workshop)
+    other = in_units(found.text, units, workshop, is_neat=True)
     return _Made(other.text, other.rounded, other.left, found.careful)
 
 

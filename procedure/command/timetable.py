@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import argparse
 import sys
-from datetime import datetime, timedelta
+from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -13,14 +13,12 @@ from procedure.command.main import CannotRun
 from procedure.command.outputs import add_overwrite, write_output
 from procedure.command.printing import put_data, say, warn
 from procedure.command.progress import at_work
+from procedure.command.when_asked import what_is_asked
 from procedure.quantity.number_words import listed
 
 if TYPE_CHECKING:
-    from procedure.collection.opening_hours import Hours
-    from procedure.collection.workshop import Opening
     from procedure.pipeline import Judged
     from procedure.timetable import Agenda, Timetable
-    from procedure.timetable.terms import Asked, Happened
 
 _MOST_ERRORS = 6
 _MUCH = 60
@@ -92,12 +90,12 @@ def run(arguments: argparse.Namespace) -> int:
     plans = [plan_of(name) for name in arguments.files]
     _check(plans)
     try:
-        asked = _asked(arguments, plans)
+        asked, taken = what_is_asked(arguments, plans)
         drawn = work_of(plans, asked)
         at_work("looking for the shortest plan")
         much = len(drawn.work.activities) > _MUCH
         found = fitted(drawn.work, at_once=_tell_at_once if much else None)
-        supposed = list(drawn.supposed)
+        supposed = [*taken, *drawn.supposed]
         made = found.made
         if isinstance(made, NoPlan):
             would_do = long_enough(made) if form != "json" else ""
@@ -266,180 +264,3 @@ def _out(arguments: argparse.Namespace, data: bytes, text: bool = False) -> None
         sys.stdout.write(data.decode())
     else:
         put_data(data)
-
-
-def _asked(arguments: argparse.Namespace, plans: list[Judged]) -> Asked:
-    """What is asked: by the command, else by the workshop file, else as is usual."""
-    from procedure.collection.opening import line_of, people_of
-    from procedure.collection.opening_hours import BadHours
-    from procedure.collection.workshop import Opening
-    from procedure.timetable.hours import moment_of
-    from procedure.timetable.terms import Asked
-
-    here = next((p.study.workshop.opening for p in plans if p.study.workshop), Opening())
-    today = _now(arguments, arguments.zone if arguments.zone is not None else here.zone or None)
-    recorded = _recorded(arguments, plans, today)
-    begins = _begins(arguments.start, today, recorded)
-    finish = moment_of(arguments.finish_by, begins) if arguments.finish_by is not None else None
-    if finish is not None and finish <= begins:
-        raise BadHours("It would have to be finished before it begins.")
-    happened = (*recorded, *(_happened(each, begins, today) for each in arguments.done))
-    if not happened and begins < today - timedelta(minutes=1):
-        raise BadHours(f"{begins:%Y-%m-%d %H:%M} has passed; begin later, or say what is --done.")
-    if arguments.now is not None and not happened:
-        raise BadHours("With --now say what is --done, or give a --record; to begin, give --start.")
-    rings = _count(arguments.rings, "ring", "Without a ring nothing can be heated")
-    sinks = _count(arguments.sinks, "sink", "Without a sink nothing can be poured away")
-    ends = [m for each in happened for m in (each.start, each.end) if m is not None]
-    hours, said = _hours(arguments, here)
-    return Asked(
-        begins,
-        hours,
-        said,
-        finish,
-        people_of(arguments.hands) if arguments.hands is not None else here.people or ("you",),
-        rings if rings is not None else here.rings,
-        line_of(arguments.line) if arguments.line is not None else here.line,
-        happened,
-        max(*ends, _next_five(today)) if ends else None,
-        here.power,
-        people_of(arguments.participants) if arguments.participants is not None else (),
-        _pots(arguments.pots, plans) if arguments.pots is not None else here.pots,
-        sinks if sinks is not None else here.sinks,
-    )
-
-
-def _count(said: str | None, what: str, without: str) -> int | None:
-    """How many rings or sinks there are, where that is said. Raises ``BadHours``."""
-    from procedure.collection.opening import MOST_RINGS
-    from procedure.collection.opening_hours import BadHours
-
-    if said is None:
-        return None
-    count = int(said) if said.strip().isdecimal() else -1
-    if count == 0:
-        raise BadHours(f"{without}; give --{what}s 1 or more.")
-    if not 1 <= count <= MOST_RINGS:
-        raise BadHours(f"“{said}” is no number of {what}s from 1 to {MOST_RINGS}.")
-    return count
-
-
-def _pots(said: str, plans: list[Judged]) -> tuple[tuple[str, int], ...]:
-    from procedure.collection.opening import pots_of
-
-    found = pots_of(said)
-    known = {
-        plan.study.called(name): None
-        for plan in plans
-        for name, (pot, _) in plan.flow.pots.items()
-        if pot.holds
-    }
-    for name, _ in found:
-        if name not in known:
-            raise CannotRun(f"No pot is called {name}; there are {', '.join(known)}.")
-    return found
-
-
-def _hours(arguments: argparse.Namespace, here: Opening) -> tuple[Hours, str]:
-    from procedure.collection.opening_hours import Hours, days_of, times_of
-
-    stated = here.hours or Hours()
-    said = here.said or "9:00-18:00"
-    times, weekdays, dates = stated
-    if arguments.hours is not None:
-        times = times_of(arguments.hours)
-    if arguments.days is not None:
-        weekdays, dates = days_of(arguments.days)
-    if arguments.hours or arguments.days:
-        said = f"{arguments.hours or here.said.split(',')[0] or '9:00-18:00'}"
-        said += f", {arguments.days}" if arguments.days else ""
-    return Hours(times, weekdays, dates), said
-
-
-def _now(arguments: argparse.Namespace, zone: str | None) -> datetime:
-    """The present, or what is said to be it: a time of today, or a day with its time."""
-    from procedure.timetable.hours import moment_of
-
-    today = _today(zone)
-    said = arguments.now.strip() if arguments.now is not None else None
-    if said is None:
-        return today
-    if ":" in said and len(said) <= len("10:40"):
-        said = f"{today:%Y-%m-%d} {said.zfill(5)}"
-    return moment_of(said, today)
-
-
-def _next_five(moment: datetime) -> datetime:
-    """The next full five minutes: nobody begins at seven minutes past."""
-    whole = moment.replace(second=0, microsecond=0)
-    if whole < moment:
-        whole += timedelta(minutes=1)
-    return whole + timedelta(minutes=-whole.minute % 5)
-
-
-def _today(zone: str | None) -> datetime:
-    from zoneinfo import ZoneInfo
-
-    from procedure.collection.opening_hours import BadHours
-
-    if zone is None:
-        return datetime.now()
-    try:
-        return datetime.now(ZoneInfo(zone))
-    except (KeyError, ValueError, OSError):
-        raise BadHours(f"“{zone}” is no time zone; write one as in Europe/London.") from None
-
-
-def _recorded(
-    arguments: argparse.Namespace, plans: list[Judged], today: datetime
-) -> tuple[Happened, ...]:
-    """What a batch record says has happened."""
-    from procedure.batch.folder import CannotRead, batch_of
-    from procedure.batch.happened import happened
-
-    if arguments.record is None:
-        return ()
-    if len(plans) > 1:
-        raise CannotRun("A record is of one procedure; plan that one by itself.")
-    try:
-        batch = batch_of(Path(arguments.record))
-    except CannotRead as reason:
-        raise CannotRun(str(reason)) from None
-    found = happened(plans[0], batch.record, today.tzinfo)
-    if not found:
-        raise CannotRun(
-            f"{arguments.record} does not say when any step was begun or ended; "
-            "write begun 10:40 or ended 11:40 under a step."
-        )
-    return found
-
-
-def _begins(start: str | None, today: datetime, recorded: tuple[Happened, ...]) -> datetime:
-    from procedure.timetable.hours import moment_of
-
-    if start is not None:
-        return moment_of(start, today)
-    known = [m for each in recorded for m in (each.start, each.end) if m is not None]
-    if known:
-        return min(known)
-    return (today + timedelta(hours=1)).replace(minute=0, second=0, microsecond=0)
-
-
-def _happened(said: str, begins: datetime, today: datetime) -> Happened:
-    from procedure.collection.opening_hours import BadHours
-    from procedure.timetable.hours import moment_of
-    from procedure.timetable.terms import Happened
-
-    step, equals, when = said.rpartition("=")
-    if not equals or not step.strip() or ":" not in when:
-        raise BadHours(f"“{said}” does not say which step and when: soak=10:40, say.")
-    when = when.strip()
-    if len(when) <= len("10:40"):
-        when = f"{min(begins, today):%Y-%m-%d} {when.zfill(5)}"
-    end = moment_of(when, begins)
-    if end > today + timedelta(minutes=1):
-        raise BadHours(
-            f"“{said}”: that time is still to come; --done is for a step that is over, and takes "
-            "the time at which it was."
-        )
-    return Happened(step.strip(), end)

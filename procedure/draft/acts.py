@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 
-from procedure.draft import acts_of_fibre, acts_of_heat, acts_of_stuff
+from procedure.draft import acts_of_fibre, acts_of_heat, acts_of_stuff, limits
 from procedure.draft.amount import Amount
 from procedure.draft.course import Course, plain_name
 from procedure.draft.doings import Doing
@@ -23,7 +23,7 @@ from procedure.draft.named_lots import turn_to_lot
 from procedure.draft.sentences import Part, Sentence
 from procedure.draft.soaking import soak
 from procedure.draft.spoken_of import with_what_is_spoken_of
-from procedure.draft.stock import Measured, part_played
+from procedure.draft.stock import Measured, part_played, role_of
 from procedure.draft.supplies import (
     AS_OTHER,
     base_of_ratio,
@@ -32,7 +32,7 @@ from procedure.draft.supplies import (
     turn_to,
     turn_to_called,
 )
-from procedure.draft.unsettled_steps import Bath, allowed
+from procedure.draft.unsettled_steps import Bath, Brought, allowed
 from procedure.draft.where_fibre_is import note_where_fibre_is
 from procedure.draft.working import fibre_out, phases_of
 
@@ -388,7 +388,9 @@ def _behind_caution(course: Course, part: Part) -> Part | None:
     "(always add the acid to the water)" is nothing that is done; what comes after it goes on
     with the verb before it.
     """
-    opened = course.text.rfind("(", max(0, part.doing.start - CAUTIONS), part.doing.start)
+    opened = course.text.rfind(
+        "(", max(0, part.doing.start - limits.LETTERS_OF_A_CAUTION), part.doing.start
+    )
     closed = course.text.find(")", opened, part.end)
     if opened < 0 or 0 <= closed < part.doing.start or not CAUTION.match(course.text, opened):
         return part
@@ -400,9 +402,6 @@ def _behind_caution(course: Course, part: Part) -> Part | None:
     things = tuple(t for t in part.things if t.start > closed)
     doing = before[-1]._replace(start=closed, end=closed)
     return part._replace(doing=doing, things=things, amounts=amounts, start=closed)
-
-
-CAUTIONS = 120  # letters in which a bracket is looked for
 
 
 def _follow_part(course: Course, part: Part) -> None:
@@ -488,7 +487,17 @@ def _without_verb(course: Course, part: Part) -> None:
         supply(course, part, stuff)
         return
     goes_on = _open(course) or _is_addition(course, stuff) or _is_by_the_last(course, part)
-    if stuff and (bath is None or not goes_on):
+    if timed and not goes_on and _draws_what_is_listed(course, stuff):
+        acts_of_heat.keep(course, part)
+        return
+    _listed_or_brought(course, part, stuff, timed, goes_on)
+
+
+def _listed_or_brought(
+    course: Course, part: Part, stuff: list[Measured], timed: bool, goes_on: bool
+) -> None:
+    """Lay stuff by or bring it to the bath at hand, and keep that for the times that are said."""
+    if stuff and (course.bath is None or not goes_on):
         _list(course, part, stuff)
         if not timed:
             return
@@ -500,6 +509,24 @@ def _without_verb(course: Course, part: Part) -> None:
         supply(course, part, stuff)
     if (timed and course.bath is not None) or (timed and course.stock):
         acts_of_heat.hold(course, part)
+
+
+def _draws_what_is_listed(course: Course, stuff: list[Measured]) -> bool:
+    """True for "Extract: weld, 5 L water, 80 °C, 1 h", where the weld was weighed above.
+
+    It has then gone into a bath of its own, with what is measured here.
+    """
+    listed = {one.thing.name for one in course.stock.items if one.thing.kind == "material"}
+    drawn = [one for one in stuff if not one.amounts and one.thing.name in listed]
+    if not drawn or not any(one.amounts for one in stuff):
+        return False
+    bath = course.new_bath(role_of(stuff))
+    for one in stuff:
+        item = one if one.amounts else course.stock.named(one.thing.name)
+        if item is not None:
+            bath.stuff.append(Brought(course.material(one.thing), item.amounts))
+            course.used.update(a.start for a in item.amounts)
+    return True
 
 
 def _verb_of_count(course: Course, part: Part) -> str:
@@ -520,10 +547,21 @@ def _goes_on_list(course: Course, stuff: list[Measured]) -> bool:
 def _is_next_of_list(course: Course, stuff: list[Measured]) -> bool:
     """True for "Stir in the sugar, then the indigo; last the lime", all of them listed above."""
     last = course.steps[-1] if course.steps else None
-    if last is None or last.on != "add" or course.number - last.sentence > 1:
+    adds = last is not None and last.on == "add" and course.number - last.sentence <= 1
+    into = course.sentence is not None and INTO_WATER.search(course.sentence.words)
+    if not adds and not into:
         return False
     listed = {one.thing.name for one in course.stock.items}
-    return all(not one.amounts and one.thing.name in listed for one in stuff)
+    solids = [one for one in stuff if one.thing.kind != "water"]
+    return bool(solids) and all(
+        not one.amounts and one.thing.name in listed for one in (solids if into else stuff)
+    )
+
+
+# "Fructose into hot water, then lime."
+INTO_WATER = re.compile(
+    r"\b(?:in(?:to)?|to)\s+(?:the\s+)?(?:\w+\s+)?(?:water|vat|bucket|pot|pan|jar|tub)\b", re.I
+)
 
 
 def _list(course: Course, part: Part, stuff: list[Measured]) -> None:

@@ -64,7 +64,7 @@ def _turn_to_what_waits(course: Course) -> None:
 
 
 LIQUOR = re.compile(
-    r"\s+(?:in\s+)?(?:the|your|this)\s+(?:stock|paste|concentrate|solution|mixture|mix|liquid|contents)\b",
+    r"\s+(?:in\s+)?(?:the|your|this)\s+(?:lid|cover|water|stock|paste|concentrate|solution|mixture|mix|liquid|contents)\b",
     re.I,
 )
 RETURNS = re.compile(r"re-?enter|return|again|back|replace", re.I)
@@ -278,6 +278,8 @@ def dip(course: Course, part: Part) -> None:
     other = course.bath is not None and role_of(stuff) == "dye"
     if other and not any(course.bath.holds(course.material(m.thing)) for m in stuff):  # type: ignore[union-attr]
         course.new_bath("dye")
+    elif _has_own_water(course, stuff):
+        course.new_bath(role_of(stuff))
     supply(course, part, stuff)
     bath = course.ready()
     found = phases_of(course, part)
@@ -290,6 +292,15 @@ def dip(course: Course, part: Part) -> None:
     course.last_on, course.focus = "lot", "fibre"
     for phase in found[1:]:
         course.on_lot("air", phase.clauses)
+
+
+def _has_own_water(course: Course, stuff: list[Measured]) -> bool:
+    """True for "dip it in a litre of water with a spoon of soda", where the fibre has been dyed."""
+    bath = course.bath
+    measured = [one for one in stuff if one.amounts]
+    water = any(one.thing.kind == "water" for one in measured)
+    used = bath is not None and bath.had_fibre and not bath.fibre
+    return used and water and any(one.thing.kind == "material" for one in stuff)
 
 
 ANNOUNCES = re.compile(r":\s*$")

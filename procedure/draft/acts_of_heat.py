@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+from procedure.draft.acts_of_stuff import with_what_is_ready
 from procedure.draft.amount import Amount
 from procedure.draft.course import Course
 from procedure.draft.heats_and_times import Phase
@@ -15,6 +16,7 @@ from procedure.draft.unsettled_steps import Bath, allowed
 from procedure.draft.working import (
     bath_phase,
     bring_fibre,
+    fibre_out,
     go_on,
     goes_back,
     phases_of,
@@ -41,8 +43,9 @@ def heat(course: Course, part: Part) -> None:
 
 
 def _heated(course: Course, part: Part, verb: str) -> None:
-    if _goes_on_scouring(course, part, verb):
+    if _goes_on_scouring(course, part, verb) or _washed_hot(course, part, verb):
         return
+    part = _of_what_is_ready(course, part)
     _turn_to_unknown_plant(course, part)
     if not course.names_fibre(part) and not ("it" in part.words and course.focus == "fibre"):
         course.leave_what_is_done()
@@ -73,6 +76,17 @@ def _heated(course: Course, part: Part, verb: str) -> None:
         course.focus = "fibre"
 
 
+def _of_what_is_ready(course: Course, part: Part) -> Part:
+    """The part with the plant of "Grind the cochineal, and boil it in a pint of water"."""
+    bath = course.bath
+    if bath is None or not bath.had_fibre or course.readied is None:
+        return part
+    if course.readied[0] != course.number or not ITS.match(course.text, part.doing.end):
+        return part
+    return with_what_is_ready(course, part) or part
+
+
+ITS = re.compile(r"\s+(?:it|them)\b", re.I)
 SCOURS = frozenset(("scour", "degum"))
 
 
@@ -90,9 +104,34 @@ def _goes_on_scouring(course: Course, part: Part, verb: str) -> bool:
     return True
 
 
+IN_SUDS = re.compile(
+    r"\b(?:in|with)\s+(?:a\s+)?(?:[\w-]+\s+)?(?:soapy\s+water|soap\s+and\s+water|soap\s?suds|suds)\b",
+    re.I,
+)
+
+
+def _washed_hot(course: Course, part: Part, verb: str) -> bool:
+    """True for "boil in soapy water": the fibre is washed, or scoured before it has been dyed."""
+    if not IN_SUDS.search(part.words) or not (course.lots or course.names_fibre(part)):
+        return False
+    if any(
+        thing.kind in ("material", "part") and part_played(thing) == "dye" for thing in part.things
+    ):
+        return False
+    worked = any(bath.kind and bath.had_fibre for bath in course.baths)
+    fibre_out(course)
+    step = course.on_lot("wash" if worked else "scour")
+    step.clauses = wait_first(course, phases_of(course, part)[0])
+    for amount in spoken(part, verb):
+        step.clauses.setdefault("at", amount._replace(kind="named heat", unit=verb))
+    course.used.update(one.start for one in step.clauses.values())
+    return True
+
+
 OBJECT = re.compile(r"\s+(?:the|your)\s+(?P<word>[a-z]{4,})\b", re.I)
 NO_PLANT = frozenset(
-    "whole mixture liquid liquor rest same water bath heat contents vessel goods stuff".split()
+    "whole mixture liquid liquor rest same water bath heat contents vessel goods stuff temperature"
+    " temp pot pan kettle copper burner hob stove flame fire".split()
 )
 
 
@@ -179,6 +218,10 @@ def hold(course: Course, part: Part) -> None:
     """Heats and times without a verb of their own, or with one that only keeps."""
     if _takes(course, part):
         return
+    if course.last_on == "lot" and LIES_DAMP.search(part.words):
+        clauses = wait_first(course, phases_of(course, part)[0])
+        course.on_lot("rest", clauses)
+        return
     stuff = stuff_of(course, part)
     timed = bool(phases_of(course, part)[0].clauses)
     if not any(m.amounts for m in stuff) and not timed and (stuff or course.bath is None):
@@ -201,6 +244,10 @@ def hold(course: Course, part: Part) -> None:
     go_on(course, found[1:])
 
 
+# "Keep it damp two days": out of any bath.
+LIES_DAMP = re.compile(
+    r"\b(?:damp|moist|wet)\b|\bin\s+an?\s+(?:\w+\s+)?(?:bag|towel|cloth|sheet)\b", re.I
+)
 TAKES = re.compile(
     r"\W*(?:(?:and|which|this|that|it)\s+)+(?:(?:should|will|may|ought\s+to|would|can)\s+)?"
     r"(?:takes?|took|be\s+done\s+in|be\s+done\s+over)\b",

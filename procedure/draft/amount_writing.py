@@ -16,6 +16,10 @@ LASTS = re.compile(
 FORMLESS = frozenset(("figure", "rate", "full", "relative", "number"))
 
 
+# Heats that a bath may be said to be kept below.
+BELOW = {"boil": "below the boil", "simmer": "below simmer"}
+
+
 def figure(value: Fraction) -> str:
     """A number as the language writes it: whole, a small fraction, or a decimal."""
     if value.denominator == 1:
@@ -83,7 +87,7 @@ def _bounded(amount: Amount, lot: str, scale: str) -> str | None:
     if amount.low is None or amount.kind in ("odd", "loose", "named wait", "count", "acidity"):
         return None
     if amount.kind == "named heat":
-        return f"below the {amount.unit}" if amount.unit == "boil" else None
+        return BELOW.get(amount.unit)
     plain = amount._replace(bound="", about=False)
     value = written(plain, lot, scale)
     if value is None:

@@ -39,7 +39,8 @@ LINKS = frozenset(
     "do did was is were are weighing weighs weighed about around at say approx approximately"
     " roughly of to in all each dry add powder paste used use take ca x full last max noil"
     " extract that had has begin only just it its now i we you comes came a the total"
-    " altogether maybe perhaps should weigh some or so nearly almost weight by measures"
+    " altogether maybe perhaps should weigh some or so nearly almost weight by measures wt pdr"
+    " pwdr powd"
     " measuring holds holding which needs need takes wants want gets get for right oh well so"
     " ok um er like go by reckon allow together dried fresh chopped ground crushed whole only"
     " there here bought picked they them these those both".split()
@@ -250,7 +251,11 @@ def _reaches(text: str, one: Amount, ahead: Thing, here: list[Amount]) -> bool:
             return False  # the strength of a bath
         if ahead.kind == "fibre":
             return False
-    if any(one.end <= other.start < ahead.start for other in here if other.kind != "named heat"):
+    if any(
+        one.end <= other.start < ahead.start
+        for other in here
+        if other.kind != "named heat" and not PLY.match(text, other.end)
+    ):
         return False
     gap = re.sub(r"^\s*\)", "", SIZE.sub("", gap, count=1))
     if re.search(r"[.,;:!?()\[\]]|\s-\s", gap):
@@ -262,6 +267,9 @@ def _reaches(text: str, one: Amount, ahead: Thing, here: list[Amount]) -> bool:
     return (
         len(words) <= limits.WORDS_TO_THING_BEHIND and not PARTS & set(words) and not _verbs(words)
     )
+
+
+PLY = re.compile(r"-?\s?ply\b", re.I)  # "12 g of two-ply silk"
 
 
 def _is_measured(back: Thing, of: dict[int, Thing], here: list[Amount], text: str) -> bool:
@@ -283,7 +291,10 @@ def _verbs(words: list[str]) -> bool:
     """True where a word is a plain verb and no adjective made of one."""
     acts = meanings("verb")
     return any(
-        word in acts and not word.endswith(("ed", "t", "n", "d")) and word not in STATE_OF_WATER
+        word in acts
+        and not word.endswith(("ed", "t", "n", "d"))
+        and word not in STATE_OF_WATER
+        and word not in ADJECTIVES
         for word in words
     )
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+from procedure.draft import limits
 from procedure.draft.amount import Amount
 from procedure.draft.lexicon import meanings
 from procedure.draft.things import Thing, also_verb, known_words
@@ -78,9 +79,6 @@ POSTPONED = re.compile(
     re.I,
 )
 
-# How far back a word is looked for that turns the meaning: no clause of a recipe is longer.
-LOOK_BACK = 120
-
 
 class Named(NamedTuple):
     """What a sentence names: things, what is done, and what is not to be done."""
@@ -153,7 +151,7 @@ def _goes_in(
     """The "in" of a clause that is nothing but a thing and it; None where there is none."""
     goes = IN.match(text, match.end(), end)
     if goes is None or not BEGINS.search(
-        text[max(start, match.start() - LOOK_BACK) : match.start()]
+        text[max(start, match.start() - limits.LONGEST_CLAUSE) : match.start()]
     ):
         return None
     return goes
@@ -183,7 +181,7 @@ def _done(
         return
     if word in POSTPONES and POSTPONED.match(behind):
         return
-    denied = NOT.search(text[max(start, match.start() - LOOK_BACK) : match.start()])
+    denied = NOT.search(text[max(start, match.start() - limits.LONGEST_CLAUSE) : match.start()])
     (found.denied if denied else found.doings).append(doing)
     inner = pattern.search(text, match.start(), match.end() - 1) if " " in word else None
     if inner and known[inner[0].lower()][0] in ("fibre", "material"):
@@ -192,7 +190,7 @@ def _done(
 
 def _unmeant(text: str, match: re.Match[str], start: int, kind: str, over: Amount | None) -> bool:
     """True for a thing that is not there: denied, or only what an amount is said by."""
-    before = text[max(start, match.start() - LOOK_BACK) : match.start()]
+    before = text[max(start, match.start() - limits.LONGEST_CLAUSE) : match.start()]
     if NONE.search(before) or (
         kind == "fibre" and (THROUGH.search(before) or WRAPPED.search(before))
     ):
@@ -203,6 +201,8 @@ def _unmeant(text: str, match: re.Match[str], start: int, kind: str, over: Amoun
         return True
     if kind == "fibre" and _holds_stuff(text, match.end()):
         return True
+    if WORN.fullmatch(match[0]) and not DYED_GLOVES.search(before):
+        return True
     if over is None:
         return False
     if over.kind == "relative":
@@ -210,6 +210,11 @@ def _unmeant(text: str, match: re.Match[str], start: int, kind: str, over: Amoun
     return kind != "material"
 
 
+# "Gloves!": they are worn, unless the words say that it is they that are dyed.
+WORN = re.compile(r"gloves?", re.I)
+DYED_GLOVES = re.compile(
+    r"\b(?:pairs?\s+of|the|your|my|wool(?:len)?|knitted|silk|cotton|white)\s+(?:\w+\s+)?$", re.I
+)
 MORDANTED = re.compile(r"[\s-]+(?:pre-?)?mordanted\b", re.I)  # "a skein, alum mordanted"
 HOLDS = re.compile(r"(?:ful)?\s+of\s+(?:the\s+|fresh\s+|dried\s+|dry\s+)?", re.I)
 
@@ -293,6 +298,41 @@ def _is_state(word: str, before: str, behind: str) -> bool:
             behind,
         )
     )
+
+
+# "I scoured wool", "and washed yarn": what somebody did, and not what the wool is.
+SOMEBODY = re.compile(
+    r"\b(?:i|we|you|he|she|they|who|then|and|have|has|had|having|be|been|is|are|was|were|also|first)\s+$",
+    re.I,
+)
+# "Wool 100 g, washed", "8 avocado pits, washed": an item of a list, and how it is.
+ITEM = re.compile(r"^\W*(?:[\w½¼¾/.()°%'-]+\s+){1,7}[\w½¼¾/.()°%'-]+,\s*(?:well\s+|\w+ly\s+)?$")
+ITEM_ENDS = re.compile(
+    r"\s*(?:$|[\n.;)])|,?\s+(?:and|but)\s+(?:not\s+)?(?:pre-?)?"
+    r"(?:wet|damp|dry|clean|ready|scoured|washed|rinsed|mordanted|wetted|alumed|dyed)\b"
+)
+
+
+def _is_attribute(word: str, before: str, behind: str) -> bool:
+    """True for the scoured of "both scoured wool", "200 g of cotton, scoured and mordanted"."""
+    if meanings("verb").get(word) not in STATES or not word.endswith("ed"):
+        return False
+    following = re.match(r"\s+([\w-]+)", behind)
+    if following and _kind_of(following[1].lower()) in ("fibre", "material", "part"):
+        return not SOMEBODY.search(before) and bool(before.strip(" \n-*•"))
+    if not (ITEM.match(before) and ITEM_ENDS.match(behind)):
+        return False
+    words = re.findall(r"[a-z]+", before.lower())
+    return not any(_kind_of(one) == "verb" and one not in KEPT_SO for one in words)
+
+
+KEPT_SO = frozenset("dry wet clean warm cool dried washed scoured cut".split())
+SIGN_BEFORE = re.compile(r"\b(?:un)?till?\s[^.;,]*$", re.I)
+
+
+def means_lift(word: str) -> bool:
+    """True for a verb of what comes out of a bath."""
+    return meanings("verb").get(word) == "lift"
 
 
 AMOUNT_BEFORE = re.compile(r"\b(?:ounces?|pounds?|grams?|kilos?|g|kg|oz|lbs?|%)\.?,\s*$", re.I)
@@ -384,7 +424,7 @@ OF_BATH = re.compile(r"\s+(?:pot|vat|tub|bucket|pan)s?\b", re.I)
 
 def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  # noqa: C901
     before, behind = (
-        text[max(start, match.start() - LOOK_BACK) : match.start()],
+        text[max(start, match.start() - limits.LONGEST_CLAUSE) : match.start()],
         text[match.end() : match.end() + 25],
     )
     word = match[0].lower()
@@ -414,8 +454,10 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
         return False
     if word in ("boil", "simmer") and TO_THE.search(before):
         return False
-    if _is_state(word, before, behind):
+    if _is_state(word, before, behind) or _is_attribute(word, before, behind):
         return False
+    if means_lift(word) and SIGN_BEFORE.search(before):
+        return False  # "until no more colour comes out"
     if word in NOUNS and not behind.startswith(":") and _is_noun(before):
         return word in WASHES and GIVEN.search(before) is not None
     if word in meanings("kind of bath") and re.search(r"\w\s+to\s+$", before):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+from procedure.draft import limits
 from procedure.draft.acts import follow
 from procedure.draft.amount import Amount
 from procedure.draft.amount_writing import span, written
@@ -23,7 +24,6 @@ from procedure.draft.words_not_read import words_not_read
 from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import vocabulary
 
-LONGEST_TITLE = 60
 BOILS = 100  # °C: no bath is hotter, so a heat above it is in degrees Fahrenheit
 
 
@@ -132,7 +132,7 @@ def _scale(told: list[Sentence]) -> str:
 
 def _page(prose: str, told: list[Sentence], course: Course) -> Draft:
     page = _Page(prose)
-    title = " ".join(told[0].words.split())[:LONGEST_TITLE].replace('"', "'").strip(" .:;,")
+    title = " ".join(told[0].words.split())[: limits.LONGEST_TITLE].replace('"', "'").strip(" .:;,")
     page.add(f'procedure "{title or "A recipe"}"')
     page.add("  # Drafted from prose. Each comment in quotation marks is a sentence of it;")
     page.add("  # what the prose does not say is unstated, or missing here.")
@@ -202,6 +202,9 @@ def _writable(name: str) -> str:
 FULL_OF = re.compile(r"\s*(?:ful|full|filled)?\s*of\b(?!\s+(?:[\w-]+\s+){0,2}water)", re.I)
 
 
+IN_ALL = re.compile(r",?\s*(?:altogether|in\s+all|in\s+total|all\s+told|all\s+together)\b", re.I)
+
+
 def _capacities(course: Course, held: set[int]) -> list[Amount]:
     """Volumes that measure a pot."""
     found: list[Amount] = []
@@ -209,6 +212,8 @@ def _capacities(course: Course, held: set[int]) -> list[Amount]:
         for part in sentence.parts:
             for amount in part.amounts:
                 of = sentence.of.get(amount.start)
+                if IN_ALL.match(course.text, amount.end):
+                    continue  # "into the pot, 8 litres altogether" says how much is in it
                 if of is None or of.kind != "pot" or FULL_OF.match(course.text, of.end):
                     continue  # "a 5-gallon bucket of heads" says how many heads
                 if amount.kind == "volume" and not amount.bound:  # noqa: SIM102

@@ -8,6 +8,7 @@ step that made, strained or moved something, 7 were right and 13 wrong.
 from __future__ import annotations
 
 from procedure.draft import limits
+from procedure.draft.sentences import Part
 from procedure.draft.unsettled_steps import Step
 
 EVENTS = frozenset(("dye", "mordant", "enter", "steep", "modify", "lift", "strain", "dip"))
@@ -22,8 +23,10 @@ class FarBehind:
         self.last = 0
 
     def notice(self, step: Step) -> None:
-        """Take note of a step that makes a bath, strains it, or moves fibre."""
-        if step.on == "prepare" or step.verb in EVENTS:
+        """Take note of a step that makes a bath, strains it, or moves fibre, or names its stuff."""
+        names = step.on == "bath" and step.part is not None and _names_stuff(step.part)
+        names = names or step.on == "add"
+        if step.on == "prepare" or step.verb in EVENTS or names:
             self.last = step.sentence
 
     def doubts(self, step: Step, inside: bool) -> bool:
@@ -35,3 +38,8 @@ class FarBehind:
         return step.sentence - self.last > (
             limits.SENTENCES_BEHIND_WITH_FIBRE if inside else limits.SENTENCES_BEHIND_WITHOUT_FIBRE
         )
+
+
+def _names_stuff(part: Part) -> bool:
+    """True where a part names what is in a bath, and so which bath it is about."""
+    return any(thing.kind in ("material", "part") for thing in part.things)

@@ -11,7 +11,11 @@ from procedure.draft.things import Thing
 
 # Words before a weight that make it the base of a ratio, or another lot than the one at hand.
 PER = re.compile(r"\b(?:each|every|per|another|paler,|do another|a further)\s+$", re.I)
-OF_EACH = re.compile(r"\b(?:skeins|hanks|balls)\s+of\s*$", re.I)
+OF_EACH = re.compile(
+    r"\b(?:skeins|hanks|balls)\s+of\s*$|\b(?:skeins?|hanks?|balls?)\s*(?:@|at)\s*$"
+    r"|\beach\s+(?:weighing|weighs|weighed|of|being|about)\s+(?:about\s+)?$",
+    re.I,
+)
 WEIGHED = re.compile(
     r"\b(?:mine|it|they|these|this|that)\s+(?:was|is|were|weigh(?:s|ed)?|came to)\s+(?:about\s+)?$",
     re.I,
@@ -32,11 +36,23 @@ def declare_fibre(course: Course, part: Part) -> None:
         measured = _fibre_of(course, part, amount)
         if measured is None or amount.start in course.used:
             continue
-        lot = lot_for(course, measured)
+        lot = _other_fibre(course, amount, measured) or lot_for(course, measured)
         if _taken(course, amount, lot):
             course.used.add(amount.start)
             if not _is_base(course, part, measured):
                 course.focus = "fibre"
+
+
+def _other_fibre(course: Course, amount: Amount, thing: Thing) -> Lot | None:
+    """A lot of its own for the silk of "150 g of merino and 50 g of silk"; None where none is."""
+    lot = lot_for(course, thing)
+    own = amount.kind == "mass" and not thing.name.startswith("=") and thing.name != lot.fibre
+    if not own or course.steps or not lot.weight or not _is_weight_of_lot(course, amount):
+        return None
+    made = Lot(plain_name(thing.name))
+    made.fibre = thing.name
+    course.lots.setdefault(made.name, made)
+    return course.lots[made.name]
 
 
 FOR_SO_MUCH = re.compile(r"\b(?:for|to|per)\s+(?:about\s+|each\s+|every\s+|an?\s+)?$", re.I)
@@ -119,7 +135,7 @@ def _taken(course: Course, amount: Amount, lot: Lot) -> bool:
     if amount.kind == "mass" and _is_weight_of_lot(course, amount):
         if FOR.search(course.text[: amount.start][-12:]) and (lot.weight or lot.pieces):
             return False  # what the other amounts are for
-        before = course.text[max(0, amount.start - 16) : amount.start]
+        before = course.text[max(0, amount.start - 24) : amount.start]
         if (amount.each or OF_EACH.search(before)) and lot.each is None:
             lot.each = amount
         elif not amount.each and lot.weight is None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+from procedure.draft import limits
 from procedure.draft.course import Course
 from procedure.draft.doings import Doing
 from procedure.draft.fibres import declare_fibre
@@ -17,7 +18,9 @@ NUMBERED = re.compile(
     re.I,
 )
 SECTION = re.compile(
-    r"(?:(?:next|now|then|first|second|third|last|and|so)\s+(?=(?:for\s+)?(?:the|your|my)\s))*"
+    r"(?:(?:next|now|then|first|firstly|second|third|last|and|so|right|ok)\b,?\s+"
+    r"(?=(?:for\s+|comes\s+|start\s+with\s+|begin\s+with\s+|on\s+to\s+)?(?:the|your|my)\s))*"
+    r"(?:(?:i\s+|we\s+|you\s+)?(?:start(?:ed)?|begin|began|on)\s+(?:with|to)\s+|comes\s+)?"
     r"(?:(?:for|to|the|how\s+to|making(?:\s+up)?|preparing|prepare|make)\s+)*"
     r"(?:(?P<mordant>(?:alum\s+|tannin\s+|pre-?)?mordant(?:ing)?|alum(?:ing)?|tannin|tannic\s+acid)"
     r"|(?P<drawing>(?:(?:dye|colou?r)\s+)?extract(?:ion|ing)?"
@@ -92,7 +95,7 @@ def _plain(sentence: Sentence) -> str:
 
 def section(sentence: Sentence) -> str | None:
     """The kind of bath that a heading is about: ``mordant``, ``dye``; None for no heading."""
-    if len(sentence.words) > LONGEST or sentence.words.rstrip().endswith("?"):
+    if len(sentence.words) > limits.LONGEST_HEADING or sentence.words.rstrip().endswith("?"):
         return None
     number = NUMBERED.match(sentence.words)
     begins = sentence.start + (number.end() if number else 0)
@@ -103,9 +106,6 @@ def section(sentence: Sentence) -> str | None:
     if found is None:
         return None
     return "mordant" if found["mordant"] else "dye"
-
-
-LONGEST = 48  # letters of a heading
 
 
 def turn_to_section(course: Course, kind: str) -> None:

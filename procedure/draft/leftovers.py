@@ -5,12 +5,14 @@ from __future__ import annotations
 import difflib
 import re
 from collections.abc import Iterable
-from functools import cache, lru_cache
+from functools import cache
 
+from procedure.draft import limits
 from procedure.draft.amount import Amount
 from procedure.draft.lexicon import meanings, numbers, one_of
 from procedure.draft.spelt_numbers import VULGAR
 from procedure.draft.things import Thing, known_words
+from procedure.quantity.kept_answers import remembered
 
 # "One" is most often somebody, and "second" the next.
 NO_NUMBER = frozenset(("one", "yin"))
@@ -111,24 +113,22 @@ SOME_OF = re.compile(
     r"(?:ful|fuls|load|loads|case|cases|worth|size|sized|length|depth|height|width)\b",
     re.I,
 )
-LIKE_ENOUGH = 0.86  # how alike a slip of the pen is to the word that is meant
 
 
 @cache
 def _spelt() -> dict[str, tuple[str, ...]]:
     """Words of heats, waits and units by their first letter, for slips of the pen."""
     words = {*meanings("heat"), *meanings("wait"), *meanings("unit"), *meanings("odd unit")}
-    plain = sorted(word for word in words if word.isalpha() and len(word) >= LEAST_LETTERS)
+    plain = sorted(
+        word for word in words if word.isalpha() and len(word) >= limits.LETTERS_OF_A_SLIP
+    )
     return {letter: tuple(w for w in plain if w[0] == letter) for letter in {w[0] for w in plain}}
 
 
-LEAST_LETTERS = 6
-
-
-@lru_cache(maxsize=4096)
+@remembered(4096)
 def _is_slip(word: str) -> bool:
     """True for a word that is nearly one of an amount: "lukewrm", "minuites"."""
     near = _spelt().get(word[0], ())
     if not near or word in near or word in known_words()[1] or word in meanings("verb"):
         return False
-    return bool(difflib.get_close_matches(word, near, 1, LIKE_ENOUGH))
+    return bool(difflib.get_close_matches(word, near, 1, limits.LIKE_ENOUGH))

@@ -9,6 +9,7 @@ from fractions import Fraction
 from functools import cache
 from pathlib import Path
 
+from procedure.draft import limits
 from procedure.vocabulary import vocabulary
 from procedure.vocabulary.library import MATERIAL_TABLES
 
@@ -20,9 +21,6 @@ def meanings(kind: str) -> dict[str, str]:
     """The words of one kind, each with what it means."""
     with WORDS.open(encoding="utf-8", newline="") as file:
         return {row["word"]: row["means"] for row in csv.DictReader(file) if row["kind"] == kind}
-
-
-LEAST_FORMULA = 4  # letters: shorter ones are as often numbers of samples
 
 
 Branches = dict[str, "Branches"]
@@ -78,7 +76,9 @@ def materials() -> dict[str, str]:
                 if name.lower().endswith(" extract"):
                     found.setdefault(name.lower().removesuffix("ract"), entry.name)
             formula = str(entry.facts.get("formula") or "").partition("·")[0].lower()
-            if len(formula) >= LEAST_FORMULA and any(one.isdigit() for one in formula):
+            if len(formula) >= limits.LETTERS_OF_A_FORMULA and any(
+                one.isdigit() for one in formula
+            ):
                 found.setdefault(formula, entry.name)  # "FeSO4" in a laboratory's hand
             parts = entry.words("part") if table == "dyestuffs" else ()
             for part in parts:

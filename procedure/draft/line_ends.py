@@ -5,11 +5,12 @@ from __future__ import annotations
 import itertools
 import re
 
+from procedure.draft import limits
+
 BULLET = re.compile(r"\s*(?:[-*•·☐□]\s|\(?\d{1,2}[.)]\s|[A-Za-z][\w ]{0,24}:\s|@|>)")
 ENDS = re.compile(r"[.!?:;][\")\]]*\s*$")
 COLUMNS = re.compile(r"\t|\s\|\s|(?:,\S[^,]*){3}|\S {3,}\S")  # a row of a table
 ROW = re.compile(r"(?:,\S[^,\n]*){3}|\S {3,}\S.* {3,}\S")  # with three columns or more
-SHORTEST_WRAP = 30  # a line shorter than this was not broken because it was full
 
 
 def breaks(text: str) -> list[int]:
@@ -33,9 +34,12 @@ def _of_block(block: str, offset: int) -> list[int]:
     filled = [len(" ".join(line.split())) * 5 >= width * 4 for line in lines[:-1]]
     lower = sum(line.lstrip()[:1].islower() for line in lines[1:]) * 3 >= len(lines) - 1
     prose = (
-        lower and sum(filled) * 5 >= len(filled) * 3 and width >= SHORTEST_WRAP and len(lines) > 2
+        lower
+        and sum(filled) * 5 >= len(filled) * 3
+        and width >= limits.SHORTEST_WRAP
+        and len(lines) > 2
     )
-    listed = not prose and (sum(early) * 4 > len(early) * 3 or width < SHORTEST_WRAP)
+    listed = not prose and (sum(early) * 4 > len(early) * 3 or width < limits.SHORTEST_WRAP)
     columned = sum(bool(COLUMNS.search(line)) for line in lines)
     listed = listed or columned * 5 >= len(lines) * 4
     found: list[int] = []

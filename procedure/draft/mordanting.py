@@ -58,9 +58,11 @@ def only_heads(course: Course, part: Part) -> bool:
     sentence = course.sentence
     if sentence is None or course.text[part.doing.end : part.doing.end + 1] != ":":
         return False
-    first = not sentence.text[: part.doing.start - sentence.start].strip(" -*•0123456789.()")
+    led = sentence.text[: part.doing.start - sentence.start].strip(" -*•0123456789.()")
+    first = not led or (part.amounts and led.lower() == part.amounts[0].words.lower())
     later = [one for one in sentence.parts if one.start > part.start and one.doing.act]
-    return first and bool(later) and not (part.things or part.amounts)
+    bare = all(one.kind == "named heat" and one.end <= part.doing.start for one in part.amounts)
+    return bool(first) and bool(later) and not part.things and bare
 
 
 def _mordant(course: Course, part: Part) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+from procedure.draft import limits
 from procedure.draft.course import Course, Lot
 from procedure.draft.fibres import another_lot
 from procedure.draft.sentences import Part
@@ -43,7 +44,6 @@ def _turn(course: Course, lot: Lot | None) -> None:
 
 GOES_IN = re.compile(r"\W*(?:in|into)\b", re.I)
 GAVE_IT = re.compile(r"\b(?:gave|give|given|gets?|got|had|has)\b", re.I)
-NEAR = 2  # sentences behind the name of a lot in which what is timed is timed for it
 
 
 def is_for_the_lot(course: Course, part: Part) -> bool:
@@ -51,7 +51,7 @@ def is_for_the_lot(course: Course, part: Part) -> bool:
     bath = course.bath
     if not course.lot_at_hand or bath is None or bath.fibre or not bath.begun:
         return False
-    if course.number - course.lot_turned > NEAR or any(
+    if course.number - course.lot_turned > limits.SENTENCES_BEHIND_A_LOT or any(
         one.kind in ("material", "part") for one in part.things
     ):
         return False

@@ -9,6 +9,8 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 
+from procedure.draft import limits
+
 # Words that say no amount, heat or time by themselves.
 SMALL = frozenset(
     """a an the and or but so nor yet as if that this these those there here then than thus
@@ -22,7 +24,6 @@ SMALL = frozenset(
 )
 # Words that set one end to an amount beside them, and are read with it.
 BOUNDS = frozenset("more less least most longer over above below min minimum ish so up".split())
-NEAR = 3  # letters between an amount and a word that sets its end: "1 hour or more"
 WORD = re.compile(r"[^\W_]+(?:'[^\W_]+)*")
 # What parts two thoughts, so that the words on its two sides are told apart.
 APART = re.compile(r"[.;:!?,()\n]|\s-\s")
@@ -45,7 +46,9 @@ def not_read(text: str, start: int, end: int, told: Iterable[Span]) -> list[Span
         low, high = word.span()
         if any(taken[low - start : high - start]) or _is_small(word[0]):
             continue
-        beside = taken[max(0, low - start - NEAR) : high - start + NEAR]
+        beside = taken[
+            max(0, low - start - limits.LETTERS_TO_AN_END) : high - start + limits.LETTERS_TO_AN_END
+        ]
         if word[0].lower() in BOUNDS and any(beside):
             continue
         before = found[-1] if found else None

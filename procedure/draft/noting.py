@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+from procedure.draft import limits
 from procedure.draft.amount import Amount
 from procedure.draft.sentences import Sentence
 from procedure.draft.unsettled_steps import Line
@@ -26,7 +27,6 @@ IN_THE = re.compile(r"\b(?:in|by|on|until|till|next|this|following)\s+(?:the\s+)
 SAME = re.compile(r"\b(?:same|like)\s+(?:heat|temperature)\b", re.I)
 CLAUSE_END = re.compile(r"[.;:!?](?=\s|$)|[,()\n]|\s-\s")
 WORDS_END = frozenset("and or then but so to the a an of in at for with".split())
-LONGEST = 80  # letters of a note: more is no note but a paragraph
 
 
 class Note:
@@ -62,7 +62,11 @@ def noted(text: str, sentence: Sentence, left: list[Amount], lines: list[Line]) 
             continue
         low, high = _clause(text, sentence, amount)
         words = " ".join(text[low:high].split()).replace('"', "'").strip(" -'")
-        if not words or len(words) > LONGEST or amount.words.replace('"', "'") not in words:
+        if (
+            not words
+            or len(words) > limits.LONGEST_NOTE
+            or amount.words.replace('"', "'") not in words
+        ):
             continue
         beside = [at for at in steps if any(low <= one.start < high for one in lines[at].placed)]
         if len(beside) != 1 and EVERY_SO_OFTEN.search(_interval(text, amount)):
@@ -75,7 +79,7 @@ def noted(text: str, sentence: Sentence, left: list[Amount], lines: list[Line]) 
             made[at] = Note(words, (amount,))
         elif words in before.words:
             made[at] = Note(before.words, (*before.amounts, amount))
-        elif len(before.words) + len(words) < LONGEST:
+        elif len(before.words) + len(words) < limits.LONGEST_NOTE:
             made[at] = Note(f"{before.words}; {words}", (*before.amounts, amount))
     return made
 

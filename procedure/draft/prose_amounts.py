@@ -15,7 +15,8 @@ from procedure.draft.things import known_words
 from procedure.vocabulary import vocabulary
 
 ABOUT = re.compile(
-    r"\b(?:about|around|roughly|approx\.?|approximately|some|circa|c\.|ca\.?|say|nearly)\s*$", re.I
+    r"\b(?:about|around|roughly|approx\.?|approximately|some|circa|(?<![°º\d])(?<!\d\s)c\.|ca\.?|say|nearly)\s*$",
+    re.I,
 )
 MOST = re.compile(
     r"(?:\b(?:not|never|nor|no|don't|without)\b[^.;:,]{0,28}?\b(?:more than|over|above|past"

@@ -6,6 +6,7 @@ import itertools
 import re
 from bisect import bisect_left, bisect_right
 
+from procedure.draft import limits
 from procedure.draft.amount import Amount
 from procedure.draft.belonging import STUFF, belonging
 from procedure.draft.doings import TO_THE, Doing, named
@@ -117,15 +118,14 @@ def sentences(text: str) -> list[Sentence]:
 
 # "Logwood ext. 3 %": words that are shortened before a figure.
 SHORT_BEFORE_FIGURE = re.compile(r"\b(?:l\.r|ext|approx|ca|abt|powd|cryst|pkt|wt)$", re.I)
-LONGEST_SENTENCE = 1200  # letters: what goes on for longer is no sentence, and is slow to read
 CUT = re.compile(r"[,;]\s|\n|\s(?=(?:and|then)\s)")
 
 
 def _cut(text: str, start: int, end: int, found: list[Amount], begun: list[int]) -> list[int]:
     """Where the pieces of a stretch without a full stop begin, none of them too long."""
     made = [start]
-    while end - made[-1] > LONGEST_SENTENCE:
-        low, high = made[-1] + LONGEST_SENTENCE // 2, made[-1] + LONGEST_SENTENCE
+    while end - made[-1] > limits.LONGEST_SENTENCE:
+        low, high = made[-1] + limits.LONGEST_SENTENCE // 2, made[-1] + limits.LONGEST_SENTENCE
         places = [one.end() for one in CUT.finditer(text, low, high)]
         places = places or [one.end() for one in re.compile(r"\s").finditer(text, low, high)]
         free = [at for at in places if not _amid(found, begun, at)]
@@ -280,14 +280,15 @@ def _stands_alone(before: str, here: list[Amount], first: int) -> bool:
 
 # Verbs that say how much by themselves: "cover with water", "top up".
 HOW_MUCH = re.compile(r"cover|fill|top(?:ped|ping)? up|submerg|drizzle|dribble", re.I)
-WITHIN = 40  # letters behind such a verb in which the amount itself is said
 
 
 def _says_how_much(doing: Doing, here: list[Amount]) -> bool:
     """True for "cover with water", where no amount of the water is said."""
     if not HOW_MUCH.match(doing.words):
         return False
-    return not any(a.kind in STUFF and 0 <= a.start - doing.end <= WITHIN for a in here)
+    return not any(
+        a.kind in STUFF and 0 <= a.start - doing.end <= limits.LETTERS_TO_WHAT_IS_SAID for a in here
+    )
 
 
 HEATS = frozenset(("temperature", "named heat", "number"))

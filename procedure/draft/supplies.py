@@ -22,7 +22,7 @@ BROUGHT = ("material", "water", "part")
 FRESH = re.compile(
     r"\b(?:fresh|second|another|new|clean|separate|different|other)\s+(?:\w+\s+)?"
     r"(?:pot|pan|bath|vessel|vat|kettle|dyebath|dye\s?pot|bucket|tub|water|bowl)\b|\bmeanwhile\b"
-    r"|\bin the mean\s?time\b"
+    r"|\bin the mean\s?time\b|^\W*separately\b"
     r"|\bwhile (?:that|this|it|they)\b|(?<!with )\banother (?:\w+ ){0,3}(?:gallon|litre|pint|quart)"
     r"|\b(?:in|into|through)\s+an?\s+(?:[\w%]+\s+){0,3}(?:bath|solution|decoction)\b"
     r"|\bafter-?\s?baths?\b|\bafresh\b|\banew\b",

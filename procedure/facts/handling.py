@@ -8,7 +8,7 @@ its strength; fibre and pots have what only a wash takes off.
 import re
 from collections.abc import Iterable, Iterator
 from fractions import Fraction
-from functools import cache
+from functools import lru_cache
 
 from procedure.facts.in_words import told_in_words
 from procedure.facts.study import Study
@@ -48,7 +48,7 @@ class Handled(NamedTuple):
     path: str
 
 
-@cache
+@lru_cache(maxsize=1024)
 def _entries(listed: tuple[str, ...]) -> tuple[Entry, ...]:
     known = vocabulary().tables
     found = [known["hazards"].get(word) or known["ghs"].get(word) for word in listed]

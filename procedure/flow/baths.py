@@ -10,10 +10,12 @@ from procedure.flow.names import (
     ONE_BATH,
     base_of,
     bath_of,
+    called_by_pot,
     free_pot,
     lot_of,
     new_bath,
     resolve,
+    slip_if_empty,
     unnamed,
 )
 from procedure.flow.places import GONE, IN_USE, KEPT, Live
@@ -27,11 +29,7 @@ def make_bath(here: Here, step: Step) -> None:
     for item in step.objects:  # a bath has its name in front
         here.slip("wrong kind", item.name or unnamed(item), wanted="a material")
     here.node.pot = free_pot(here, step.within)
-    if step.label is not None:
-        name = step.label.text
-    else:
-        name = f"{step.within.name.text if step.within and step.within.name else ''} bath"
-    new_bath(here, name.strip())
+    new_bath(here, step.label.text if step.label is not None else called_by_pot(step))
     here.node.makes = (here.node.bath,)
     if here.node.bag:
         here.edge("matter", here.node.bag)
@@ -167,7 +165,7 @@ def _acts_on(here: Here, name: Name) -> bool:
         return False
     here.node.bath, here.node.pot = found
     if not here.node.bath:
-        here.slip("empty pot", name)
+        slip_if_empty(here, here.node.pot, name)
     return bool(here.node.bath)
 
 

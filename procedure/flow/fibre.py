@@ -4,7 +4,15 @@ from __future__ import annotations
 
 from procedure.flow.clauses import missing_clauses, missing_object
 from procedure.flow.graph import WATER, LotOrigin
-from procedure.flow.names import bath_of, lot_of, new_bath, new_lot, slip_if_full, unnamed
+from procedure.flow.names import (
+    bath_of,
+    lot_of,
+    new_bath,
+    new_lot,
+    slip_if_empty,
+    slip_if_full,
+    unnamed,
+)
 from procedure.flow.places import GONE, Live
 from procedure.flow.walk import Here
 from procedure.model import Item, Name, Procedure, Step
@@ -97,7 +105,7 @@ def _into_vessel(here: Here, step: Step, name: Name) -> None:
 def _bath_of_its_own(here: Here, step: Step, pot: Name) -> None:
     """Fibre goes into a pot with nothing in it: the step makes the bath itself."""
     if not any(thing == WATER for thing, _ in here.node.materials):
-        here.slip("empty pot", pot)
+        slip_if_empty(here, here.node.pot, pot)
         return
     new_bath(here, step.label.text if step.label else f"{pot.text} bath")
     here.node.makes = (here.node.bath,)

@@ -3,7 +3,15 @@
 from __future__ import annotations
 
 from procedure.flow.clauses import missing_clauses, missing_object
-from procedure.flow.names import bath_of, free_pot, new_bath, resolve, slip_if_full, unnamed
+from procedure.flow.names import (
+    bath_of,
+    called_by_pot,
+    free_pot,
+    new_bath,
+    resolve,
+    slip_if_full,
+    unnamed,
+)
 from procedure.flow.walk import Here
 from procedure.model import Item, Name, Step
 
@@ -29,14 +37,14 @@ def material(here: Here, step: Step) -> None:
 
 
 def in_water(here: Here, step: Step) -> None:
-    """Materials go into water; with a label that is a bath."""
+    """Materials go into water: a bath, named by the step's label or by the pot."""
     material(here, step)
     node = here.node
     if step.within is None:
         return
     node.pot = free_pot(here, step.within)
-    if step.label is not None:
-        new_bath(here, step.label.text)
+    if step.label is not None or step.using:
+        new_bath(here, step.label.text if step.label is not None else called_by_pot(step))
         node.makes = (node.bath,)
     elif node.pot:
         here.edge("pot", node.pot)

@@ -8,7 +8,7 @@ the steps that a bag or a sieve goes through.
 from __future__ import annotations
 
 from procedure.flow.clauses import missing_object
-from procedure.flow.names import ONE_BAG, bath_of, resolve, unnamed
+from procedure.flow.names import ONE_BAG, bath_of, resolve, slip_if_empty, unnamed
 from procedure.flow.walk import Here
 from procedure.model import Item, Name, Step
 
@@ -50,7 +50,7 @@ def lower(here: Here, step: Step) -> None:
         else:
             found = bath_of(here, named, "a bath")
             if found is not None and not found[0]:
-                here.slip("empty pot", named)
+                slip_if_empty(here, found[1], named)
             bath = found[0] if found is not None else ""
     elif not bath and step.objects and step.objects[0].name is not None:
         here.slip("bag in no bath", step.objects[0].name)

@@ -7,7 +7,7 @@ from procedure.flow.made_in import with_its_past
 from procedure.flow.places import GONE, IN_USE, KEPT, Live
 from procedure.flow.scope import Scope, makers
 from procedure.flow.walk import Here, Walk
-from procedure.model import Item, Lot, Material, Name
+from procedure.model import Item, Lot, Material, Name, Step
 from procedure.vocabulary import near, vocabulary
 from procedure.vocabulary.everyday import ANY_BATH
 from procedure.vocabulary.library import MOST_GUESSED, may_be_near
@@ -100,6 +100,12 @@ def new_bath(here: Here, name: str) -> None:
         if node.pot:
             here.edge("pot", node.pot)
         walk.last[bath] = node.id
+
+
+def called_by_pot(step: Step) -> str:
+    """What a bath is called that no label names: “pan bath”, after its pot."""
+    pot = step.within.name if step.within is not None else None
+    return f"{pot.text} bath" if pot is not None else "bath"
 
 
 # ------------------------------------------------------------------ asking
@@ -266,6 +272,13 @@ def free_pot(here: Here, item: Item | None) -> str:
         return ""
     slip_if_full(here, thing, item.name)
     return thing
+
+
+def slip_if_empty(here: Here, pot: str, name: Name) -> None:
+    """A slip where a pot has nothing in it; asking for it again is the same mistake."""
+    if pot not in here.places.found_empty:
+        here.places.found_empty.add(pot)
+        here.slip("empty pot", name)
 
 
 def slip_if_full(here: Here, pot: str, name: Name) -> None:

@@ -58,6 +58,8 @@ class Places:
         self.either_bath: set[str] = set()
         self._lots_in: dict[str, dict[str, None]] = {}
         self._put_into: dict[str, list[str]] = {}  # pot -> baths that were put into it
+        # Pots that a step has asked for with nothing in them: that is told once.
+        self.found_empty: set[str] = set()
 
     def put(self, lot: str, bath: str) -> None:
         """The lot is in that bath from here on, or in none."""
@@ -78,6 +80,7 @@ class Places:
         self.live[bath] = live
         if live.home:
             self._put_into.setdefault(live.home, []).append(bath)
+            self.found_empty.discard(live.home)
 
     def occupant(self, pot: str) -> str:
         """The bath in a pot, or an empty text."""

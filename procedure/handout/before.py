@@ -10,6 +10,7 @@ from procedure.facts.handling import hazards
 from procedure.flow import FlowNode
 from procedure.handout.nights import (
     NightWords,
+    cover_of,
     over_night,
     said_at_steps,
     stand_a_night,
@@ -129,11 +130,14 @@ def _and_within(node: FlowNode) -> Iterator[FlowNode]:
 def _nights(telling: Telling, begins: dict[int, int]) -> Iterator[str]:
     """What is to be minded of each bath that harms and stands a night."""
     out: dict[str, dict[str, None]] = {}
+    pots: dict[str, str] = {}
     for one in over_night(telling.plan, begins):
         said = plain_text(to_take_out(telling, one), telling.voice)
+        pots[one.bath] = one.left.pot
         out.setdefault(one.bath, {}).update({said: None} if said else {})
     for bath in stand_a_night(telling.plan, begins):
-        stands = f"The {telling.name(bath).text} stands over a night: lid on, a label on it, "
+        lid = cover_of(telling.plan, pots.get(bath, ""))
+        stands = f"The {telling.name(bath).text} stands over a night: {lid}, a label on it, "
         taken = listed(list(out.get(bath, ())))
         plant = f" {taken[:1].upper()}{taken[1:]} of it before you go, hot if need be."
         yield f"{stands}out of reach.{plant if taken else ''}"

@@ -134,15 +134,16 @@ def _by_the_clock(
 ) -> tuple[tuple[BenchLine, ...], tuple[str, ...]]:
     """The lines with the time at which the timetable has each step begin, the last of all.
 
-    Where steps begin while others above them go on, clocks would run backwards down the sheet:
-    then it is told once, day by day, which steps begin when.
+    Where steps begin while others above them go on, clocks would run backwards down the sheet,
+    and what is done with fibre that waits for days has no line: then it is told once, day by day,
+    which steps begin when.
     """
     taken = time_taken(telling.plan)
     if isinstance(taken, str):
         return tuple(lines), ()
     proposed = f"{PROPOSED} It is planned for {taken.whose}."
     begins = [taken.begins[node] for node in sorted(taken.begins)]
-    if begins != sorted(begins):
+    if begins != sorted(begins) or any(day.between for day in taken.days):
         titles = titles_followed(telling)
         the = lots_named(telling)
         of = turns_of(telling)

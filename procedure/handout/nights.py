@@ -112,6 +112,12 @@ def stand_a_night(plan: Judged, days: Mapping[int, int] | None) -> tuple[str, ..
     return tuple(found)
 
 
+def cover_of(plan: Judged, pot: str) -> str:
+    """What a pot that stands is covered with (common practice)."""
+    found = plan.flow.pots.get(pot)
+    return "lid on" if found is None or found[0].lidded else "a board over it"
+
+
 def to_take_out(telling: Telling, night: Night) -> Phrase:
     """What is to be done so that no piece of a plant that harms stands in a bath overnight."""
     study = telling.plan.study
@@ -135,7 +141,8 @@ def said_at_steps(telling: Telling, days: Mapping[int, int] | None) -> tuple[Nig
         bath = telling.the(one.bath)
         evening = telling.numbers.get(one.evening)
         out = to_take_out(telling, one)
-        lid = "" if one.left.covered and one.left.labelled else "lid on, labelled"
+        covered = f"{cover_of(telling.plan, one.left.pot)}, labelled"
+        lid = "" if one.left.covered and one.left.labelled else covered
         if evening is not None and (out or lid):
             between = ", " if out and lid else ""
             told = phrase(bath, " stands overnight: ", out, between, lid)

@@ -343,6 +343,9 @@ class Telling:
         """What is taken with no amount: all that was made ready of it, or a blank to fill in."""
         if isinstance(node.step, Step) and _readies(node.step):
             return phrase("the ", name)
+        if ready is not None and ready.again:
+            figure = Figure(ready.kind, ready.low, ready.high, False)
+            return phrase("the same ", figure, " of ", name, " again")
         if ready is not None:
             return phrase(Figure(ready.kind, ready.low, ready.high, False), " of ", name)
         blank = Blank("amount", self.voice.mass_unit)

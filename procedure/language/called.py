@@ -14,6 +14,7 @@ from functools import cache
 from procedure.language.tree import Token
 from procedure.quantity.record import TYPE_CHECKING
 from procedure.vocabulary import vocabulary
+from procedure.vocabulary.plant_parts import parts_of_plants
 
 if TYPE_CHECKING:
     from typing import Any
@@ -21,12 +22,14 @@ if TYPE_CHECKING:
 LONGEST = 4
 # What any fibre may be called, where there is only one lot.
 _ANY_FIBRE = ("fibre", "fiber")
+# What a dyestuff that stays in pieces may be called, where there is only one.
+_ANY_PLANT = ("plants", "plant")
 _BY_FORM = {
     "yarn": ("yarn", "skein", "skeins", "hank", "hanks"),
     "cloth": ("cloth", "fabric"),
 }
 # New names are given in a line with these.
-_NAMING = frozenset(("split", "divide", "join", "as"))
+_NAMING = frozenset(("split", "divide", "join"))
 _INSIDE = frozenset(("NAME", "OF"))
 _IN_A_LIST = frozenset(("NAME", "COMMA", "AND"))
 # A name begins behind these; “and” or a comma may come before a verb of its own as well.
@@ -78,6 +81,9 @@ class Called:
         name = self.make(tokens[0])
         if section == "equipment":
             self.hold(name)
+            # A bath without a name is called by its pot in every paper: the pan bath.
+            for said in (f"{name} bath", f"{name}-bath"):
+                self._note(said, name)
         clauses = _clauses(tokens)
         words, said = clauses[0], ""
         for one in clauses:  # what it is may be said behind its weight or size
@@ -85,20 +91,23 @@ class Called:
             if said:
                 words = one
                 break
-        if section != "materials":
-            self._sorts(section, words, name)
+        for word in self._sorts(section, words, clauses) - {name}:
+            self._note(word, name)
         if words:
             self._note(said or " ".join(words), name)
 
-    def _sorts(self, section: str, words: Sequence[str], name: str) -> None:
-        """Note what a thing is by itself: the wool, the skein; the bucket."""
+    def _sorts(
+        self, section: str, words: Sequence[str], clauses: Sequence[Sequence[str]]
+    ) -> set[str]:
+        """What a thing is by itself: the wool, the skein; the bucket; the plants, the skins."""
+        if section == "materials":
+            return _sorts_of_plant(words, clauses)
         sorts = set(words[-1:])
         if section == "fibre":
             forms = [vocabulary().find(word, "form") for word in words]
             form = next((one.name for one in forms if one is not None), "")
             sorts = {*_ANY_FIBRE, *words[:1], *words[-1:], *_BY_FORM.get(form, ())}
-        for word in sorts - {name}:
-            self._note(word, name)
+        return sorts
 
     def only_of_their_sort(self) -> dict[str, str]:
         """The name of the only thing that a word is said of, for each word that is no name."""
@@ -136,7 +145,7 @@ class Called:
                 token = token._replace(meant=known[token.word])
             # What is behind “after” is the name of a step, and behind “for each” a new one.
             within = of_its_own and kind in _IN_A_LIST
-            of_its_own = within or kind == "AFTER" or (kind == "EACH" and before == "FOR")
+            of_its_own = within or kind in ("AFTER", "AS") or (kind == "EACH" and before == "FOR")
             before = kind
             made.append(token)
         return made
@@ -150,7 +159,12 @@ class Called:
             if name in self._meant:
                 self._sorted = None
         if "-" in name:
-            self._note(name.replace("-", " "), name)
+            said = name.replace("-", " ")
+            if said.endswith(" bath"):
+                # Where a bath is made of that name, no other is meant.
+                self._meant.pop(said, None)
+                self._grown(said, name)
+            self._note(said, name)
         return name
 
     def _note(self, said: str, name: str) -> None:
@@ -223,6 +237,17 @@ class Called:
 
     def _joined(self, run: list[Token]) -> Token:
         return run[0]._replace(text=_spaced(run), meant=self._name(_said(run)))
+
+
+def _sorts_of_plant(words: Sequence[str], clauses: Sequence[Sequence[str]]) -> set[str]:
+    """What a dyestuff of a plant is called by itself: the plants, and its part, the skins."""
+    known = vocabulary()
+    entry = known.material(" ".join(words)) if words else None
+    if entry is None or entry.table != "dyestuffs":
+        return set()
+    parts = parts_of_plants().intersection(words)
+    state = any(known.find(word, "state") is not None for one in clauses for word in one)
+    return {*_ANY_PLANT, *parts} if parts or state else set()
 
 
 @cache

@@ -10,8 +10,12 @@ from collections.abc import Container, Iterator
 
 from procedure.language.everyday_order import LETTING, heads, in_plain_order
 from procedure.language.tree import Token
+from procedure.quantity.record import TYPE_CHECKING
 from procedure.vocabulary import vocabulary
 from procedure.vocabulary.everyday import everyday, readings_of, verbs_of
+
+if TYPE_CHECKING:
+    from procedure.vocabulary.effects import Effect
 
 _OBJECTS = frozenset(("NAME", "COMMA", "AND"))
 _THEN = frozenset(("then", "afterwards", "finally", "next"))
@@ -30,6 +34,66 @@ def chained(tokens: list[Token], names: Container[str]) -> Iterator[list[Token]]
 
     ``names`` are those of the text so far: what is a name is no verb here.
     """
+    before: list[Token] = []
+    for step in _parted(tokens, names):
+        if before and (so_long := _so_long(before, step)):
+            before = [*before, *so_long]
+            continue
+        if before:
+            yield before
+        before = step
+    yield before
+
+
+def _so_long(before: list[Token], step: list[Token]) -> list[Token]:
+    """The “for 1 h” of “soak yarn in tub with water and leave for 1 h”, which is the soak's own.
+
+    Empty where the second step does anything but wait, or the first has a time.
+    """
+    soaks = any(_soaks(one.does) for one in verbs_of(_first_verb(before)))
+    if not soaks or any(_says_so_long(one) for one in before):
+        return []
+    step = in_plain_order(step)
+    waits = [one.does for one in verbs_of(_first_verb(step))]
+    only_waits = any(_soaks(does) or does.settles or does.stays_in_its_bath for does in waits)
+    same = [one.word for one in _done_to(step)] in ([], [one.word for one in _done_to(before)])
+    return _time_said(step) if only_waits and same else []
+
+
+def _time_said(step: list[Token]) -> list[Token]:
+    """The clause that says how long, where it is the only one; else empty."""
+    at = 1
+    while at < len(step) and step[at].kind in _OBJECTS:
+        at += 1
+    rest = step[at:]
+    if not rest or not _CLAUSES.isdisjoint([one.kind for one in rest]):
+        return []
+    if _says_so_long(rest[0]):
+        return rest
+    first = rest[0]
+    return [Token("FOR", "", first.line, first.column, "for"), *rest] if _is_time(rest) else []
+
+
+_SO_LONG = frozenset(("FOR", "UNTIL"))
+_CLAUSES = _FOLLOWS - {"FOR", "UNTIL", "MANNER", "NOTE"}
+
+
+def _says_so_long(token: Token) -> bool:
+    """True for “for”, “until” and “overnight”."""
+    return token.kind in _SO_LONG or (token.kind == "MANNER" and token.word in vocabulary().heats)
+
+
+def _soaks(does: Effect) -> bool:
+    """True where fibre or a material lies in water of its own."""
+    return does.wets or does.in_water
+
+
+def _first_verb(step: list[Token]) -> str:
+    return next((token.word for token in step if token.kind == "VERB"), "")
+
+
+def _parted(tokens: list[Token], names: Container[str]) -> Iterator[list[Token]]:
+    """The steps of a line, as :func:`chained` gives them, each for itself."""
     at = 1 if tokens[0].kind == "LABEL" else 0
     if not _may_go_on(tokens):
         yield tokens
@@ -132,7 +196,7 @@ def _done_to(step: list[Token]) -> list[Token]:
 def _bath_of(step: list[Token], verb: str) -> list[Token]:
     """The bath that something was put into, where the next verb is one of baths alone."""
     kinds = [token.kind for token in step]
-    first = next((token.word for token in step if token.kind == "VERB"), "")
+    first = _first_verb(step)
     added = any("to" in one.needs and "thing" in one.objects for one in verbs_of(first))
     others = {"material", "thing"} if added else {"material", "thing", "lot"}
     done_to = {kind for one in verbs_of(verb) for kind in one.objects}
@@ -152,7 +216,7 @@ _INTO = ("TO", "IN", "INTO")
 
 def _put_somewhere(step: list[Token]) -> bool:
     """True where a step puts something into a bath and does not say into which."""
-    first = next((token.word for token in step if token.kind == "VERB"), "")
+    first = _first_verb(step)
     kinds = {token.kind for token in step}
     return not kinds & set(_INTO) and any(
         ("thing" in one.objects and "to" in one.needs)

@@ -6,10 +6,9 @@ the whole line tells whether it may be in this one.
 
 from __future__ import annotations
 
-from functools import cache
-
 from procedure.language.called import Called
 from procedure.language.tree import Token
+from procedure.quantity.kept_answers import remembered
 from procedure.quantity.record import TYPE_CHECKING
 from procedure.vocabulary import vocabulary
 from procedure.vocabulary.data_files import kept_of_tables, parts, rows
@@ -277,13 +276,13 @@ def without_particle(tokens: list[Token], names: Called) -> list[Token]:
     return [*tokens[:at], head, *tokens[index + 1 :]]
 
 
-@cache
+@remembered(1024)
 def _may_have_fibre_in(word: str) -> bool:
     """True for an everyday word that is done to what is in something, or puts it in."""
     return f"{word} in" in everyday() or any(one.puts_fibre_in or one.adds for one in _does(word))
 
 
-@cache
+@remembered(1024)
 def _puts(word: str) -> bool:
     """True for an everyday word that only puts something in, such as put, pop and lower.
 

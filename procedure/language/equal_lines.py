@@ -11,8 +11,11 @@ from procedure.language.kept_lines import Part, Said
 from procedure.language.tree import Node, Token
 from procedure.quantity.record import NamedTuple
 
-# So many readings are kept, and those of as many before them.
-MOST = 6_000
+# So much is kept, some six thousand lines, and as much of before; told as :func:`_weight` tells.
+MOST = 900_000
+A_WORD = 10  # letters: what a word of a line takes beside its letters
+# So many lines are known to have been met once.
+MOST_MET = 6_000
 # The lines of a long text are in no place where another text has them, and most of them are
 # nowhere twice: those below are kept from the second time on.
 LONG = 400
@@ -57,7 +60,7 @@ class EqualLines:
             read = _moved(next(iter(places.values())), number)
             if number < LONG:
                 places[number] = read
-                self._count += 1
+                self._count += _weight(raw, read)
         return read
 
     def keep(self, start: str, raw: str, number: int, tokens: list[Token], said: Said) -> None:
@@ -67,7 +70,7 @@ class EqualLines:
         if number >= LONG:
             words = hash(raw)
             if words not in self._met:
-                if len(self._met) >= MOST:
+                if len(self._met) >= MOST_MET:
                     self._met.clear()
                 self._met.add(words)
                 return
@@ -77,7 +80,12 @@ class EqualLines:
         if self._count >= MOST:
             self._old, self._new, self._count = self._new, {}, 0
         self._new[key] = places
-        self._count += 1
+        self._count += sum([_weight(key[1], one) for one in places.values()])
+
+
+def _weight(raw: str, read: Read) -> int:
+    """How much one reading takes, in letters."""
+    return len(raw) + A_WORD * len(read.tokens)
 
 
 def _moved(read: Read, line: int) -> Read:

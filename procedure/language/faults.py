@@ -125,9 +125,12 @@ def _told_apart(
         return special
     from procedure.language.mistakes import of_beginners
 
-    if refusal.at and _nearest(token.text, refusal.expected):
+    behind_label = refusal.at == 1 and tokens[0].kind == "LABEL"
+    if refusal.at and not behind_label and _nearest(token.text, refusal.expected):
         return None
     special = of_beginners(start, tokens, refusal.at)
+    if special is None and behind_label and _nearest(token.text, refusal.expected):
+        return None
     if special is None and refusal.at > 1 and tokens[refusal.at - 1].word in _BEGIN_ASIDES:
         special = of_beginners(start, tokens, refusal.at - 1)
     before = tokens[refusal.at - 1] if refusal.at else None

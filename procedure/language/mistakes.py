@@ -8,10 +8,12 @@ stopped, and the words from there on; the first that fits is said.
 from __future__ import annotations
 
 import re
+from functools import cache
 
 from procedure.findings import Says
 from procedure.language.tree import Token
 from procedure.quantity.record import NamedTuple
+from procedure.vocabulary.data_files import parts, rows
 from procedure.wording.samples import shown
 
 
@@ -528,7 +530,7 @@ MISTAKES = (
     Mistake(
         "step",
         "",
-        r"^(?:soapy|salty|salted|vinegary?)? ?(?:water|bath|liquor)$",
+        r"^(?:(?:soapy|salty|salted|vinegary?) (?:water|bath|liquor)|water|liquor)$",
         "How much is in it is not said.",
         "Write what is in it: “with water {much_water}, soap 3 % of yarn”.",
     ),
@@ -683,10 +685,37 @@ HEADINGS = {
 }
 
 
+@cache
+def _offers() -> dict[str, dict[str, str]]:
+    """What is said of the verbs that the language has not, by their words."""
+    return {word: row for row in rows("offered_verbs") for word in parts(row["words"])}
+
+
+def offered(words: str) -> tuple[Says, Says] | None:
+    """What is offered by its meaning for the verb that a step begins with; None for others."""
+    each = words.lower().split(" ", 3)
+    for length in (3, 2, 1):
+        said = " ".join(each[:length])
+        row = _offers().get(said)
+        if row is not None and len(each) >= length:
+            line = f"{said} it" if set('"“”') & set(words) or len(words) > _SHORT else words
+            more = {"line": line} if "{line}" in row["remedy"] else {}
+            return shown(row["says"], said=said), shown(row["remedy"], said=said, **more)
+    return None
+
+
+# A longer line is not written out again in a remedy.
+_SHORT = 80
+
+
 def of_beginners(start: str, tokens: list[Token], at: int) -> tuple[Says, Says] | None:
     """The sentence and the remedy for a line that stopped being read at a token, or None."""
     if at >= len(tokens):
         return None
+    if start == "step" and at == int(tokens[0].kind == "LABEL"):
+        offer = offered(as_written(tokens[at:]))
+        if offer is not None:
+            return offer
     before = tokens[at - 1].kind if at else ""
     label = int(tokens[0].kind == "LABEL" and start == "step")
     if at == label:

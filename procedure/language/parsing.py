@@ -28,6 +28,7 @@ class _Step(NamedTuple):
 _Shape = tuple[_Step, ...] | Refusal
 
 _MOST_SHAPES = 4096
+_LONGEST_SHAPE = 100  # a line of more words is like no other
 
 
 def parse(table: ParsingTable, start: str, tokens: list[Token]) -> Node | Refusal:
@@ -36,9 +37,11 @@ def parse(table: ParsingTable, start: str, tokens: list[Token]) -> Node | Refusa
     shapes = _shapes_of(table)
     shape = shapes.get((start, kinds))
     if shape is None:
-        if len(shapes) >= _MOST_SHAPES:
-            shapes.clear()
-        shape = shapes[start, kinds] = _shape(table, start, kinds)
+        shape = _shape(table, start, kinds)
+        if len(kinds) <= _LONGEST_SHAPE:
+            if len(shapes) >= _MOST_SHAPES:
+                shapes.clear()
+            shapes[start, kinds] = shape
     if isinstance(shape, Refusal):
         return shape
     # A node is a plain pair: made as one, without a call of its class, in half the time.

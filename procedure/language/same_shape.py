@@ -19,14 +19,14 @@ if TYPE_CHECKING:
 
     Shape = tuple[str, ...]
 
-# So many shapes are kept; a text with more of them has few that are alike.
-MOST = 6_000
+# Shapes of so many letters are kept; a text with more of them has few that are alike.
+MOST = 1_000_000
 
 
 class PlainShapes:
     """The shapes of steps that say nothing in everyday words."""
 
-    __slots__ = ("_known",)
+    __slots__ = ("_known", "_size")
 
     def __init__(self) -> None:
         self.cache_clear()
@@ -34,15 +34,19 @@ class PlainShapes:
     def cache_clear(self) -> None:
         """Forget everything, as the other caches do where the vocabulary is read anew."""
         self._known: set[Shape] = set()
+        self._size = 0
 
     def __contains__(self, shape: object) -> bool:
         return shape in self._known
 
     def add(self, shape: Shape) -> None:
         """Note the shape of a step that was not changed."""
-        if len(self._known) >= MOST:
-            self._known.clear()
+        if shape in self._known:
+            return
+        if self._size >= MOST:
+            self.cache_clear()
         self._known.add(shape)
+        self._size += sum(map(len, shape))
 
 
 def shape_of(tokens: list[Token], sorts: Container[str]) -> Shape:
@@ -60,9 +64,10 @@ def shape_of(tokens: list[Token], sorts: Container[str]) -> Shape:
             return ()
         add(kind)
         if kind == "NUMBER":
-            # Of a whole number “3 times the weight” may be said, and so it is told from others.
+            # “3 times the weight” and “1.5 times the weight” are turned to parts, “1 1/2 times”
+            # to a share, and so each is told from the others.
             plain = text is word and text[0].isdecimal()
-            add(("0" if text.isdigit() else "0.5") if plain else word)
+            add(_sort_of_number(text) if plain else word)
         elif "-" in word and (kind == "NAME" or kind == "LABEL") and word not in in_tables:
             end = word[word.rindex("-") :].rstrip(": ")
             before_number = end.rstrip("0123456789")
@@ -71,6 +76,12 @@ def shape_of(tokens: list[Token], sorts: Container[str]) -> Shape:
         else:
             add(word)
     return tuple(shape)
+
+
+def _sort_of_number(text: str) -> str:
+    if text.isdigit():
+        return "0"
+    return "0.5" if text.replace(".", "", 1).isdigit() else "1/2"
 
 
 @kept_of_tables

@@ -100,6 +100,9 @@ NUMBERS: dict[str, Fraction] = {
     "once": Fraction(1),
     "once more": Fraction(1),
     "twice": Fraction(2),
+    "double": Fraction(2),
+    "treble": Fraction(3),
+    "triple": Fraction(3),
     "thrice": Fraction(3),
     "twice more": Fraction(2),
     **{f"{word} {part}": Fraction(1, of) for part, of in _PARTS.items() for word in ("a", "one")},
@@ -119,6 +122,9 @@ FIRST_WORDS = frozenset(
         phrase.split(" ", 1)[0]
         for phrase in (*BOUNDS, *BEYOND, *NUMBERS, *"weight times the per to for as".split())
     ]
+)
+_BY_WEIGHT = tuple(
+    f"{times}the {dry}weight of " for times in ("", "times ") for dry in ("", "dry ")
 )
 _THE_WEIGHT_OF = r"(?:times )?the (?:dry )?weight of(?=\s)"
 _ARTICLE = r"\s+[^\W\d_]"
@@ -140,6 +146,7 @@ def _patterns() -> tuple[re.Pattern[str], re.Pattern[str], re.Pattern[str], re.P
     units = "|".join(re.escape(unit) for unit in _longest(words.units) if len(unit) > 2)
     loose = "|".join(_longest(words.names("loose")))
     numbers = "|".join(_longest(NUMBERS))
+    many = "|".join(_longest(NUMBERS.keys() - {"a", "an"}))
     ahead = (
         rf"(?=\s+(?:{_ABOUT}\s+)?(?:[0-9.{VULGAR}]|(?:{heats}|{loose}|pH)\b"
         rf"|(?:{numbers})\s+(?:{units})\b|(?:twice|thrice)\b))"
@@ -150,7 +157,10 @@ def _patterns() -> tuple[re.Pattern[str], re.Pattern[str], re.Pattern[str], re.P
     behind = rf"(?:{units}|times|of|full|waters|changes|weight as|the (?:dry )?weight of)"
     measured = rf"(?={further}\s+{behind}(?![\w-]))"
     parts = "|".join(f"(?:a|one) {part}" for part in _PARTS)
-    counted_out = rf"(?:{numbers}){measured}|(?:{parts})(?=\s+part of\s)"
+    # “half its weight”, “twice the yarn's weight”, “one part”; “a heavy weight” counts nothing.
+    of_weight = r"(?:the )?(?:[^\W\d_]\S* )?(?:own |dry )?weight\b|parts?\b"
+    weighed = rf"(?:{many})(?=\s+(?:{of_weight}))"
+    counted_out = rf"(?:{numbers}){measured}|{weighed}|(?:{parts})(?=\s+part of\s)"
     return before, after, re.compile(counted_out), re.compile(_AMOUNT)
 
 
@@ -209,7 +219,7 @@ def _begun(table: object, word: str) -> tuple[str, ...]:
 # How what is told apart below begins, besides the phrases of the tables.
 _TOLD_APART = (
     *("per", "a", "an", "to the", "for each", "to each", "for every", "to every", "as long as"),
-    *("weight as", "the", "times the weight of", "once", "twice", "thrice"),
+    *("weight as", "the", "times the", "once", "twice", "thrice"),
 )
 
 
@@ -293,7 +303,7 @@ def _number(word: str, text: str, at: int, previous: str) -> Spoken | None:
         return Spoken("NUMBER", measured) if measured else Spoken("OFTEN", at + len(word))
     if text.startswith("weight as ", at):
         return Spoken("OF", at + 9) if previous == "NUMBER" else None
-    if text.startswith(("the weight of ", "the dry weight of ", "times the weight of "), at):
+    if text.startswith(_BY_WEIGHT, at):
         found = re.compile(_THE_WEIGHT_OF).match(text, at)
         return Spoken("OF", found.end()) if found and previous == "NUMBER" else None
     end = number_in_words(word, text, at)

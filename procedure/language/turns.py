@@ -2,10 +2,12 @@
 
 A row of ``vocabulary/data/turns.csv`` shows what is ``said`` and what it ``means``. What is said
 is a list of words (``a/b`` for either, ``?`` behind what may be left out, ``draw_off`` for a verb
-of two words), of kinds of token in capitals, and of ``<time>``, an amount of it, or ``<hour>``, a
-unit of it; ``^`` is the place of the verb and ``END`` that before a clause or the line's end.
-What it means is a list of the places of what is said, as ``3``, or of a token in its stead:
-``OF:of@2-4`` is an “of” made of the second to the fourth. So ``twice as much madder as yarn``
+of two words), of kinds of token in capitals, and of ``<time>``, an amount of it, ``<hour>``, a
+unit of it, or ``<odd>``, a word in the place of a unit that is none; ``^`` is the
+place of the verb and ``END`` that before a clause or the line's end. What it means is a list of
+the places of what is said, as ``3``, or of a token in its stead:
+``OF:of@2-4`` is an “of” made of the second to the fourth, and ``NAME:-'s@2`` the
+second without that end. So ``twice as much madder as yarn``
 becomes ``madder twice of yarn``, and each word keeps its place in the line.
 """
 
@@ -159,7 +161,8 @@ def _split(means: str) -> list[str]:
 
 
 def _made(means: str) -> _Made:
-    kind, _, rest = means.rpartition(":")
+    kind, colon, rest = means.partition(":")
+    kind, rest = (kind, rest) if colon else ("", means)
     meant, _, places = rest.rpartition("@")
     first, _, last = places.partition("-")
     return _Made(int(first), int(last or first), kind, meant)
@@ -270,6 +273,8 @@ def _length(tokens: Sequence[Token], at: int, item: _Item) -> int:
         return -1
     if item.kind == "<time>":
         return _time(tokens, at)
+    if item.kind == "<odd>":
+        return 1 if token.kind == "UNIT" and token.word not in vocabulary().units else -1
     if item.kind == "<hour>":
         return 1 if _is_of(token, "time") else -1
     fits = token.word in item.words if item.words else token.kind == item.kind
@@ -284,6 +289,8 @@ def _meaning(tokens: Sequence[Token], runs: Sequence[range], made: _Made) -> lis
     if meant.startswith("+"):
         whole = run[0].word
         meant = f"{whole if whole.isdigit() else 1} {meant[1:]}"
+    if meant.startswith("-"):
+        meant = run[0].word.removesuffix(meant[1:]).removesuffix(meant[1:].replace("'", "’"))
     if len(run) == 1 and run[0].kind == made.kind and run[0].word == meant:
         return run  # it says that already
     return [_joined(run, made.kind, meant)]
@@ -506,7 +513,8 @@ _WATERED = frozenset(("ABOUT", "NUMBER", "RANGE", "UNIT", "LOOSE", "HEAT", "OF",
 def _times_the_weight(tokens: list[Token]) -> list[Token]:
     """“water 30 times the weight of yarn” is 30 parts to one, as 30 : 1 of yarn."""
     for at, token in enumerate(tokens):
-        if token.kind == "OF" and token.text.startswith("times") and tokens[at - 1].word.isdigit():
+        said = token.kind in ("OF", "BASIS") and token.text.startswith(("times", "x"))
+        if said and tokens[at - 1].word.replace(".", "", 1).isdigit():
             colon = Token("COLON", "", token.line, token.column, ":")
             one = Token("NUMBER", "", token.line, token.column, "1")
             return [*tokens[:at], colon, one, *tokens[at:]]
@@ -637,7 +645,7 @@ _CHANGES: tuple[
     (_asks("HEAT"), _heat_alone, _ANY),
     (_asks("WITH AT"), _heat_within_a_list, _ANY),
     (_asks("IN UNIT", "IN LOOSE", "INTO UNIT"), _in_so_much_water, _ANY),
-    (_asks("OF"), _times_the_weight, _ANY),
+    (_asks("NUMBER OF", "NUMBER BASIS"), _times_the_weight, _ANY),
     (_asks("UNIT NAME PER", "NAME COMMA NUMBER UNIT TO"), _amount_behind_a_name, _ANY),
     (_asks("AT NUMBER UNIT TO"), _range_of_heat, _ANY),
     (_asks("INTO COMMA", "INTO AND"), _what_a_split_leaves, _ANY),

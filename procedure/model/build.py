@@ -75,6 +75,9 @@ def _unread(lines: list[Line]) -> set[str]:
     for line in lines:
         if line.node is None and line.first.kind in ("LABEL", "WORD"):
             found.add(line.first.name)
+            said = line.written.partition(",")[0].split()
+            if line.first.kind == "WORD" and said:  # its name, as a step may say it
+                found |= {" ".join(said), "-".join(said), said[-1]}
         if line.block:
             found |= _unread(line.block)
     return found

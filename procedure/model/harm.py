@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator
-from functools import cache, lru_cache
+from functools import cache
 
 from procedure.language import once_for_each_node
 from procedure.model.types import Material
+from procedure.quantity.kept_answers import remembered
 from procedure.vocabulary import Entry, vocabulary
 from procedure.vocabulary.data_files import kept_of_tables
 from procedure.vocabulary.suggestions import asked_of, misspelt_in_prose
@@ -103,7 +104,7 @@ def denies(before: str, behind: str = "") -> bool:
     return bool(re.search(_NEGATED, left) or re.search(_BESIDE + "$", left))
 
 
-@lru_cache(maxsize=4096)
+@remembered(4096)
 def undenied(clause: str) -> str:
     """A clause in small letters without what it denies: “” where the whole of it denies."""
     says_no = "no" in clause and re.search(_NO, clause) is not None
@@ -279,7 +280,7 @@ def _named(words: list[str]) -> Iterator[tuple[Entry | None, list[str], list[str
         at += 1
 
 
-@lru_cache(maxsize=4096)
+@remembered(4096)
 def plants_named(text: str) -> tuple[tuple[Entry, bool], ...]:
     """The plants that harm and that words name, and whether the words are nothing but a name.
 
@@ -362,7 +363,7 @@ def _is_a_list(words: list[str]) -> bool:
 _JOINED = frozenset(("or", "nor", "and", "any"))
 
 
-@lru_cache(maxsize=4096)
+@remembered(4096)
 def unsure(text: str) -> tuple[Entry, ...]:
     """The plants that poison and that free words may mean: misspelt, or by a shared name.
 
@@ -382,7 +383,7 @@ def unsure(text: str) -> tuple[Entry, ...]:
     )
 
 
-@lru_cache(maxsize=4096)
+@remembered(4096)
 def misspelt(text: str) -> tuple[Entry, ...]:
     """The plants that poison and that prose may name by a slip, in clauses that deny nothing.
 

@@ -9,12 +9,11 @@ told in every paper; where several may be meant nothing is supposed, and the ste
 
 from __future__ import annotations
 
-from functools import lru_cache
-
 from procedure.language import Token
 from procedure.model.going import SOMEWHERE, Going
 from procedure.model.quantity import Place
 from procedure.model.types import FIELD_OF, Item, Name
+from procedure.quantity.kept_answers import remembered
 from procedure.quantity.record import TYPE_CHECKING
 from procedure.vocabulary import Entry, Verb, vocabulary
 from procedure.vocabulary.everyday import BATHS_BY_ROLE, readings_of, verbs_of
@@ -192,6 +191,8 @@ class Implied:
             if placed and lots:
                 return lots
             return baths or (lots if _lies(word) else ())
+        if pronoun and own is not None and own.does.adds and self.going.handled:
+            return self.going.last_lots  # squeeze yarn and add it to the bath
         where = {self.going.inside.get(lot, "") for lot in lots}
         if len(where) == 1 and (home := next(iter(where))) not in ("", SOMEWHERE):
             if not placed and _steeps(word):
@@ -335,7 +336,7 @@ def _takes(word: str, said: dict[str, Any]) -> set[str]:
     return takes
 
 
-@lru_cache(maxsize=1024)
+@remembered(1024)
 def _only_in_a_bath(word: str) -> bool:
     """True for a word that, of fibre, says what is done to it in a bath: simmer, cook."""
     own = vocabulary().verbs.get(word)
@@ -347,7 +348,7 @@ def _only_in_a_bath(word: str) -> bool:
     )
 
 
-@lru_cache(maxsize=1024)
+@remembered(1024)
 def _heats_a_bath(word: str) -> bool:
     """True for a word that may say that a bath is heated, or kept hot."""
     verbs = [one.does for one in verbs_of(word) if "bath" in one.objects]
@@ -362,13 +363,13 @@ def _of_plants_too(word: str, takes: set[str]) -> bool:
     return any(one.rinses or one.washes or one.dries or one.presses for one in done)
 
 
-@lru_cache(maxsize=1024)
+@remembered(1024)
 def _lies(word: str) -> bool:
     """True for a word that, of fibre in no bath, says that it lies there: cool, rest."""
     return any("lot" in one.of and not one.having for one in readings_of(word))
 
 
-@lru_cache(maxsize=1024)
+@remembered(1024)
 def _steeps(word: str) -> bool:
     """True for a word that, of fibre in a bath, says how long it is left there."""
     known = vocabulary().verbs

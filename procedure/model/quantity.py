@@ -2,11 +2,11 @@
 
 import re
 from fractions import Fraction
-from functools import lru_cache
 
 from procedure.language.spoken import NUMBERS
 from procedure.quantity.exact import exactly
 from procedure.quantity.interval import ENDLESS, ZERO, Interval
+from procedure.quantity.kept_answers import remembered
 from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import Unit
 
@@ -48,7 +48,7 @@ class Number(NamedTuple):
     fineness: Fraction
 
 
-@lru_cache(maxsize=4096)
+@remembered(4096)
 def number(text: str) -> Number:
     """Read a number: ``12``, ``1.5``, ``1/2``, ``1 1/2``, ``1½``, ``-5``, ``two thirds``.
 

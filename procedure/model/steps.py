@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from fractions import Fraction
-from functools import lru_cache, partial
+from functools import partial
 from operator import attrgetter
 
 from procedure.language import Line, Node, Token, once_for_each_node_of_a_line
@@ -26,6 +26,7 @@ from procedure.model.types import (
     Written,
 )
 from procedure.quantity.interval import ENDLESS
+from procedure.quantity.kept_answers import remembered
 from procedure.vocabulary import Verb, near, vocabulary
 from procedure.vocabulary.everyday import readings_of
 
@@ -470,7 +471,7 @@ def _takes_materials(said: Node | Token) -> bool:
     return _verb_takes_materials(said.word)
 
 
-@lru_cache(maxsize=1024)
+@remembered(1024)
 def _verb_takes_materials(word: str) -> bool:
     own = vocabulary().verbs.get(word)
     if own is not None and not {"material", "thing"}.isdisjoint(own.objects):

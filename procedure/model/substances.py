@@ -7,9 +7,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from functools import cache, lru_cache
+from functools import cache
 
 from procedure.model.harm import SPLIT, clauses_of, denies, used_all_the_same, words_in
+from procedure.quantity.kept_answers import remembered
 from procedure.vocabulary import Entry, vocabulary
 from procedure.vocabulary.data_files import kept_of_tables
 
@@ -103,7 +104,7 @@ def _bare_metals() -> frozenset[str]:
     return frozenset((metals | set(known["metals"]) | {"chrome"}) - {"", "arsenic"})
 
 
-@lru_cache(maxsize=4096)
+@remembered(4096)
 def substances_named(text: str) -> tuple[tuple[Entry, bool], ...]:
     """The substances with hazards that words name, and whether the words are nothing but a name.
 
@@ -208,7 +209,7 @@ def substances_in(entry: Entry | None, texts: tuple[str, ...]) -> tuple[Entry, .
     return tuple(found.values())
 
 
-@lru_cache(maxsize=4096)
+@remembered(4096)
 def put_in(text: str) -> tuple[Entry, ...]:
     """The substances that harm and that a sentence says are put somewhere; restricted ones at all.
 

@@ -7,11 +7,12 @@ name alone says little; with “leaves” beside it or “chop” before it, the
 from __future__ import annotations
 
 import re
-from functools import cache, lru_cache
+from functools import lru_cache
 
 from procedure.model.harm import clauses_of, plants_named
+from procedure.quantity.kept_answers import remembered
 from procedure.vocabulary import Entry
-from procedure.vocabulary.data_files import rows
+from procedure.vocabulary.plant_parts import parts_of_plants
 
 # Things and shades that bear the name of a plant: of these only a part of the plant counts.
 _THINGS_TOO = frozenset(("box", "broom", "cherry", "fig", "peach", "plum", "anemone", "cyclamen"))
@@ -31,16 +32,11 @@ _NOT_BEHIND = (
 )
 
 
-@cache
-def _parts() -> frozenset[str]:
-    return frozenset(row["part"] for row in rows("plant_parts"))
-
-
 @lru_cache(maxsize=512)
 def _patterns(plant: Entry) -> tuple[str, ...]:
     names = "|".join(re.escape(name.replace("-", " ")) for name in _names(plant))
     own = "|".join(re.escape(part) for part in plant.words("parts"))
-    others = "|".join(re.escape(part) for part in _parts() - {*plant.words("parts")})
+    others = "|".join(re.escape(part) for part in parts_of_plants() - {*plant.words("parts")})
     found = [
         rf"\b(?:{names})(?:['’]?s)?(?: (?:{own}))\b",
         rf"\b(?:{own}) (?:of|from) (?:(?:the|some|an?|our|fresh) )*(?:{names})s?\b",
@@ -56,7 +52,7 @@ def _names(plant: Entry) -> tuple[str, ...]:
     return (plant.name, *plant.words("aliases"), *plant.facts["botanical"].lower().split(" and "))
 
 
-@lru_cache(maxsize=1024)
+@remembered(1024)
 def worked(text: str) -> tuple[Entry, ...]:
     """The plants of the level harmful that words have somebody work, and do not deny."""
     named = [plant for plant, _ in plants_named(text) if plant.facts["level"] == "harmful"]

@@ -59,11 +59,12 @@ def neat(text: str, workshop: Workshop | None = None) -> Neat:
     faulty = tuple(sorted({fault.line for fault in tree.faults}))
     layout = _Layout(text, tree, before)
     caution: dict[int, int] = {}
+    said = meaning(before)
     for _ in range(_MOST_ROUNDS):
         made = layout.written(caution)
         again = read(made)
         after = build(again, "", workshop)
-        if meaning(before) == meaning(after) and _faults(tree) == _faults(again):
+        if said == meaning(after) and _faults(tree) == _faults(again):
             return Neat(made, made == text, faulty, tuple(sorted(caution)))
         differ = lines_that_differ(before, after) or set(layout.numbers())
         for line in differ:

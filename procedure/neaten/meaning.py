@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from fractions import Fraction
 from typing import Any
 
@@ -45,7 +45,7 @@ def meaning(procedure: Procedure, loosely: bool = False) -> Meaning:
 
 def much_the_same(one: Any, other: Any) -> bool:
     """True where two meanings differ in rounding only."""
-    if isinstance(one, tuple) and isinstance(other, tuple):
+    if type(one) is tuple and type(other) is tuple:
         return len(one) == len(other) and all(map(much_the_same, one, other))
     if isinstance(one, Fraction) and isinstance(other, Fraction):
         if ENDLESS in (one, other):
@@ -87,20 +87,42 @@ _KEPT: dict[tuple[type[Any], bool], tuple[int, ...]] = {}
 
 
 def _stripped(value: Any, loosely: bool) -> Any:
-    if value is None or isinstance(value, str | bool | Fraction | Entry | Verb | Unit):
-        return value
-    if isinstance(value, Place):
-        return ()
-    if isinstance(value, tuple):
-        if hasattr(value, "_fields"):
-            if loosely and isinstance(value, Quantity) and value.about:
-                value = value._replace(low=None, high=None)  # its width hangs on its figures
-            return tuple([_stripped(value[i], loosely) for i in _kept(type(value), loosely)])
-        return tuple([_stripped(one, loosely) for one in value])
-    if isinstance(value, list):
-        return tuple([_stripped(one, loosely) for one in value])
-    if isinstance(value, dict):
-        return tuple([(key, _stripped(one, loosely)) for key, one in value.items()])
-    if isinstance(value, set | frozenset):
-        return tuple(sorted(value))
+    # By the very type, at once: a meaning has a thousand values for every few steps.
+    kind = type(value)
+    strip = _STRIPPED.get(kind)
+    if strip is None:
+        above = (_STRIPPED[one] for one in kind.__mro__[:-1] if one in _STRIPPED)
+        strip = _record if hasattr(kind, "_fields") else next(above, _as_it_is)
+        _STRIPPED[kind] = strip
+    return strip(value, loosely)
+
+
+def _as_it_is(value: Any, loosely: bool) -> Any:
     return value
+
+
+def _record(value: Any, loosely: bool) -> Meaning:
+    return tuple([_stripped(value[i], loosely) for i in _kept(type(value), loosely)])
+
+
+def _quantity(value: Quantity, loosely: bool) -> Meaning:
+    if loosely and value.about:
+        value = value._replace(low=None, high=None)  # its width hangs on its figures
+    return _record(value, loosely)
+
+
+def _many(value: Any, loosely: bool) -> Meaning:
+    return tuple([_stripped(one, loosely) for one in value]) if value else ()
+
+
+# What becomes of a value, by its type; records are taken apart, and what is none stays.
+_STRIPPED: dict[type[Any], Callable[[Any, bool], Any]] = {
+    **dict.fromkeys((type(None), str, bool, int, Fraction, Entry, Verb, Unit), _as_it_is),
+    Place: lambda value, loosely: (),
+    Quantity: _quantity,
+    **dict.fromkeys((tuple, list), _many),
+    dict: lambda value, loosely: tuple(
+        [(key, _stripped(one, loosely)) for key, one in value.items()]
+    ),
+    **dict.fromkeys((set, frozenset), lambda value, loosely: tuple(sorted(value))),
+}

@@ -8,7 +8,7 @@ the two readings change places: the writer's own number is better than a sum.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from fractions import Fraction
 
 from procedure.language import Line, Node, Token, Tree, read
@@ -90,21 +90,24 @@ class _Change(NamedTuple):
 
 
 class _Found(NamedTuple):
+    was: str
     changes: tuple[_Change, ...]
     rounded: tuple[Rounded, ...] = ()
     left: tuple[NotConverted, ...] = ()
 
 
-def in_units(text: str, system: str, workshop: Workshop | None = None) -> Rewritten:
+def in_units(
+    text: str, system: str, workshop: Workshop | None = None, is_neat: bool = False
+) -> Rewritten:
     """Lay a text out with its amounts in the units of a system.
 
     ``system`` is metric, us or imperial; ``both`` keeps each amount and puts a second reading
-    in brackets after it (US units after metric ones, metric after the others). Raises
-    ``KeyError`` for another word.
+    in brackets after it (US units after metric ones, metric after the others). A text
+    that ``is_neat`` is not laid out first. Raises ``KeyError`` for another word.
     """
     if system != "both" and system not in _WANTED:
         raise KeyError(system)
-    text = neat(text, workshop).text
+    text = text if is_neat else neat(text, workshop).text
     tree = read(text)
     before = meaning(build(tree, "", workshop), loosely=True)
 
@@ -113,25 +116,35 @@ def in_units(text: str, system: str, workshop: Workshop | None = None) -> Rewrit
         return much_the_same(before, after)
 
     found = {line: changes for line, changes in _by_line(tree, system) if changes}
-    made = _changed(text, found.values())
+    taken = _that_will_do(
+        list(found), [], lambda lines: same(_changed(text, [found[line] for line in lines]))
+    )
+    made = _changed(text, [found[line] for line in taken])
     refused: list[NotConverted] = []
-    if not same(made):  # line by line, to leave out the one that would not do
-        made = text
-        kept: list[list[_Found]] = []
-        for line in list(found):
-            changed = _changed(text, [*kept, found[line]])
-            if same(changed):
-                made, kept = changed, [*kept, found[line]]
-                continue
-            why = "it would not be read as the same amount"
-            refused += [
-                NotConverted(c.line, c.text, why) for one in found[line] for c in one.changes
-            ]
-            found[line] = []
+    for line in found.keys() - set(taken):
+        why = "it would not be read as the same amount"
+        refused += [NotConverted(line, one.was, why) for one in found[line] if one.changes]
+        found[line] = []
     every = [one for changes in found.values() for one in changes]
     rounded = sorted(one for change in every for one in change.rounded)
     left = sorted([*refused, *(one for change in every for one in change.left)])
     return Rewritten(neat(made, workshop).text, tuple(rounded), tuple(left))
+
+
+def _that_will_do(
+    lines: list[int], besides: list[int], same: Callable[[list[int]], bool]
+) -> list[int]:
+    """The lines that may be changed with those ``besides``, where not all may be.
+
+    Halved again and again, so that a few of many are found without reading the text for each.
+    """
+    if same([*besides, *lines]):
+        return lines
+    if len(lines) < 2:
+        return []
+    half = len(lines) // 2
+    first = _that_will_do(lines[:half], besides, same)
+    return [*first, *_that_will_do(lines[half:], [*besides, *first], same)]
 
 
 def _by_line(tree: Tree, system: str) -> Iterator[tuple[int, list[_Found]]]:
@@ -202,11 +215,13 @@ def _amount(
     if said.unit is None or said.kind not in _WANTED["metric"] or said.backwards:
         return
     if len({token.line for token in (*tokens, last)}) > 1:
-        yield _Found((), left=(NotConverted(tokens[0].line, said.text, "it runs over two lines"),))
+        yield _Found(
+            said.text, (), left=(NotConverted(tokens[0].line, said.text, "it runs over two lines"),)
+        )
         return
     if said.unit.vague:
         why = f"a {said.unit.name} may be {' or '.join(said.unit.ask.split('; '))}"
-        yield _Found((), left=(NotConverted(tokens[0].line, said.text, why),))
+        yield _Found(said.text, (), left=(NotConverted(tokens[0].line, said.text, why),))
         return
     if _is_of(said.unit, system) or (system == "both" and reading is not None):
         return
@@ -220,9 +235,11 @@ def _amount(
     now, off = _said_in(said, wanted, _of_about(tokens) if about else figures)
     rounded = (Rounded(here.line, said.text, now, off),) if off else ()
     if system == "both":
-        yield _Found((here._replace(column=last.to, to=last.to, text=f" ({now})"),), rounded)
+        yield _Found(
+            said.text, (here._replace(column=last.to, to=last.to, text=f" ({now})"),), rounded
+        )
     else:
-        yield _Found((here._replace(text=now),), rounded)
+        yield _Found(said.text, (here._replace(text=now),), rounded)
 
 
 def _is_of(unit: Unit, system: str) -> bool:
@@ -248,7 +265,7 @@ def _swapped(here: _Change, said: Quantity, reading: Node, system: str) -> _Foun
     if second.unit is None or second.kind != said.kind or not _is_of(second.unit, system):
         return None
     there = _Change(here.line, tokens[0].column, tokens[-1].to, said.text)
-    return _Found((here._replace(text=second.text), there))
+    return _Found(said.text, (here._replace(text=second.text), there))
 
 
 def _of_about(tokens: list[Token]) -> int:

@@ -131,6 +131,15 @@ def between(low: Fraction | int, high: Fraction | int) -> str:
     return ranged(f"{low}", f"{high}")
 
 
+# Of more a reader is told the first, and how many more there are.
+MOST_LISTED = 20
+
+
+def beyond(count: int, most: int = MOST_LISTED) -> int:
+    """How many of so many things are not named in a sentence; never one alone."""
+    return count - most if count > most + 1 else 0
+
+
 def listed(words: Sequence[str], last: str = "and") -> str:
     """Things one after another: ``a``, ``a and b``, ``a, b and c``."""
     if len(words) < 2:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable
+from functools import lru_cache
 from typing import Any
 
 from procedure.findings import (
@@ -100,6 +101,15 @@ _UNITS = {
 }
 
 
+@lru_cache(maxsize=8192)  # of many lots each may name as many things
+def _named(value: Named) -> dict[str, Any]:
+    return {
+        "type": value.kind,
+        "name": value.name,
+        **({"trade": value.trade} if value.trade else {}),
+    }
+
+
 def _value(value: Value) -> dict[str, Any]:
     match value:
         case Says(template, values):
@@ -110,8 +120,8 @@ def _value(value: Value) -> dict[str, Any]:
             }
         case Several(values):
             return {"type": "list", "values": [_value(one) for one in values]}
-        case Named(kind, name, trade):
-            return {"type": kind, "name": name, **({"trade": trade} if trade else {})}
+        case Named():
+            return _named(value)
         case Word(text) | Sample(metric=text):
             return {"type": "words", "text": text}
         case Way(path):

@@ -76,18 +76,21 @@ def _also(alike: Alike) -> str:
     if not alike:
         return ""
     each = [
-        f"{_listed([_named(one) for one in all_of(finding, thing)])} (line {finding.line})"
+        f"{_some_of([_named(one) for one in all_of(finding, thing)])} (line {finding.line})"
         for finding, thing in alike
     ]
-    return f" The same is true of {_listed(each)}."
+    return f" The same is true of {_some_of(each)}."
 
 
 def _named(thing: Thing) -> str:
     return f"“{thing.text}”" if isinstance(thing, Word) else thing.name
 
 
-def _listed(each: list[str]) -> str:
-    return " and ".join([", ".join(each[:-1]), each[-1]] if len(each) > 1 else each)
+def _some_of(each: list[str]) -> str:
+    from procedure.quantity.number_words import beyond, listed  # most findings stand alone
+
+    left = beyond(len(each))
+    return listed([*each[: len(each) - left], f"{left} more"] if left else each)
 
 
 def _wrapped(text: str, lead: str) -> list[str]:

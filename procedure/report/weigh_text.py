@@ -167,7 +167,7 @@ def _row(made: WeighSheet, row: Row, amount: str, spelling: str) -> str:
         said.append(f"{row.rounds} {alone(row.each, row.kind, made.system, made.scale_step)}")
     if row.condition:
         said.append(row.condition)
-    if not row.counts and row.part == "material":
+    if not row.counts and row.part == "material" and row.written:
         said.append("made ready here, used below")
     return "; ".join(said)
 

@@ -268,7 +268,8 @@ def _stocks(
         for moment in plan.trace.moments:
             key = (moment.node.procedure.key, moment.step.number)
             for other, _, amount in moment.amounts:
-                if other == thing and amount is not None and not moment.node.does.readies:
+                taken = amount is not None and not amount.again
+                if other == thing and amount is not None and taken and not moment.node.does.readies:
                     uses.append((by_step.get(key, Fraction(1)), amount.grams.low))
         factor = _mean([by for by, _ in uses], [grams for _, grams in uses]) if uses else None
         if factor is not None and factor != 1 and stock.known:

@@ -7,7 +7,7 @@ from operator import attrgetter
 
 from procedure.facts.handling import called, hazards, told_apart
 from procedure.facts.study import Study
-from procedure.findings import MOST_LISTED, Several, listed, say
+from procedure.findings import Several, listed, say
 from procedure.rules.rule import Found, at_node, on_way, rule
 from procedure.rules.soak import goes_in
 from procedure.trace import Carried, LotState
@@ -30,10 +30,8 @@ def carries(state: LotState, *kinds: str) -> list[Carried]:
 
 
 def _names(study: Study, loose: list[Carried]) -> Several:
-    things = list(dict.fromkeys(one.thing for one in loose))
-    # What is not told by name is counted alone: of hundreds, to name each takes long.
-    told = [told_apart(study, thing) for thing in things[: MOST_LISTED + 1]]
-    return listed(told, beyond=len(things) - len(told))
+    things = dict.fromkeys(one.thing for one in loose)
+    return listed(told_apart(study, thing) for thing in things)
 
 
 @rule("ends-unrinsed", level="warning", family=FAMILY, source="common practice")

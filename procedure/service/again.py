@@ -59,6 +59,8 @@ from procedure.trace import Trace, trace
 from procedure.wording import Reader
 
 MOST_KEPT = 3  # of each number of steps the last: with a step, and with it half written
+# Texts of which plans are kept: more are hardly open at once, and others are read anew.
+MOST_TEXTS = 40
 
 
 class Dropped(Exception):
@@ -125,9 +127,15 @@ class Again:
 
     def forget(self, path: Path) -> None:
         """A text is closed: nothing of its plan is kept."""
-        key = str(path.resolve())
-        self._kept.pop(key, None)
-        self._lines.pop(key, None)
+        self._kept.pop(str(path.resolve()), None)
+        self._let_go()
+
+    def _let_go(self) -> None:
+        """Nothing stays of files that no plan is made of which is kept."""
+        made_of = {key for plans in self._kept.values() for one in plans for key in one.keys}
+        for known in (self._files, self._lines):
+            for key in known.keys() - made_of:
+                del known[key]
 
     def read(
         self,
@@ -150,7 +158,7 @@ class Again:
         key = file if collection.main is None else collection.main
         now = self._modelled(text, file, key, shared)
         collection.kept[key] = now.made
-        kept = self._kept.setdefault(key, [])
+        kept = self._kept.get(key, [])
         before, again = _nearest(kept, now)
         read: Read = {} if before is None else before.step
         if before is not None and _follows_as_before(before, now, collection):
@@ -177,7 +185,11 @@ class Again:
         answer = Judged(text, file, study, tuple(findings), unsaved)
         newest = _Kept(now, made, traced, seen, keys, readers, answer, read)
         others = [one for one in kept if how_many(one.file.made) != how_many(now.made)]
+        self._kept.pop(key, None)  # what was asked for last is at the end
         self._kept[key] = [newest, *others[: MOST_KEPT - 1]]
+        if len(self._kept) > MOST_TEXTS:
+            del self._kept[next(iter(self._kept))]
+            self._let_go()
         return answer
 
     # ------------------------------------------------------------ files

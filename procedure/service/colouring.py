@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from functools import lru_cache
+from functools import partial
 from itertools import chain
 
-from procedure.language import Token
+from procedure.language import Lines, Token
 from procedure.quantity.record import NamedTuple
 from procedure.service.spots import Spot, spots
 
@@ -42,12 +42,21 @@ class Coloured(NamedTuple):
     kind: str
 
 
+# What the lines of the texts that were asked of last are: a keystroke changes one line.
+_KEPT = Lines()
+
+
 def coloured(text: str) -> tuple[Coloured, ...]:
     """Every word that has a colour, in the order of the text."""
-    return tuple(chain.from_iterable(map(_of_line, spots(text))))
+    _KEPT.turn()
+    return tuple(
+        chain.from_iterable(
+            _KEPT.once((one.number, one.raw, one.tokens), partial(_of_line, one))
+            for one in spots(text)
+        )
+    )
 
 
-@lru_cache(maxsize=8192)
 def _of_line(line: Spot) -> tuple[Coloured, ...]:
     found = [
         Coloured(line.number, token.column, _end(token), kind)

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from functools import lru_cache
 
-from procedure.language import Token
+from procedure.language import Lines, Token
 from procedure.language.words import (
     BLOCK_WORDS,
     SECTIONS,
@@ -57,9 +57,14 @@ class Spot(NamedTuple):
         return found
 
 
-@lru_cache(maxsize=64)
+# The words of the lines of the texts that were asked of last: a keystroke changes one line.
+_KEPT = Lines()
+
+
+@lru_cache(maxsize=8)
 def spots(text: str) -> tuple[Spot, ...]:
     """Every line of a text."""
+    _KEPT.turn()
     found: list[Spot] = []
     section = ""
     head, head_indent, before = 0, 0, ()  # type: tuple[int, int, tuple[Token, ...]]
@@ -87,12 +92,16 @@ def spots(text: str) -> tuple[Spot, ...]:
     return tuple(found)
 
 
-@lru_cache(maxsize=8192)
 def _words(section: str, raw: str, number: int, before: tuple[Token, ...]) -> tuple[Token, ...]:
-    """The words of a line; a keystroke changes one line, so those of the others are kept."""
-    if not section:
-        return tuple(heading_words(raw, number))
-    return tuple(_SCANNERS.get(section, declaration_words)(raw, number, list(before)))
+    """The words of a line; those of a line that has not changed are kept."""
+
+    def scanned() -> tuple[Token, ...]:
+        if not section:
+            return tuple(heading_words(raw, number))
+        return tuple(_SCANNERS.get(section, declaration_words)(raw, number, list(before)))
+
+    made: tuple[Token, ...] = _KEPT.once((section, raw, number, before), scanned)
+    return made
 
 
 def spot(text: str, line: int) -> Spot:

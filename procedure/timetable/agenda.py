@@ -42,9 +42,9 @@ class Day:
 
     ``leaves`` are the activities that are left going when the day is over; ``stands`` are the
     baths that stand there then, with their pots; ``wet`` are the lots that wait wet until the
-    next step. ``too_long`` are baths that stand from then on for longer than they keep, with their
-    pots and the wait that it is; ``hung`` are lots that are hung up meanwhile, each with the step
-    that they are wetted out again for.
+    next step, with the minute at which that begins. ``too_long`` are baths that stand from then on
+    for longer than they keep, with their pots and the wait that it is; ``hung`` are lots that are
+    hung up meanwhile, each with the step that they are wetted out again for.
     """
 
     number: int
@@ -52,7 +52,7 @@ class Day:
     entries: tuple[AgendaEntry, ...]
     leaves: tuple[str, ...] = ()
     stands: tuple[tuple[str, str], ...] = ()
-    wet: tuple[str, ...] = ()
+    wet: tuple[tuple[str, int], ...] = ()
     too_long: tuple[tuple[str, str, Lag], ...] = ()
     hung: tuple[tuple[str, str], ...] = ()
 
@@ -256,9 +256,9 @@ def _hung_up(made: Timetable, opens: int, closes: int) -> tuple[tuple[str, str],
     return tuple(found)
 
 
-def waiting_wet(made: Timetable, closes: int) -> tuple[str, ...]:
-    """The lots that wait wet between two steps when the place closes."""
-    found: dict[str, None] = {}
+def waiting_wet(made: Timetable, closes: int) -> tuple[tuple[str, int], ...]:
+    """The lots that wait wet between two steps when the place closes, and until which minute."""
+    found: dict[str, int] = {}
     long = longer_than_wished(made)
     for number, lag in enumerate(made.work.lags):
         # How long dry fibre waits is nobody's care, so it has no greatest wait.
@@ -269,8 +269,21 @@ def waiting_wet(made: Timetable, closes: int) -> tuple[str, ...]:
             continue  # it is hung up meanwhile
         if made.at[lag.before].end <= closes < made.at[lag.after].start:
             before, after = made.work.activity[lag.before], made.work.activity[lag.after]
-            found |= dict.fromkeys(lots_between(before, after))
-    return tuple(found)
+            until = made.at[lag.after].start
+            for lot in lots_between(before, after):
+                if not _taken_meanwhile(made, lot, lag):
+                    found[lot] = min(until, found.get(lot, until))
+    return tuple(found.items())
+
+
+def _taken_meanwhile(made: Timetable, lot: str, lag: Lag) -> bool:
+    """Whether something else is done to a lot in a wait, which then is one of its bath alone."""
+    return any(
+        lot in (*each.lots, *each.makes)
+        and each.key not in (lag.before, lag.after)
+        and made.at[lag.before].end <= made.at[each.key].start < made.at[lag.after].start
+        for each in made.work.activities
+    )
 
 
 def _emptied(made: Timetable, hold: Hold, minute: int) -> bool:

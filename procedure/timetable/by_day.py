@@ -9,6 +9,7 @@ from datetime import datetime, timedelta
 from itertools import pairwise
 from types import MappingProxyType
 
+from procedure.quantity.day import A_DAY
 from procedure.quantity.number_words import in_words, listed
 from procedure.quantity.record import NamedTuple
 from procedure.timetable.agenda import Agenda, AgendaEntry, Day
@@ -207,14 +208,23 @@ def _day(agenda: Agenda, day: Day) -> list[PlanLine]:
     lines += [] if agenda.who else _hot_after_work(agenda, day)
     if day.stands:
         baths = listed([f"{bath} in {pot}" for bath, pot in day.stands])
-        lines.append(PlanLine(f"Stands there then: {baths}; covered and labelled.", 2, 4))
+        said = f"Stands there then: {baths}; covered and labelled.{_without_a_lid(agenda, day)}"
+        lines.append(PlanLine(said, 2, 4))
     lines += _waits_for_days(agenda, day)
     lines += _hung(agenda, day)
-    if day.wet:
-        said = f"Waits wet then: {listed(day.wet)}; squeezed out and covered, in the cool."
-        lines.append(PlanLine(said, 2, 4))
+    lines += _wet(agenda, day)
     lines += _back(agenda, day)
     return lines
+
+
+def _without_a_lid(agenda: Agenda, day: Day) -> str:
+    """What to cover pots with that stand over the night and have no lid (common practice)."""
+    open_pots = {each.name for each in agenda.made.work.resources if not each.lidded}
+    names = [pot for pot in dict.fromkeys(pot for _, pot in day.stands) if pot in open_pots]
+    if not names:
+        return ""
+    has, each = ("has", "it") if len(names) == 1 else ("have", "each")
+    return f" {capital(listed(names))} {has} no lid: lay a board or a tray over {each}."
 
 
 def _hot_after_work(agenda: Agenda, day: Day) -> list[PlanLine]:
@@ -262,6 +272,23 @@ def _hung(agenda: Agenda, day: Day) -> list[PlanLine]:
             said += f"; wetted out again in time for {agenda.named(key)} at {when}"
         lines.append(PlanLine(f"{said}.", 2, 4))
     return lines
+
+
+def _wet(agenda: Agenda, day: Day) -> list[PlanLine]:
+    """What waits wet when the place closes, and until when where that is more than a night."""
+    work = agenda.made.work
+    assert work.begins is not None
+    closes = day.windows[-1].closes
+    alike: dict[str, list[str]] = {}
+    for lot, minute in day.wet:
+        until = f" until {moment_in_words(work, minute)}" if minute - closes > A_DAY else ""
+        alike.setdefault(until, []).append(lot)
+    return [
+        PlanLine(
+            f"Waits wet then: {listed(lots)}{until}; squeezed out and covered, in the cool.", 2, 4
+        )
+        for until, lots in alike.items()
+    ]
 
 
 def _night_limits(agenda: Agenda) -> list[PlanLine]:

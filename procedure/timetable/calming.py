@@ -43,9 +43,7 @@ _LEFT_IN_A_BATH, _LENGTH_OF_A_DAY, _LATE_IN_A_DAY, _OVER_A_WISH = 6, 3, 2, 3
 much as one of these divided by the number of steps."""
 _A_WORKING_DAY = 12 * 60
 _AS_A_WHOLE = 50
-"""Up to so many activities the least running about is sought as a whole with little effort too."""
-_FEW_DAYS = 6
-"""Of more days less running about is sought with little effort in the turn of the plan alone."""
+"""Of more activities the least running about takes more effort to prove."""
 _LITTLE_AT_ONCE = 30
 _EFFORT, _EFFORT_OF_MUCH = 0.04, 0.1
 _EFFORT_IN_TURN, _EFFORT_OF_A_DAY = 0.02, 0.01
@@ -162,23 +160,21 @@ def fewest_days(made: Timetable, effort: float) -> SearchResult:
     return search(calendar.programme, effort)
 
 
-def least_running(made: Timetable, effort: float, little: bool = False) -> SearchResult:
+def least_running(made: Timetable, effort: float) -> SearchResult:
     """With as little running about as a plan of this length and so many days can have.
 
-    Of very much work, and with ``little`` effort of much, that is sought piece by piece, and so
-    not proven: first with all hands-on work in the turn in which the plan has it, which is soon
-    done; then in any turn, one day after another, unless they are many and the effort little.
+    Of very much work that is sought piece by piece, and so not proven: first with all hands-on
+    work in the turn in which the plan has it, which is soon done; then in any turn, one day after
+    another.
     """
     count = len(made.work.activities)
-    if count <= (_AS_A_WHOLE if little else VERY_MUCH):
+    if count <= VERY_MUCH:
         calendar = _aimed(made)
         _hint_of(calendar, made)
         limit = _EFFORT if count <= _AS_A_WHOLE else _EFFORT_OF_MUCH
         return search(calendar.programme, min(effort, limit), 1)
     days = sorted({window.day for window in made.work.windows if window.opens < made.finish})
     found = SearchResult("unknown")
-    if little and len(days) > _FEW_DAYS:
-        days = []
     aimed = _aimed(made)
     for day in (None, *_at_once(made, [aimed.hours[day] for day in days])):
         known = replace(made, placed=found.placed or made.placed)

@@ -8,7 +8,7 @@ from types import MappingProxyType
 
 from procedure.paper.pieces import is_plural, spaced
 from procedure.quantity.number_words import in_words, listed
-from procedure.timetable.taking import DayTaken, LeftGoing, Taking, five_minutes
+from procedure.timetable.taking import DayTaken, LeftGoing, Taking, about, five_minutes
 
 _PAIR = 2
 # Of more lots than these only the number is told: the steps name them.
@@ -49,6 +49,12 @@ def day_in_words(
     numbers = {node: numbers[node] for node in numbers if node in taken.begins}
     steps = _in_turn(taken, day, numbers, followed, turns)
     said += f": {steps}" if steps else ": see to what has gone on"
+    at: dict[str, list[str]] = {}
+    for one in day.between:
+        what = one.what.format(listed([the(lot) for lot in one.lots]))
+        at.setdefault(what, []).append(five_minutes(one.minute))
+    for what, minutes in at.items():
+        said += f"; at {listed(minutes)} {what}"
     for node, minute in day.stays:
         if node in numbers:
             said += (
@@ -57,10 +63,13 @@ def day_in_words(
             )
     for words in _left_in_words(taken, day, numbers, the):
         said += f"; {words}"
-    if day.wet:
-        lots = [the(lot) for lot in day.wet]
+    alike: dict[int, list[str]] = {}
+    for lot, until in day.wet:
+        alike.setdefault(until, []).append(the(lot))
+    for until, lots in alike.items():
         wait = "wait" if _many(lots) else "waits"
-        said += f"; {_so_many(lots)} {wait} wet overnight, squeezed out and covered"
+        long = "overnight" if until <= day.number + 1 else f"until day {until}"
+        said += f"; {_so_many(lots)} {wait} wet {long}, squeezed out and covered"
     return f"{said}."
 
 
@@ -68,13 +77,13 @@ def _left_in_words(
     taken: Taking, day: DayTaken, numbers: dict[int, str], the: Callable[[str], str]
 ) -> list[str]:
     """What goes on at night, what dries, and what lies in its water though its soak is over."""
-    alike: dict[tuple[str, int], list[LeftGoing]] = {}
+    alike: dict[tuple[str, int, int], list[LeftGoing]] = {}
     for one in day.left:
         if one.node in numbers:
             until = one.day if one.how == "goes on" and one.day > day.number + 1 else 0
-            alike.setdefault((one.how, until), []).append(one)
+            alike.setdefault((one.how, until, one.longer), []).append(one)
     said = []
-    for (how, until), which in alike.items():
+    for (how, until, longer), which in alike.items():
         steps = _steps(tuple(one.node for one in which), numbers)
         if how == "dries":
             # Nobody comes for it: when it is dry is told where the list of days does not.
@@ -86,7 +95,10 @@ def _left_in_words(
             stay = "stay" if _many(lots) else "stays"
             said.append(f"{_so_many(lots)} {stay} wet overnight")
         else:
-            said.append(f"{steps} left going {f'until day {until}' if until else 'overnight'}")
+            long = f", for {about(longer)}" if longer else ""
+            said.append(
+                f"{steps} left going {f'until day {until}' if until else 'overnight'}{long}"
+            )
     return said
 
 

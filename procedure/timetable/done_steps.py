@@ -11,6 +11,7 @@ import re
 from collections.abc import Iterable
 from dataclasses import replace
 
+from procedure.quantity.day import A_DAY
 from procedure.quantity.number_words import listed
 from procedure.timetable.gathered import Gathered
 from procedure.timetable.hours import minutes_between
@@ -18,6 +19,8 @@ from procedure.timetable.terms import Asked
 from procedure.timetable.work import Activity, Done, Lag, Point
 
 _MOST_NAMED = 4
+_AT_LAST = 14 * A_DAY
+_LATE = "look before you go on whether {it} is still as it should be, for this is late"
 _AT_ONCE = 30
 """Minutes from now in which what is late is begun, at the latest."""
 
@@ -168,7 +171,9 @@ def late_by_now(
             found.append(lag)
             continue
         most = now - left + max(lag.most or 0, _AT_ONCE)
-        found.append(replace(lag, most=most, at_a_pinch=None, at_last=None, wish=None))
+        late_lag = replace(lag, most=most, at_a_pinch=None, wish=None, meanwhile=_LATE)
+        # Nobody can put right what is late: where other work comes first, it is later, and told.
+        found.append(replace(late_lag, at_last=most + _AT_LAST))
         why = f", because {lag.why}" if lag.why else ""
         late.setdefault((known[lag.before].told, why), []).append(f"“{known[lag.after].told}”")
     return found, [

@@ -50,7 +50,10 @@ def with_drying(made: Timetable) -> Work | None:
     soon = waits()["wetted for a step"]
     for lag in chosen:
         up, down = lag.before + HUNG_UP, lag.after + WETTED_AGAIN
-        lags.append(Lag(lag.before, up, most=waits()["fibre to the line"].wished, lies=lag.lies))
+        at_once = waits()["fibre to the line"].wished
+        if work.over(lag.before):
+            at_once += work.now - (work.happened[lag.before].end or 0)  # it waits for that already
+        lags.append(Lag(lag.before, up, most=at_once, lies=lag.lies))
         lags.append(Lag(up, down, near=False))
         lags.append(Lag(down, lag.after, most=soon.most, why=soon.why, lies=soon.lies))
     between = hung | wetted

@@ -380,7 +380,12 @@ def _takes(activity: Activity, start: int, end: int) -> list[tuple[str, int, int
         for begin, finish in stretches(activity, start, end)
         for need in activity.hands
     ]
-    return whole + hands
+    hot = [
+        (need.resource, begin, finish, need.amount)
+        for begin, finish in hot_times(activity, start, end)
+        for need in activity.hot_needs
+    ]
+    return whole + hands + hot
 
 
 def _first_fit(sheet: _Sheet, activity: Activity, earliest: int) -> tuple[int, int]:

@@ -5,19 +5,17 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from fractions import Fraction
 from itertools import groupby, pairwise
 from pathlib import Path
 
 from procedure.facts.handling import deadly_words
-from procedure.findings import Heat
 from procedure.flow.printed_numbers import printed_numbers
 from procedure.pipeline import Judged
 from procedure.quantity.day import A_DAY
-from procedure.rules.judging import reader_of
 from procedure.timetable.alike_baths import bath_called
 from procedure.timetable.done_steps import done_by_then, late_by_now
 from procedure.timetable.gathered import Gathered
+from procedure.timetable.heat_of_vats import vats_of
 from procedure.timetable.hours import clock, longest_night, minutes_between, windows
 from procedure.timetable.in_baths import lies_in_a_bath
 from procedure.timetable.lengths import Course, courses
@@ -40,13 +38,14 @@ from procedure.timetable.poured_away import cooled_first, poured_hot
 from procedure.timetable.printed import amounts_of, letter
 from procedure.timetable.rounds import Rounds, many_rounds
 from procedure.timetable.several_pots import several_pots
-from procedure.timetable.step_names import name_of
+from procedure.timetable.step_names import heat_told, name_of
 from procedure.timetable.terms import Asked
 from procedure.timetable.too_hot import mark_hot
 from procedure.timetable.turns_at_a_vat import one_at_a_time, turns_in_words
 from procedure.timetable.usual import usual
 from procedure.timetable.work import (
     HANDS,
+    WATCH,
     Activity,
     ActivityPlace,
     Attendance,
@@ -56,14 +55,12 @@ from procedure.timetable.work import (
     Window,
     Work,
 )
-from procedure.timetable.written_out import Turn, Unrolled, unrolled
+from procedure.timetable.written_out import HEATED, Turn, Unrolled, unrolled
 from procedure.vocabulary.thresholds import threshold
-from procedure.wording.numbers import measured
 
 _OFF = 5
 """Minutes to turn a plate off and look at what is on it (common practice)."""
 _TURN_OFF = "turn the plate off"
-WATCH = "watch"
 SINKS = "sinks"
 
 
@@ -114,6 +111,7 @@ def work_of(plans: Sequence[Judged], asked: Asked, longer: bool = True) -> Drawn
         _plan(made, all_turns, f"{name} ({same})" if same > 1 else name, letters)
         made.turns += one_at_a_time(plan, prefix, all_turns.turns, made.activities)
     clean_between(made)
+    _somebody_near_what_is_hot(made)
     if asked.rings is None and not plates.watts and any(_heats(each) for each in made.activities):
         supposed.append("No hotplate is declared; planned for one pot on the heat at a time.")
     supposed += made.apart
@@ -138,6 +136,7 @@ def work_of(plans: Sequence[Judged], asked: Asked, longer: bool = True) -> Drawn
         in_order=_in_order(made) if len(plans) == 1 else (),
         at_leisure=frozenset(made.at_leisure),
         warmth=tuple(made.warmth),
+        vats=tuple(made.vats),
     )
     return Drawn(work, tuple(dict.fromkeys(supposed)), longer and either_way)
 
@@ -162,15 +161,31 @@ def _from_when(asked: Asked, now: int) -> list[str]:
 
 
 def _in_order(made: Gathered) -> tuple[str, ...]:
-    """What is begun in the order of the text; wetting out, in time for what wants it."""
+    """What is begun in the order of the text; wetting out, in time for what wants it.
+
+    So is a bath that is made up, after which nothing written before has to wait.
+    """
     led_to = {lag.after for lag in made.lags if lag.least >= 0}
     return tuple(
-        each.key for each in made.activities if each.key in led_to or not each.lasting.elastic
+        each.key
+        for each in made.activities
+        if each.key in led_to or not (each.lasting.elastic or each.key in made.made_up)
     )
 
 
 def _project(plan: Judged) -> str:
     return plan.model.title.text if plan.model.title else Path(plan.file).stem
+
+
+def _somebody_near_what_is_hot(made: Gathered) -> None:
+    """Whoever is out in the field is not near a bath that is too hot to be alone."""
+    away = Need(WATCH, _eyes())
+    if not any(away in each.needs for each in made.activities):
+        return
+    made.activities[:] = [
+        replace(each, hot_needs=(Need(WATCH),)) if each.hot_for or each.hot_after else each
+        for each in made.activities
+    ]
 
 
 def _title(plans: Sequence[Judged]) -> str:
@@ -201,7 +216,8 @@ def _resources(made: Gathered, asked: Asked) -> tuple[Resource, ...]:
 def _vessel(made: Gathered, key: str, name: str) -> Resource:
     kind, count = ("tub" if key in made.tubs else "pot"), made.copies.get(key, 1)
     units = tuple(f"{name} {i + 1}" for i in range(count)) if count > 1 else ()
-    return Resource(key, f"the {name}" if count == 1 else name, kind, count, units)
+    called = f"the {name}" if count == 1 else name
+    return Resource(key, called, kind, count, units, lidded=key not in made.lidless)
 
 
 def _sinks(made: Gathered) -> tuple[Resource, ...]:
@@ -265,6 +281,8 @@ def _plan(made: Gathered, all_turns: Unrolled, project: str, letters: str) -> No
             made.lags.append(Lag(one.key, two.key, 0, soon, near=soon is None))
         for turn in group:
             first_of[turn.key], last_of[turn.key] = pieces[0].key, pieces[-1].key
+            if turn.node.does.prepares:
+                made.made_up.add(pieces[0].key)
             if turn.node.does.empties or turn.node.cleaned:
                 made.at_leisure.add(pieces[0].key)
         for turn in group:
@@ -274,8 +292,10 @@ def _plan(made: Gathered, all_turns: Unrolled, project: str, letters: str) -> No
     order.finish()
     made.apart += turns_in_words(plan, order.vats)
     _turn_off(made, turns, last_of)
+    known = {each.key: each for each in made.activities}
+    made.vats += vats_of(plan, made.plates, turns, last_of, known)
     made.lags += cooled_first(plan, turns, first_of, last_of)
-    mark_hot(made, plan, turns, last_of, _heat_of(plan, threshold("unattended heat").value))
+    mark_hot(made, plan, turns, last_of, heat_told(plan, threshold("unattended heat").value))
 
 
 def _pieces(
@@ -290,7 +310,8 @@ def _pieces(
     if not does.dips and not does.puts_fibre_in:
         return [activity, heating]
     # Fibre comes into a bath that is warm; the plate is off before it does.
-    return [replace(heating, at_end=_OFF, ending=_TURN_OFF), activity]
+    heating = replace(heating, at_end=_OFF, ending=_TURN_OFF, awaited=activity.lots)
+    return [heating, activity]
 
 
 def _turn_off(made: Gathered, turns: tuple[Turn, ...], last_of: dict[str, str]) -> None:
@@ -392,7 +413,8 @@ def _activity(made: Gathered, plan: Judged, turn: Turn, course: Course, project:
         plants_in=course.plants_in,
         airs=turn.node.does.airs,
         breaks=course.breaks,
-        too_hot=_heat_of(plan, threshold("unattended heat").value) if course.hot_for else "",
+        no_lid=course.no_lid,
+        too_hot=heat_told(plan, threshold("unattended heat").value) if course.hot_for else "",
     )
 
 
@@ -417,20 +439,15 @@ def _cautions(turn: Turn, course: Course) -> tuple[str, ...]:
     return ("Put the lid on before you leave it.",)
 
 
-def _heat_of(plan: Judged, heat: Fraction) -> str:
-    """A heat in °C on the scale that the procedure is written in."""
-    return measured(Heat(heat, worded=False), reader_of(plan.model))
-
-
 def _heating(plates: Plates, turn: Turn, course: Course, project: str, plan: Judged) -> Activity:
     """The heating of a bath that is prepared hot, after it has been put together."""
     assert course.heating is not None
     named = named_plate(plan, turn)
     heat = turn.moment.peak or turn.moment.heat
-    to = f" to {_heat_of(plan, heat.high)}" if heat is not None and not heat.open else ""
+    to = f" to {heat_told(plan, heat.high)}" if heat is not None and not heat.open else ""
     bath = bath_called(plan, turn.node.bath) if turn.node.bath else "the water"
     return Activity(
-        f"{turn.key} heated",
+        turn.key + HEATED,
         f"heat {bath}{to}",
         course.heating,
         (

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from procedure.model import Equipment
 from procedure.pipeline import Judged
 from procedure.timetable.plates import Plates
-from procedure.timetable.work import Activity, Hold, Lag, Resource, WarmAgain
+from procedure.timetable.work import Activity, Hold, Lag, Resource, VatHeat, WarmAgain
 
 
 @dataclass
@@ -18,7 +18,7 @@ class Gathered:
     ``unclean`` are the pots that a procedure leaves as its last bath left them, by the key of
     the step that empties them. ``turns`` are the turns in vats, of which there is one at a time.
     ``night`` are the minutes for which the place is closed from one day to the next; ``breaks``
-    says that it is closed at midday too.
+    says that it is closed at midday too. ``lidless`` are the pots that have no lid.
     """
 
     plates: Plates
@@ -34,11 +34,14 @@ class Gathered:
     warmth: list[WarmAgain] = field(default_factory=list)
     pots: dict[str, str] = field(default_factory=dict)
     tubs: set[str] = field(default_factory=set)
+    lidless: set[str] = field(default_factory=set)
     declared: dict[str, dict[object, str]] = field(default_factory=dict)
     apart: list[str] = field(default_factory=list)
     unclean: dict[str, str] = field(default_factory=dict)
     turns: list[Resource] = field(default_factory=list)
     at_leisure: set[str] = field(default_factory=set)
+    made_up: set[str] = field(default_factory=set)
+    vats: list[VatHeat] = field(default_factory=list)
 
     def pot_key(self, plan: Judged, pot: str) -> str:
         """The resource that a pot is.

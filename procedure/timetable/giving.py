@@ -139,6 +139,11 @@ def _taken(
         for a, b in stretches(activity, start, end)
         for need in activity.hands
     ]
+    found += [
+        (need.resource, a, b, need.amount)
+        for a, b in hot_times(activity, start, end)
+        for need in activity.hot_needs
+    ]
     for hold in made.work.holds:
         if activity.key not in (hold.first, hold.last):
             continue
@@ -165,6 +170,12 @@ def _others(made: Timetable, resource: str, key: str) -> list[tuple[int, int, in
             for need in each.hands
             if need.resource == resource
             for a, b in stretches(each, place.start, place.end)
+        ]
+        found += [
+            (a, b, need.amount)
+            for need in each.hot_needs
+            if need.resource == resource
+            for a, b in hot_times(each, place.start, place.end)
         ]
     for hold in work.holds:
         if hold.need.resource == resource and key not in (hold.first, hold.last):

@@ -6,11 +6,12 @@ the clocks change is an hour shorter or longer, and the clock times come out rig
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, date, datetime, time, timedelta
 from itertools import pairwise
 
-from procedure.collection.opening_hours import BadHours, Hours
+from procedure.collection.opening_hours import BadHours, Hours, time_of_day
 from procedure.timetable.work import Window
 
 MOST_DAYS = 60
@@ -20,15 +21,20 @@ _YEARS = range(1900, 3000)
 """Beyond them the calendar of the computer may come to its end within a plan."""
 
 
-def moment_of(text: str, like: datetime) -> datetime:
+def moment_of(
+    text: str, like: datetime, on: date | None = None, example: str = "2026-11-28 09:00"
+) -> datetime:
     """A moment from ``2026-11-28 09:00``, in the zone of ``like``. Raises :class:`BadHours`.
 
-    A moment that the clocks leap over, when they go forward, is none.
+    It may end in an offset of its own, ``+01:00``. A time of the day alone is one of the day
+    ``on``, where that is given. A moment that the clocks leap over, when they go forward, is none;
+    of one that comes twice, when they go back, the first is taken (:func:`comes_twice`).
+    ``example`` is what a refusal proposes.
     """
-    try:
-        found = datetime.fromisoformat(text.strip())
-    except ValueError:
-        raise BadHours(f"“{text}” is no date with a time; write 2026-11-28 09:00, say.") from None
+    found = _read(text, on)
+    if found is None:
+        what = "date with a time" if on is None else "time of the day, nor a date with one"
+        raise BadHours(f"“{text}” is no {what}; write {example}, say.")
     if found.year not in _YEARS:
         raise BadHours(f"“{text}” is not in our time; write a year from 1900 to 2999.")
     if found.tzinfo is not None and like.tzinfo is None:
@@ -40,8 +46,53 @@ def moment_of(text: str, like: datetime) -> datetime:
         return found.astimezone(like.tzinfo)
     found = found.replace(tzinfo=like.tzinfo)
     if like.tzinfo is not None and _there_and_back(found) != found.replace(tzinfo=None):
-        raise BadHours(f"On that day the clocks go forward, and “{text}” is no time at all.")
+        raise BadHours(
+            f"On that day the clocks go forward, and “{text}” is no time at all; write an hour "
+            "later or sooner."
+        )
     return found
+
+
+_MOMENT = re.compile(
+    r"(?P<date>\d{4}-\d{2}-\d{2})?(?:(?:^|\s+|(?<=\d)T)(?P<clock>\d{1,2}(?:[:.h]\d{2})?\s*(?:am|pm)?))?"
+    r"\s*(?P<offset>[+-]\d{2}:\d{2}|Z)?",
+    re.IGNORECASE,
+)
+
+
+def _read(text: str, on: date | None) -> datetime | None:
+    """A moment as it is said, with the offset that it has; None where it is none."""
+    match = _MOMENT.fullmatch(text.strip())
+    try:
+        if match is None:
+            return datetime.fromisoformat(text.strip())
+        day = date.fromisoformat(match["date"]) if match["date"] else on
+        if day is None or (match["clock"] is None and (on is not None or match["offset"])):
+            return None
+        clock_time = time_of_day(match["clock"]) if match["clock"] else time()
+        found = datetime.combine(day, clock_time)
+        offset = datetime.fromisoformat(f"{found.isoformat()}{(match['offset'] or '').upper()}")
+        return offset if match["offset"] else found
+    except (BadHours, ValueError):
+        return None
+
+
+def comes_twice(text: str, moment: datetime) -> str:
+    """Which of two was taken where the clocks go back and a moment comes twice; else nothing."""
+    first, second = moment.replace(fold=0), moment.replace(fold=1)
+    offset = second.utcoffset()
+    if moment.tzinfo is None or first.utcoffset() == offset or _has_offset(text):
+        return ""
+    hours = f"{second:%z}"
+    return (
+        f"The clocks go back that night, so “{text}” comes twice; the first is taken. For the "
+        f"second write {moment:%Y-%m-%d %H:%M}{hours[:3]}:{hours[3:5]}."
+    )
+
+
+def _has_offset(text: str) -> bool:
+    match = _MOMENT.fullmatch(text.strip())
+    return match is None or match["offset"] is not None
 
 
 def _there_and_back(moment: datetime) -> datetime:

@@ -1,11 +1,7 @@
 """How long each step of a plan takes, and how much of a person: as written, else estimated.
 
-Where nothing is written, heating is estimated by :mod:`procedure.weigh.heating`, cooling as
-below, and the rest is what is usual (``hands_on_times.csv``).
-
-Cooling: a pot loses heat in proportion to how much hotter it is than the room, through its
-surface (Newton's law of cooling); so t = C ÷ (h A) × ln((T₀ − T) ÷ (T₁ − T)), with the heat
-capacity C of its liquor. The figures for h and A are in ``estimates.csv``.
+Where nothing is written, heating is estimated by :mod:`procedure.weigh.heating`, cooling by
+:mod:`procedure.timetable.how_baths_cool`, and the rest is what is usual (``hands_on_times.csv``).
 """
 
 from __future__ import annotations
@@ -18,6 +14,8 @@ from procedure.facts.left_overnight import longest_overnight, no_longer_than_wri
 from procedure.pipeline import Judged
 from procedure.quantity.day import A_DAY
 from procedure.quantity.interval import Interval
+from procedure.timetable.heat_of_vats import may_be_warm
+from procedure.timetable.how_baths_cool import loses_heat
 from procedure.timetable.in_baths import is_harsh, lies_in_a_bath, written_for_a_night
 from procedure.timetable.usual import Usual, usual
 from procedure.timetable.work import Attendance, Lasting
@@ -25,7 +23,6 @@ from procedure.timetable.written_out import Turn
 from procedure.trace import uptake
 from procedure.trace.states import BathState
 from procedure.vocabulary import Entry, vocabulary
-from procedure.vocabulary.estimates import figure, water_at
 from procedure.vocabulary.thresholds import threshold
 from procedure.weigh import heating
 
@@ -43,7 +40,8 @@ class Course:
     length; ``on_heat`` says whether it stands on a plate, ``overnight``, ``night`` and
     ``at_a_pinch`` are as in :class:`~procedure.timetable.work.Activity`. ``lid`` holds where
     it may go on at night only with the lid on, which is not written. ``itself`` and
-    ``hot_for``, ``plants_in`` and ``breaks`` are as in :class:`~procedure.timetable.work.Activity`.
+    ``hot_for``, ``plants_in``, ``breaks`` and ``no_lid`` are as in
+    :class:`~procedure.timetable.work.Activity`.
     """
 
     lasting: Lasting
@@ -59,6 +57,7 @@ class Course:
     hot_for: int = 0
     plants_in: bool = False
     breaks: bool = False
+    no_lid: bool = False
 
 
 def courses(
@@ -79,9 +78,10 @@ def _course(
     plan: Judged, turn: Turn, heated: heating.Heating | None, closed: int, breaks: bool
 ) -> Course:
     does, moment = turn.node.does, turn.moment
-    overnight = bool(turn.step.manner & {"overnight", "until-next-day"})
+    overnight = _overnight(turn)
+    heated = heated if _grows_hotter(plan, turn) else None
     on_heat = _on_heat(plan, turn, heated)
-    common = usual(turn.node.effect, _when(turn, on_heat))
+    common = usual(turn.node.effect, *_cases(turn, on_heat))
     warming = _warming(turn, heated, usual("", "warming"))
     lasting = _lasting(plan, turn, common)
     if common.attendance is not Attendance.WHOLE or does.warms:
@@ -95,7 +95,7 @@ def _course(
     if overnight:
         as_it_is = no_longer_than_written(plan.study, moment)
         longest = lasting.most if as_it_is else max(lasting.most, longest_overnight(closed))
-        lasting = Lasting(lasting.least, lasting.least, longest, lasting.said)
+        lasting = replace(lasting, most=lasting.least, stretch=longest)
     open_pot = common.night and not _may_be_left(plan, turn)
     lid = open_pot and _has_lid(plan, turn) and not _kept_warm(turn)
     night = common.night and (lid or not open_pot) and not _kept_warm(turn)
@@ -139,7 +139,13 @@ def _course(
         hot_for,
         bool(harm),
         breaks,
+        open_pot and not lid and not night and not _kept_warm(turn),
     )
+
+
+def _grows_hotter(plan: Judged, turn: Turn) -> bool:
+    """Whether the bath of a step is colder before it, so that it is heated whatever the plan."""
+    return heating.rises(plan, turn.moment) and not may_be_warm(plan, turn)
 
 
 def _over_a_break(turn: Turn, common: Usual, open_pot: bool) -> bool:
@@ -185,8 +191,7 @@ def _at_a_pinch(plan: Judged, turn: Turn, lasting: Lasting, over_a_night: int) -
         return max(lasting.most, over_a_night) if turn.node.does.settles else 0
     if "attended" in turn.step.manner:
         return lasting.longest if not turn.node.lots else 0
-    overnight = turn.step.manner & {"overnight", "until-next-day"}
-    return max(lasting.longest, A_DAY) if overnight else 0
+    return max(lasting.longest, A_DAY) if _overnight(turn) else 0
 
 
 def _as_written(plan: Judged, turn: Turn, lasting: Lasting) -> Lasting:
@@ -199,6 +204,17 @@ def _as_written(plan: Judged, turn: Turn, lasting: Lasting) -> Lasting:
     return replace(lasting, stretch=lasting.most)
 
 
+def _cases(turn: Turn, on_heat: bool) -> tuple[str, ...]:
+    """The cases that a step may be, as the data tells them apart, the closest first.
+
+    Fibre that is put into a bath for a time that is written is left there: nobody stands with
+    both hands in a hot bath for three quarters of an hour.
+    """
+    when = _when(turn, on_heat)
+    left = turn.moment.minutes is not None and lies_in_a_bath(turn)
+    return (f"left {when}", when) if left else (when,)
+
+
 def _when(turn: Turn, on_heat: bool) -> str:
     """Whether a step is hot, cold, or worked by hand, as the data tells its cases apart.
 
@@ -207,12 +223,16 @@ def _when(turn: Turn, on_heat: bool) -> str:
     """
     if turn.step.manner & _KEPT_MOVING and _hottest(turn) < _hot():
         return "worked"
-    if turn.step.manner & {"overnight", "until-next-day"}:
+    if _overnight(turn):
         return "cold"
     if _until_a_sign(turn):
         return "until a sign"
     kept_up = on_heat and _hottest(turn) > float(vocabulary().heats["hand-hot"].high)
     return "hot" if kept_up or _raised(turn) or _hottest(turn) >= _hot() else "cold"
+
+
+def _overnight(turn: Turn) -> bool:
+    return bool(turn.step.manner & {"overnight", "until-next-day"})
 
 
 def _until_a_sign(turn: Turn) -> bool:
@@ -283,7 +303,9 @@ def _lasting(plan: Judged, turn: Turn, common: Usual) -> Lasting:
             return Lasting(least, least, least + A_DAY)
         about = turn.step.lasting is not None and turn.step.lasting.about
         most = _up(float(minutes.high)) if about else max(least, math.ceil(minutes.high))
-        return Lasting(least, most, _stretch(turn, most))
+        stretch = _stretch(turn, most)
+        told = stretch > most and not turn.node.does.dries
+        return Lasting(least, most, stretch, written=most if told or _overnight(turn) else 0)
     if turn.node.does.cools:
         cooled = _cooling(plan, turn)
         if cooled is not None:
@@ -353,39 +375,16 @@ def until_as_cool(plan: Judged, bath: BathState, word: str) -> int:
 
 
 def _from_to(plan: Judged, before: BathState, start: float, end: float) -> tuple[int, int, int]:
-    """Minutes from one heat to another: the quickest, what is planned, and the slowest."""
-    assert before.volume is not None
-    pot = plan.flow.pots.get(before.pot)
-    capacity = pot[0].capacity.ends if pot and pot[0].capacity and pot[0].capacity.known else None
-    if capacity is None:
-        capacity = before.volume
-    area = heating.surface((float(capacity.low), float(capacity.high)))
-    # The sides of a cylinder are four times its lid, by its height over its width.
-    proportions = (float(each) for each in figure("pot proportions"))
-    whole = sorted(a * (1 + 4 / each) for a, each in zip(area, proportions, strict=True))
-    loses = figure("heat lost by a pot")
-    room = (float(threshold("cool room").value), float(threshold("warm room").value))
-    water = water_at(50)
-    heat = [float(each) * water.density * water.heat_capacity * 1000 for each in before.volume]
-    quick = _newton(heat[0], float(loses.high) * whole[1], start, end, room[0])
-    slow = _newton(heat[1], float(loses.low) * whole[0], start, end, room[1])
-    # The middle in proportion: the slowest of all rooms and pots with the least of all losses is
-    # hardly anybody's, and is planned only where that costs no night.
-    usual_time = math.sqrt(max(1.0, quick) * max(1.0, slow))
+    """Minutes from one heat to another: the quickest, what is planned, and the slowest.
+
+    The slowest is planned only where that costs no night.
+    """
+    quick, usual_time, slow = loses_heat(plan, before).minutes(start, end)
     return _down(quick), min(_up(usual_time), 2 * A_DAY), min(_up(slow), 2 * A_DAY)
 
 
 def _middle(heat: Interval) -> float:
     return float(heat.middle)
-
-
-def _newton(heat: float, loses: float, start: float, end: float, room: float) -> float:
-    """Minutes from one heat to another: heat capacity in J/K, loss in W/K, heats in °C."""
-    # It never quite comes to the heat of the room; within two degrees is near enough.
-    over = max(end - room, 2.0)
-    if start - room <= over:
-        return 0.0
-    return heat / loses * math.log((start - room) / over) / 60
 
 
 def _kept_warm(turn: Turn) -> bool:

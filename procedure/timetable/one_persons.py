@@ -56,7 +56,7 @@ def _day(agenda: Agenda, day: Day, who: str, own: set[str]) -> Day:
         entries=tuple(entries),
         leaves=tuple(key for key in day.leaves if own & {*known[key].lots}),
         stands=(),
-        wet=tuple(lot for lot in day.wet if lot in own),
+        wet=tuple((lot, until) for lot, until in day.wet if lot in own),
         too_long=(),
     )
 

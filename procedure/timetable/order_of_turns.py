@@ -9,7 +9,8 @@ from procedure.facts.handling import deadly, plants_left_in
 from procedure.facts.liquor import metals_in
 from procedure.pipeline import Judged
 from procedure.timetable.gathered import Gathered
-from procedure.timetable.in_baths import in_a_bath, spoils
+from procedure.timetable.heat_of_vats import may_be_warm
+from procedure.timetable.in_baths import in_a_bath, lies_in_a_bath, spoils
 from procedure.timetable.poured_away import poured_in_part
 from procedure.timetable.turns_at_a_vat import TurnsAtVats
 from procedure.timetable.usual import Wait, usual, waiting, waits
@@ -108,7 +109,7 @@ class Order:
         at_hand = _wants_hands_alone(turn)
         for before, wait, soon in (
             *((*each, at_hand) for each in self._of_lots(turn)),
-            *((*each, self._made_up_for(each[0], turn)) for each in self._of_baths(turn)),
+            *self._of_baths_made_up(turn),
             *((*each, False) for each in self._of_materials(turn)),
             *((*each, False) for each in self._of_bags(turn)),
             *((*each, False) for each in self._by_hand(turn)),
@@ -200,6 +201,15 @@ class Order:
         keys = {self.first_of[each.key] for each in between if each.node.kind == "do"}
         return sum(a.lasting.most for a in self.made.activities if a.key in keys)
 
+    def _of_baths_made_up(self, turn: Turn) -> Iterator[tuple[Turn, Wait | None, bool]]:
+        """The waits of baths, and whether a bath was made up for just this step.
+
+        That is done on the same day, not a week before for the sake of the order of the text.
+        """
+        for before, wait in self._of_baths(turn):
+            made_up = self._made_up_for(before, turn)
+            yield before, _made_up(wait) if made_up else wait, made_up
+
     def _made_up_for(self, before: Turn, turn: Turn) -> bool:
         """Whether a bath was made up for this step, the first that wants it."""
         bath = turn.node.bath
@@ -243,11 +253,14 @@ class Order:
             return
         self._warm_again(turn, bath)
         hot = self.made_hot.get(bath)
-        if hot is not None and _is_hot_enough(turn) and (does.puts_fibre_in or does.dips):
-            yield hot, waits()["bath made up warm"]
+        wants = does.puts_fibre_in or does.dips
+        if hot is not None and wants and _is_hot_enough(turn):
+            # A vat is warmed again where it has to be, but loses its reducer meanwhile.
+            again = may_be_warm(self.plan, turn)
+            yield hot, waits()["reduced vat" if again else "bath made up warm"]
         if does.prepares or does.warms or (does.settles and turn.step.at is not None):
             self.made_hot[bath] = turn
-        elif does.puts_fibre_in or does.cools:
+        elif does.puts_fibre_in or does.cools or does.settles:
             self.made_hot.pop(bath, None)
 
     def _warm_again(self, turn: Turn, bath: str) -> None:
@@ -262,7 +275,8 @@ class Order:
             before, after = self.last_of[made_warm.key], self.first_of[turn.key]
             if before != after:
                 self.made.warmth.append(WarmAgain(before, after, keeps.most, again))
-        if does.changes_heat or does.keeps_heat or does.prepares or does.tops_up:
+        kept_warm = does.keeps_heat or (turn.step.at is not None and lies_in_a_bath(turn))
+        if does.changes_heat or kept_warm or does.prepares or does.tops_up:
             self.warm[bath] = turn
 
     def _of_pots(self, turn: Turn) -> Iterator[tuple[Turn, str]]:
@@ -363,11 +377,14 @@ def bath_waits(plan: Judged, before: Turn, turn: Turn) -> Wait | None:
     if two.dips and (one.warms or (one.settles and before.step.at is not None)):
         # A vat that is brought to a heat, or is at one, is dipped in before it cools.
         return waits()["bath at its heat"]
-    if one.dips or (two.dips and one.settles) or _reducing(plan, before):
+    dipped = one.dips or (two.dips and (one.settles or may_be_warm(plan, turn)))
+    if (dipped and _may_be_reduced(plan, before)) or _reducing(plan, before):
         # What is poured away may lose its reducer.
         return waits()["bath to be poured away" if two.empties else "reduced vat"]
     if hot and two.cools:
         return Wait(0, 0, "the plate is off", "")
+    if one.prepares and hot and two.settles and not two.cools:
+        return waits()["bath made up warm"]  # its time is that from when it was so warm
     kept = two.settles and turn.step.at is not None and not two.cools
     if hot and (two.warms or two.held_hot or two.keeps_heat or kept):
         return waits()["bath at its heat"]
@@ -378,6 +395,14 @@ def bath_waits(plan: Judged, before: Turn, turn: Turn) -> Wait | None:
     # Fibre may have come out of it since by a step that has nothing else to do with it.
     stands = turn.moment.before.baths.get(turn.node.bath)
     return _standing(plan, stands, turn) if stands is not None else None
+
+
+def _made_up(wait: Wait | None) -> Wait:
+    """How long a bath waits that is made up for a step, where it might wait so or for any time."""
+    made_up = waits()["bath made up"]
+    if wait is None:
+        return made_up
+    return wait._replace(wish=min(wait.wished, made_up.wished))
 
 
 def _standing(plan: Judged, bath: BathState, turn: Turn) -> Wait | None:
@@ -395,6 +420,12 @@ def _standing(plan: Judged, bath: BathState, turn: Turn) -> Wait | None:
     if not metals:
         return None
     return rows["bath of iron" if "iron" in metals else "mordant bath"]
+
+
+def _may_be_reduced(plan: Judged, before: Turn) -> bool:
+    """Whether a bath that fibre is dipped in is a vat, or one of which nothing is known."""
+    bath = before.moment.bath_after
+    return bath is None or not bath.contents or is_vat(plan.flow, bath)
 
 
 def _reducing(plan: Judged, before: Turn) -> bool:

@@ -45,6 +45,10 @@ def _not_left(each: Activity) -> bool:
     return each.by_day and each.attendance is not Attendance.WHOLE and not each.at_a_pinch
 
 
+_MUCH_LONGER = 60
+"""Minutes beyond what is written of which nothing is said."""
+
+
 @dataclass(frozen=True)
 class Timetable:
     """A plan of the work.
@@ -56,7 +60,8 @@ class Timetable:
     ``to_the_limit`` says that not the shortest plan was sought but one in time, in which as few
     steps as can be are shorter than they may take.
     ``cut_short`` says that the clock ended a search, so that another run may give another plan.
-    ``undried`` is the plan before time was found for fibre that is dried and wetted out again.
+    ``undried`` is the plan before time was found for fibre that is dried and wetted out again,
+    or for vats that are warmed again between dips.
     """
 
     work: Work
@@ -161,3 +166,13 @@ class Timetable:
             for start, end in hot_times(self.work.activity[each.key], each.start, each.end)
         ]
         return tuple(sorted(found, key=lambda piece: (piece.start, piece.end, piece.key)))
+
+
+def longer_than_written(made: Timetable) -> dict[str, int]:
+    """The steps that go on for much longer than is written, by their keys, with their minutes."""
+    took = {each.key: each.end - each.start for each in made.placed}
+    return {
+        each.key: took[each.key]
+        for each in made.work.activities
+        if 0 < each.lasting.written < took[each.key] - _MUCH_LONGER and not made.work.over(each.key)
+    }

@@ -230,6 +230,14 @@ def refusal(unfit: NoPlan) -> str:
         if unfit.every_day:
             over = "If the place were open every day it could be over"
         sentences.append(f"{over} at {when}; that takes {days} of somebody's time.")
+    if unfit.stay:
+        closes = unfit.work.windows[-1].closes + unfit.stay
+        begins = unfit.work.begins
+        until = f", until {time_of(clock(begins, closes))}," if begins is not None else ""
+        sentences.append(
+            f"If somebody could stay for {span(unfit.stay)} longer{until} it could be over at "
+            f"{moment_in_words(unfit.work, unfit.stayed)}."
+        )
     if not unfit.smallest:
         sentences.append("There may be a smaller reason than this; it was not found in the time.")
     return "\n".join(sentences)
@@ -251,6 +259,9 @@ def _demands(unfit: NoPlan) -> list[str]:
         hot = last.hot_after if unfit.has("hot", last.key) else 0
         whole = sum(each.lasting.most for each in unfit.activities) + hot
         until = f", until the bath may be left {span(hot)} after" if hot else ""
+        if last.hot_for and unfit.has("hot", last.key) and not unfit.has("night", last.key):
+            # It goes on by itself then, and only so long is somebody there.
+            whole, until = whole - last.lasting.most + last.hot_for, ", until the bath may be left"
         said.append(f"- One after the other that is {span(whole)}{until}, without any wait.")
     for lag in unfit.lags:
         number = str(work.lags.index(lag))
@@ -279,6 +290,11 @@ def _short_of_hours(unfit: NoPlan) -> list[str]:
     day = max((each.closes - each.opens for each in work.windows), default=0)
     said = []
     for each in unfit.activities:
+        if each.no_lid and unfit.has("night", each.key):
+            said.append(
+                f"- With a lid on, “{each.name}” may be left: write “covered” there, or “lidded” "
+                "with its pot."
+            )
         longest, most = each.lasting.longest, each.lasting.most
         if unfit.has("hot", each.key):
             most = max(each.hot_for, each.hot_after + (most if each.by_day else 0))
@@ -344,7 +360,8 @@ def _activity_demands(unfit: NoPlan) -> list[str]:
 
 def _activity_demand(unfit: NoPlan, activity: Activity) -> str:
     length = span(activity.lasting.most)
-    said = f"- “{activity.name}” takes {length}"
+    shorter = unfit.eased and activity.lasting.elastic
+    said = f"- “{activity.name}” takes {length}" + (" at the least" if shorter else "")
     alone = unfit.has("finish") and len(unfit.activities) == 1 and not activity.overnight
     if alone and activity.lasting.least < activity.lasting.most:
         said += f", {span(activity.lasting.least)} at the least,"

@@ -16,6 +16,12 @@ from procedure.timetable.slow_coolings import at_long_ends, may_be_slow, sure_of
 from procedure.timetable.solving import EFFORT, NotKnown, best, lengthened
 from procedure.timetable.unplannable import CannotPlan, faults
 from procedure.timetable.waiting_less import longer_than_wished
+from procedure.timetable.warmed_between import (
+    at_any_time,
+    dips_in_one_order,
+    told_cold,
+    with_warming,
+)
 from procedure.timetable.warming import as_cold, as_warmed
 from procedure.timetable.wishes import as_wished, at_last, costs_a_night
 from procedure.timetable.work import Activity, Attendance, Lag, Work
@@ -23,7 +29,7 @@ from procedure.timetable.work import Activity, Attendance, Lag, Work
 _TO_COME_AND_GO = 15
 _LOOSER_EFFORT = 1.0
 """The solver's seconds for a plan in which a little gives; where it needs more, more gives."""
-_MOST_DRYINGS = 4
+_MOST_DRYINGS, _MOST_WARMINGS = 4, 4
 """How often it is planned again, since other fibre waits for days then."""
 NO_TIME_TO_DRY = (
     "What waits for days is hung up and wetted out again: there is no time for that in this plan, "
@@ -75,7 +81,47 @@ def fitted(
     _check(work)
     work = _loosened(work, [lag for lag in work.lags if lag.before in work.happened])
     found = _fitted(work, effort, length_alone, at_once, reasons)
-    return _dried(work, found, effort, length_alone)
+    found = _warmed_between(work, found, effort, length_alone)
+    dried = _dried(work, found, effort, length_alone)
+    return dried if dried is found else _warmed_between(work, dried, effort, length_alone)
+
+
+def _warmed_between(work: Work, found: Fitted, effort: float, length_alone: bool) -> Fitted:
+    """The same with time to warm vats again that cool between dips; where there is none, told."""
+    if isinstance(found.made, NoPlan) or not work.vats:
+        return found
+    first = made = found.made
+    for _ in range(_MOST_WARMINGS):
+        more = with_warming(made)
+        if more is None:
+            return found if made is first else _found(work, _as_proven_by(first, made))
+        again = None
+        for tried in (more, at_any_time(more)):
+            try:
+                again = again or _solved(tried, effort, length_alone)
+            except NotKnown:
+                continue
+        if again is None:
+            break
+        made = again
+    return _found(work, told_cold(_as_proven_by(first, made)))
+
+
+def _as_proven_by(first: Timetable, made: Timetable) -> Timetable:
+    """A plan with warming in it: only what was proven of one without is proven of this.
+
+    Where dips may come in another order, the vat might be warmed otherwise too.
+    """
+    if made is first or dips_in_one_order(first):
+        return made if made is first else replace(made, undried=first.undried or first)
+    alike = made.finish <= first.finish and made.days <= first.days
+    return replace(
+        made,
+        bound=first.bound,
+        fewest_days=first.fewest_days and alike,
+        least_running=False,
+        undried=first.undried or first,
+    )
 
 
 def _dried(work: Work, found: Fitted, effort: float, length_alone: bool) -> Fitted:
@@ -155,13 +201,18 @@ def _at_last_or_never(work: Work, effort: float, length_alone: bool, reasons: bo
     """A plan in which waits are as long as they ever may be; else why there is none."""
     cold = replace(work, warmth=())
     last = at_last(cold)
-    made = _solved(eased(_at_a_pinch(last)), effort, length_alone) if last is not cold else None
+    loosest = eased(_at_a_pinch(last))
+    made = _solved(loosest, effort, length_alone) if last is not cold else None
     if made is not None:
-        made = _solved(_within_the_hours(_at_a_pinch(last)), effort, length_alone) or made
+        for tried in (last, _at_a_pinch(last)) if last.done else (_at_a_pinch(last),):
+            better = _solved(_within_the_hours(tried), effort, length_alone)
+            if better is not None:
+                made = better
+                break
         return _found(work, as_cold(made, work.warmth))
     if not reasons:
         return Fitted(NoPlan(cold, (), smallest=False))
-    return Fitted(why_not(cold, *_tries(work), _at_a_pinch(last)))
+    return Fitted(why_not(cold, *_tries(work), _at_a_pinch(last), loosest=loosest))
 
 
 def _slowly(

@@ -140,6 +140,8 @@ class Holding:
         self.made.pots.setdefault(key, key.removeprefix("pot "))
         if not uptake.heatable(self.plan.flow, pot):
             self.made.tubs.add(key)
+        if not self.plan.flow.pots[pot][0].lidded:
+            self.made.lidless.add(key)
         return key
 
     def finish(self, first_of: dict[str, str], last_of: dict[str, str]) -> None:

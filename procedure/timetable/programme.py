@@ -175,20 +175,41 @@ def _activity(
         for anchor, minutes in ((start, activity.hot_for), (end, activity.hot_after)):
             if minutes:
                 _within_windows(programme, anchor, minutes, "start")
+            for need in activity.hot_needs if minutes else ():
+                hot = model.new_fixed_size_interval_var(anchor, minutes, f"hot bath of {key}")
+                programme.uses[need.resource].append((hot, need.amount))
     hands_bound = ConstraintGroup("night" if activity.in_hours else "hours", key) not in left_out
     if hands_bound and activity.begun_by_hand:
         _within_windows(programme, start, 0, "start")
     if key in programme.cold and _hands_throughout(activity):
         _in_one_or_two(programme, activity, hands_bound)
         return
-    for finish, offset in _attended(activity):
-        stretch = model.new_fixed_size_interval_var(
-            start if offset == "start" else end - finish, finish, f"hands on {key}"
-        )
+    pieces = list(_attended(activity))
+    meet = len(pieces) > 1 and sum(size for size, _ in pieces) > activity.lasting.most
+    for finish, offset in pieces:
+        if meet and offset == "end":
+            stretch = _rest_of_hands(programme, key, start + pieces[0][0], finish)
+        else:
+            begins = start if offset == "start" else end - finish
+            stretch = model.new_fixed_size_interval_var(begins, finish, f"hands on {key}")
         for need in activity.hands:
             programme.uses[need.resource].append((stretch, need.amount))
         if hands_bound:
             _within_windows(programme, start if offset == "start" else end, finish, offset)
+
+
+def _rest_of_hands(
+    programme: Programme, key: str, since: cp_model.LinearExprT, at_end: int
+) -> Interval:
+    """The hands at the end of a step, but for the minutes for which those at its start are there.
+
+    A step that may be so short that the two meet takes the same hands for both.
+    """
+    model, end = programme.model, programme.ends[key]
+    begins = model.new_int_var(0, programme.work.horizon, f"hands last on {key}")
+    model.add_max_equality(begins, [since, end - at_end])
+    size = model.new_int_var(0, at_end, "")
+    return model.new_interval_var(begins, size, end, f"hands on {key}")
 
 
 def _happened(programme: Programme, activity: Activity, horizon: int) -> None:
@@ -212,13 +233,13 @@ def _happened(programme: Programme, activity: Activity, horizon: int) -> None:
     if activity.attendance is Attendance.WHOLE:
         attended = [rest]
     elif activity.attendance is not Attendance.NONE:
-        still = done.start + activity.at_start - now
+        until = done.start + min(activity.at_start, activity.lasting.most)
+        still = until - now
         if still > 0:
             attended.append(model.new_fixed_size_interval_var(now, still, f"hands first {key}"))
         if activity.at_end:
-            attended.append(
-                model.new_fixed_size_interval_var(end - activity.at_end, activity.at_end, key)
-            )
+            rest_of = _rest_of_hands(programme, key, max(now, until), activity.at_end)
+            attended.append(rest_of)
     for need in activity.hands:
         programme.uses[need.resource] += [(piece, need.amount) for piece in attended]
 

@@ -28,6 +28,8 @@ _KINDS = ("resource", "greatest wait", "hours", "night", "done", "least wait", "
 _OF_ONE = ("hours", "night", "overnight", "hot")
 """Kinds of demands of one activity, told of all in its line."""
 _WEEK = 7
+_LONGER = (1, 2, 3, 4)
+"""By how many hours a day may be longer before nobody would call it a day's work."""
 
 
 @dataclass(frozen=True)
@@ -37,7 +39,11 @@ class NoPlan:
     ``parts`` are the demands that cannot be met together; ``smallest`` says whether it is
     known that none of them could be left out. ``finish`` is when a plan would be over that
     may take as long as it likes, with ``days`` to work on; ``every_day`` says that it is a
-    plan for a place that is open every day, where the days asked for do not suffice.
+    plan for a place that is open every day, where the days asked for do not suffice. ``stay`` is
+    how many minutes longer somebody would have to stay on these days, nought where that is not
+    known to help, and ``stayed`` when all would be over then.
+    ``eased`` says that the demands are of work in which all gives that may give: each step is as
+    short as it may be, at the least.
     """
 
     work: Work
@@ -46,6 +52,9 @@ class NoPlan:
     finish: int | None = None
     days: int = 0
     every_day: bool = False
+    stay: int = 0
+    stayed: int = 0
+    eased: bool = False
 
     @property
     def activities(self) -> tuple[Activity, ...]:
@@ -67,12 +76,42 @@ class NoPlan:
         return any(part.kind == kind and key in ("", part.key) for part in self.parts)
 
 
-def why_not(work: Work, *others: Work) -> NoPlan:
+def why_not(work: Work, *others: Work, loosest: Work | None = None) -> NoPlan:
     """The smallest reason for which work has no plan; the work is known to have none.
 
     ``others`` are the same as people are given a plan of it, and then with what may give at a
-    pinch: a plan for other hours is of the first that has one.
+    pinch: a plan for other hours is of the first that has one. ``loosest`` is the same with all
+    that may give, which has no plan either: a reason that only holds of what is wished is none, and
+    is sought there then.
     """
+    unfit = _reason(work)
+    if loosest is not None and not _holds_of(loosest, unfit):
+        unfit = replace(_reason(loosest), eased=True)
+    every_day = not unfit.has("finish")
+    if every_day and not work.done:
+        unfit = _staying_longer(unfit, others or (work,))
+    if every_day and (_daily(work) == work.windows or work.done):
+        return unfit
+    for each in others or (work,):
+        later = replace(each, finish_by=None, windows=_daily(work) if every_day else work.windows)
+        try:
+            freely = best(later, first_plan(later), _EFFORT_FREELY)
+        except NotKnown:
+            continue
+        if freely is not None:
+            return replace(unfit, finish=freely.finish, days=freely.days, every_day=every_day)
+    return unfit
+
+
+def _holds_of(loosest: Work, unfit: NoPlan) -> bool:
+    """Whether the demands of a reason cannot be met either where all gives that may give."""
+    kept = set(unfit.parts)
+    without = [part for part in parts(loosest) if part not in kept]
+    return possible(loosest, _EFFORT, without)[0] is not True
+
+
+def _reason(work: Work) -> NoPlan:
+    """The demands that cannot be met together, as few as are found in the time."""
     unsure: list[bool] = []
     left = _EFFORT_ALTOGETHER
 
@@ -89,19 +128,30 @@ def why_not(work: Work, *others: Work) -> NoPlan:
         return answer is False
 
     kept = _needed(work, parts(work), impossible_without)
-    unfit = NoPlan(work, kept, smallest=not unsure)
-    every_day = not unfit.has("finish")
-    if every_day and (_daily(work) == work.windows or work.done):
-        return unfit
-    for each in others or (work,):
-        later = replace(each, finish_by=None, windows=_daily(work) if every_day else work.windows)
-        try:
-            freely = best(later, first_plan(later), _EFFORT_FREELY)
-        except NotKnown:
-            continue
-        if freely is not None:
-            return replace(unfit, finish=freely.finish, days=freely.days, every_day=every_day)
+    return NoPlan(work, kept, smallest=not unsure)
+
+
+def _staying_longer(unfit: NoPlan, others: Sequence[Work]) -> NoPlan:
+    """The same with how much longer the days would have to be, as a plan at once shows."""
+    for hours in _LONGER:
+        for each in others:
+            windows = _longer(each, hours * 60)
+            made = first_plan(replace(each, windows=windows)) if windows else None
+            if made is not None:
+                return replace(unfit, stay=hours * 60, stayed=made.finish)
     return unfit
+
+
+def _longer(work: Work, minutes: int) -> tuple[Window, ...]:
+    """The hours with each day so much longer in the evening; none where it would be night."""
+    last = {each.day: each.closes for each in work.windows}
+    midnight = A_DAY - (work.begins.hour * 60 + work.begins.minute if work.begins else 0)
+    if any(closes + minutes >= midnight + day * A_DAY for day, closes in last.items()):
+        return ()
+    return tuple(
+        replace(each, closes=each.closes + minutes) if each.closes == last[each.day] else each
+        for each in work.windows
+    )
 
 
 def _daily(work: Work) -> tuple[Window, ...]:

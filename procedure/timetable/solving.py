@@ -17,7 +17,7 @@ from procedure.timetable.bounding import least_length
 from procedure.timetable.calming import fewest_days, in_the_order_of_the_text, least_running
 from procedure.timetable.contradicting import waits_contradict
 from procedure.timetable.planned import Timetable
-from procedure.timetable.programme import ConstraintGroup, build
+from procedure.timetable.programme import ConstraintGroup, Programme, build
 from procedure.timetable.searching import VERY_MUCH, SearchResult, hint, search
 from procedure.timetable.waiting_less import waiting_less
 from procedure.timetable.work import Lasting, Work
@@ -25,16 +25,16 @@ from procedure.timetable.work import Lasting, Work
 if TYPE_CHECKING:
     from collections.abc import Collection
 
-EFFORT = 4.0
-"""How long the shortest plan is sought, in seconds of the solver; each may be five of the clock."""
+EFFORT = 0.2
+"""How long the shortest plan is sought, in seconds of the solver; each may be twenty of the clock.
+
+It is the same for every paper, so that they tell the same hours."""
 
 _BELOW_EFFORT = 0.2
 _MOMENT, _A_LITTLE = 0.01, 0.03
 _A_WHILE = 0.1
 _BRIEF = 0.05
 """No more effort than this, and every search costs less than it takes to begin it."""
-_MUCH = 90
-"""Of more activities no bound is sought with little effort: the search is slow to begin."""
 _NEAR = 0.01
 _DAYS_EFFORT = 0.2
 _ORDER_EFFORT = 0.1
@@ -53,8 +53,7 @@ def best(
 ) -> Timetable | None:
     """The best plan that can be found, or None where there is none at all.
 
-    With ``length_alone`` the days and the running about are as they come; the running about also
-    of very much work with little effort.
+    With ``length_alone`` the days and the running about are as they come.
 
     The work has no faults; ``first`` is a plan of it by the list rule, where there is one.
     Raises :class:`NotKnown` where the time did not suffice for either, and ``ImportError``
@@ -80,9 +79,7 @@ def best(
     if len(work.activities) <= VERY_MUCH:
         fewest = fewest_days(made, min(effort, _DAYS_EFFORT))
         made = replace(made, placed=fewest.placed or made.placed)
-    calm = SearchResult("unknown")
-    if effort > _BRIEF or len(work.activities) <= VERY_MUCH:
-        calm = least_running(made, effort, little=effort <= _BRIEF)
+    calm = least_running(made, effort)
     return replace(
         made,
         work=work,
@@ -102,8 +99,7 @@ def shorten(
     """The shortest plan, from a first one where there is one.
 
     First the bound is raised from below, which proves most plans of a dyer in a moment; then
-    a good plan is sought for a moment, and for long only where the two are still apart. With
-    little effort each of these is sought once, and without a first plan any at all is.
+    a good plan is sought for a moment, and for long only where the two are still apart.
     """
     if first is not None and not without and first.finish <= least_length(work):
         return SearchResult("optimal", first.placed, first.finish, first.finish)
@@ -116,22 +112,32 @@ def shorten(
         hint(programme, first.placed)
     programme.model.minimize(programme.finish)
     near = ceil(first.finish / (1 + _NEAR)) if first is not None else None
-    brief = effort <= _BRIEF
-    found = SearchResult("unknown")
     if first is not None:
         found = SearchResult("feasible", first.placed, 0, first.finish)
-        if not brief or len(work.activities) <= _MUCH:
-            below = search(programme, min(effort, _BELOW_EFFORT), from_below=True, enough=near)
-            found = _better(found, below)
-    elif not brief:
-        found = search(programme, min(effort, _BELOW_EFFORT), from_below=True)
-    for limit in (effort,) if brief else (min(effort, _MOMENT), min(effort, _A_WHILE), effort):
+        below = search(programme, min(effort, _BELOW_EFFORT), from_below=True, enough=near)
+        found = _better(found, below)
+    else:
+        found = _from_nothing(programme, effort)
+        if _near(found):
+            return found
+    for limit in (min(effort, _MOMENT), min(effort, _A_WHILE), effort):
         if found.status in ("optimal", "impossible"):
             break
         found = _better(found, search(programme, limit))
         if _near(found):
             break
     return found
+
+
+def _from_nothing(programme: Programme, effort: float) -> SearchResult:
+    """A plan where none is known: for a moment, in which there mostly is one, then from below."""
+    found = search(programme, min(effort, _MOMENT))
+    if found.status == "impossible" or _near(found):
+        return found
+    hint(programme, found.placed)
+    enough = ceil(found.value / (1 + _NEAR)) if found.placed else None
+    below = search(programme, min(effort, _BELOW_EFFORT), from_below=True, enough=enough)
+    return _better(found, below)
 
 
 def soon_shortened(work: Work, effort: float, known: Timetable) -> SearchResult:
@@ -177,10 +183,9 @@ def lengthened(work: Work, made: Timetable, effort: float) -> Timetable:
     ``work`` has the steps at the long ends of their ranges, ``made`` is a plan in which each
     may be shorter. First as few steps as can be are shorter than that, then they are so by
     as little as can be; all is over a day later at the most. Where OR-Tools is missing, as it is,
-    and so it is with little effort for very much work, of which the search alone would take
-    minutes to begin.
+    and so it is for very much work, of which the search alone would take minutes to begin.
     """
-    if effort <= _BRIEF and len(work.activities) > VERY_MUCH:
+    if len(work.activities) > VERY_MUCH:
         return replace(made, bound=0)
     try:
         programme = build(made.work, (), made.finish + A_DAY)
@@ -224,7 +229,7 @@ def lengthened(work: Work, made: Timetable, effort: float) -> Timetable:
         cut_short=made.cut_short or cut_short or soonest.cut_short,
         to_the_limit=True,
     )
-    return _calmed(made, effort) if len(work.activities) <= VERY_MUCH else made
+    return _calmed(made, effort)
 
 
 def _calmed(made: Timetable, effort: float) -> Timetable:
@@ -238,7 +243,7 @@ def _calmed(made: Timetable, effort: float) -> Timetable:
         for each in work.activities
     )
     known = replace(made, work=replace(work, activities=fixed))
-    calm = least_running(known, effort, little=effort <= _BRIEF)
+    calm = least_running(known, effort)
     return replace(made, placed=calm.placed or made.placed)
 
 

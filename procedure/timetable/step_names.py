@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
+
 from procedure.facts.handling import right_name
+from procedure.findings import Heat
 from procedure.flow import FlowNode
 from procedure.pipeline import Judged
 from procedure.quantity.number_words import listed
+from procedure.rules.judging import reader_of
 from procedure.timetable.alike_baths import bath_called
 from procedure.timetable.written_out import Turn
+from procedure.wording.numbers import measured
 
 
 def name_of(plan: Judged, turn: Turn) -> str:
@@ -72,6 +77,11 @@ def _where(plan: Judged, node: FlowNode) -> list[str]:
     if node.does.takes_out and node.left:
         return [f"from {each_once([bath_called(plan, each) for each in node.left.values()])}"]
     return []
+
+
+def heat_told(plan: Judged, heat: Fraction | float) -> str:
+    """A heat in °C on the scale that the procedure is written in."""
+    return measured(Heat(Fraction(heat), worded=False), reader_of(plan.model))
 
 
 def each_once(names: list[str]) -> str:

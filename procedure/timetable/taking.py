@@ -7,7 +7,7 @@ workshop states no hours, 9:00 to 18:00 on every day and one pair of hands are s
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from functools import lru_cache
@@ -16,11 +16,12 @@ from procedure.collection.opening_hours import Hours, times_of
 from procedure.collection.workshop import Opening
 from procedure.pipeline import Judged
 from procedure.quantity.day import A_DAY
+from procedure.quantity.number_words import listed
 from procedure.quantity.record import NamedTuple
 from procedure.timetable.agenda import waiting_wet
 from procedure.timetable.drafts import hindrances
 from procedure.timetable.from_plans import Drawn, work_of
-from procedure.timetable.planned import Stretch, Timetable
+from procedure.timetable.planned import Stretch, Timetable, longer_than_written
 from procedure.timetable.planned_words import span
 from procedure.timetable.planning import fitted
 from procedure.timetable.reasons import NoPlan
@@ -32,8 +33,6 @@ from procedure.timetable.unsure import stays
 from procedure.timetable.work import Work
 from procedure.timetable.written_out import turn_of, unrolled
 
-# A paper is for any week: a good plan at once is worth more to it than the very best.
-_EFFORT = 0.05
 # A Monday; no date of it is ever shown.
 _SOME_MONDAY = datetime(2001, 1, 1)
 _USUAL_HOURS = "9:00-18:00"
@@ -49,12 +48,25 @@ class LeftGoing(NamedTuple):
 
     ``how`` is “goes on”, “dries” for fibre that is hung up, or “lies wet” for fibre whose soak
     is over by then, which stays in its water until its next step; ``lots`` names that fibre.
+    ``longer`` are its minutes where it goes on for much longer than is written.
     """
 
     node: int
     how: str
     day: int
     lots: tuple[str, ...] = ()
+    longer: int = 0
+
+
+class Unwritten(NamedTuple):
+    """What is done with fibre that waits for days, which nobody has written.
+
+    ``what`` is to be read with the lots in its braces: “hang {} up to dry”.
+    """
+
+    minute: int
+    what: str
+    lots: tuple[str, ...]
 
 
 class DayTaken(NamedTuple):
@@ -63,8 +75,10 @@ class DayTaken(NamedTuple):
     ``number`` counts calendar days from 1. ``nodes`` are the steps that begin on it, by their
     nodes in the flow, in the order in which they begin; ``left`` are those that are
     left when it is over. ``seen_to`` are steps of days before that are looked at or ended by
-    hand, with the minute; ``wet`` are lots that wait wet between two steps until another day;
-    ``stays`` are steps whose baths are hot when the work is over, and until which minute.
+    hand, with the minute; ``wet`` are lots that wait wet between two steps until another day, with
+    that day;
+    ``stays`` are steps whose baths are hot when the work is over, and until which minute;
+    ``between`` is what is done with fibre that is dried meanwhile.
     """
 
     number: int
@@ -74,8 +88,9 @@ class DayTaken(NamedTuple):
     nodes: tuple[int, ...]
     left: tuple[LeftGoing, ...] = ()
     seen_to: tuple[tuple[int, int], ...] = ()
-    wet: tuple[str, ...] = ()
+    wet: tuple[tuple[str, int], ...] = ()
     stays: tuple[tuple[int, int], ...] = ()
+    between: tuple[Unwritten, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -236,10 +251,10 @@ def days_of(plan: Judged) -> dict[int, int] | None:
     return {node: day for node, (day, _) in taken.begins.items()}
 
 
-@lru_cache(maxsize=64)
+@lru_cache(maxsize=16)  # each holds a whole plan
 def made_once(work: Work, length_alone: bool = False) -> Timetable | NoPlan:
     """The plan; the same work is planned once, though many papers are made of it."""
-    return fitted(work, _EFFORT, length_alone, reasons=False).made
+    return fitted(work, length_alone=length_alone, reasons=False).made
 
 
 def _asked(stated: Opening, hours: Hours, said: str) -> Asked:
@@ -329,9 +344,27 @@ def _day_taken(
         tuple(node for node, (day, _) in begins.items() if day == number + 1),
         tuple(_left(plan, made, nodes, closes, offset)),
         tuple(seen_to.items()),
-        waiting_wet(made, closes),
+        tuple((lot, (until + offset) // A_DAY + 1) for lot, until in waiting_wet(made, closes)),
         tuple((nodes[each.key], each.end - midnight) for each in stays(made, windows)),
+        tuple(_unwritten(made, [p for p in pieces if p.key in made.work.between], midnight)),
     )
+
+
+def _in_prose(warmed: str) -> str:
+    """“warm dye-bath again to 50 °C” as papers say it: “warm the dye bath again to 50 °C”."""
+    return warmed.replace("warm ", "warm the ", 1).replace("-", " ")
+
+
+def _unwritten(made: Timetable, pieces: Sequence[Stretch], midnight: int) -> Iterator[Unwritten]:
+    """What is done on a day with fibre that is dried meanwhile, and vats that are warmed again."""
+    begun: set[str] = set()
+    for piece in pieces:
+        if piece.key in begun:
+            continue  # its end, such as that the plate is turned off
+        begun.add(piece.key)
+        each = made.work.activity[piece.key]
+        what = each.name.replace(listed(each.lots), "{}") if each.lots else _in_prose(each.name)
+        yield Unwritten(piece.start - midnight, what, each.lots)
 
 
 def _hot_in(made: Timetable, opens: int, closes: int) -> list[Stretch]:
@@ -343,8 +376,13 @@ def _left(
     plan: Judged, made: Timetable, nodes: dict[str, int], closes: int, offset: int
 ) -> Iterator[LeftGoing]:
     """What goes on when a day is over, what begins just as it closes among it."""
-    there = {nodes[each.key]: each for each in made.placed if each.start <= closes < each.end}
+    there = {
+        nodes[each.key]: each
+        for each in made.placed
+        if each.start <= closes < each.end and each.key not in made.work.between
+    }
     opens = min((w.opens for w in made.work.windows if w.opens > closes), default=made.finish)
+    longer = longer_than_written(made)
     for node, each in there.items():
         activity, does = made.work.activity[each.key], plan.flow.nodes[node].does
         day = (each.end + offset) // A_DAY + 1
@@ -353,4 +391,5 @@ def _left(
             how = "dries"
         elif does.wets and not activity.overnight and each.start + activity.lasting.most < opens:
             how = "lies wet"
-        yield LeftGoing(node, how, day, activity.lots)
+        took = longer.get(each.key, 0) if how == "goes on" else 0
+        yield LeftGoing(node, how, day, activity.lots, took)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from procedure.quantity.number_words import listed
 from procedure.timetable.hours import clock
-from procedure.timetable.planned import Timetable
+from procedure.timetable.planned import Timetable, longer_than_written
 from procedure.timetable.planned_words import moment_in_words, numbered, span
 from procedure.timetable.planning import Fitted
 from procedure.timetable.reasons import NoPlan
@@ -15,13 +15,19 @@ from procedure.timetable.work import Activity, Attendance, Lag, lots_between
 def shortened(found: Fitted) -> list[str]:
     """What has to be known of a plan before anything else, a sentence for each kind.
 
-    That fibre lies in a bath for longer than is written, or waits; that steps are planned shorter
-    than they may take, and which. What is the same of several steps is said once for all.
+    That fibre lies in a bath for longer than is written, or waits; that other steps go on for
+    longer, or are planned shorter than they may take, and which. What is the same of several steps
+    is said once for all.
     """
     made = found.made
     if isinstance(made, NoPlan):
         return []
-    return [*_left(made, found.left), *_waits_told(made, found.waits), *_too_short(made, found)]
+    return [
+        *_left(made, found.left),
+        *_let_go_on(made, found.left),
+        *_waits_told(made, found.waits),
+        *_too_short(made, found),
+    ]
 
 
 def _left(made: Timetable, keys: tuple[str, ...]) -> list[str]:
@@ -43,6 +49,24 @@ def _left(made: Timetable, keys: tuple[str, ...]) -> list[str]:
         told = listed(several)
         said.append(f"{told}, over the time when the place is closed{why}. {instead}")
     return said
+
+
+def _let_go_on(made: Timetable, left: tuple[str, ...]) -> list[str]:
+    """What goes on for longer than is written, because it may and that suits the plan."""
+    activity, alike = made.work.activity, dict[str, list[str]]()
+    for key, took in longer_than_written(made).items():
+        if key not in left:
+            lasting = activity[key].lasting
+            written = span(lasting.written)
+            if lasting.least < lasting.written:
+                written = f"{span(lasting.least)} to {written}"
+            alike.setdefault(f"{span(took)} instead of {written}", []).append(
+                numbered(activity[key])
+            )
+    told = [f"{listed(names)} for {lasts}" for lasts, names in alike.items()]
+    if not told:
+        return []
+    return [f"Goes on for longer than is written, as it may, to suit these hours: {listed(told)}."]
 
 
 def _waits_told(made: Timetable, lags: tuple[Lag, ...]) -> list[str]:
@@ -118,10 +142,12 @@ def _longer_than_a_night(made: Timetable, each: Activity) -> str:
     place = made.at[each.key]
     on = clock(made.work.begins, place.end) if made.work.begins is not None else None
     out = f" {_instead(each)}" if each.fibre_in else ""
+    before = [lag.before for lag in made.work.lags if lag.after == each.key]
+    begun = any(map(made.work.over, before))
+    why = "since what comes before it is over" if begun else "for want of hours"
     return (
         f"“{each.name}” goes on from {moment_in_words(made.work, place.start, on)} to "
-        f"{moment_in_words(made.work, place.end)}, which is longer than a night, for "
-        f"want of hours.{out}"
+        f"{moment_in_words(made.work, place.end)}, which is longer than a night, {why}.{out}"
     )
 
 

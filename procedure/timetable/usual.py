@@ -82,14 +82,15 @@ def _usual() -> dict[tuple[str, str], Usual]:
     }
 
 
-def usual(effect: str, when: str = "") -> Usual:
-    """What is usual for an effect in such a case.
+def usual(effect: str, *cases: str) -> Usual:
+    """What is usual for an effect in such a case: the first of the cases that the data tells apart.
 
     An effect that the data lacks takes as long as the one that is most like it, of those with
     the same part in the flow and the same handler in the trace; else as long as free words do.
     """
     known, like = _usual(), _like(effect)
-    return known.get((like, when)) or known.get((like, "")) or known["", ""]
+    keys = [(like, when) for when in (*cases, "")]
+    return next((known[key] for key in keys if key in known), known["", ""])
 
 
 @cache

@@ -20,14 +20,20 @@ _OF_WHAT_SPOILS = 5
 
 
 def longer_than_wished(made: Timetable) -> dict[int, int]:
-    """The waits that are longer than is wished, by their numbers, with their minutes."""
+    """The waits that are longer than is wished, by their numbers, with their minutes.
+
+    Fibre that waits already and is wanted within a day is not dried any more.
+    """
     happened = made.work.happened
     found = {}
     for number, lag in enumerate(made.work.lags):
-        if lag.gives and lag.wished is not None and not {lag.before, lag.after} & set(happened):
-            took = took_of(made, lag)
-            if took > lag.wished:
-                found[number] = took
+        if not lag.gives or lag.wished is None or lag.after in happened:
+            continue
+        took = took_of(made, lag)
+        from_now = made.moment(lag.after, lag.reaches) - made.work.now
+        too_late = lag.before in happened and lag.dried and from_now <= A_DAY
+        if took > lag.wished and not too_late:
+            found[number] = took
     return found
 
 

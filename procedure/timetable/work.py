@@ -16,8 +16,9 @@ from dataclasses import dataclass
 from datetime import datetime
 from enum import Enum
 from functools import cached_property
+from typing import Protocol
 
-HANDS = "hands"
+HANDS, WATCH = "hands", "watch"
 
 
 class Attendance(Enum):
@@ -64,7 +65,7 @@ class Resource:
     is no more to say. Resources of the kind ``people`` are the only ones that do hands-on
     work. ``one_more`` is false where it makes no sense to wish for another: a person by
     name, the power that a plate brings. ``comes_with`` is what another brings along: a
-    plate its power, a pair of hands two eyes.
+    plate its power, a pair of hands two eyes. ``lidded`` is false of a pot without a lid.
     """
 
     key: str
@@ -75,6 +76,7 @@ class Resource:
     unit: str = ""
     one_more: bool = True
     comes_with: tuple[Need, ...] = ()
+    lidded: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,6 +88,7 @@ class Lasting:
     that may go on until the morning); it is ``most`` where it may not. ``said`` tells where
     the figures are from: as written, estimated, common practice. ``slowest`` is how long it may
     take at the long end of an estimate, of which ``most`` may be the middle; else nought.
+    ``written`` is the longest that is written of a step that may be let go on; else nought.
     """
 
     least: int
@@ -93,6 +96,7 @@ class Lasting:
     stretch: int = -1
     said: str = "as written"
     slowest: int = 0
+    written: int = 0
 
     @property
     def longest(self) -> int:
@@ -142,7 +146,9 @@ class Activity:
     lots that it parts its lots into, or joins them to. ``airs`` says that its lots turn blue in
     the air meanwhile; ``round`` is which time it is of how many, where it comes again and again.
     ``breaks`` says that it may go on by itself while the place is closed at midday, though not over
-    a night.
+    a night. ``awaited`` are lots that come into its bath when it is over, and wait until then.
+    ``no_lid`` says that it may not be left for want of a lid alone. ``hot_needs`` are taken while
+    its bath is too hot to be alone.
     """
 
     key: str
@@ -174,6 +180,9 @@ class Activity:
     makes: tuple[str, ...] = ()
     round: tuple[int, int] = (0, 0)
     breaks: bool = False
+    awaited: tuple[str, ...] = ()
+    no_lid: bool = False
+    hot_needs: tuple[Need, ...] = ()
 
     @property
     def told(self) -> str:
@@ -268,6 +277,48 @@ class WarmAgain:
 
 
 @dataclass(frozen=True, slots=True)
+class DipAtHeat:
+    """An activity that wants its vat between two heats in °C.
+
+    ``told`` is the higher in the reader's words; ``before`` is what was last done to the vat, of
+    what is no dip.
+    """
+
+    key: str
+    low: float
+    high: float
+    told: str
+    before: str = ""
+
+
+class LosesHeat(Protocol):
+    """How something hot loses its heat, in minutes and °C."""
+
+    def minutes(self, start: float, end: float) -> tuple[float, float, float]:
+        """From one heat to another: the quickest, what is usual, and the slowest."""
+
+    def coldest(self, start: float, minutes: float) -> float:
+        """The heat that is left so many minutes later, at the least."""
+
+
+@dataclass(frozen=True, slots=True)
+class VatHeat:
+    """A vat in which fibre is dipped at a heat, and how it cools while nothing warms it.
+
+    ``made_warm`` are the activities that leave it at a heat, each with that heat in °C.
+    ``minutes_a_degree`` are those in which it is 1 °C warmer on its plate, at the least and at the
+    most; warming it takes the ``needs``.
+    """
+
+    name: str
+    made_warm: tuple[tuple[str, float], ...]
+    dips: tuple[DipAtHeat, ...]
+    loses: LosesHeat
+    minutes_a_degree: tuple[float, float]
+    needs: tuple[Need, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Hold:
     """A resource that stays taken from one activity to another, whatever lies between.
 
@@ -325,7 +376,7 @@ class Work:
     nothing is lost by it; those ``at_leisure`` (pouring away, cleaning) not where a bath that is
     done with would stand over a night for it. ``warmth`` are the baths that are wanted as warm
     as they were. ``between`` are activities that nobody has written, done with fibre that is
-    dried meanwhile.
+    dried meanwhile or with a vat that has cooled; ``vats`` are those that cool between dips.
     """
 
     activities: tuple[Activity, ...]
@@ -345,6 +396,7 @@ class Work:
     at_leisure: frozenset[str] = frozenset()
     warmth: tuple[WarmAgain, ...] = ()
     between: frozenset[str] = frozenset()
+    vats: tuple[VatHeat, ...] = ()
 
     @cached_property
     def activity(self) -> dict[str, Activity]:
@@ -410,7 +462,7 @@ class Work:
 def lots_between(before: Activity, after: Activity) -> tuple[str, ...]:
     """The lots that wait between two activities: after a parting, the parts."""
     waiting = dict.fromkeys((*before.lots, *before.makes))
-    return tuple(each for each in waiting if each in after.lots)
+    return tuple(each for each in waiting if each in (*after.lots, *after.awaited))
 
 
 def always_open(until: int) -> tuple[Window, ...]:

@@ -20,6 +20,8 @@ from procedure.quantity.number_words import listed
 from procedure.quantity.record import NamedTuple
 from procedure.trace import Moment
 
+# What the key of a heating has after that of its step.
+HEATED = " heated"
 # A repeat of which nobody says how often: “until …”.
 _TIMES_UNSAID = 3
 # More passes than this are not told one by one, but so many at once.
@@ -250,4 +252,4 @@ def _times(block: Block, way: _Way) -> int:
 
 def turn_of(key: str) -> str:
     """The key of the turn that an activity is of: its heating, some of its rounds, a drying."""
-    return re.sub(r" hung up$| wetted again$| heated$| from round \d+$", "", key)
+    return re.sub(r" hung up$| wetted again$| heated$|( warmed)+$| from round \d+$", "", key)

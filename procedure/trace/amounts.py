@@ -33,13 +33,15 @@ class Of(NamedTuple):
 class Amount(NamedTuple):
     """An amount: ``kind`` is mass (grams) or volume (litres); ``low`` to ``high``, exact.
 
-    ``of`` is what a percentage, ratio, share or concentration was taken of.
+    ``of`` is what a percentage, ratio, share or concentration was taken of. ``again`` holds for
+    plants that came out of a bath and go into one once more: nothing new is weighed.
     """
 
     kind: str
     low: Fraction
     high: Fraction
     of: Of | None = None
+    again: bool = False
 
     @property
     def grams(self) -> Interval:

@@ -102,13 +102,18 @@ def _put_in(
     """The bath with a material in it."""
     grams = left = _weight(now, thing, amount)
     earlier = bath.contents.get(thing)
-    if earlier is not None:
+    again = amount is not None and amount.again
+    if again:
+        left = None  # how much colour is left in it nobody knows
+    if again and earlier is not None:
+        grams, left = earlier.grams, earlier.left  # its own plants, put back
+    elif earlier is not None:
         grams, left = (
             plus(_perhaps(had, earlier.path), more)
             for had, more in ((earlier.grams, grams), (earlier.left, left))
         )
     solid = uptake.is_solid(now.flow, thing)
-    content = Content(grams, node.id, "", solid=solid, left=left)
+    content = Content(grams, node.id, "", solid=solid, left=left, again=again)
     return bath._replace(contents={**bath.contents, thing: content}, solids=bath.solids or solid)
 
 
@@ -123,6 +128,10 @@ def _poured_in(
     for name, content in other.contents.items():
         part = reuse.poured(content, amount, other.volume)
         had = contents.get(name)
+        if had is not None and had.again != part.again:
+            # The same plants boiled twice, and the two liquors together: no more than they were.
+            contents[name] = had._replace(node=node.id, again=False)
+            continue
         contents[name] = part._replace(
             node=node.id,
             grams=plus(_perhaps(had.grams, had.path), part.grams) if had else part.grams,

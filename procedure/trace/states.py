@@ -60,7 +60,8 @@ class Content(NamedTuple):
 
     ``solid`` holds for plant matter until it is strained out. ``left`` is what fibre has
     not taken up, by what is usual for it, and ``spent`` counts the lots that took of it
-    since it was put in last. ``bag`` is the bag that it is in, empty where it is loose.
+    since it was put in last. ``bag`` is the bag that it is in, empty where it is loose;
+    ``again`` holds for plants that were in another bath before.
     """
 
     grams: Interval | None
@@ -70,6 +71,7 @@ class Content(NamedTuple):
     solid: bool = False
     left: Interval | None = None
     bag: str = ""
+    again: bool = False
 
 
 class Residue(NamedTuple):

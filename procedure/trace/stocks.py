@@ -114,7 +114,7 @@ class Stocks:
         """What one step took of a material, in grams or litres; None where that is not known."""
         taken = ZERO
         for other, _, amount in () if moment.node.does.readies else moment.amounts:
-            if other != thing:
+            if other != thing or (amount is not None and amount.again):
                 continue
             if amount is None or amount.kind != kind:
                 return None

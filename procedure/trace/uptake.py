@@ -101,6 +101,8 @@ def meet(
     """The lot after lying in the bath: what it took up and what it carries loose."""
     mordants, dyes, carried = dict(lot.mordants), dict(lot.dyes), dict(lot.carried)
     vat = is_vat(flow, bath)
+    if carried and _washes(flow, bath):
+        carried = rinsed(carried, washing=True, acid=False)
     if carried and any(_fixes(flow, thing) for thing in bath.contents):
         carried = {k: v for k, v in carried.items() if v.kind not in ("mordant", "tannin")}
     for thing, content in bath.contents.items():
@@ -118,6 +120,16 @@ def meet(
             if kind not in skip:
                 carried[kind, thing] = Carried(kind, thing, node, content.path, 0)
     return lot._replace(mordants=mordants, dyes=dyes, carried=carried)
+
+
+def _washes(flow: Flow, bath: BathState) -> bool:
+    """True for a bath of soap and nothing that fibre takes up: it takes out what a wash does."""
+    made = [one for thing in bath.contents if (one := material(flow, thing)) is not None]
+    roles = {role for one in made for role in one.roles}
+    return "detergent" in roles and roles.isdisjoint(_TAKEN_UP)
+
+
+_TAKEN_UP = ("dyestuff", "dye", "mordant", "modifier", "tannin")
 
 
 def _fixes(flow: Flow, thing: str) -> bool:

@@ -21,6 +21,7 @@ from procedure.trace.now import Now
 from procedure.trace.readings import ROOM, heat_of
 from procedure.trace.states import BathState, State, join
 from procedure.trace.stocks import Stocks
+from procedure.trace.used_again import PlantsInHand
 from procedure.vocabulary import vocabulary
 from procedure.vocabulary.effects import fit
 from procedure.vocabulary.thresholds import threshold
@@ -57,6 +58,7 @@ class _Walk:
         self.now = Now(flow)
         self.moments: list[Moment] = []
         self.stocks = Stocks(flow)
+        self.in_hand = PlantsInHand()
         self.wearing = frozenset(name.text for name in flow.procedure.wearing)
 
     # ------------------------------------------------------------ blocks
@@ -240,10 +242,18 @@ class _Walk:
                 made = amount_of(item.quantity, basis, liquid, self.stuff(thing))
             elif node.does.adds or node.does.makes_bath or node.does.bags:
                 made = self.stocks.made_ready(thing, node, self.moments, basis)
+                made = made or self.once_more(thing)
             found[i] = made
             if liquid and made is not None and (step.does.makes_bath or basis.bath is None):
                 basis = basis._replace(bath=BathState(node.pot, made.litres, None))
         return tuple((thing, item, found[i]) for i, (thing, item) in enumerate(brought))
+
+    def once_more(self, thing: str) -> Amount | None:
+        """All of a plant that came out of a bath, where a step takes it and says no amount."""
+        if not uptake.is_solid(self.flow, thing):
+            return None
+        found = self.in_hand.of(thing, self.moments)
+        return None if found is None else found.amount
 
     def of_itself(self, thing: str, quantity: Quantity, node: FlowNode) -> bool:
         """True for half of the alum, and for the rest of it: a share of the material itself."""

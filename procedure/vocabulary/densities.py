@@ -7,7 +7,7 @@ cent, so a density is rounded to a twentieth.
 from __future__ import annotations
 
 from fractions import Fraction
-from functools import cache
+from functools import cache, lru_cache
 from itertools import pairwise
 
 from procedure.vocabulary.data_files import exact
@@ -26,7 +26,7 @@ def _tables() -> dict[str, tuple[tuple[Fraction, Fraction], ...]]:
     return {material: tuple(sorted(points)) for material, points in found.items()}
 
 
-@cache
+@lru_cache(maxsize=1024)
 def density(material: str, percent: Fraction | None) -> Fraction:
     """Grams in a millilitre of a material of so many per cent by weight, to a twentieth.
 

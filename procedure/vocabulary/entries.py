@@ -1,8 +1,8 @@
 """What the vocabulary holds: one small record for each row of the data files."""
 
 from fractions import Fraction
-from functools import lru_cache
 
+from procedure.quantity.kept_answers import remembered
 from procedure.quantity.record import NamedTuple
 from procedure.vocabulary.data_files import exact
 from procedure.vocabulary.effects import Effect
@@ -72,7 +72,7 @@ class HeatWord(NamedTuple):
     source: str
 
 
-@lru_cache(maxsize=8192)
+@remembered(8192)
 def _words(text: str) -> tuple[str, ...]:
     return tuple(map(str.strip, text.split(";")))
 

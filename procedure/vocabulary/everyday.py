@@ -12,8 +12,9 @@ no longer than two hours: what hangs so is aired, and what hangs otherwise dries
 
 from __future__ import annotations
 
-from functools import cache, lru_cache
+from functools import cache
 
+from procedure.quantity.kept_answers import remembered
 from procedure.quantity.record import NamedTuple
 from procedure.vocabulary.data_files import kept_of_tables, parts, rows
 from procedure.vocabulary.effects import Unfit
@@ -75,7 +76,7 @@ def everyday() -> dict[str, tuple[_Parts, ...]]:
     return found
 
 
-@lru_cache(maxsize=4096)
+@remembered(4096)
 def readings_of(word: str) -> tuple[Reading, ...]:
     """The readings of an everyday verb, in the order in which they are tried; none of others."""
     return tuple(Reading(word, *made) for made in everyday().get(word, ()))

@@ -8,8 +8,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator, Mapping
-from functools import cache, cached_property, lru_cache
+from functools import cache, cached_property
 
+from procedure.quantity.kept_answers import remembered
 from procedure.vocabulary.data_files import DATA, exact, parts, rows
 from procedure.vocabulary.effects import Unfit, effects, with_traits
 from procedure.vocabulary.entries import Entry, HeatWord, Unit, Verb
@@ -306,6 +307,6 @@ def _may_be_near(word: str, name: str) -> bool:
     )
 
 
-@lru_cache(maxsize=16384)
+@remembered(16384)
 def _letters(word: str) -> frozenset[str]:
     return frozenset(word)

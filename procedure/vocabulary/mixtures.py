@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from fractions import Fraction
-from functools import cache
+from functools import cache, lru_cache
 
 from procedure.quantity.record import NamedTuple
 from procedure.vocabulary.data_files import exact
@@ -51,7 +51,7 @@ def _rows() -> dict[tuple[str, str], list[dict[str, str]]]:
     return found
 
 
-@cache
+@lru_cache(maxsize=1024)
 def _limits(material: str, hazard: str) -> tuple[Limit, ...]:
     """The limits of a hazard of a material, or of any material for an empty name."""
     return tuple(

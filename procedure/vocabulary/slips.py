@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from functools import lru_cache
+
+from procedure.quantity.kept_answers import remembered
 
 # In shorter words a wrong letter makes other words: a cook is not cool, nor an oven over.
 LONG_ENOUGH = 6
@@ -52,6 +53,6 @@ def _single(word: str) -> str:
     return "".join(letter for at, letter in enumerate(word) if word[at - 1 : at] != letter)
 
 
-@lru_cache(maxsize=16384)
+@remembered(16384)
 def _digits(word: str) -> str:
     return "".join(letter for letter in word if letter.isdigit())

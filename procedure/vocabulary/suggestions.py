@@ -9,10 +9,12 @@ from collections.abc import Iterable, Mapping, Sequence
 from functools import cache, lru_cache
 from itertools import groupby
 
+from procedure.quantity.kept_answers import remembered
 from procedure.quantity.record import NamedTuple
 from procedure.vocabulary.data_files import kept_of_tables, rows
 from procedure.vocabulary.entries import Entry
 from procedure.vocabulary.library import MATERIAL_TABLES, Vocabulary, near, vocabulary
+from procedure.vocabulary.plant_parts import parts_of_plants
 from procedure.vocabulary.slips import LONG_ENOUGH, one_slip
 
 # In so short a word any slip makes another word.
@@ -194,12 +196,7 @@ def _may_be_like(word: str, names: Mapping[str, Sequence[str]]) -> set[str]:
 
 def part_alone(word: str) -> bool:
     """Whether a word names a part that any plant may have, and no plant: “leaves”, “bark”."""
-    return word.lower() in _parts_of_plants()
-
-
-@cache
-def _parts_of_plants() -> frozenset[str]:
-    return frozenset(row["part"] for row in rows("plant_parts"))
+    return word.lower() in parts_of_plants()
 
 
 @cache
@@ -226,7 +223,7 @@ def harms(entry: Entry | None, known: Vocabulary) -> bool:
     )
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=1024)
 def near_harm(word: str, known: Vocabulary) -> tuple[Entry, ...]:
     """The plants that harm whose name the words begin with, whole or misspelt.
 
@@ -254,7 +251,7 @@ def near_harm(word: str, known: Vocabulary) -> tuple[Entry, ...]:
     return tuple({plant.name: plant for plant in in_order}.values())
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=1024)
 def asked_of(text: str, known: Vocabulary) -> tuple[Entry, ...]:
     """The plants that poison and that free words may name by a slip or a shared name.
 
@@ -312,7 +309,7 @@ def _first_heard(word: str) -> str:
     return _begins_as(word[:2])
 
 
-@cache
+@remembered(1024)
 def _begins_as(letters: str) -> str:
     return _as_heard(letters)[:1]
 
@@ -320,7 +317,7 @@ def _begins_as(letters: str) -> str:
 _NOT_HEARD = dict.fromkeys(map(ord, "aeiouyhw' -"))
 
 
-@cache
+@remembered(1024)
 def _heard(word: str) -> str:
     """The consonants of a word as they are heard: foxgluv is foxglove, labernum laburnum."""
     plain = _as_heard(word)
@@ -355,7 +352,7 @@ _LONG_IN_PROSE = 7
 _HEARD_IN_PROSE = 5
 
 
-@lru_cache(maxsize=4096)
+@remembered(4096)
 def misspelt_in_prose(text: str) -> tuple[Entry, ...]:
     """The plants that poison and that a clause of prose in lower case may name by a slip.
 
@@ -371,7 +368,7 @@ def misspelt_in_prose(text: str) -> tuple[Entry, ...]:
     return tuple(found.values())
 
 
-@lru_cache(maxsize=16384)
+@lru_cache(maxsize=8192)
 def _misspelt_in_parts(words: tuple[str, ...]) -> tuple[Entry, ...]:
     """The plants that poison and whose name several words may be: fox glov, lilly of the vallie.
 
@@ -435,7 +432,7 @@ def _long_names() -> dict[str, tuple[str, ...]]:
     return {begun: tuple(names) for begun, names in _beginnings(long).items()}
 
 
-@lru_cache(maxsize=16384)
+@remembered(16384)
 def _misspelt(word: str) -> tuple[Entry, ...]:
     if len(word) < _LONG_IN_PROSE or word in _harmless_alone() or word in _like_plants():
         return ()

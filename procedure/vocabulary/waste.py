@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import re
 from fractions import Fraction
-from functools import cache
+from functools import cache, lru_cache
 
 from procedure.quantity.record import NamedTuple
 from procedure.vocabulary.data_files import exact
@@ -124,7 +124,7 @@ def _of_hazards(entry: Entry, listed: set[str]) -> list[str]:
     return found
 
 
-@cache
+@lru_cache(maxsize=1024)
 def kinds(entry: Entry) -> tuple[str, ...]:
     """What a word of the vocabulary is in ``disposal.csv``, the gravest first.
 
@@ -167,7 +167,7 @@ def _by_role(entry: Entry, roles: set[str]) -> list[str]:
     return found
 
 
-@cache
+@lru_cache(maxsize=1024)
 def together(entry: Entry) -> tuple[str, ...]:
     """What a word of the vocabulary is in the rows of two kinds that must not meet in a drain.
 
@@ -182,7 +182,7 @@ def together(entry: Entry) -> tuple[str, ...]:
     return tuple(found)
 
 
-@cache
+@lru_cache(maxsize=1024)
 def refused_together(one: Entry, other: Entry, way: str) -> WasteRefusal | None:
     """Why two substances may not go the same way one after the other, or None."""
     kinds_of_one, kinds_of_other = together(one), together(other)

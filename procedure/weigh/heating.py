@@ -99,6 +99,16 @@ def heater_of(plan: Judged, node: FlowNode) -> tuple[str, Span] | None:
     return plan.study.called(name), watts
 
 
+def plate_of(plan: Judged, node: FlowNode) -> tuple[str, Span] | None:
+    """The hotplate of a step and its watts, or those of the weakest and strongest it may be on."""
+    return heater_of(plan, node) or _whichever(plan, node)
+
+
+def gets_in() -> Span:
+    """The share of a plate's power that gets into a bath."""
+    return _span(figure("hotplate efficiency"))
+
+
 def _whichever(plan: Judged, node: FlowNode) -> tuple[str, Span] | None:
     """The plates that a step may be on, with the watts of the weakest and of the strongest."""
     watts = _heaters(plan, node).values()
@@ -155,6 +165,18 @@ def _change(moment: Moment) -> tuple[Span, Span] | None:
     return _span(before.heat), _span(after.heat)
 
 
+def rises(plan: Judged, moment: Moment) -> bool:
+    """Whether a bath grows hotter in a step by so much that it is worth telling."""
+    change, top = _change(moment), float(plan.trace.boiling)
+    return change is not None and _rise(change, top) >= LITTLE
+
+
+def _rise(change: tuple[Span, Span], top: float) -> float:
+    """The middle of how many °C hotter a bath grows, which boils at ``top``."""
+    start, end = change
+    return sum(min(each, top) for each in end) / 2 - sum(start) / 2
+
+
 def heatings(plan: Judged, whichever: bool = False) -> list[Heating]:
     """Every step in which a bath grows hotter, in order.
 
@@ -171,17 +193,15 @@ def heatings(plan: Judged, whichever: bool = False) -> list[Heating]:
         start, end = change
         top = float(plan.trace.boiling)
         end = (min(end[0], top), min(end[1], top))
-        if sum(end) / 2 - sum(start) / 2 < LITTLE:
+        if _rise(change, top) < LITTLE:
             continue
         rise = (max(end[0] - start[1], 0.0), end[1] - start[0])
-        heater = heater_of(plan, moment.node)
-        if heater is None and whichever:
-            heater = _whichever(plan, moment.node)
+        heater = (plate_of if whichever else heater_of)(plan, moment.node)
         minutes = energy = None
         if heater is not None:
             heat = heat_needed(plan, moment, bath, rise)
-            gets_in = _span(figure("hotplate efficiency"))
-            energy = (heat[0] / gets_in[1] / 3600, heat[1] / gets_in[0] / 3600)
+            share = gets_in()
+            energy = (heat[0] / share[1] / 3600, heat[1] / share[0] / 3600)
             watts = heater[1]
             minutes = (energy[0] / watts[1] * 60_000, energy[1] / watts[0] * 60_000)
         step = moment.step
@@ -295,8 +315,8 @@ def steam(heat: Span, minutes: Span, area: Span, watts: Span | None) -> Span:
     low = kilograms(heat[0], moves[0], area[0], minutes[0])
     high = kilograms(heat[1], moves[1], area[1], minutes[1])
     if watts is not None:
-        gets_in, latent = _span(figure("hotplate efficiency")), _span(figure("latent heat"))
-        boils = watts[1] * gets_in[1] / 1000 / latent[0] * minutes[1] * 60
+        latent = _span(figure("latent heat"))
+        boils = watts[1] * gets_in()[1] / 1000 / latent[0] * minutes[1] * 60
         low, high = min(low, boils), min(high, boils)
     return low, high
 

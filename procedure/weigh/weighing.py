@@ -115,7 +115,8 @@ def _rows(plan: Judged) -> Iterator[Row]:
                 continue
             amounts = [moment.amounts[i][2] for moment in passes]
             row = _row(plan, passes[0], step, thing, item, amounts, way)
-            if readying and id(item) in moved:
+            again = any(amount is not None and amount.again for amount in amounts)
+            if again or (readying and id(item) in moved):
                 row = _uncounted(row)
             yield row
         if node.does.tops_up and step.to is not None:
@@ -137,7 +138,7 @@ def _as_written(quantity: Quantity | None, part: str, amount: Amount | None) -> 
     """What is to be said of the way in which an amount is written."""
     if quantity is None:
         if part in ("material", "water"):
-            yield "no amount is written" if amount is None else "all that was made ready"
+            yield _without_amount(amount)
         return
     hand = quantity.unit is not None and quantity.unit.by_hand
     if quantity.kind == "spoon" and hand and quantity.unit is not None:
@@ -154,6 +155,12 @@ def _as_written(quantity: Quantity | None, part: str, amount: Amount | None) -> 
         yield f"written as “{quantity.text}”, which cannot be worked out here"
     elif quantity.left:
         yield quantity.text
+
+
+def _without_amount(amount: Amount | None) -> str:
+    if amount is None:
+        return "no amount is written"
+    return "the same as before, used again" if amount.again else "all that was made ready"
 
 
 def _row(

@@ -68,7 +68,12 @@ def _value(value: Value, reader: Reader) -> str:
         case Way():
             return f" ({value.path})" if value.path else ""
         case Several():
-            words = [_value(one, reader) for one in value.values]
+            from procedure.quantity.number_words import beyond
+
+            # What may be chosen from is told whole.
+            left = beyond(len(value.values)) if value.last == " and " else 0
+            words = [_value(one, reader) for one in value.values[: len(value.values) - left]]
+            words += [f"{left} more"] if left else []
             parts = (value.between.join(words[:-1]), *words[-1:])
             return value.last.join(part for part in parts if part)
         case _:

@@ -10,6 +10,7 @@ from procedure.findings import Sample, Says, Value, say
 
 SAMPLES: dict[str, Sample] = {
     "hot": Sample("temperature", "85 °C", "185 °F", "185 °F"),
+    "tepid": Sample("temperature", "30 °C", "85 °F", "85 °F"),
     "degrees": Sample("temperature", "°C", "°F", "°F"),
     "some_alum": Sample("mass", "12 g", "1/2 oz", "1/2 oz"),
     "some_yarn": Sample("mass", "100 g", "4 oz", "4 oz"),

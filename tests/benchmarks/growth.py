@@ -4,8 +4,9 @@ Each shape is read at lengths that double; the exponent is that of the last doub
 twice the text in twice the time), in processor time, and the memory the most that the process
 held. Each shape runs in a process of its own. Name shapes to try those alone, commands with
 ``--command`` (``all`` for every one), and give the longest length with ``--to``. A length that
-a command refuses in a sentence is marked so. The exit status is 1 where anything grows faster
-than the exponent that is allowed, holds more memory than may be, or ends in no sentence.
+a command refuses in a sentence is marked so, and the doubling before it is told. The exit
+status is 1 where anything grows faster than the exponent that is allowed, holds more memory than
+may be, or ends in no sentence.
 """
 
 from __future__ import annotations
@@ -219,13 +220,14 @@ def measured(shape: str, command: str, n: int) -> Run:
 
 def grown(shape: str, command: str, longest: int) -> bool:
     """Print a line for a shape and a command; true where all is as it may be."""
-    runs = [measured(shape, command, n) for n in (longest // 4, longest // 2, longest)]
+    runs = [measured(shape, command, longest // part) for part in (16, 8, 4, 2, 1)]
     # What every run costs is no growth.
     base = measured(shape, command, 1).seconds
-    one, two = (max(run.seconds - base, 1e-3) for run in runs[-2:])
+    # What is refused in a sentence takes no time: then the last doubling is that before it.
+    done = [run for run in runs if run.status != 2]
+    one, two = (max(run.seconds - base, 1e-3) for run in (done if len(done) > 1 else runs)[-2:])
     exponent = math.log2(two / one)
-    too_much = two > LEAST_SECONDS and exponent > MOST_EXPONENT
-    too_much = too_much and runs[-1].status != 2
+    too_much = two > LEAST_SECONDS and exponent > MOST_EXPONENT and len(done) > 1
     well = not too_much and all(run.memory < MOST_MEMORY for run in runs)
     told = ", ".join(
         f"{run.n}: {run.seconds:.2f} s" + " refused" * (run.status == 2) for run in runs

@@ -19,9 +19,9 @@ from procedure.draft.acts import ACTS
 from procedure.draft.cleaning import LONGEST, cleaned, decoded_prose
 from procedure.draft.filling import filled
 from procedure.draft.lexicon import meanings
+from procedure.draft.limits import LONGEST_SENTENCE
 from procedure.draft.not_read import BOUNDS, SMALL
 from procedure.draft.prose_amounts import amounts
-from procedure.draft.sentences import LONGEST_SENTENCE
 from procedure.vocabulary import vocabulary
 
 # What a reader of English takes these words to mean; general English, from memory.

@@ -12,6 +12,7 @@ HEADED = (
     " chips in 5 l of hot water for 24 hours. Strain.\n3. Dyeing. Make up the liquor to 6 l."
     " Enter the wool."
 )
+DRAWN = "Wool 100 g. Boil 90 g of weld in 4 L for 1 h. Strain. Add the wool."
 SAID = [
     (HEADED, "prepare in pot-1 with potassium-alum 24 g, water 6 L"),
     (HEADED, "prepare in pot-2 with logwood 100 g, water 5 L at hot"),
@@ -117,6 +118,51 @@ SAID = [
         "Simmer 90 g of madder in 3 L for 25 minutes before the wool goes in. Add 90 g wool.",
         "simmer dye-bath for 25 min",
     ),
+    # A vat ripens without fibre, and rounds may be repeated in a sentence of their own.
+    (
+        "Indigo 20 g. Lime 40 g. Fructose 60 g. Mix all with 10 L of water at 50 °C. Stir gently."
+        " Cover. Mind the scum. Leave 45 minutes. Linen 300 g, wetted. Dip it.",
+        "dye-bath for 45 min",
+    ),
+    (
+        "Linen 300 g. Indigo 20 g in 10 L. Dip 5 min, air 10 min. Repeat x 4.",
+        "repeat 4 times\n    dip linen in dye-bath for 5 min",
+    ),
+    (f"{DRAWN} Heat gently to just under a simmer.", "heat dye-bath below simmer"),
+    (
+        "Wool 100 g. Alum 10 g. Start with the mordant. Dissolve the alum in 4 L. Add the wool.",
+        "mordant-bath: prepare in pot-1 with potassium-alum 10 g, water 4 L",
+    ),
+    (
+        "Wool 100 g. Dissolve 10 g of alum in 4 L and put in the wool. Raise the temperature to"
+        " 80 °C over an hour.",
+        "heat mordant-bath to 80 °C over 1 h",
+    ),
+    (
+        "Wool 100 g. Cold mordant: dissolve 10 g of alum in 4 L, add the wool. Leave for 24 hours.",
+        "hold mordant-bath for 24 h",
+    ),
+    (
+        "Wool 100 g\nWeld 90 g\nExtract: weld, 5 L water, 80 °C, 1 h. Strain. Add the wool.",
+        "dye-bath: prepare in pot-1 with weld 90 g, water 5 L",
+    ),
+    (
+        f"{DRAWN} Rinse. Simmer the wool in soapy water for ten minutes.",
+        "wash wool at simmer for 10 min",
+    ),
+    (f"{DRAWN} Lift the wool, squeeze, keep damp 2 days.", "rest wool for 2 d"),
+    (
+        f"{DRAWN} Lift the wool, add 1 g of iron, replace the wool and simmer 10 minutes.",
+        "simmer dye-bath for 10 min",
+    ),
+    ("100 g of wool. 50g dry onion skins in 3 L, boiled an hour.", "onion 50 g"),
+    ("Three skeins of wool, each weighing 50 g. Mordant with 10 g alum.", "3 skeins of 50 g"),
+    ("150 g merino and 50 g silk. Mordant with 10 g of alum in 3 L.", "silk: silk, 50 g"),
+    (
+        "Wool 100 g. Boil 90 g of weld in 4 L 1 h. Strain. Separately, simmer the wool in 2 L of"
+        " water and 50 ml of vinegar for 1 hour.",
+        "water 2 L, vinegar 50 mL",
+    ),
 ]
 
 
@@ -160,6 +206,24 @@ def test_what_is_doubtful_is_left_with_its_words(prose: str, words: str) -> None
     draft = drafted(prose)
     assert words in " ".join(amount.words for amount in draft.left)
     assert not [one for one in draft.placed if one.amount.words == words]
+
+
+@pytest.mark.parametrize(
+    ("prose", "never"),
+    [
+        # How a thing is said to be is nothing that is done to it.
+        ("We used both scoured wool and silk. Mordant with 10 g alum in 3 L.", "scour"),
+        ("200 g cotton, scoured and mordanted. Boil 90 g of weld in 4 L for 1 h.", "scour"),
+        ("Wool 100 g.\n8 avocado pits, washed\nSimmer the pits in 3 L for 1 h.", "wash"),
+        # The C of degrees is no "c." of what is only about so much.
+        (f"{DRAWN} Bring it to 80 °C. An hour at 80 °C, then lift.", "about"),
+        (f"{DRAWN} Rinse until no more colour comes out.", "lift"),
+        ("Wool 100 g. Chop 90 g of nettles (gloves!) and boil an hour in 4 L.", "cloth"),
+        ("Wool 100 g. Boil 90 g weld in the big pot, 8 litres altogether.", "pot-1: 8 L"),
+    ],
+)
+def test_what_is_not_done_has_no_line(prose: str, never: str) -> None:
+    assert never not in _code(prose)
 
 
 def test_what_goes_by_first_comes_first() -> None:

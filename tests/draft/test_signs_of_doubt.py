@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 import csv
+import math
 from pathlib import Path
 
 import pytest
+from weighing_signs import Judged, counts, taken_back
+from weighing_signs import weights as weigh
 
 from procedure.command.main import main
 from procedure.draft import Draft, drafted
@@ -65,14 +68,33 @@ def test_what_is_sure_is_placed(prose: str, line: str) -> None:
 def test_every_sign_has_a_weight_and_says_what_it_was_seen_in() -> None:
     assert set(weights()) == {BASE, *SIGNS}
     with WEIGHTS.open(encoding="utf-8", newline="") as file:
-        for row in csv.DictReader(file):
-            assert row["source"], row["sign"]
-            assert int(row["right"]) + int(row["wrong"]) > 0
-            if row["sign"] != BASE:
-                # No sign speaks for a placing, and each was wrong more often than any placing is.
-                assert float(row["weight"]) > 0
-                share = int(row["wrong"]) / (int(row["right"]) + int(row["wrong"]))
-                assert share > 96 / 1075
+        rows = {row["sign"]: row for row in csv.DictReader(file)}
+    assert all(row["source"] for row in rows.values())
+    wrong = {sign: _share_wrong(row) for sign, row in rows.items()}
+    for sign in SIGNS:
+        # No sign speaks for a placing, and each was wrong more often than any placing is.
+        assert float(rows[sign]["weight"]) > 0
+        assert wrong[sign] > wrong[BASE]
+
+
+def _share_wrong(row: dict[str, str]) -> float:
+    right, wrong = int(row["right"]), int(row["wrong"])
+    return wrong / (right + wrong)
+
+
+def test_the_weights_are_those_of_the_counts() -> None:
+    """A sign alone weighs about what its odds are more than those of any placing."""
+    names = ["any placing", "doubtful"]
+    found = [Judged((), True)] * 900 + [Judged((), False)] * 100
+    found += [Judged(("doubtful",), True)] * 400 + [Judged(("doubtful",), False)] * 400
+    assert counts(found, names) == {
+        "any placing": {True: 1300, False: 500},
+        "doubtful": {True: 400, False: 400},
+    }
+    made = weigh(found, names)
+    assert made["any placing"] == pytest.approx(math.log(10 / 90), abs=0.15)
+    assert made["doubtful"] == pytest.approx(math.log(9), abs=0.2)
+    assert taken_back(found, made, 1 / 5) == {True: 400, False: 400}
 
 
 def test_the_command_places_it_where_that_is_asked_for(

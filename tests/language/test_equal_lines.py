@@ -9,9 +9,9 @@ from unittest.mock import patch
 import pytest
 
 from procedure.language import one_line, reading
-from procedure.language.equal_lines import MOST, EqualLines
+from procedure.language.equal_lines import A_WORD, LONG, MOST, EqualLines
 from procedure.language.kept_lines import Said
-from procedure.language.tree import Line
+from procedure.language.tree import Line, Token
 
 ROOT = Path(__file__).resolve().parent.parent.parent
 FILES = sorted([*(ROOT / "examples").rglob("*.dye"), *(ROOT / "tests/trials").rglob("*.dye")])
@@ -62,8 +62,20 @@ def test_names_that_the_text_has_made_are_asked_for_each_time() -> None:
 def test_what_is_kept_has_an_end() -> None:
     kept = EqualLines()
     said = Said((), ())
-    for number in range(3 * MOST):
-        kept.keep("step", f"  clean pot-{number}", 1, [], said)
-    assert len(kept._new) + len(kept._old) <= 2 * MOST
+    words = [Token("NAME", "pot", 1, 3)] * 20
+    for number in range(3 * MOST // 200):
+        kept.keep("step", f"  clean pot-{number}", 1, words, said)
+    for number in range(1, LONG):  # each in so many places
+        kept.at("step", "  clean pot-0", number)
+        kept.at("step", f"  clean pot-{3 * MOST // 200 - 1}", number)
+    held = [places for one in (kept._new, kept._old) for places in one.values()]
+    assert sum(len(read.tokens) for places in held for read in places.values()) <= 2 * MOST / A_WORD
     assert kept.at("step", "  clean pot-0", 1) is None
-    assert kept.at("step", f"  clean pot-{3 * MOST - 1}", 2) is not None
+    assert kept.at("step", f"  clean pot-{3 * MOST // 200 - 1}", 2) is not None
+
+
+def test_few_long_lines_are_kept() -> None:
+    kept = EqualLines()
+    for number in range(3 * MOST // 4000):
+        kept.keep("step", f'  do "{number} {"long " * 800}"', 1, [], Said((), ()))
+    assert sum(len(raw) for one in (kept._new, kept._old) for _, raw in one) <= 2 * MOST + 2 * 4100

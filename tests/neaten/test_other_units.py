@@ -10,10 +10,10 @@ from units_outside import units_of_pint
 
 import procedure
 from procedure.language import read
-from procedure.model import build
-from procedure.neaten import Rounded, in_units, neat
+from procedure.model import Quantity, build
+from procedure.neaten import Rounded, in_units, neat, other_units
 from procedure.neaten.meaning import meaning, much_the_same
-from procedure.neaten.other_units import decimal, rounded_to
+from procedure.neaten.other_units import _that_will_do, decimal, rounded_to
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 SOUND = sorted(p for p in EXAMPLES.rglob("*.dye") if "faulty" not in p.parts)
@@ -120,3 +120,35 @@ def test_there_and_back_gives_the_amounts_again_but_for_rounding() -> None:
     back = in_units(in_units(text, "us").text, "metric").text
     meant = [meaning(build(read(one), ""), loosely=True) for one in (text, back)]
     assert much_the_same(*meant) and meant[0] != meant[1]
+
+
+def test_the_few_lines_that_must_stay_are_found_without_reading_for_each() -> None:
+    lines = list(range(1000))
+    asked: list[int] = []
+
+    def same(changed: list[int]) -> bool:
+        asked.append(len(changed))
+        return {17, 500, 999}.isdisjoint(changed)
+
+    taken = _that_will_do(lines, [], same)
+    assert set(lines) - set(taken) == {17, 500, 999}
+    assert len(asked) < 70
+    asked.clear()
+    assert _that_will_do(lines[1:10], [], same) == lines[1:10]
+    assert asked == [9]
+
+
+def test_an_amount_that_would_be_read_otherwise_stays_and_the_others_do_not(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    text = (EXAMPLES / "first-onion-skins.dye").read_text("utf-8")
+    usual = other_units._said_in
+
+    def wrongly(said: Quantity, system: str, figures: int) -> tuple[str, Fraction]:
+        return ("7 oz", Fraction(0)) if said.text == "100 g" else usual(said, system, figures)
+
+    monkeypatch.setattr(other_units, "_said_in", wrongly)
+    made = in_units(text, "us")
+    assert "100 g" in text and "100 g" in made.text and "7 oz" not in made.text
+    assert " gal" in made.text
+    assert [one.text for one in made.left] == ["100 g"] * text.count("100 g")

@@ -8,6 +8,7 @@ import procedure
 from procedure import Finding
 from procedure.facts.in_words import told_in_words
 from procedure.facts.study import Study
+from procedure.vocabulary.data_files import parts, rows
 
 FRAME = """procedure "Trial"
   by "Fellside Dye Circle"
@@ -166,3 +167,25 @@ def test_papers_warn_of_a_poison_that_is_not_declared(line: str, thing: str) -> 
     text = FRAME.format(other=PLAIN[0], more=PLAIN[1]) + f"  {line}\n"
     study: Study = procedure.read(text, "x.dye").study
     assert thing in [one.name.text for one in told_in_words(study)]
+
+
+WAIVED = [
+    (row["calls"], said.replace("...", "the").replace("ventilat", "ventilate").strip())
+    for row in rows("done_without")
+    for said in (*parts(row["said"]), *(f"no {gear}" for gear in parts(row["gear"])))
+]
+
+
+@pytest.mark.parametrize(("calls", "said"), WAIVED, ids=[said for _, said in WAIVED])
+def test_each_way_of_the_table_to_do_without_is_told(calls: str, said: str) -> None:
+    harms = ("ammonia: ammonia, 5 %", ", ammonia 20 mL") if calls == "cover" else CHROME
+    found = [one.rule for one in read(f'simmer weld-bath 1 h note "{said}"', of=harms)]
+    assert found.count("careless-way") == 1
+
+
+@pytest.mark.parametrize(
+    "aside", ["close the jar and open the window", "shut the tap by the window", "never no gloves"]
+)
+def test_other_things_are_closed_too(aside: str) -> None:
+    rules = {one.rule for one in read(f'simmer weld-bath 1 h note "{aside}"', of=CHROME)}
+    assert "careless-way" not in rules

@@ -68,13 +68,24 @@ def made_by_chance(seed: int) -> Work:
         lags = (*lags, Lag(keys[before], keys[after], 0, None))
     if chance.random() < 0.5:
         activities = tuple(_hot(chance, each) for each in activities)
+    if chance.random() < 0.3:
+        activities = tuple(map(_with_hands_that_meet, activities))
     return Work(activities, lags, holds, resources, windows, finish_by=finish_by, warmth=warmth)
+
+
+def _with_hands_that_meet(each: Activity) -> Activity:
+    """The same activity, if it may be longer: at its shortest its two pairs of hands are one."""
+    if each.attendance in (Attendance.WHOLE, Attendance.NONE) or not each.lasting.elastic:
+        return each
+    return replace(each, at_start=each.lasting.most, at_end=min(2, each.lasting.most))
 
 
 def _hot(chance: random.Random, each: Activity) -> Activity:
     """The same activity, by chance with a bath too hot to be alone at first or afterwards."""
     begins, leaves = chance.choice(((0, 0), (0, 1), (0, 2), (0, 3), (1, 0), (2, 0), (1, 1)))
-    return replace(each, hot_for=min(begins, each.lasting.most), hot_after=leaves, too_hot="hot")
+    needs = (Need("line"),) if chance.random() < 0.3 else ()
+    begins = min(begins, each.lasting.most)
+    return replace(each, hot_for=begins, hot_after=leaves, too_hot="hot", hot_needs=needs)
 
 
 def _activity(chance: random.Random, key: str) -> Activity:

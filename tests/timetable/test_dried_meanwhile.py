@@ -7,12 +7,15 @@ from functools import cache
 from pathlib import Path
 
 import pytest
+from papers import METRIC
 from verifying import wrongs
 
 import procedure
 from procedure.collection.opening_hours import Hours, days_of, times_of
+from procedure.handout.bench import bench
 from procedure.timetable import Timetable, agenda, fitted, reliefs
 from procedure.timetable.by_day import report
+from procedure.timetable.days_in_words import day_in_words
 from procedure.timetable.dried_meanwhile import HUNG_UP, WETTED_AGAIN
 from procedure.timetable.from_plans import work_of
 from procedure.timetable.planning import NO_TIME_TO_DRY
@@ -135,3 +138,20 @@ steps
     said = " ".join(report(agenda(made)).split())
     assert "Hang up to dry then: early. " in said
     assert "early; wetted out again" not in said
+
+
+def test_the_papers_say_when_it_is_hung_up_and_wetted_out(tmp_path: Path) -> None:
+    """Nobody has written these steps, so no number tells of them."""
+    text = (EXAMPLES / "goldenrod-and-olive.dye").read_text(encoding="utf-8")
+    (tmp_path / "olive.dye").write_text(text, encoding="utf-8")
+    hours = '[workshop]\nhours = "10:00-16:00"\ndays = "sat, sun"\n'
+    (tmp_path / "vatwright.toml").write_text(hours, encoding="utf-8")
+    plan = procedure.load(tmp_path / "olive.dye")
+    taken = time_taken(plan)
+    assert not isinstance(taken, str)
+    done = [one for day in taken.days for one in day.between]
+    assert [one.what for one in done].count("hang {} up to dry") == 2
+    assert "wet {} out again" in {one.what for one in done}
+    told = " ".join(day_in_words(taken, day, {}, {}) for day in taken.days)
+    assert "hang the yarn up to dry" in told and "wet the yarn out again" in told
+    assert "wet the yarn out again" in " ".join(bench(plan, METRIC).days)

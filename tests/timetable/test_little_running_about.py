@@ -48,7 +48,7 @@ def test_no_soap_is_left_in_while_somebody_is_free() -> None:
 
 def test_what_is_over_by_night_is_over_about_then() -> None:
     said = " ".join(report(agenda(planned("raven-grey"))).split())
-    assert "it goes on by itself until about midnight." in said
+    assert "Cool logwood-bath; it goes on by itself until about 23:40." in said
     assert "00:00" not in said
 
 

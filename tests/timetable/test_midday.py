@@ -11,8 +11,9 @@ from verifying_plans import wrongs_of_plan
 
 import procedure
 from procedure.collection.opening_hours import Hours, times_of
-from procedure.timetable import Fitted, Timetable, fitted
+from procedure.timetable import Fitted, NoPlan, Timetable, fitted
 from procedure.timetable.from_plans import work_of
+from procedure.timetable.planned_words import refusal, span
 from procedure.timetable.terms import Asked
 from procedure.timetable.work import Attendance
 
@@ -60,3 +61,36 @@ def test_where_the_place_is_open_at_midday_nothing_speaks_of_breaks() -> None:
     made = found("weld-yellow-wool", "9-18").made
     assert isinstance(made, Timetable)
     assert not any(each.breaks for each in made.work.activities)
+
+
+def test_a_boil_that_leaves_a_hot_bath_over_midday_is_refused_with_how_long_it_would_take() -> None:
+    """Boiled and hot until it may be left: five hours at a stretch, and no stretch is so long."""
+    text = """procedure "Boil"
+fibre
+  yarn: wool yarn, 300 g, scoured
+equipment
+  kettle: stainless steel pot, 20 L, lidded, for dyeing only
+  tub: plastic tub, 20 L, for dyeing only
+  hob: hotplate, 2 kW
+materials
+  bark: oak bark
+steps
+  brew: prepare in kettle with water 12 L, bark 600 g
+  boil brew for 2 h attended
+  cool brew to 40 °C
+  strain brew
+  wet out yarn in tub with water 10 L at 30 °C for 1 h
+  dye yarn in brew from 40 °C to 85 °C over 1 h for 1 h
+  cool brew to 30 °C
+  rinse yarn in tub with water 10 L at 30 °C
+  dry yarn
+  discard brew to "foul drain"
+"""
+    plan = procedure.read(text, "boil.dye")
+    asked = Asked(datetime(2099, 11, 30, 9), Hours(times_of("9-12,13-17")), "9-12,13-17")
+    made = fitted(work_of([plan], asked).work).made
+    assert isinstance(made, NoPlan)
+    boiled, cooled = made.activities[0], made.activities[-1]
+    whole = boiled.lasting.most + cooled.hot_for
+    assert f"that is {span(whole)}, until the bath may be left, without any wait" in refusal(made)
+    assert max(w.closes - w.opens for w in made.work.windows) < whole

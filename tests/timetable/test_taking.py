@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import builtins
+import json
+from datetime import datetime, timedelta
 from pathlib import Path
 from typing import Any
 
 import pytest
 
 import procedure
+from procedure.command.main import main
 from procedure.timetable.days_in_words import day_in_words
 from procedure.timetable.taking import DayTaken, LeftGoing, Taking, made_once, time_taken
 
@@ -128,14 +131,40 @@ def test_what_hangs_to_dry_is_not_left_going() -> None:
 
 
 def test_wet_fibre_and_hot_baths_are_told_for_the_night() -> None:
-    day = DayTaken(2, 540, 720, 60, (1,), (), ((0, 545),), ("cloths",), ((1, 800),))
+    day = DayTaken(2, 540, 720, 60, (1,), (), ((0, 545),), (("cloths", 3),), ((1, 800),))
     assert day_in_words(_two_steps(day), day, {0: "1", 1: "2"}, {}) == (
         "Day 2, 9:00 to 12:00: see to step 1; from 9:10 step 2; stay until 13:20: step 2 is hot "
         "until then (plate off, pot covered); the cloths wait wet overnight, squeezed out and "
         "covered."
+    )
+    day = DayTaken(2, 540, 720, 60, (1,), wet=(("cloths", 4),))
+    assert "; the cloths wait wet until day 4, squeezed" in day_in_words(
+        _two_steps(day), day, {0: "1", 1: "2"}, {}
     )
 
 
 def _two_steps(day: DayTaken) -> Taking:
     begins = {0: (1, 540), 1: (day.number, 550)}
     return Taking(0, 0, 0, (day,), 2, begins, "9:00-18:00", 1, True, ())
+
+
+@pytest.mark.parametrize("name", ["madder-walnut-iron", "six-lots-three-baths", "workshop-day"])
+def test_the_papers_and_the_timetable_tell_the_same_hours(
+    name: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Of more than fifty steps a plan is not the only one of its length: all tell one."""
+    file = EXAMPLES / "plans" / f"{name}.dye"
+    plan = procedure.load(file)
+    taken = time_taken(plan)
+    assert not isinstance(taken, str)
+    assert main(["timetable", str(file), "--start", "2099-11-30 09:00", "--format", "json"]) == 0
+    told: dict[int, datetime] = {}
+    for each in json.loads(capsys.readouterr().out)["steps"]:
+        at = datetime.fromisoformat(each["starts"])
+        told[each["line"]] = min(at, told.get(each["line"], at))
+    of_papers: dict[int, datetime] = {}
+    for node, (day, minute) in taken.begins.items():
+        line = plan.flow.nodes[node].step.place.line
+        at = datetime(2099, 11, 29) + timedelta(days=day, minutes=minute)
+        of_papers[line] = min(at, of_papers.get(line, at))
+    assert of_papers == told

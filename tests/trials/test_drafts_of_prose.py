@@ -14,29 +14,32 @@ import pytest
 from prose_measure import measured
 
 # Sets of a few recipes each, which are measured together.
+SMALL = {"several": 140, "ordinary/held_out": 90}  # amounts of the sets that have fewer than most
 TOGETHER = {"several": ("several/open", "several/held_out")}
 
 
 @pytest.mark.parametrize(
     ("folder", "right", "wrong", "lost"),
     [
-        ("open", 0.81, 0.015, 0.0),
-        ("tuned", 0.94, 0.0, 0.0),
-        ("checked", 0.92, 0.0, 0.0),
-        ("further", 0.895, 0.025, 0.0),
-        ("fresh", 0.93, 0.003, 0.0),
-        ("fresh/later", 0.89, 0.0, 0.0),
-        ("styles", 0.8, 0.014, 0.0),
-        ("held_out", 0.69, 0.056, 0.0),
-        ("other_hands/open", 0.63, 0.009, 0.0),
-        ("other_hands/held_out", 0.51, 0.063, 0.0),
-        ("later_hands/open", 0.885, 0.0, 0.0),
-        ("later_hands/held_out", 0.82, 0.041, 0.0),
-        ("many_hands/open", 0.86, 0.015, 0.0),
-        ("many_hands/held_out", 0.7, 0.08, 0.0),
-        ("strangers/open", 0.81, 0.006, 0.0),
-        ("strangers/held_out", 0.575, 0.112, 0.0),
-        ("several", 0.72, 0.103, 0.0),
+        ("open", 0.82, 0.015, 0.0),
+        ("tuned", 0.95, 0, 0.0),
+        ("checked", 0.93, 0, 0.0),
+        ("further", 0.895, 0.024, 0.0),
+        ("fresh", 0.945, 0.002, 0.0),
+        ("fresh/later", 0.905, 0, 0.0),
+        ("styles", 0.81, 0.015, 0.0),
+        ("held_out", 0.7, 0.055, 0.0),
+        ("other_hands/open", 0.645, 0.012, 0.0),
+        ("other_hands/held_out", 0.52, 0.061, 0.0),
+        ("later_hands/open", 0.89, 0, 0.0),
+        ("later_hands/held_out", 0.835, 0.041, 0.0),
+        ("many_hands/open", 0.87, 0.014, 0.0),
+        ("many_hands/held_out", 0.725, 0.075, 0.0),
+        ("strangers/open", 0.825, 0.003, 0.0),
+        ("strangers/held_out", 0.575, 0.116, 0.0),
+        ("ordinary/open", 0.915, 0, 0.0),
+        ("ordinary/held_out", 0.81, 0.021, 0.0),
+        ("several", 0.73, 0.103, 0.0),
     ],
 )
 def test_amounts_are_placed_as_by_hand(
@@ -48,23 +51,25 @@ def test_amounts_are_placed_as_by_hand(
 @pytest.mark.parametrize(
     ("folder", "right", "wrong", "lost"),
     [
-        ("open", 0.79, 0.0145, 0.0),
-        ("tuned", 0.94, 0.0, 0.0),
-        ("checked", 0.905, 0.0, 0.0),
-        ("further", 0.88, 0.0235, 0.0),
-        ("fresh", 0.905, 0.002, 0.0),
-        ("fresh/later", 0.86, 0.0, 0.0),
-        ("styles", 0.8, 0.0135, 0.0),
-        ("held_out", 0.67, 0.043, 0.0),
-        ("other_hands/open", 0.585, 0.009, 0.0),
-        ("other_hands/held_out", 0.48, 0.055, 0.0),
-        ("later_hands/open", 0.83, 0.0, 0.0),
-        ("later_hands/held_out", 0.78, 0.024, 0.0),
-        ("many_hands/open", 0.825, 0.0105, 0.0),
-        ("many_hands/held_out", 0.68, 0.063, 0.0),
-        ("strangers/open", 0.79, 0.003, 0.0),
-        ("strangers/held_out", 0.5, 0.0735, 0.0),
-        ("several", 0.7, 0.09, 0.0),
+        ("open", 0.785, 0.0145, 0.0),
+        ("tuned", 0.925, 0, 0.0),
+        ("checked", 0.925, 0, 0.0),
+        ("further", 0.865, 0.0235, 0.0),
+        ("fresh", 0.915, 0.002, 0.0),
+        ("fresh/later", 0.865, 0, 0.0),
+        ("styles", 0.79, 0.015, 0.0),
+        ("held_out", 0.685, 0.048, 0.0),
+        ("other_hands/open", 0.61, 0.009, 0.0),
+        ("other_hands/held_out", 0.5, 0.05, 0.0),
+        ("later_hands/open", 0.84, 0, 0.0),
+        ("later_hands/held_out", 0.78, 0.027, 0.0),
+        ("many_hands/open", 0.85, 0.009, 0.0),
+        ("many_hands/held_out", 0.7, 0.07, 0.0),
+        ("strangers/open", 0.795, 0.003, 0.0),
+        ("strangers/held_out", 0.525, 0.081, 0.0),
+        ("ordinary/open", 0.865, 0, 0.0),
+        ("ordinary/held_out", 0.81, 0.021, 0.0),
+        ("several", 0.71, 0.089, 0.0),
     ],
 )
 def test_what_is_not_sure_is_left_and_less_is_placed_wrong(
@@ -81,7 +86,7 @@ def _holds(folder: str, right: float, wrong: float, lost: float, place_unsure: b
         sums += here
         listed += len(verdicts)
     every = sum(sums[one] for one in ("right", "noted", "wrong", "left", "lost"))
-    assert every > (140 if folder in TOGETHER else 150)
+    assert every > SMALL.get(folder, 150)
     assert sums["invented"] == 0
     assert sums["right"] / every >= right
     assert sums["wrong"] / every <= wrong

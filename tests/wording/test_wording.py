@@ -306,6 +306,6 @@ def test_of_very_many_names_the_first_are_told_and_how_many_more() -> None:
     names = [f"m{at}" for at in range(100)]
     short = said(say("{them}.", them=listed(names)))
     assert short.startswith("m0, m1, ") and short.endswith("m19 and 80 more.")
-    assert said(say("{them}.", them=listed(names[:20], beyond=80))) == short
+    assert len(listed(names).values) == 100  # the fact has them all
     assert said(say("{them}.", them=listed(names[:21]))).endswith("m19 and m20.")
     assert said(say("{them}.", them=listed(names, last=" or "))).endswith("m98 or m99.")

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from procedure.facts.colour_meant import colours_meant
+from procedure.facts.handling import declared
 from procedure.facts.liquor import (
     CELLULOSE,
     PROTEIN,
@@ -129,6 +130,14 @@ def _usual(entry: Entry, state: LotState) -> Says | Percent:
     return Percent(low, high) if low is not None else say("up to {high}", high=Percent(high))
 
 
+def _has_it_already(study: Study, use: UseOnLot) -> bool:
+    """True where the lot was given the same mordant before: a little more of it is an addition."""
+    before = use.moment.before.lots.get(use.lot)
+    earlier = before.mordants if before is not None else {}
+    made = [declared(study, thing) for thing, took in earlier.items() if took.node != use.node]
+    return any(one is not None and one.entry is use.one.entry for one in made)
+
+
 @rule("too-little-mordant", level="warning", family=FAMILY, source="Mairet 1916, ch. II")
 def too_little_mordant(study: Study) -> Iterator[Found]:
     """Far less mordant than is usual: most likely a slip of the pen.
@@ -155,6 +164,8 @@ def too_little_mordant(study: Study) -> Iterator[Found]:
         assert entry is not None
         low = _range(entry, use.state, "low")
         if not use.first or low is None or use.most is None or use.most >= low:
+            continue
+        if _has_it_already(study, use):
             continue
         far = use.most < low * little.value
         yield at_material(

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 
 from procedure.facts.study import Study
-from procedure.findings import say
+from procedure.findings import listed, say
 from procedure.flow.graph import Flow
 from procedure.rules.rule import Found, at_node, rule
+from procedure.rules.safety.places_for_waste import SOLIDS, place_said, ways_named
 from procedure.trace import BathState, Moment
 from procedure.vocabulary.thresholds import threshold
 
@@ -22,9 +24,13 @@ def _is_plant(flow: Flow, thing: str) -> bool:
     made = found[0]
     if made.entry is None or made.entry.table != "dyestuffs" or "dyestuff" not in made.roles:
         return False
-    fine = {"ground", "solution"} & set(made.words)
+    fine = {"ground", "solution"} & set(made.words) or made.part in _MELTS_AWAY
     whole = made.entry.facts.get("dye_class") != "vat" and "extract" not in made.called
     return whole and not fine and bool(made.state or made.part)
+
+
+# Forms of a dyestuff of which no pieces are left in a bath.
+_MELTS_AWAY = frozenset(("powder", "extract", "lumps", "resin"))
 
 
 def _loose(flow: Flow, bath: BathState | None) -> list[str]:
@@ -61,6 +67,13 @@ def plants_left_loose(study: Study) -> Iterator[Found]:
         rinse yarn in tub with water 5 L
         discard gold-bath to "foul drain"
     """
+    for emptied, first in _dyed_among_plants(study):
+        plants = _loose(study.flow, first.bath_before) or _loose(study.flow, emptied.bath_before)
+        yield _left(study, first, plants)
+
+
+def _dyed_among_plants(study: Study) -> Iterator[tuple[Moment, Moment]]:
+    """Where a bath goes with plants that were boiled out, and where fibre went in beside them."""
     hot = threshold("plants boiled out").value
     boiled: set[str] = set()
     met: dict[str, Moment] = {}
@@ -73,7 +86,7 @@ def plants_left_loose(study: Study) -> Iterator[Found]:
         if moment.node.does.empties or moment.node.does.stores:
             first = met.pop(bath, None)
             if first is not None:
-                yield _left(study, first, _loose(study.flow, first.bath_before) or loose)
+                yield moment, first
         elif moment.entering and bath in boiled:
             met.setdefault(bath, moment)
         elif not moment.node.present and moment.peak is not None and moment.peak.low >= hot:
@@ -93,6 +106,60 @@ def _left(study: Study, moment: Moment, loose: list[str]) -> Found:
             bath=study.thing(moment.node.bath),
         ),
     )
+
+
+# Where plants may go with the liquor that they are in.
+_WITH_PLANTS = frozenset(("compost", "ground", "waste point", "fodder", "one vessel"))
+
+
+@rule("plants-go-with-the-bath", level="note", family=FAMILY, source="common practice")
+def plants_go_with_the_bath(study: Study) -> Iterator[Found]:
+    """Plants that are still loose in a bath when it is poured away, and are never taken out.
+
+    They block the drain, and nobody is told where they go. What is thrown on the compost, or
+    brought to a waste point, may take its plants with it.
+
+    Trips:
+        gold-bath: prepare in kettle with water 3 L, onion 50 g
+        simmer gold-bath at 85 °C for 1 h
+        discard gold-bath to "foul drain"
+    Cure:
+        gold-bath: prepare in kettle with water 3 L, onion 50 g
+        simmer gold-bath at 85 °C for 1 h
+        strain gold-bath
+        discard gold-bath to "foul drain"
+    """
+    told = {one.node.id for one, _ in _dyed_among_plants(study)}
+    seen: set[int] = set()
+    for moment in study.moments:
+        node, objects = moment.node, moment.step.objects
+        if (
+            not node.does.empties
+            or node.id in seen
+            or (objects and objects[0].quantity is not None)
+        ):
+            continue
+        loose = _loose(study.flow, moment.bath_before)
+        if not loose or node.id in told or _goes_with_them(moment):
+            continue
+        seen.add(node.id)
+        yield at_node(
+            node,
+            say(
+                "{Bath} is poured away with {plants} still loose in it.",
+                bath=study.thing(node.bath),
+                plants=listed(study.thing(one) for one in loose),
+            ),
+            say("Take the plants out before: “strain {bath}”.", bath=study.thing(node.bath)),
+        )
+
+
+def _goes_with_them(moment: Moment) -> bool:
+    """True where words say where the plants go, or where they may go with the liquor."""
+    words = place_said(moment)
+    said = [one.text.lower() for one in (words,) if one is not None]
+    said += [moment.step.note.lower()] if moment.step.note else []
+    return any(re.search(SOLIDS, text) or _WITH_PLANTS & ways_named(text).keys() for text in said)
 
 
 @rule("bag-left-full", level="note", family=FAMILY, source="common practice")
@@ -256,6 +323,7 @@ def bag_taken_out_soon(study: Study) -> Iterator[Found]:
 
 RULES = (
     plants_left_loose,
+    plants_go_with_the_bath,
     bag_left_full,
     bag_in_no_bath,
     bag_taken_out_soon,

@@ -16,6 +16,7 @@ from procedure.rules.rule import Found, from_slip, rule
 from procedure.vocabulary import near, vocabulary
 from procedure.vocabulary.everyday import ANY_BATH
 from procedure.vocabulary.slips import one_slip
+from procedure.wording.samples import shown
 
 FAMILY = "names and order"
 
@@ -39,6 +40,8 @@ def not_declared(study: Study) -> Iterator[Found]:
     together = yield from _one_mistake(study)
     uses: dict[tuple[str, str, str], list[Slip]] = {}
     for slip in study.slips("not declared"):
+        if slip.name.place.line in _lines_unread(slip.procedure):
+            continue  # the line is to be written anew, and the name may go with it
         if (slip.procedure.key, slip.name.text) not in together:
             uses.setdefault((slip.procedure.key, slip.name.text, slip.near or ""), []).append(slip)
     for first, *others in uses.values():
@@ -54,6 +57,10 @@ def not_declared(study: Study) -> Iterator[Found]:
     yield from _nowhere(study)
 
 
+def _lines_unread(procedure: Procedure) -> set[int]:
+    return {one.line for one in procedure.unread_steps}
+
+
 def _not_there(study: Study, slip: Slip) -> tuple[Says, Says]:
     """What is said of a name that nothing bears, and what to write instead."""
     from procedure.rules.names_and_order.by_meaning import by_meaning
@@ -64,6 +71,16 @@ def _not_there(study: Study, slip: Slip) -> tuple[Says, Says]:
         return (
             say("“{name}” does not say what is meant.", name=name),
             say("Write the name of {wanted}.", wanted=slip.wanted),
+        )
+    if name in _PARTS and slip.procedure.lots:
+        lot = next(iter(slip.procedure.lots))
+        return (
+            say("“{name}” does not say what is meant.", name=name),
+            shown(
+                "What is treated otherwise is a lot of its own: part it before with “split {lot} "
+                "into early {some_yarn}, late”, and write the name.",
+                lot=lot,
+            ),
         )
     poison = next((plant for plant, _ in plants_named(name)), None)
     if poison is not None:
@@ -89,11 +106,11 @@ def _not_there(study: Study, slip: Slip) -> tuple[Says, Says]:
             label=name.replace(" ", "-"),
             name=name,
         )
-    elif (kind := vocabulary().find(name, "vessel", "tool", "heater")) is not None:
+    elif vocabulary().find(name, "vessel", "tool", "heater") is not None:
         remedy = say(
             "Write it among the equipment: “{label}: {kind}, for dyeing only”.",
             label=name.replace(" ", "-"),
-            kind=kind.name,
+            kind=name,
         )
     else:
         known = by_kind(slip.procedure, slip.wanted, study)
@@ -149,6 +166,7 @@ def _which(meant: str, baths: tuple[str, ...]) -> Says:
 
 # So many further places of a name are pointed at.
 _SHOWN = 3
+_PARTS = frozenset(("half", "rest", "remainder", "part", "some", "third", "quarter"))
 _IT = frozenset(("it", "them", "this", "that", "everything", "all"))
 
 

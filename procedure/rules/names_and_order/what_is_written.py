@@ -358,7 +358,8 @@ def clause_out_of_place(study: Study) -> Iterator[Found]:
         step = moment.step
         if step.verb is None:
             continue
-        if moment.node.id in (unsure if step.word != step.verb.name else astray):
+        said_so = step.word == step.verb.name and not readings_of(step.word)
+        if moment.node.id in (astray if said_so else unsure):
             continue  # an everyday verb is read by what it is done to, and that is not known
         may = step.verb.may
         for clause, value in zip(FIELD_OF, _VALUES(step), strict=True):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from functools import cache, lru_cache
+from functools import cache
 
 from procedure.facts.handling import (
     Handled,
@@ -19,6 +19,7 @@ from procedure.facts.in_words import WordsAtStep, said
 from procedure.facts.study import Study
 from procedure.findings import Says, say
 from procedure.model.harm import DENIED, clauses_of, undenied
+from procedure.quantity.kept_answers import remembered
 from procedure.quantity.record import NamedTuple
 from procedure.rules.rule import Found, at_node, rule
 from procedure.rules.safety.audience import CHILDREN, for_children
@@ -70,7 +71,7 @@ def _ways_by_word() -> dict[str, tuple[int, ...]]:
     return found
 
 
-@lru_cache(maxsize=4096)  # a text says the same at many steps, and to many readings
+@remembered(4096)  # a text says the same at many steps, and to many readings
 def _ways_in(clause: str) -> tuple[_Way, ...]:
     """The ways that a clause in small letters says, in the order of the data."""
     places = sorted({at for word, ways in _ways_by_word().items() if word in clause for at in ways})
@@ -268,78 +269,57 @@ _WITHOUT = (
 
 
 class _Waived(NamedTuple):
-    """Words that do without something that keeps one safe: ``calls`` is the column of
-    ``hazards.csv`` that says what calls for it, ``worn`` what the head says of it."""
+    """Words that do without something that keeps one safe: ``gear`` by its names, or as ``said``
+    otherwise. ``calls`` is the column of ``hazards.csv`` that says what calls for it, ``worn`` what
+    the head says of it."""
 
-    seen: tuple[str, ...]
-    words: str
+    gear: tuple[str, ...]
+    said: tuple[str, ...]
     calls: str
     worn: str
     what: str
     remedy: str
 
 
-def _gear(words: str) -> str:
-    gear = "(?:" + words + ")"
-    without = r"(?<!\bnot )(?<!\bnever )\b" + _WITHOUT + " " + gear + "(?: off)?"
-    return r"\b(?:" + without + "|" + gear + " (?:off|" + _NOT_NEEDED + r"))\b"
+@cache
+def _waived() -> tuple[_Waived, ...]:
+    return tuple(
+        _Waived(
+            parts(row["gear"]),
+            parts(row["said"]),
+            row["calls"],
+            row["worn"],
+            row["what"],
+            row["remedy"],
+        )
+        for row in rows("done_without")
+    )
 
 
-_WAIVED = (
-    _Waived(
-        ("glove", "bare"),
-        _gear("gloves?") + r"|\bbare hands?\b|\bbare-?handed\b",
-        "gloves",
-        "gloves",
-        "gloves",
-        "Keep the gloves on to the last wash, and say so.",
-    ),
-    _Waived(
-        ("mask",),
-        _gear("(?:dust )?masks?"),
-        "air",
-        "mask",
-        "fresh air, and a mask where there is none",
-        "Say that a mask is worn, or that it is done in the open air.",
-    ),
-    _Waived(
-        ("goggles", "glasses", "eye", "face shield"),
-        _gear("goggles|(?:safety )?glasses|eye protection|face shield"),
-        "eyes",
-        "eye protection",
-        "eye protection",
-        "Say that eye protection is worn.",
-    ),
-    _Waived(
-        ("window", "ventilat", "fresh air"),
-        r"\bwindows? (?:kept )?(?:shut|closed)\b|"
-        r"\b(?:shut|close|closing|shutting) (?:all )?(?:the )?windows?\b|"
-        r"\b(?:no|without) (?:need (?:to|of|for) )?(?:ventilat\w+|fresh air)\b|"
-        r"\b(?:don['’]t|do not) (?:need to |open the windows? to )?ventilate\b",
-        "air",
-        "",
-        "fresh air",
-        "Do it in the open air, or in a strong draught of fresh air.",
-    ),
-    _Waived(
-        ("cover", " lid"),
-        r"\b(?:don['’]t|do not|never) (?:cover|put (?:the|a) lid on)\b|\bwithout (?:a |the )?lid\b|"
-        r"\bno lid\b|\b(?:leave|keep|take) (?:the lid off|it uncovered)\b",
-        "cover",
-        "",
-        "a lid",
-        "Keep the lid on, and write “covered”.",
-    ),
-)
+@cache
+def _without(gear: tuple[str, ...]) -> re.Pattern[str]:
+    """“No gloves”, “take the gloves off”, “gloves are not needed”."""
+    worn = "(?:" + "|".join(sorted(gear, key=len, reverse=True)) + ")"
+    without = r"(?<!\bnot )(?<!\bnever )\b" + _WITHOUT + " " + worn + "(?: off)?"
+    return re.compile(r"\b(?:" + without + "|" + worn + " (?:off|" + _NOT_NEEDED + r"))\b")
+
+
+def _does_without(way: _Waived, clause: str) -> re.Match[str] | None:
+    """The words of a clause that do without something; most clauses speak of none."""
+    if any(map(clause.__contains__, way.gear)) and (found := _without(way.gear).search(clause)):
+        return found
+    for one, each in _word_by_word(way.said):
+        if all(map(clause.__contains__, each)) and (found := _pattern_of(one).search(clause)):
+            return found
+    return None
 
 
 def _unprotected(one: WordsAtStep, study: Study, met: list[Handled]) -> Iterator[Found]:
     """Words that do without gloves, a mask, fresh air or a lid what calls for them."""
     for clause in clauses_of(one.text.lower()):
-        for way in _WAIVED:
-            # Most clauses speak of none, and the pattern takes long to make.
-            said_so = any(map(clause.__contains__, way.seen)) and re.search(way.words, clause)
-            if not said_so:
+        for way in _waived():
+            said_so = _does_without(way, clause)
+            if said_so is None:
                 continue
             rest = clause[: said_so.start()] + clause[said_so.end() :]
             if re.search(r"\b(never|don't|do not|after|last)\b", rest):

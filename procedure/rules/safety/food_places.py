@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from functools import cache, lru_cache
+from functools import cache
 
 from procedure.facts.handling import Handled, called, declared, grave, handled, sources
 from procedure.facts.study import Study
 from procedure.findings import say
 from procedure.model import Place
 from procedure.model.harm import DENIED
+from procedure.quantity.kept_answers import remembered
 from procedure.rules.rule import Found
 from procedure.vocabulary.data_files import parts, rows
 
@@ -59,7 +60,7 @@ def _words(study: Study, one: Handled) -> Iterator[tuple[str, Place]]:
                 yield text, vessel.name.place
 
 
-@lru_cache(maxsize=4096)  # every bath is met at many steps, in the same vessel
+@remembered(4096)  # every bath is met at many steps, in the same vessel
 def food_in(text: str) -> str:
     """The words of food in a text that neither denies them nor keeps away from them, or “”.
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
-from functools import cache, lru_cache
+from functools import cache
 
 from procedure.facts.in_words import said
 from procedure.facts.study import Study
@@ -13,6 +13,7 @@ from procedure.flow import Call
 from procedure.model import Material, Place, Procedure
 from procedure.model.harm import clauses_of, undenied
 from procedure.model.types import UnknownWord
+from procedure.quantity.kept_answers import remembered
 from procedure.rules.rule import Found, rule
 from procedure.rules.safety.protection import FAMILY
 from procedure.vocabulary.data_files import parts, rows
@@ -30,7 +31,7 @@ def _stems() -> tuple[str, ...]:
     return tuple([word.removesuffix("s") for word, _ in _products()])
 
 
-@lru_cache(maxsize=1024)  # a plan says the same words again and again
+@remembered(1024)  # a plan says the same words again and again
 def _product_in(text: str) -> tuple[str, dict[str, str]] | None:
     """The product that words name, with its row; none where they deny it."""
     plain = text.lower().replace("-", " ")

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from functools import cache, lru_cache
+from functools import lru_cache
 
 from procedure.facts.handling import (
     called,
@@ -59,7 +59,7 @@ def _rows_about(key: Key) -> tuple[dict[str, str], ...]:
     return _by_thing().get(key, ())
 
 
-@cache
+@lru_cache(maxsize=1024)
 def meetings_of(key: Key) -> tuple[Meeting, ...]:
     """The meetings of one thing, which is a kind and a name; none where no row speaks of it."""
     return tuple(
@@ -374,14 +374,18 @@ def _on_fibre(
 
     So does what is put in beside a lot that lies there.
     What is no error in one bath, or has had a water since, is lighter by a level; what only
-    froths is not told, nor that a little acid takes alkali out of fibre.
+    froths is not told, nor that a little acid takes alkali out of fibre; nor what has met in the
+    bath itself.
     """
+    bath = moment.bath_before
     lying = moment.node.present if moment.node.materials or moment.node.moved else ()
     for lot in dict.fromkeys((*moment.node.lots, *moment.entering, *lying)):
         state = moment.before.lots.get(lot)
         for loose in state.carried.values() if state is not None else ():
             if loose.thing == thing or loose.thing not in known:
                 continue
+            if bath is not None and {thing, loose.thing} <= bath.contents.keys():
+                continue  # it came out of this bath, where the two have met and were told
             row = worst_of(known[thing], known[loose.thing])
             if row is None or row.level == "note" or _neutralises(study, thing, loose.thing):
                 continue

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from functools import cache, lru_cache
+from functools import cache
 
 from procedure.model import Name
 from procedure.model.harm import clauses_of
+from procedure.quantity.kept_answers import remembered
 from procedure.trace import Moment
 from procedure.vocabulary.library import rows
 
@@ -48,7 +49,7 @@ def _ways() -> list[tuple[str, str]]:
     return sorted(found, key=lambda pair: -len(pair[0]))
 
 
-@lru_cache(maxsize=1024)
+@remembered(1024)
 def ways_out(text: str) -> Mapping[str, str]:
     """The ways that words of disposal name, each with the word that named it.
 
@@ -65,7 +66,7 @@ def ways_out(text: str) -> Mapping[str, str]:
     return found
 
 
-@lru_cache(maxsize=1024)
+@remembered(1024)
 def ways_named(part: str) -> Mapping[str, str]:
     """The ways that one clause in lower case names, whatever it says of them."""
     found: dict[str, str] = {}

@@ -6,7 +6,7 @@ Which they are is in ``meetings.csv``.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from functools import cache
+from functools import lru_cache
 
 from procedure.facts.handling import (
     called,
@@ -130,7 +130,7 @@ def wrong_order_of_pouring(study: Study) -> Iterator[Found]:
             )
 
 
-@cache
+@lru_cache(maxsize=1024)
 def _minds_water(keys: frozenset[Key]) -> bool:
     """Whether water is one of what a thing must not meet just so."""
     return any(row.second[0] == "water" for key in keys for row in meetings_of(key))

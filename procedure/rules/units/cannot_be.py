@@ -5,13 +5,13 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from fractions import Fraction
-from functools import lru_cache
 from itertools import pairwise
 
 from procedure.facts.study import Study
 from procedure.findings import InUnit, Says, say
 from procedure.model import Block, Name, Place, Procedure, Quantity, Step, Written
 from procedure.quantity.interval import ENDLESS
+from procedure.quantity.kept_answers import remembered
 from procedure.rules.rule import Found, rule
 from procedure.rules.units.at_quantity import found
 from procedure.vocabulary import vocabulary
@@ -93,7 +93,7 @@ def _sign_missing(quantity: Quantity, baths: set[str]) -> tuple[Says, Says] | No
     )
 
 
-@lru_cache(maxsize=4096)  # a text says the same amounts again and again
+@remembered(4096)  # a text says the same amounts again and again
 def _measures_in(text: str) -> tuple[tuple[str, str], ...]:
     """The numbers in an amount that a unit comes after, with their units."""
     units = vocabulary().units

@@ -62,10 +62,15 @@ def share_of_no_fibre(study: Study) -> Iterator[Found]:
                 ),
                 say(
                     "Say which lot it is of, “{text} of {of}”, or put fibre into the bath.",
-                    text=quantity.text.removesuffix(" wof").removesuffix(" owf"),
+                    text=_number_alone(quantity.text),
                     of=next(iter(procedure.lots), "yarn"),
                 ),
             )
+
+
+def _number_alone(text: str) -> str:
+    """``12 %`` of “12 % wof”, “half” of “half of its weight”."""
+    return text.removesuffix(" wof").removesuffix(" owf").partition(" of ")[0]
 
 
 @rule("taken-of-the-fibre", level="note", family=FAMILY, source="common practice")

@@ -127,7 +127,7 @@ def more_ready_than_used(study: Study) -> Iterator[Found]:
         for thing, _, amount in moment.amounts:
             if amount is None:
                 unsure.add(thing)
-            else:
+            elif not amount.again:
                 used[thing] = used.get(thing, ZERO).plus(amount.grams)
         unsure |= {thing for thing, _ in moment.node.materials} - used.keys()
     told: set[int] = set()

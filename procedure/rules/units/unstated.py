@@ -8,6 +8,7 @@ from procedure.facts.study import Study
 from procedure.findings import say
 from procedure.rules.rule import Found, at_node, rule
 from procedure.rules.units.at_quantity import found
+from procedure.trace.used_again import PlantsInHand
 
 FAMILY = "units"
 
@@ -37,7 +38,8 @@ def amount_unstated(study: Study) -> Iterator[Found]:
                 )
     yield from _what_is_left(study)
     yield from _drawn_off(study)
-    for moment in study.moments:
+    in_hand = PlantsInHand()
+    for at, moment in enumerate(study.moments):
         brought = [*moment.node.materials]
         does = moment.node.does
         brought += [pair for pair in moment.node.moved if does.adds or does.makes_bath]
@@ -47,7 +49,8 @@ def amount_unstated(study: Study) -> Iterator[Found]:
                 continue
             if any(item is one for one in known):
                 continue
-            if thing in study.flow.baths:
+            # Plants that are boiled again were asked about where they went in first.
+            if thing in study.flow.baths or in_hand.of(thing, study.moments[:at]) is not None:
                 continue
             yield Found(
                 moment.node.procedure,
@@ -88,8 +91,9 @@ def _what_is_left(study: Study) -> Iterator[Found]:
     for moment in study.moments:
         for thing, item, amount in moment.amounts:
             measured = item.quantity
-            if measured is None or amount is not None or item.name is None:
+            if measured is None or amount is not None:
                 continue
+            name = item.name.text if item.name is not None else measured.base
             base = moment.node.names.get(measured.base, measured.base)
             if thing not in study.flow.materials or thing in study.flow.baths:
                 continue
@@ -102,13 +106,13 @@ def _what_is_left(study: Study) -> Iterator[Found]:
                 item.place,
                 say(
                     "It is not said how much {item} there is, so “{text}” cannot be worked out.",
-                    item=item.name.text,
+                    item=name,
                     text=measured.text,
                 ),
                 shown(
                     "Say among the materials how much there is in all, as in “{item}: {what}, "
                     "{some_yarn}”, and in each step before how much it takes.",
-                    item=item.name.text,
+                    item=name,
                     what=study.flow.materials[thing][0].called,
                 ),
                 moment.node.calls,

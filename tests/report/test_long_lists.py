@@ -1,0 +1,68 @@
+"""Very long lists: a reader is told the first and how many more, a program gets them all."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable
+
+import pytest
+
+import procedure
+from procedure.report.json_report import report as as_json
+from procedure.report.text import report as as_text
+
+MANY = 60
+
+
+def _undyed_lots() -> str:
+    lots = "".join(f"  lot{i}: wool yarn, 100 g, scoured\n" for i in range(MANY))
+    names = ", ".join(f"lot{i}" for i in range(MANY))
+    return (
+        f'procedure "Many"\nfibre\n{lots}equipment\n  pot: stainless steel pot, 900 L, for dyeing '
+        "only\nmaterials\n  onion: onion skins, dried\nsteps\n  bath: prepare in pot with water "
+        f"600 L, onion 6 kg at 40 °C\n  dye {names} in bath at 40 °C for 1 h\n  dry {names}\n"
+        '  discard bath to "foul drain"\n'
+    )
+
+
+def _one_lot_of_many_dyes() -> str:
+    stuffs = "".join(f"  dye{i}: dyestuff, dried\n" for i in range(MANY))
+    brought = ", ".join(f"dye{i} 1 g" for i in range(MANY))
+    return (
+        f'procedure "Many"\nfibre\n  yarn: wool yarn, 100 g, scoured\nequipment\n  pot: stainless '
+        f"steel pot, 9 L, for dyeing only\nmaterials\n{stuffs}steps\n  bath: prepare in pot with "
+        f"water 6 L, {brought} at 40 °C\n  dye yarn in bath at 40 °C for 1 h\n  dry yarn\n"
+        '  discard bath to "foul drain"\n'
+    )
+
+
+def _never_used() -> str:
+    stuffs = "".join(f"  stuff{i}: weld, dried\n" for i in range(MANY))
+    return f'procedure "Many"\nmaterials\n{stuffs}'
+
+
+@pytest.mark.parametrize(
+    ("text", "name"),
+    [(_undyed_lots(), "lot{}"), (_one_lot_of_many_dyes(), "dye{}")],
+    ids=["lots gathered in one finding", "dyes that one lot carries"],
+)
+def test_the_first_are_told_and_all_are_in_json(text: str, name: str) -> None:
+    findings = procedure.read(text, "many.dye").findings
+    told = as_text(findings)
+    assert "more" in told and name.format(MANY - 1) + " " not in told.partition("line")[0]
+    longest = max((json.dumps(one["fact"]) for one in _facts(findings)), key=len)
+    assert all(f'"{name.format(i)}"' in longest for i in range(MANY))
+    assert max(len(one.sentence) for one in findings) < 600
+
+
+def test_like_findings_at_many_lines_are_cut_in_text() -> None:
+    findings = procedure.read(_never_used(), "many.dye").findings
+    unused = [one for one in findings if one.rule == "never-used"]
+    told = as_text(unused)
+    assert len(_facts(unused)) == MANY
+    assert f"and {MANY - 1 - 20} more." in " ".join(told.split())
+
+
+def _facts(findings: Iterable[procedure.Finding]) -> list[dict[str, object]]:
+    made: dict[str, list[dict[str, object]]] = json.loads(as_json(findings, ["many.dye"]))
+    return made["findings"]

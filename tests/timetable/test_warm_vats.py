@@ -1,0 +1,167 @@
+"""A vat in which lots are dipped by turns is warmed again as it cools, and that takes minutes."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+import pytest
+from verifying import wrongs
+from verifying_plans import wrongs_of_plan
+
+import procedure
+from procedure.collection.opening_hours import Hours, times_of
+from procedure.pipeline import Judged
+from procedure.timetable import Timetable, agenda, fitted
+from procedure.timetable.by_day import report
+from procedure.timetable.from_plans import work_of
+from procedure.timetable.terms import Asked, Happened
+from procedure.timetable.warmed_between import WARMED
+
+BEGINS = datetime(2099, 11, 28, 10)
+EIGHT = ("elder", "hazel", "rowan", "birch", "alder", "thorn", "aspen", "maple")
+HEAD = """procedure "Scarves in one vat"
+  by "Fellside Dye Circle"
+  place ventilated
+  wearing gloves, eye protection
+fibre
+{fibre}equipment
+  kettle: stainless steel pot, {size} L, lidded, for dyeing only
+  tub: plastic tub, 30 L, for dyeing only
+  hob: hotplate, {watts} W
+materials
+  indigo: natural indigo, powder
+  soda: soda ash
+  fructose: fructose
+steps
+  wet out {all} in tub with water 20 L at 30 °C for 1 h
+  vat: make in kettle with water {litres} L, soda 30 g, fructose 30 g, indigo 15 g at 55 °C
+  stand vat for 1 h covered
+  for each scarf in {all}
+    repeat 3 times
+      dip scarf in vat{heat} for 5 min
+      air scarf for 10 min
+    rinse scarf in tub with water 10 L at 30 °C until "the water runs clear"
+    dry scarf
+  discard vat to "foul drain, once it is blue and cold"
+  clean kettle, tub
+"""
+
+
+def text(lots: tuple[str, ...] = EIGHT, heat: str = " at 45 to 50 °C", **changed: object) -> str:
+    given: dict[str, object] = {"size": 20, "litres": 15, "watts": 2000} | changed
+    fibre = "".join(f"  {lot}: wool yarn, 50 g, scoured\n" for lot in lots)
+    return HEAD.format(fibre=fibre, all=", ".join(lots), heat=heat, **given)
+
+
+def planned(
+    written: str, hours: str = "10:00-16:00", **asked: tuple[str, ...]
+) -> tuple[Judged, Timetable]:
+    plan = procedure.read(written, "scarves.dye")
+    given = Asked(BEGINS, Hours(times_of(hours)), hours, **asked)  # type: ignore[arg-type]
+    made = fitted(work_of([plan], given).work, reasons=False).made
+    assert isinstance(made, Timetable)
+    times = {each.key: (each.start, each.end) for each in made.placed}
+    assert wrongs(made.work, times) == []
+    assert wrongs_of_plan(plan, made.work, times) == []
+    return plan, made
+
+
+def warmings(made: Timetable) -> list[tuple[int, int]]:
+    return sorted((each.start, each.end) for each in made.placed if each.key.endswith(WARMED))
+
+
+def dips(made: Timetable) -> list[tuple[int, int]]:
+    known = made.work.activity
+    found = [each for each in made.placed if known[each.key].name.startswith("dip ")]
+    return sorted((each.start, each.end) for each in found)
+
+
+@pytest.mark.parametrize("hands", [{"participants": EIGHT}, {"hands": tuple("ABCDEFGH")}])
+def test_eight_people_at_one_vat_are_done_in_a_day_with_the_vat_warm_to_the_end(
+    hands: dict[str, tuple[str, ...]],
+) -> None:
+    _, made = planned(text(), "10:00-16:00", **hands)
+    dipped, warmed = dips(made), warmings(made)
+    assert len(dipped) == 24 and dipped[-1][1] <= 6 * 60
+    # Spread between the turns: one before the first dip, and none long after the one before.
+    assert 3 <= len(warmed) <= 5 and warmed[0][1] <= dipped[0][0]
+    assert all(end - start <= 15 for start, end in warmed)
+    for start, end in dipped:
+        assert end - max(b for _, b in warmed if b <= start) <= 60
+    # What lies in the vat and what warms it take turns.
+    assert not any(a < d and c < b for a, b in dipped for c, d in warmed)
+
+
+def test_a_dip_with_no_heat_written_asks_for_no_warming() -> None:
+    _, made = planned(text(EIGHT[:2], heat=""))
+    assert warmings(made) == [] and not made.work.vats
+
+
+def test_two_lots_on_a_big_vat_that_keeps_its_heat_need_no_more_than_one() -> None:
+    _, made = planned(text(EIGHT[:2], size=100, litres=90, watts=4000))
+    assert len(warmings(made)) == 1
+
+
+@pytest.mark.parametrize(("watts", "least", "most"), [(3000, 5, 10), (500, 40, 75)])
+def test_how_long_it_takes_follows_the_plate(watts: int, least: int, most: int) -> None:
+    _, made = planned(text(EIGHT[:4], watts=watts))
+    later = [end - start for start, end in warmings(made)[1:]]
+    assert later and all(least <= each <= most for each in later)
+
+
+def test_a_vat_that_has_stood_over_a_night_is_warmed_for_longer() -> None:
+    written = text(EIGHT[:4]).replace("stand vat for 1 h", "stand vat overnight")
+    _, made = planned(written)
+    (cold,) = (each for each in made.placed if each.key.endswith(" heated"))
+    took = [end - start for start, end in warmings(made)]
+    # 15 L by 30 to 40 °C with half to four fifths of 2 kW, once; after that it has cooled little.
+    assert 30 <= cold.end - cold.start <= 45 and cold.end <= dips(made)[0][0]
+    assert took and all(each <= 15 for each in took)
+
+
+def test_what_it_costs_is_told_with_that_it_may_be_left_out() -> None:
+    _, made = planned(text(EIGHT[:2]))
+    said = " ".join(report(agenda(made)).split())
+    assert "Warm vat again to 50 °C" in said
+    assert "Measure it first; leave this out if it is warm enough." in said
+    assert "It is within" in said or "that is proven" in said
+
+
+def test_where_there_is_no_time_to_warm_it_that_is_told() -> None:
+    written = text(EIGHT[:2])
+    _, free = planned(written)
+    plan = procedure.read(written, "scarves.dye")
+    assert free.undried is not None
+    # In time for all but the warming.
+    until = datetime(2099, 11, 28, 10) + (datetime(2099, 1, 2) - datetime(2099, 1, 1)) * (
+        free.undried.finish / 1440
+    )
+    asked = Asked(BEGINS, Hours(times_of("10:00-16:00")), "10-16", finish_by=until)
+    made = fitted(work_of([plan], asked).work, reasons=False).made
+    assert isinstance(made, Timetable) and warmings(made) == []
+    told = [each for a in made.work.activities for each in a.cautions if "cooled down" in each]
+    assert told and all("for which there is no time in this plan" in each for each in told)
+
+
+def test_the_verifier_sees_a_vat_that_has_cooled() -> None:
+    plan, made = planned(text(EIGHT[:4]))
+    times = {each.key: (each.start, each.end) for each in made.placed}
+    first = min(times[key][0] for key in times if key.endswith(WARMED))
+    early = {
+        key: (first, first + 5) if key.endswith(WARMED) else each for key, each in times.items()
+    }
+    assert any("is in a vat of" in wrong for wrong in wrongs_of_plan(plan, made.work, early))
+
+
+def test_dips_that_have_happened_count_as_warm() -> None:
+    plan = procedure.read(text(EIGHT[:2]), "scarves.dye")
+    steps = {"1": (10, 0, 11, 0), "2": (10, 0, 10, 20), "3": (10, 20, 11, 20)}
+    happened = tuple(
+        Happened(step, BEGINS.replace(hour=c, minute=d), BEGINS.replace(hour=a, minute=b))
+        for step, (a, b, c, d) in steps.items()
+    )
+    now = BEGINS.replace(hour=11, minute=20)
+    asked = Asked(BEGINS, Hours(times_of("10:00-16:00")), "10-16", happened=happened, now=now)
+    made = fitted(work_of([plan], asked).work, reasons=False).made
+    assert isinstance(made, Timetable)
+    assert warmings(made)[0][0] >= 80
