@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable
+from typing import Any
 
 import pytest
 
 import procedure
+from procedure.report.json_report import MOST_IN_A_LIST
 from procedure.report.json_report import report as as_json
 from procedure.report.text import report as as_text
 
@@ -66,3 +68,26 @@ def test_like_findings_at_many_lines_are_cut_in_text() -> None:
 def _facts(findings: Iterable[procedure.Finding]) -> list[dict[str, object]]:
     made: dict[str, list[dict[str, object]]] = json.loads(as_json(findings, ["many.dye"]))
     return made["findings"]
+
+
+def test_a_list_of_very_many_is_cut_in_json_too_and_says_so() -> None:
+    """Of each of many baths as many things would be more than any program reads."""
+    many = MOST_IN_A_LIST + 7
+    stuffs = "".join(f"  dye{i}: dyestuff, dried\n" for i in range(many))
+    brought = ", ".join(f"dye{i} 1 g" for i in range(many))
+    text = _one_lot_of_many_dyes()
+    head, _, rest = text.partition("materials\n")
+    steps = rest[rest.index("steps\n") :]
+    old = ", ".join(f"dye{i} 1 g" for i in range(MANY))
+    findings = procedure.read(f"{head}materials\n{stuffs}{steps.replace(old, brought)}").findings
+    lists = [one for one in _lists(_facts(findings)) if "more" in one]
+    assert lists
+    assert all(len(one["values"]) == MOST_IN_A_LIST and one["more"] == 7 for one in lists)
+
+
+def _lists(value: object) -> list[dict[str, Any]]:
+    """Every list of a report, wherever it is."""
+    if isinstance(value, dict):
+        own = [value] if value.get("type") == "list" else []
+        return own + [one for each in value.values() for one in _lists(each)]
+    return [one for each in value for one in _lists(each)] if isinstance(value, list) else []
