@@ -152,11 +152,15 @@ class Way(NamedTuple):
 
 
 class Several(NamedTuple):
-    """A list of values, with what is said between two of them and between the last two."""
+    """A list of values, with what is said between two of them and between the last two.
+
+    ``more`` is how many there are besides: of thousands none has them all.
+    """
 
     values: tuple[Value, ...]
     between: str = ", "
     last: str = " and "
+    more: int = 0
 
 
 class Says(NamedTuple):
@@ -199,10 +203,18 @@ def plainly_said(words: Says | str) -> Says:
     return say("{words}", words=words) if "{" in words else Says(words)
 
 
-def listed(words: Iterable[Value | str], last: str = " and ") -> Several:
-    """Values or words as a list: a, b and c. A fact has them all; of very many only the first are
-    put into words."""
-    return Several(tuple([Word(w) if isinstance(w, str) else w for w in words]), last=last)
+MOST_IN_A_FACT = 100
+"""Of each of a thousand baths a thousand things would be more than any program reads."""
+
+
+def listed(words: Iterable[Value | str], last: str = " and ", more: int = 0) -> Several:
+    """Values or words as a list: a, b and c; of many only the first are put into words.
+
+    ``more`` are those that are not among the words, which are at most ``MOST_IN_A_FACT`` where
+    there may be one list for each of many things.
+    """
+    values = tuple([Word(w) if isinstance(w, str) else w for w in words])
+    return Several(values, last=last, more=more)
 
 
 # ------------------------------------------------------------------ facts and findings

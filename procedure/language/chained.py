@@ -39,6 +39,7 @@ def chained(tokens: list[Token], names: Container[str]) -> Iterator[list[Token]]
         if before and (so_long := _so_long(before, step)):
             before = [*before, *so_long]
             continue
+        step = _left_in_its_pot(before, step) or step
         if before:
             yield before
         before = step
@@ -53,11 +54,30 @@ def _so_long(before: list[Token], step: list[Token]) -> list[Token]:
     soaks = any(_soaks(one.does) for one in verbs_of(_first_verb(before)))
     if not soaks or any(_says_so_long(one) for one in before):
         return []
+    return _only_left(before, step)
+
+
+def _left_in_its_pot(before: list[Token], step: list[Token]) -> list[Token]:
+    """“leave pot for 3 d”, for “put hulls in pot with water and leave to soak for 3 d”.
+
+    Empty where the first step makes no bath in a pot, or the second does anything but wait.
+    """
+    kinds = [token.kind for token in before]
+    makes = "WITH" in kinds and any(one.does.prepares for one in verbs_of(_first_verb(before)))
+    at = kinds.index("IN") + 1 if makes and "IN" in kinds else 0
+    if not at or kinds[at : at + 1] != ["NAME"]:
+        return []
+    so_long = _only_left(before, step, before[at])
+    return [step[0]._replace(meant="leave"), before[at], *so_long] if so_long else []
+
+
+def _only_left(before: list[Token], step: list[Token], *pot: Token) -> list[Token]:
+    """How long what was just put into water is left there; empty where more is done to it."""
     step = in_plain_order(step)
-    waits = [one.does for one in verbs_of(_first_verb(step))]
-    only_waits = any(_soaks(does) or does.settles or does.stays_in_its_bath for does in waits)
-    same = [one.word for one in _done_to(step)] in ([], [one.word for one in _done_to(before)])
-    return _time_said(step) if only_waits and same else []
+    left = _first_verb(step) in _LEFT
+    meant = ([], [one.word for one in _done_to(before)], [one.word for one in pot])
+    same = [one.word for one in _done_to(step)] in meant
+    return _time_said(step) if left and same else []
 
 
 def _time_said(step: list[Token]) -> list[Token]:
@@ -75,6 +95,10 @@ def _time_said(step: list[Token]) -> list[Token]:
 
 
 _SO_LONG = frozenset(("FOR", "UNTIL"))
+# What is said of things that stay in their water: what drains or cools does something else.
+_LEFT = frozenset(
+    ("leave", "let", "soak", "wet out", "steep", "stand", "lie", "sit", "stay", "rest")
+)
 _CLAUSES = _FOLLOWS - {"FOR", "UNTIL", "MANNER", "NOTE"}
 
 

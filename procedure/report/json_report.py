@@ -101,10 +101,6 @@ _UNITS = {
 }
 
 
-MOST_IN_A_LIST = 200
-"""Of each of a thousand baths a thousand things would be a report that no program reads."""
-
-
 @lru_cache(maxsize=8192)  # of many lots each may name as many things
 def _named(value: Named) -> dict[str, Any]:
     return {
@@ -123,9 +119,8 @@ def _value(value: Value) -> dict[str, Any]:
                 "values": {name: _value(one) for name, one in values},
             }
         case Several(values):
-            told = [_value(one) for one in values[:MOST_IN_A_LIST]]
-            more = len(values) - len(told)
-            return {"type": "list", "values": told, **({"more": more} if more else {})}
+            more = {"more": value.more} if value.more else {}
+            return {"type": "list", "values": [_value(one) for one in values], **more}
         case Named():
             return _named(value)
         case Word(text) | Sample(metric=text):

@@ -7,7 +7,7 @@ from operator import attrgetter
 
 from procedure.facts.handling import called, hazards, told_apart
 from procedure.facts.study import Study
-from procedure.findings import Several, listed, say
+from procedure.findings import MOST_IN_A_FACT, Named, Several, listed, say
 from procedure.rules.rule import Found, at_node, on_way, rule
 from procedure.rules.soak import goes_in
 from procedure.trace import Carried, LotState
@@ -29,9 +29,23 @@ def carries(state: LotState, *kinds: str) -> list[Carried]:
     return [loose for loose in state.carried.values() if loose.kind in kinds]
 
 
+class NamedThings(dict[str, Named]):
+    """What carried things are called, each found once: many lots may carry the same."""
+
+    def __init__(self, study: Study) -> None:
+        super().__init__()
+        self._study = study
+
+    def __missing__(self, thing: str) -> Named:
+        name = self[thing] = told_apart(self._study, thing)
+        return name
+
+
 def _names(study: Study, loose: list[Carried]) -> Several:
-    things = dict.fromkeys(one.thing for one in loose)
-    return listed(told_apart(study, thing) for thing in things)
+    things = list(dict.fromkeys([one.thing for one in loose]))
+    named = study.once(NamedThings)
+    told = [named[thing] for thing in things[:MOST_IN_A_FACT]]
+    return listed(told, more=len(things) - len(told))
 
 
 @rule("ends-unrinsed", level="warning", family=FAMILY, source="common practice")

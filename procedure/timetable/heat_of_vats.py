@@ -33,6 +33,8 @@ def wanted_heat(plan: Judged, turn: Turn) -> tuple[float, float] | None:
         return None
     if bath is None or bath.volume is None or bath.volume.open or heat is None or heat.open:
         return None
+    if bath.volume.low <= 0:
+        return None  # “up to 4 L” may be next to nothing, and how that cools nobody can say
     if not uptake.heatable(plan.flow, bath.pot):
         return None
     high = min(float(heat.high), float(plan.trace.boiling))

@@ -350,6 +350,12 @@ def _day_taken(
     )
 
 
+def _with_a_place(name: str, lots: tuple[str, ...]) -> str:
+    """“hang red and gold up to dry” with braces for the lots, which may be called “a” or “up”."""
+    there = re.compile(rf"(?<= ){re.escape(listed(lots))}(?= |$)")
+    return there.sub("{}", name, count=1)
+
+
 def _in_prose(warmed: str) -> str:
     """“warm dye-bath again to 50 °C” as papers say it: “warm the dye bath again to 50 °C”."""
     return warmed.replace("warm ", "warm the ", 1).replace("-", " ")
@@ -363,7 +369,7 @@ def _unwritten(made: Timetable, pieces: Sequence[Stretch], midnight: int) -> Ite
             continue  # its end, such as that the plate is turned off
         begun.add(piece.key)
         each = made.work.activity[piece.key]
-        what = each.name.replace(listed(each.lots), "{}") if each.lots else _in_prose(each.name)
+        what = _with_a_place(each.name, each.lots) if each.lots else _in_prose(each.name)
         yield Unwritten(piece.start - midnight, what, each.lots)
 
 

@@ -163,7 +163,7 @@ def _groups(made: Timetable, vat: VatHeat) -> Iterator[_Group]:
         elif key in made.work.happened or not known.heat:
             # It was, or nobody knows better than that it is, as warm as is written.
             group = _Group("", dips[key].high, place.start, [dips[key]])
-        elif place.end - known.since > _keeps(vat, known, dips[key]):
+        elif place.end - known.since > _may_last(made.work, vat, known, dips[key]):
             minutes = _to_warm(vat, known, dips[key].high, place.start)
             name = _new_name(key, again)
             group = _Group(name, dips[key].high, place.start, [dips[key]], minutes, known.all, True)
@@ -207,12 +207,17 @@ def _keeps(vat: VatHeat, group: _Group, dip: DipAtHeat) -> int:
     return max(least, math.floor((usual_time if seen else quick) / _FIVE) * _FIVE)
 
 
+def _may_last(work: Work, vat: VatHeat, group: _Group, dip: DipAtHeat) -> int:
+    """In how many minutes from when a vat was warm a dip is over; a long one begins at once."""
+    return max(_keeps(vat, group, dip), work.activity[dip.key].lasting.most)
+
+
 def _within(work: Work, vat: VatHeat, group: _Group) -> Iterator[Lag]:
     """The waits from when a vat is warm to the dips that are over before it has cooled."""
     if group.name in work.happened or not group.name:
         return
     for dip in group.dips:
-        long = max(_keeps(vat, group, dip), work.activity[dip.key].lasting.most)
+        long = _may_last(work, vat, group, dip)
         near = dip is group.dips[0]
         yield Lag(group.name, dip.key, 0, near=near, why=_WHY)
         yield Lag(group.name, dip.key, 0, long, reaches=Point.END, near=False, why=_WHY)

@@ -71,8 +71,9 @@ def _value(value: Value, reader: Reader) -> str:
             from procedure.quantity.number_words import beyond
 
             # What may be chosen from is told whole.
-            left = beyond(len(value.values)) if value.last == " and " else 0
-            words = [_value(one, reader) for one in value.values[: len(value.values) - left]]
+            count = len(value.values) + value.more
+            left = beyond(count) if value.last == " and " else value.more
+            words = [_value(one, reader) for one in value.values[: count - left]]
             words += [f"{left} more"] if left else []
             parts = (value.between.join(words[:-1]), *words[-1:])
             return value.last.join(part for part in parts if part)

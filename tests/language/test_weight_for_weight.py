@@ -115,3 +115,15 @@ def test_its_weight_is_of_fibre_that_is_there() -> None:
     told = next(one for one in findings(text) if one.rule == "share-of-no-fibre")
     assert "“half of yarn”" in told.remedy
     assert grams("weld half of yarn") == 50
+
+
+def test_the_weight_of_another_lot_is_that_lots() -> None:
+    said = "with water 4 L, the same weight of weld as silk"
+    lots = HEAD.replace("materials\n", "  silk: silk yarn, 50 g, scoured\nmaterials\n")
+    found = weigh(plan_of(f"{lots}  dye yarn in kettle {said}\n")).total("weld", "mass")
+    assert found is not None and found.low == found.high == 50
+
+
+def test_what_belongs_nowhere_is_told_beside_a_bath_that_is_left_over() -> None:
+    text = f"{HEAD}  bath: prepare in kettle with water 4 L, weld 12 g as silk\n"
+    assert "clause-out-of-place" in {one.rule for one in findings(text, "error")}

@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 
 import procedure
-from procedure.report.json_report import MOST_IN_A_LIST
+from procedure.findings import MOST_IN_A_FACT
 from procedure.report.json_report import report as as_json
 from procedure.report.text import report as as_text
 
@@ -72,7 +72,7 @@ def _facts(findings: Iterable[procedure.Finding]) -> list[dict[str, object]]:
 
 def test_a_list_of_very_many_is_cut_in_json_too_and_says_so() -> None:
     """Of each of many baths as many things would be more than any program reads."""
-    many = MOST_IN_A_LIST + 7
+    many = MOST_IN_A_FACT + 7
     stuffs = "".join(f"  dye{i}: dyestuff, dried\n" for i in range(many))
     brought = ", ".join(f"dye{i} 1 g" for i in range(many))
     text = _one_lot_of_many_dyes()
@@ -82,7 +82,7 @@ def test_a_list_of_very_many_is_cut_in_json_too_and_says_so() -> None:
     findings = procedure.read(f"{head}materials\n{stuffs}{steps.replace(old, brought)}").findings
     lists = [one for one in _lists(_facts(findings)) if "more" in one]
     assert lists
-    assert all(len(one["values"]) == MOST_IN_A_LIST and one["more"] == 7 for one in lists)
+    assert all(len(one["values"]) == MOST_IN_A_FACT and one["more"] == 7 for one in lists)
 
 
 def _lists(value: object) -> list[dict[str, Any]]:

@@ -48,8 +48,8 @@ for code in codes:
     files |= {{file.rpartition("/procedure/")[2] for file in made_in}}
 print(*sorted(files))
 """
-# How tables are kept, and numbers and records are made: nothing of what is in them.
-OF_ANY = {"quantity/kept_ready.py", "quantity/exact.py", "quantity/record.py"}
+# How tables and answers are kept, and numbers and records are made: nothing of what is in them.
+OF_ANY = {"quantity/kept_answers.py", "quantity/kept_ready.py", "quantity/exact.py", "quantity/record.py"}
 
 
 @pytest.mark.parametrize("name", sorted(KEPT))

@@ -341,6 +341,16 @@ def said_twice(study: Study) -> Iterator[Found]:
 _VALUES = attrgetter(*FIELD_OF.values())
 
 
+# Slips of what a step is done to; that a bath is left over in the end tells nothing of it.
+_OF_WHAT_IT_IS = (
+    "wrong kind",
+    "not declared",
+    "used before made",
+    "used after emptied",
+    "empty pot",
+)
+
+
 @rule("clause-out-of-place", level="error", family=FAMILY, source="the language reference")
 def clause_out_of_place(study: Study) -> Iterator[Found]:
     """A clause that means nothing with its verb, as in: clean the kettle at 30 °C.
@@ -352,7 +362,7 @@ def clause_out_of_place(study: Study) -> Iterator[Found]:
     Cure:
         rinse yarn in tub with water 5 L for 20 min
     """
-    unsure = {slip.node.id for slip in study.flow.slips if slip.node is not None}
+    unsure = {slip.node.id for slip in study.slips(*_OF_WHAT_IT_IS) if slip.node is not None}
     astray = {slip.node.id for slip in study.slips("wrong kind") if slip.node is not None}
     for moment in study.moments:
         step = moment.step
