@@ -218,7 +218,8 @@ def hold(course: Course, part: Part) -> None:
     """Heats and times without a verb of their own, or with one that only keeps."""
     if _takes(course, part):
         return
-    if course.last_on == "lot" and LIES_DAMP.search(part.words):
+    damp = LIES_DAMP.search(part.words) and not IN_A_BATH.search(part.words)
+    if course.last_on == "lot" and damp:
         clauses = wait_first(course, phases_of(course, part)[0])
         course.on_lot("rest", clauses)
         return
@@ -248,6 +249,7 @@ def hold(course: Course, part: Part) -> None:
 LIES_DAMP = re.compile(
     r"\b(?:damp|moist|wet)\b|\bin\s+an?\s+(?:\w+\s+)?(?:bag|towel|cloth|sheet)\b", re.I
 )
+IN_A_BATH = re.compile(r"\b(?:bath|liquor|vat|pot|dye)\b", re.I)
 TAKES = re.compile(
     r"\W*(?:(?:and|which|this|that|it)\s+)+(?:(?:should|will|may|ought\s+to|would|can)\s+)?"
     r"(?:takes?|took|be\s+done\s+in|be\s+done\s+over)\b",

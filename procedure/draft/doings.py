@@ -201,7 +201,7 @@ def _unmeant(text: str, match: re.Match[str], start: int, kind: str, over: Amoun
         return True
     if kind == "fibre" and _holds_stuff(text, match.end()):
         return True
-    if WORN.fullmatch(match[0]) and not DYED_GLOVES.search(before):
+    if over is None and WORN.fullmatch(match[0]) and not DYED_GLOVES.search(before):
         return True
     if over is None:
         return False
@@ -210,6 +210,12 @@ def _unmeant(text: str, match: re.Match[str], start: int, kind: str, over: Amoun
     return kind != "material"
 
 
+# "Replace the wool" puts it back; "replace half of the water" is about another liquor.
+OTHER_WATER = re.compile(
+    r"\W+(?:half|some|part|most|a\s+\w+|\d\S*\s*\w*)\W|\W+(?:of\s+)?(?:the|this|that)\s+"
+    r"(?:\w+\s+)?(?:water|liquor|bath|lid)\b",
+    re.I,
+)
 # "Gloves!": they are worn, unless the words say that it is they that are dyed.
 WORN = re.compile(r"gloves?", re.I)
 DYED_GLOVES = re.compile(
@@ -428,6 +434,8 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
         text[match.end() : match.end() + 25],
     )
     word = match[0].lower()
+    if word.startswith("replace") and OTHER_WATER.match(text, match.end()):
+        return False
     if word in (
         "heat",
         "boil",

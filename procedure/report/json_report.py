@@ -122,7 +122,7 @@ def _value(value: Value) -> dict[str, Any]:
             more = {"more": value.more} if value.more else {}
             return {"type": "list", "values": [_value(one) for one in values], **more}
         case Named():
-            return _named(value)
+            return dict(_named(value))
         case Word(text) | Sample(metric=text):
             return {"type": "words", "text": text}
         case Way(path):

@@ -29,7 +29,7 @@ from procedure.timetable.work import Activity, Attendance, Lag, Work
 _TO_COME_AND_GO = 15
 _LOOSER_EFFORT = 1.0
 """The solver's seconds for a plan in which a little gives; where it needs more, more gives."""
-_MOST_DRYINGS, _MOST_WARMINGS = 4, 4
+_MOST_DRYINGS, _MOST_WARMINGS = 4, 6
 """How often it is planned again, since other fibre waits for days then."""
 NO_TIME_TO_DRY = (
     "What waits for days is hung up and wetted out again: there is no time for that in this plan, "
@@ -91,20 +91,34 @@ def _warmed_between(work: Work, found: Fitted, effort: float, length_alone: bool
     if isinstance(found.made, NoPlan) or not work.vats:
         return found
     first = made = found.made
+    best_of_all = True
     for _ in range(_MOST_WARMINGS):
         more = with_warming(made)
         if more is None:
-            return found if made is first else _found(work, _as_proven_by(first, made))
-        again = None
-        for tried in (more, at_any_time(more)):
-            try:
-                again = again or _solved(tried, effort, length_alone)
-            except NotKnown:
-                continue
+            if best_of_all:
+                return found if made is first else _found(work, _as_proven_by(first, made))
+            made, best_of_all = _solved_at_all([made.work], effort, length_alone) or made, True
+            continue
+        # In which order all comes is sought once, when the length and the warmings are known.
+        again = _solved_at_all([more, at_any_time(more)], effort, length_alone=True)
         if again is None:
             break
-        made = again
+        made, best_of_all = again, length_alone
+    if not best_of_all:
+        made = _solved_at_all([made.work], effort, length_alone) or made
     return _found(work, told_cold(_as_proven_by(first, made)))
+
+
+def _solved_at_all(works: Sequence[Work], effort: float, length_alone: bool) -> Timetable | None:
+    """The best plan of the first of several works of which one is found."""
+    for work in works:
+        try:
+            made = _solved(work, effort, length_alone)
+        except NotKnown:
+            continue
+        if made is not None:
+            return made
+    return None
 
 
 def _as_proven_by(first: Timetable, made: Timetable) -> Timetable:

@@ -32,7 +32,7 @@ def planned(name: str, participants: tuple[str, ...] = ()) -> Timetable:
 
 @pytest.mark.parametrize(
     "name",
-    ["tansy-gold-and-moss", "shade-card-madder", "plans/greens-and-teals"],
+    ["tansy-gold-and-moss", "shade-card-madder", "three-lots-one-bath"],
 )
 def test_it_is_sought_as_a_whole_and_proven(name: str) -> None:
     made = planned(name)

@@ -160,6 +160,8 @@ def test_the_papers_and_the_timetable_tell_the_same_hours(
     assert main(["timetable", str(file), "--start", "2099-11-30 09:00", "--format", "json"]) == 0
     told: dict[int, datetime] = {}
     for each in json.loads(capsys.readouterr().out)["steps"]:
+        if each["step"].startswith("warm vat again"):
+            continue  # nobody has written it: papers tell it beside the steps
         at = datetime.fromisoformat(each["starts"])
         told[each["line"]] = min(at, told.get(each["line"], at))
     of_papers: dict[int, datetime] = {}

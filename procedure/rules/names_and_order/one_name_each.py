@@ -72,7 +72,7 @@ def _not_there(study: Study, slip: Slip) -> tuple[Says, Says]:
             say("“{name}” does not say what is meant.", name=name),
             say("Write the name of {wanted}.", wanted=slip.wanted),
         )
-    if name in _PARTS and slip.procedure.lots:
+    if name in _PARTS and slip.procedure.lots and "material" not in slip.wanted:
         lot = next(iter(slip.procedure.lots))
         return (
             say("“{name}” does not say what is meant.", name=name),
