@@ -259,7 +259,7 @@ def noted(made: Timetable, notes: Sequence[str]) -> Timetable:
 
 
 def _found(work: Work, made: Timetable) -> Fitted:
-    known = [each for each in work.activities if each.key not in work.happened]
+    known = [each for each in work.activities if not work.over(each.key)]
     took = {each.key: made.at[each.key].end - made.at[each.key].start for each in known}
     shortened = tuple(
         (each.key, each.lasting.most) for each in known if took[each.key] < each.lasting.most

@@ -23,11 +23,34 @@ def shortened(found: Fitted) -> list[str]:
     if isinstance(made, NoPlan):
         return []
     return [
+        *_hot_when_closed(made),
         *_left(made, found.left),
         *_let_go_on(made, found.left),
         *_waits_told(made, found.waits),
         *_too_short(made, found),
     ]
+
+
+def _hot_when_closed(made: Timetable) -> list[str]:
+    """The baths that are too hot to be alone though the place is closed, since they are there.
+
+    No plan is made so; but what has happened may have come to it.
+    """
+    work = made.work
+    said: list[str] = []
+    for each in made.hot if work.begins is not None else ():
+        since = max(each.start, work.now)
+        shut = work.closing_within(since, each.end)
+        if shut is None:
+            continue
+        on = clock(work.begins, since)
+        closes = f" from {moment_in_words(work, shut[0], on)}" if shut[0] > since else ""
+        said.append(
+            f"Stay until about {moment_in_words(work, each.end, on)}, though the place is closed"
+            f"{closes}: the bath of {numbered(work.activity[each.key])} is hotter than "
+            f"{work.activity[each.key].too_hot} until then. Measure it before you leave it."
+        )
+    return said
 
 
 def _left(made: Timetable, keys: tuple[str, ...]) -> list[str]:
