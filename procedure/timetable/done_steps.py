@@ -27,6 +27,8 @@ _WETTED_ALREADY = (
     "take {it} out of its water and keep damp and covered, or hang up to dry where it is longer "
     "than a day, and wet out again"
 )
+_THERE = "see to {it} while somebody is there, or look when you are back how it is"
+_FIBRE_THERE = "take the fibre out while somebody is there, or look when you are back how it is"
 _AT_ONCE = 30
 """Minutes from now in which what is late is begun, at the latest."""
 
@@ -172,7 +174,7 @@ def late_by_now(
         before = happened.get(lag.before)
         if before is not None and before.left_out:
             lag = replace(lag, most=None, at_a_pinch=None, at_last=None, wish=None)
-        lag = _hung_up_if_need_be(before, lag)
+        lag = _as_it_is_there(_hung_up_if_need_be(before, lag), before, known[lag.before].fibre_in)
         left = _left(before, lag)
         limit = None if lag.most is None else max(lag.most, lag.at_a_pinch or 0)
         if left is None or limit is None or lag.after in happened or left + limit >= now:
@@ -200,6 +202,15 @@ def _hung_up_if_need_be(before: Done | None, lag: Lag) -> Lag:
         return lag
     longest = waits()["fibre wetted out"].at_a_pinch
     return replace(lag, at_last=longest, dried=_HUNG_UP, meanwhile=_WETTED_ALREADY)
+
+
+def _as_it_is_there(lag: Lag, before: Done | None, fibre_in: bool) -> Lag:
+    """The wait behind what goes on already: no plan is refused for want of somebody at its end."""
+    going_on = before is not None and before.end is None and not before.left_out
+    if not going_on or lag.leaves is Point.START or lag.most is None or lag.at_last is not None:
+        return lag
+    words = _FIBRE_THERE if fibre_in else _THERE
+    return replace(lag, at_last=lag.most + _AT_LAST, meanwhile=lag.meanwhile or words)
 
 
 def _left(done: Done | None, lag: Lag) -> int | None:

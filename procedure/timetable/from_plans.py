@@ -256,6 +256,7 @@ def _plan(made: Gathered, all_turns: Unrolled, project: str, letters: str) -> No
     holding = Holding(made, plan)
     order = Order(made, plan, first_of, last_of)
     rounds = Rounds(made)
+    left_so: dict[str, str] = {}
     often, came = Counter(turn.node.id for turn in turns), Counter[int]()
     for _, together in groupby(turns, lambda turn: turn.bundle or turn.key):
         group = list(together)
@@ -286,7 +287,10 @@ def _plan(made: Gathered, all_turns: Unrolled, project: str, letters: str) -> No
             if turn.node.does.prepares:
                 made.made_up.add(pieces[0].key)
             if _goes_on_by_itself(turn):
-                made.goes_on.append(pieces[0].key)
+                after = left_so.get(turn.node.bath, "") if turn.node.does.cools else ""
+                made.goes_on[pieces[0].key] = after
+            if turn.node.bath and not turn.node.does.takes_out:
+                left_so[turn.node.bath] = last_of[turn.key]
             if turn.node.does.empties or turn.node.cleaned:
                 made.at_leisure.add(pieces[0].key)
         for turn in group:

@@ -7,7 +7,7 @@ fitted in is its end, where somebody is wanted then.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 
 from procedure.timetable.work import (
     Activity,
@@ -22,11 +22,13 @@ Span = tuple[int, int]
 
 
 def begun_by_themselves(
-    going: Iterable[str], lags: Iterable[Lag], done: Iterable[Done], now: int
+    going: Mapping[str, str], lags: Iterable[Lag], done: Iterable[Done], now: int
 ) -> list[Done]:
-    """What has begun since all that comes before it is over, and is not over itself.
+    """What has begun since what comes before it is over, and is not over itself.
 
-    ``going`` are the keys of what goes on by itself behind the step before it.
+    ``going`` are the keys of what goes on by itself behind the step before it. A bath cools since
+    the step that it is given with, though the fibre is to be lifted first; else all has to be over
+    that comes before.
     """
     happened = {each.key: each for each in done}
     before: dict[str, list[Lag]] = {}
@@ -34,10 +36,13 @@ def begun_by_themselves(
         if lag.least >= 0 and lag.reaches is Point.START:
             before.setdefault(lag.after, []).append(lag)
     found = []
-    for key in going:
+    for key, left_hot in going.items():
         if key in happened or key not in before:
             continue
         since = [_left(happened.get(lag.before), lag) for lag in before[key]]
+        off = _left(happened.get(left_hot), Lag(left_hot, key))
+        if off is not None:
+            since = [off]
         known = [each for each in since if each is not None]
         if len(known) == len(since) and max(known) <= now:
             found.append(Done(key, max(known)))

@@ -220,8 +220,8 @@ def _at_last_or_never(work: Work, effort: float, length_alone: bool, reasons: bo
 def _or_longer_days(work: Work, made: Timetable) -> Timetable:
     """The same with what would be if somebody stayed, where what has happened waits for days."""
     tries = [*_tries(work), _at_a_pinch(at_last(replace(work, warmth=())))]
-    longer = staying_longer(tries) if work.done else None
-    if longer is None or longer[1] >= made.finish:
+    longer = staying_longer(tries, made.finish) if work.done else None
+    if longer is None:
         return made
     stay, finish = longer
     today = next((w for w in work.windows if w.closes > work.now), work.windows[-1])

@@ -25,7 +25,17 @@ from procedure.timetable.bounding import least_length
 from procedure.timetable.going_on import ends_of
 from procedure.timetable.solver_alone import without_pandas
 from procedure.timetable.warming import to_warm
-from procedure.timetable.work import Activity, Attendance, Hold, Lag, Point, WarmAgain, Window, Work, hot_times
+from procedure.timetable.work import (
+    Activity,
+    Attendance,
+    Hold,
+    Lag,
+    Point,
+    WarmAgain,
+    Window,
+    Work,
+    hot_times,
+)
 
 if TYPE_CHECKING:
     from ortools.sat.python import cp_model

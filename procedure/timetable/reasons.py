@@ -30,6 +30,7 @@ _OF_ONE = ("hours", "night", "overnight", "hot")
 _WEEK = 7
 _LONGER = (1, 2, 3, 4)
 """By how many hours a day may be longer before nobody would call it a day's work."""
+_NEVER = 10**9
 
 
 @dataclass(frozen=True)
@@ -133,16 +134,17 @@ def _reason(work: Work) -> NoPlan:
     return NoPlan(work, kept, smallest=not unsure)
 
 
-def staying_longer(others: Sequence[Work]) -> tuple[int, int] | None:
+def staying_longer(others: Sequence[Work], sooner_than: int = _NEVER) -> tuple[int, int] | None:
     """By how many minutes the days would have to be longer, and when all would be over then.
 
-    That is as a plan at once shows, of the first of these works of which there is one.
+    That is as a plan at once shows, of the first of these works of which there is one that is over
+    ``sooner_than`` some minute.
     """
     for hours in _LONGER:
         for each in others:
             windows = _longer(each, hours * 60)
             made = first_plan(replace(each, windows=windows)) if windows else None
-            if made is not None:
+            if made is not None and made.finish < sooner_than:
                 return hours * 60, made.finish
     return None
 

@@ -37,8 +37,10 @@ def _hot_when_closed(made: Timetable) -> list[str]:
     No plan is made so; but what has happened may have come to it.
     """
     work = made.work
+    if work.begins is None:
+        return []
     said: list[str] = []
-    for each in made.hot if work.begins is not None else ():
+    for each in made.hot:
         since = max(each.start, work.now)
         shut = work.closing_within(since, each.end)
         if shut is None:

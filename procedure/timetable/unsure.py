@@ -127,6 +127,8 @@ def _next_begins(made: Timetable, key: str) -> int:
 
 def waited_for(made: Timetable, key: str) -> dict[str, int]:
     """The estimated coolings that may go on into a step, with the minute when they may be over."""
+    if key in made.work.happened:
+        return {}
     befores = [
         lag.before
         for lag in made.work.lags
