@@ -8,6 +8,7 @@ from procedure.timetable.planned import Timetable, longer_than_written
 from procedure.timetable.planned_words import moment_in_words, numbered, span
 from procedure.timetable.planning import Fitted
 from procedure.timetable.reasons import NoPlan
+from procedure.timetable.unsure import bath_of
 from procedure.timetable.waiting_less import took_of
 from procedure.timetable.work import Activity, Attendance, Lag, lots_between
 
@@ -40,7 +41,10 @@ def _hot_when_closed(made: Timetable) -> list[str]:
     if work.begins is None:
         return []
     said: list[str] = []
-    for each in made.hot:
+    # Of one bath the latest holds, and what was done to it last where two are the same.
+    shut_out = [e for e in made.hot if work.closing_within(max(e.start, work.now), e.end)]
+    latest = {bath_of(made, each.key): each for each in shut_out}
+    for each in latest.values():
         since = max(each.start, work.now)
         shut = work.closing_within(since, each.end)
         if shut is None:

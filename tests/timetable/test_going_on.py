@@ -124,6 +124,7 @@ def test_what_was_hot_at_closing_cools_since_its_plate_is_off(
     assert f"Stay until about {clock}, though the place is closed" in said
     assert f"until about {clock}. Somebody stays until then" in said
     assert "{" not in said and "Late by now: “cool" not in said
+    assert said.count("though the place is closed") == 1
 
 
 IRON = NIGHT.replace("alum 24 g", "iron 4 g").replace("alum-bath", "iron-bath")
