@@ -30,6 +30,8 @@ def wrongs(work: Work, times: Times, told: Collection[tuple[str, str]] = ()) -> 
         if done is not None:
             if start != done.start or (done.end is not None and end != done.end):
                 found.append(f"{each.key} was not left as it happened")
+            if done.end is None:
+                found += [f"{each.key} {wrong}" for wrong in _goes_on(work, each, start, end)]
             continue
         more = _warming_again(work, times, each.key)
         found += [f"{each.key} {wrong}" for wrong in wrongs_alone(work, each, start, end, more)]
@@ -38,6 +40,17 @@ def wrongs(work: Work, times: Times, told: Collection[tuple[str, str]] = ()) -> 
     if work.finish_by is not None and max(end for _, end in times.values()) > work.finish_by:
         found.append("it is finished too late")
     return found
+
+
+def _goes_on(work: Work, each: Activity, start: int, end: int) -> Iterator[str]:
+    """What is wrong with the end of what has begun; that it goes on by night is as it is."""
+    if end < work.now or end - start < each.lasting.most:
+        yield f"takes {end - start} min, or is over before now"
+    last = _hands_on(each, start, end)[-1:]
+    for a, b in last:
+        a = max(a, end - each.at_end)
+        if a < b and not any(w.opens <= a and b <= w.closes for w in work.windows):
+            yield "takes hands at its end while the place is closed"
 
 
 def _hands_on(each: Activity, start: int, end: int) -> list[tuple[int, int]]:

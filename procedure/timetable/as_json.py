@@ -144,7 +144,7 @@ def _step(agenda: Agenda, key: str, room: Room | None) -> _Object:
         "where": list(where(made, key)),
         "file": each.place.file,
         "line": each.place.line,
-        "done": key in made.work.happened,
+        "done": made.work.over(key),
         "may_begin_later_minutes": room.later if room else 0,
     }
 

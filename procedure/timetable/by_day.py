@@ -201,7 +201,7 @@ def _day(agenda: Agenda, day: Day) -> list[PlanLine]:
     )
     head = f"{day_of(first)}, open {times}"
     lines = [PlanLine(head, head=True), *_begins_late(agenda, day)]
-    lines += [_entry(agenda, entry) for entry in day.entries]
+    lines += [_entry(agenda, entry, first) for entry in day.entries]
     if day.leaves:
         names = listed([agenda.named(key) for key in day.leaves])
         lines.append(PlanLine(f"Goes on when the place is closed: {names}.", 2, 4))
@@ -253,7 +253,7 @@ def _waits_for_days(agenda: Agenda, day: Day) -> list[PlanLine]:
         when = moment_in_words(work, agenda.made.at[lag.after].start)
         said = (
             f"Nothing is done to {bath} in {pot} until {when} ({agenda.named(lag.after)}), and "
-            f"{lag.why} after {span(lag.wished or 0)}: {lag.meanwhile}."
+            f"{lag.why} after {span(lag.wished or 0)}: {lag.meanwhile.format(it=bath)}."
         )
         lines.append(PlanLine(said, 2, 4))
     return lines
@@ -361,7 +361,7 @@ def _back(agenda: Agenda, day: Day) -> list[PlanLine]:
     return [PlanLine(f"Be back at {when}: {agenda.named(key)}.", 2, 4)]
 
 
-def _entry(agenda: Agenda, entry: AgendaEntry) -> PlanLine:
+def _entry(agenda: Agenda, entry: AgendaEntry, day: datetime) -> PlanLine:
     work = agenda.made.work
     assert work.begins is not None
     at = clock(work.begins, entry.minute)
@@ -376,7 +376,7 @@ def _entry(agenda: Agenda, entry: AgendaEntry) -> PlanLine:
         return PlanLine(said, 11, 13)
     # When a step that is over was begun is often only supposed.
     begun = " " * 5 if work.over(entry.key) else time_of(at)
-    return PlanLine(f"{begun} {agenda.printed(entry.key):>4}  {_words(agenda, entry)}", 2, 14)
+    return PlanLine(f"{begun} {agenda.printed(entry.key):>4}  {_words(agenda, entry, day)}", 2, 14)
 
 
 def _while_others_air(agenda: Agenda, entry: AgendaEntry) -> str:
@@ -430,13 +430,17 @@ def _day_after(moment: datetime) -> datetime:
     return moment.replace(hour=0, minute=0) + timedelta(days=1)
 
 
-def _words(agenda: Agenda, entry: AgendaEntry) -> str:
+def _words(agenda: Agenda, entry: AgendaEntry, day: datetime) -> str:
     work = agenda.made.work
     assert work.begins is not None
     activity = work.activity[entry.key]
     today = clock(work.begins, max(entry.minute, 0))
     over = work.over(entry.key)
-    until = moment_in_words(work, entry.until, today) if over else _until(work, entry.until, today)
+    until = _until(work, entry.until, today)
+    if over:
+        # What was done days ago is told by its date: a weekday alone might be that to come.
+        same = clock(work.begins, entry.until).date() == day.date()
+        until = moment_in_words(work, entry.until, day if same else None)
     whose = f" [{activity.project}]" if agenda.projects_matter else ""
     if over:
         left_out = work.happened[entry.key].left_out

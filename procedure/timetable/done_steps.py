@@ -16,11 +16,19 @@ from procedure.quantity.number_words import listed
 from procedure.timetable.gathered import Gathered
 from procedure.timetable.hours import minutes_between
 from procedure.timetable.terms import Asked
-from procedure.timetable.work import Activity, Done, Lag, Point
+from procedure.timetable.usual import waits
+from procedure.timetable.work import Activity, Done, Lag, Lies, Point
 
 _MOST_NAMED = 4
 _AT_LAST = 14 * A_DAY
 _LATE = "look before you go on whether {it} is still as it should be, for this is late"
+_HUNG_UP = "hung up"
+_WETTED_ALREADY = (
+    "take {it} out of its water and keep damp and covered, or hang up to dry where it is longer "
+    "than a day, and wet out again"
+)
+_THERE = "see to {it} while somebody is there, or look when you are back how it is"
+_FIBRE_THERE = "take the fibre out while somebody is there, or look when you are back how it is"
 _AT_ONCE = 30
 """Minutes from now in which what is late is begun, at the latest."""
 
@@ -43,7 +51,8 @@ def done_by_then(made: Gathered, asked: Asked) -> tuple[Done, ...]:
         end = minutes_between(asked.begins, one.end) if one.end is not None else None
         start = minutes_between(asked.begins, one.start) if one.start is not None else None
         if start is None:
-            start = (end or 0) - known[key].lasting.most
+            # What came before it was over by then in any case.
+            start = (end or 0) - known[key].lasting.least
         if key in found and found[key].end not in (None, end) and end is not None:
             raise NoSuchStep(
                 f"“{one.step}” ({known[key].name}) is said to have been over at two times; say one."
@@ -165,6 +174,7 @@ def late_by_now(
         before = happened.get(lag.before)
         if before is not None and before.left_out:
             lag = replace(lag, most=None, at_a_pinch=None, at_last=None, wish=None)
+        lag = _as_it_is_there(_hung_up_if_need_be(before, lag), before, known[lag.before].fibre_in)
         left = _left(before, lag)
         limit = None if lag.most is None else max(lag.most, lag.at_a_pinch or 0)
         if left is None or limit is None or lag.after in happened or left + limit >= now:
@@ -177,10 +187,30 @@ def late_by_now(
         why = f", because {lag.why}" if lag.why else ""
         late.setdefault((known[lag.before].told, why), []).append(f"“{known[lag.after].told}”")
     return found, [
-        f"Late by now: {listed(list(dict.fromkeys(after)))} after “{before}”{why}. Do that at "
-        "once, and look first whether all is still as it should be."
+        f"Late by now: {listed(list(dict.fromkeys(after)))} after “{before}”{why}. Do that as "
+        "soon as it can be done, and look first whether all is still as it should be."
         for (before, why), after in late.items()
     ]
+
+
+def _hung_up_if_need_be(before: Done | None, lag: Lag) -> Lag:
+    """A wait of fibre that is wetted out already, which is hung up where nothing else can be done.
+
+    Before it was wetted it could have been wetted later.
+    """
+    if lag.lies is not Lies.WETTED or lag.dried or before is None or before.end is None:
+        return lag
+    longest = waits()["fibre wetted out"].at_a_pinch
+    return replace(lag, at_last=longest, dried=_HUNG_UP, meanwhile=_WETTED_ALREADY)
+
+
+def _as_it_is_there(lag: Lag, before: Done | None, fibre_in: bool) -> Lag:
+    """The wait behind what goes on already: no plan is refused for want of somebody at its end."""
+    going_on = before is not None and before.end is None and not before.left_out
+    if not going_on or lag.leaves is Point.START or lag.most is None or lag.at_last is not None:
+        return lag
+    words = _FIBRE_THERE if fibre_in else _THERE
+    return replace(lag, at_last=lag.most + _AT_LAST, meanwhile=lag.meanwhile or words)
 
 
 def _left(done: Done | None, lag: Lag) -> int | None:

@@ -11,10 +11,11 @@ same plan on any machine.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 
 from procedure.timetable.bounding import least_length, tails_of
+from procedure.timetable.going_on import ends_of
 from procedure.timetable.planned import HowFound, Placed, Timetable
 from procedure.timetable.warming import to_warm, warmed
 from procedure.timetable.work import (
@@ -106,19 +107,25 @@ def first_plan(work: Work) -> Timetable | None:
 
 def _by(work: Work, order: Callable[[str], tuple[int, int]], patience: int) -> Timetable | None:
     release = dict.fromkeys(work.activity, work.now)
-    sheet = _empty_sheet(work)
-    for done in work.done:
-        _enter_done(sheet, done.key)
-    waiting = sorted((key for key in work.activity if key not in sheet.placed), key=order)
+    going = {each.key: 0 for each in work.done if each.end is None}
+    sheet = _begun(work, going)
+    begins_with = sorted((key for key in work.activity if key not in sheet.placed), key=order)
+    waiting = [*begins_with]
     marks: dict[str, _Mark] = {}
     placings = 0
     while placings < patience:
         try:
             _fill(sheet, waiting, release, marks)
         except _PutOff as later:
-            if later.key in work.happened:
-                return None
             placings += 1 + len(sheet.placed)
+            if later.key in work.happened:
+                before = sheet.placed[later.key]
+                going[later.key] = before.end + later.by - before.start
+                sheet = _begun(work, going)
+                if sheet.placed[later.key].end < going[later.key]:
+                    return None  # it cannot be so long, or is over
+                waiting = [*begins_with]
+                continue
             release[later.key] = max(release[later.key], later.by)
             if release[later.key] > work.horizon:
                 return None
@@ -133,6 +140,14 @@ def _by(work: Work, order: Callable[[str], tuple[int, int]], patience: int) -> T
         sound = _waits_kept(made) and _warm_enough(sheet) and not _over_used(sheet)
         return made if sound and not late else None
     return None
+
+
+def _begun(work: Work, going: Mapping[str, int]) -> _Sheet:
+    """A sheet with what has happened; what is going on ends no sooner than at its minute."""
+    sheet = _empty_sheet(work)
+    for done in work.done:
+        _enter_done(sheet, done.key, going.get(done.key, 0))
+    return sheet
 
 
 def _waits_kept(made: Timetable) -> bool:
@@ -200,17 +215,22 @@ def _back_to(sheet: _Sheet, mark: _Mark) -> list[str]:
     return list(mark.waiting)
 
 
-def _enter_done(sheet: _Sheet, key: str) -> None:
+def _enter_done(sheet: _Sheet, key: str, no_sooner: int = 0) -> None:
+    """Place what has happened; what is going on ends then at the soonest, if it may."""
     work = sheet.work
     done, activity = work.happened[key], work.activity[key]
     end = done.end
     if end is None:
-        end = max(work.now, done.start + activity.lasting.most)
+        spans = ends_of(work, activity, done)
+        end = next((max(low, no_sooner) for low, high in spans if high >= no_sooner), spans[-1][1])
         for need in activity.needs:
             sheet.taken[need.resource].append((work.now, end, need.amount))
         for begin, finish in stretches(activity, done.start, end):
             for need in activity.hands if finish > work.now else ():
                 sheet.taken[need.resource].append((max(work.now, begin), finish, need.amount))
+    for _, cool in hot_times(activity, done.start, end):
+        for need in activity.hot_needs if cool > work.now else ():
+            sheet.taken[need.resource].append((work.now, cool, need.amount))
     sheet.placed[key] = Placed(key, done.start, end)
     _holds_after(sheet, key)
 

@@ -15,6 +15,7 @@ from procedure.quantity.day import A_DAY
 from procedure.timetable.alike_baths import bath_called
 from procedure.timetable.done_steps import done_by_then, late_by_now
 from procedure.timetable.gathered import Gathered
+from procedure.timetable.going_on import begun_by_themselves
 from procedure.timetable.heat_of_vats import vats_of
 from procedure.timetable.hours import clock, longest_night, minutes_between, windows
 from procedure.timetable.in_baths import lies_in_a_bath
@@ -118,6 +119,7 @@ def work_of(plans: Sequence[Judged], asked: Asked, longer: bool = True) -> Drawn
     done = done_by_then(made, asked)
     now = minutes_between(asked.begins, asked.now) if asked.now is not None else 0
     known = {each.key: each for each in made.activities}
+    done += tuple(begun_by_themselves(made.goes_on, made.lags, done, now))
     lags, late = late_by_now(made.lags, known, done, max(now, 0))
     work = Work(
         tuple(made.activities),
@@ -254,6 +256,7 @@ def _plan(made: Gathered, all_turns: Unrolled, project: str, letters: str) -> No
     holding = Holding(made, plan)
     order = Order(made, plan, first_of, last_of)
     rounds = Rounds(made)
+    left_so: dict[str, str] = {}
     often, came = Counter(turn.node.id for turn in turns), Counter[int]()
     for _, together in groupby(turns, lambda turn: turn.bundle or turn.key):
         group = list(together)
@@ -283,6 +286,11 @@ def _plan(made: Gathered, all_turns: Unrolled, project: str, letters: str) -> No
             first_of[turn.key], last_of[turn.key] = pieces[0].key, pieces[-1].key
             if turn.node.does.prepares:
                 made.made_up.add(pieces[0].key)
+            if _goes_on_by_itself(turn):
+                after = left_so.get(turn.node.bath, "") if turn.node.does.cools else ""
+                made.goes_on[pieces[0].key] = after
+            if turn.node.bath and not turn.node.does.takes_out:
+                left_so[turn.node.bath] = last_of[turn.key]
             if turn.node.does.empties or turn.node.cleaned:
                 made.at_leisure.add(pieces[0].key)
         for turn in group:
@@ -312,6 +320,12 @@ def _pieces(
     # Fibre comes into a bath that is warm; the plate is off before it does.
     heating = replace(heating, at_end=_OFF, ending=_TURN_OFF, awaited=activity.lots)
     return [heating, activity]
+
+
+def _goes_on_by_itself(turn: Turn) -> bool:
+    """Whether a bath does it alone when the step before is over: it cools, or it stands."""
+    does = turn.node.does
+    return does.settles or (does.in_air and lies_in_a_bath(turn))
 
 
 def _turn_off(made: Gathered, turns: tuple[Turn, ...], last_of: dict[str, str]) -> None:

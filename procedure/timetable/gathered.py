@@ -19,6 +19,8 @@ class Gathered:
     the step that empties them. ``turns`` are the turns in vats, of which there is one at a time.
     ``night`` are the minutes for which the place is closed from one day to the next; ``breaks``
     says that it is closed at midday too. ``lidless`` are the pots that have no lid.
+    ``goes_on`` are the activities that begin by themselves when what is before them is over, each
+    with the one alone that it cools after; empty where all that is before it counts.
     """
 
     plates: Plates
@@ -41,6 +43,7 @@ class Gathered:
     turns: list[Resource] = field(default_factory=list)
     at_leisure: set[str] = field(default_factory=set)
     made_up: set[str] = field(default_factory=set)
+    goes_on: dict[str, str] = field(default_factory=dict)
     vats: list[VatHeat] = field(default_factory=list)
 
     def pot_key(self, plan: Judged, pot: str) -> str:

@@ -158,12 +158,15 @@ class Timetable:
 
     @cached_property
     def hot(self) -> tuple[Stretch, ...]:
-        """When a bath is too hot to be alone, though nothing is done to it, by the start."""
+        """When a bath is too hot to be alone, though nothing is done to it, by the start.
+
+        Not of what has cooled by now; but what is over may have left its bath hot.
+        """
         found = [
             Stretch(each.key, start, end)
             for each in self.placed
-            if not self.work.over(each.key)
             for start, end in hot_times(self.work.activity[each.key], each.start, each.end)
+            if end > self.work.now or not self.work.done
         ]
         return tuple(sorted(found, key=lambda piece: (piece.start, piece.end, piece.key)))
 

@@ -9,8 +9,10 @@ from procedure.quantity.day import A_DAY
 from procedure.timetable.dried_meanwhile import with_drying
 from procedure.timetable.first_plan import first_plan
 from procedure.timetable.fives import on_fives
+from procedure.timetable.hours import clock
 from procedure.timetable.planned import Timetable
-from procedure.timetable.reasons import NoPlan, why_not
+from procedure.timetable.planned_words import moment_in_words, span
+from procedure.timetable.reasons import NoPlan, staying_longer, why_not
 from procedure.timetable.searching import VERY_MUCH
 from procedure.timetable.slow_coolings import at_long_ends, may_be_slow, sure_of_its_nights
 from procedure.timetable.solving import EFFORT, NotKnown, best, lengthened
@@ -223,10 +225,30 @@ def _at_last_or_never(work: Work, effort: float, length_alone: bool, reasons: bo
             if better is not None:
                 made = better
                 break
-        return _found(work, as_cold(made, work.warmth))
+        return _found(work, as_cold(_or_longer_days(work, made), work.warmth))
     if not reasons:
         return Fitted(NoPlan(cold, (), smallest=False))
     return Fitted(why_not(cold, *_tries(work), _at_a_pinch(last), loosest=loosest))
+
+
+def _or_longer_days(work: Work, made: Timetable) -> Timetable:
+    """The same with what would be if somebody stayed, where what has happened waits for days."""
+    tries = [*_tries(work), _at_a_pinch(at_last(replace(work, warmth=())))]
+    longer = staying_longer(tries, made.finish) if work.done else None
+    if longer is None:
+        return made
+    stay, finish = longer
+    today = next((w for w in work.windows if w.closes > work.now), work.windows[-1])
+    last = max(w.closes for w in work.windows if w.day == today.day)
+    on = clock(work.begins, max(work.now, 0)) if work.begins is not None else None
+    until, over = moment_in_words(work, last + stay, on), moment_in_words(work, finish)
+    return noted(
+        made,
+        [
+            f"There is no time in these hours for what is begun, so it waits. If somebody can stay "
+            f"for {span(stay)} longer, until {until}, all could be over at {over}."
+        ],
+    )
 
 
 def _slowly(
@@ -273,7 +295,7 @@ def noted(made: Timetable, notes: Sequence[str]) -> Timetable:
 
 
 def _found(work: Work, made: Timetable) -> Fitted:
-    known = [each for each in work.activities if each.key not in work.happened]
+    known = [each for each in work.activities if not work.over(each.key)]
     took = {each.key: made.at[each.key].end - made.at[each.key].start for each in known}
     shortened = tuple(
         (each.key, each.lasting.most) for each in known if took[each.key] < each.lasting.most
@@ -321,7 +343,9 @@ def _loosened(work: Work, which: Sequence[Lag]) -> Work:
     if not loose:
         return work
     lags = (
-        replace(lag, most=lag.at_a_pinch, wish=lag.wished) if id(lag) in loose else lag
+        replace(lag, most=max(lag.most or 0, lag.at_a_pinch or 0), wish=lag.wished)
+        if id(lag) in loose
+        else lag
         for lag in work.lags
     )
     return replace(work, lags=tuple(lags))

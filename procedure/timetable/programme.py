@@ -16,15 +16,26 @@ of them; that is how the reasons of the impossible are found.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from procedure.quantity.record import NamedTuple
 from procedure.timetable.bounding import least_length
+from procedure.timetable.going_on import ends_of
 from procedure.timetable.solver_alone import without_pandas
 from procedure.timetable.warming import to_warm
-from procedure.timetable.work import Activity, Attendance, Hold, Lag, Point, WarmAgain, Window, Work
+from procedure.timetable.work import (
+    Activity,
+    Attendance,
+    Hold,
+    Lag,
+    Point,
+    WarmAgain,
+    Window,
+    Work,
+    hot_times,
+)
 
 if TYPE_CHECKING:
     from ortools.sat.python import cp_model
@@ -218,13 +229,14 @@ def _happened(programme: Programme, activity: Activity, horizon: int) -> None:
     done = programme.work.happened[key]
     start = model.new_constant(done.start)
     programme.starts[key] = start
+    now = programme.work.now
     if done.end is not None:
         programme.ends[key] = model.new_constant(done.end)
+        _still_hot(programme, activity, done.start, done.end)
         return
-    now = programme.work.now
-    least = max(now, done.start + activity.lasting.most)
-    most = max(least, done.start + activity.lasting.longest)
-    end = model.new_int_var(least, max(most, least), f"end of {key}")
+    _still_hot(programme, activity, done.start)
+    spans = ends_of(programme.work, activity, done)
+    end = model.new_int_var_from_domain(_domain(spans), f"end of {key}")
     programme.ends[key] = end
     rest = model.new_interval_var(now, end - now, end, f"rest of {key}")
     for need in activity.needs:
@@ -242,6 +254,16 @@ def _happened(programme: Programme, activity: Activity, horizon: int) -> None:
             attended.append(rest_of)
     for need in activity.hands:
         programme.uses[need.resource] += [(piece, need.amount) for piece in attended]
+
+
+def _still_hot(programme: Programme, activity: Activity, start: int, end: int = 0) -> None:
+    """Whoever looks after a bath that is hot still, from now on."""
+    now = programme.work.now
+    for _, cool in hot_times(activity, start, end) if activity.hot_needs else ():
+        if cool > now:
+            hot = programme.model.new_fixed_size_interval_var(now, cool - now, activity.key)
+            for need in activity.hot_needs:
+                programme.uses[need.resource].append((hot, need.amount))
 
 
 def _running(
@@ -341,12 +363,16 @@ def _within_windows(programme: Programme, anchor: Variable, size: int, offset: s
 
 
 def _in_windows(programme: Programme, size: int, offset: str) -> cp_model.Domain:
-    from ortools.sat.python import cp_model
-
     spans = [
         (w.opens, w.closes - size) if offset == "start" else (w.opens + size, w.closes)
         for w in programme.windows
     ]
+    return _domain(spans)
+
+
+def _domain(spans: Iterable[tuple[int, int]]) -> cp_model.Domain:
+    from ortools.sat.python import cp_model
+
     return cp_model.Domain.from_intervals([list(span) for span in spans if span[0] <= span[1]])
 
 

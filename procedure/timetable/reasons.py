@@ -30,6 +30,7 @@ _OF_ONE = ("hours", "night", "overnight", "hot")
 _WEEK = 7
 _LONGER = (1, 2, 3, 4)
 """By how many hours a day may be longer before nobody would call it a day's work."""
+_NEVER = 10**9
 
 
 @dataclass(frozen=True)
@@ -88,8 +89,10 @@ def why_not(work: Work, *others: Work, loosest: Work | None = None) -> NoPlan:
     if loosest is not None and not _holds_of(loosest, unfit):
         unfit = replace(_reason(loosest), eased=True)
     every_day = not unfit.has("finish")
-    if every_day and not work.done:
-        unfit = _staying_longer(unfit, others or (work,))
+    if every_day:
+        longer = staying_longer(others or (work,))
+        if longer is not None:
+            unfit = replace(unfit, stay=longer[0], stayed=longer[1])
     if every_day and (_daily(work) == work.windows or work.done):
         return unfit
     for each in others or (work,):
@@ -131,15 +134,19 @@ def _reason(work: Work) -> NoPlan:
     return NoPlan(work, kept, smallest=not unsure)
 
 
-def _staying_longer(unfit: NoPlan, others: Sequence[Work]) -> NoPlan:
-    """The same with how much longer the days would have to be, as a plan at once shows."""
+def staying_longer(others: Sequence[Work], sooner_than: int = _NEVER) -> tuple[int, int] | None:
+    """By how many minutes the days would have to be longer, and when all would be over then.
+
+    That is as a plan at once shows, of the first of these works of which there is one that is over
+    ``sooner_than`` some minute.
+    """
     for hours in _LONGER:
         for each in others:
             windows = _longer(each, hours * 60)
             made = first_plan(replace(each, windows=windows)) if windows else None
-            if made is not None:
-                return replace(unfit, stay=hours * 60, stayed=made.finish)
-    return unfit
+            if made is not None and made.finish < sooner_than:
+                return hours * 60, made.finish
+    return None
 
 
 def _longer(work: Work, minutes: int) -> tuple[Window, ...]:

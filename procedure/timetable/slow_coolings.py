@@ -24,11 +24,11 @@ _EFFORT = 0.02
 
 
 def may_be_slow(work: Work) -> tuple[str, ...]:
-    """The coolings that are planned for the middle of their estimate and have not begun."""
+    """The coolings that are planned for the middle of their estimate and are not over."""
     return tuple(
         each.key
         for each in work.activities
-        if each.lasting.slowest > each.lasting.most and each.key not in work.happened
+        if each.lasting.slowest > each.lasting.most and not work.over(each.key)
     )
 
 

@@ -12,8 +12,8 @@ from procedure.collection.opening_hours import Hours
 class Happened:
     """A step that has been done: its label, line or printed number, when it began and ended.
 
-    Where only its end is known it began as long before as it takes. What was ``left_out`` was
-    not done, and is not to be done.
+    Where only its end is known it began as long before as it takes at the least. What was
+    ``left_out`` was not done, and is not to be done.
     """
 
     step: str

@@ -8,6 +8,7 @@ from procedure.timetable.planned import Timetable, longer_than_written
 from procedure.timetable.planned_words import moment_in_words, numbered, span
 from procedure.timetable.planning import Fitted
 from procedure.timetable.reasons import NoPlan
+from procedure.timetable.unsure import bath_of
 from procedure.timetable.waiting_less import took_of
 from procedure.timetable.work import Activity, Attendance, Lag, lots_between
 
@@ -23,11 +24,39 @@ def shortened(found: Fitted) -> list[str]:
     if isinstance(made, NoPlan):
         return []
     return [
+        *_hot_when_closed(made),
         *_left(made, found.left),
         *_let_go_on(made, found.left),
         *_waits_told(made, found.waits),
         *_too_short(made, found),
     ]
+
+
+def _hot_when_closed(made: Timetable) -> list[str]:
+    """The baths that are too hot to be alone though the place is closed, since they are there.
+
+    No plan is made so; but what has happened may have come to it.
+    """
+    work = made.work
+    if work.begins is None:
+        return []
+    said: list[str] = []
+    # Of one bath the latest holds, and what was done to it last where two are the same.
+    shut_out = [e for e in made.hot if work.closing_within(max(e.start, work.now), e.end)]
+    latest = {bath_of(made, each.key): each for each in shut_out}
+    for each in latest.values():
+        since = max(each.start, work.now)
+        shut = work.closing_within(since, each.end)
+        if shut is None:
+            continue
+        on = clock(work.begins, since)
+        closes = f" from {moment_in_words(work, shut[0], on)}" if shut[0] > since else ""
+        said.append(
+            f"Stay until about {moment_in_words(work, each.end, on)}, though the place is closed"
+            f"{closes}: the bath of {numbered(work.activity[each.key])} is hotter than "
+            f"{work.activity[each.key].too_hot} until then. Measure it before you leave it."
+        )
+    return said
 
 
 def _left(made: Timetable, keys: tuple[str, ...]) -> list[str]:

@@ -41,13 +41,13 @@ def stays(made: Timetable, windows: Sequence[Window]) -> tuple[Stay, ...]:
     # Of one bath the latest time holds, and what was done to it last where two are the same.
     last: dict[str, Stretch] = {}
     for each in hot:
-        bath = _bath_of(made, each.key)
+        bath = bath_of(made, each.key)
         if bath not in last or each.end >= last[bath].end:
             last[bath] = each
     return tuple(Stay(each.key, done, each.end) for each in last.values())
 
 
-def _bath_of(made: Timetable, key: str) -> str:
+def bath_of(made: Timetable, key: str) -> str:
     """What holds the pot in which a step is done; where nothing does, the step is by itself."""
     holds = made.work.holds
     return next((h.key for h in holds if key in (h.first, *h.inside, h.last)), key)
@@ -127,6 +127,8 @@ def _next_begins(made: Timetable, key: str) -> int:
 
 def waited_for(made: Timetable, key: str) -> dict[str, int]:
     """The estimated coolings that may go on into a step, with the minute when they may be over."""
+    if key in made.work.happened:
+        return {}
     befores = [
         lag.before
         for lag in made.work.lags

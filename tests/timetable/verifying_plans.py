@@ -40,6 +40,7 @@ def wrongs_of_plan(plan: Judged, work: Work, times: Times, loose: bool = False) 
                 f"line {moment.step.place.line}: {wrong}"
                 for wrong in _wrongs_of_step(plan, work, moment, spans[moment.node.id], loose)
             ]
+    found += _begun_late(plan, work, spans)
     found += _left_in_iron(plan, work, spans)
     found += _turns_at_vats(plan, work, times)
     found += _dipped_cold(plan, work, times)
@@ -265,6 +266,24 @@ def _too_hot(moment: Moment) -> float:
     if heat is None or heat.open:
         return 0.0
     return max(0.0, float(heat.low + heat.high) / 2 - _HOT)
+
+
+def _begun_late(plan: Judged, work: Work, spans: dict[int, tuple[int, int]]) -> Iterator[str]:
+    """A bath cools, or stands, since what was done to it last is over, if that has happened."""
+    over = {work.activity[each.key].place.line for each in work.done if work.over(each.key)}
+    last: dict[str, FlowNode] = {}
+    for moment in plan.trace.moments:
+        node, before = moment.node, last.get(moment.node.bath)
+        if not node.bath or _verb(node) == "lift":
+            continue
+        last[node.bath] = node
+        line = moment.step.place.line
+        known = before is not None and {before.id, node.id} <= spans.keys()
+        if not known or before is None or _verb(node) not in ("cool", "stand") or line in over:
+            continue
+        left = spans[before.id][1]
+        if before.step.place.line in over and left <= work.now and spans[node.id][0] != left:
+            yield f"line {line} begins at {spans[node.id][0]}, and has gone on since {left}"
 
 
 def _left_in_iron(plan: Judged, work: Work, spans: dict[int, tuple[int, int]]) -> Iterator[str]:
