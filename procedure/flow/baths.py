@@ -21,6 +21,7 @@ from procedure.flow.names import (
 from procedure.flow.places import GONE, IN_USE, KEPT, Live
 from procedure.flow.walk import Here
 from procedure.model import Item, Name, Step
+from procedure.vocabulary.everyday import ANY_BATH
 
 
 def make_bath(here: Here, step: Step) -> None:
@@ -77,6 +78,8 @@ def _into_an_empty_pot(here: Here, step: Step) -> bool:
     bath, pot = (here.scope.names.get(name.text, "") for name in (item.name, to))
     if bath in here.flow.pots:
         bath = here.places.occupant(bath)
+    elif not bath and item.name.text in ANY_BATH:
+        bath = resolve(here, item.name, "a bath") or ""
     empty = pot in here.flow.pots and not here.places.occupant(pot)
     if not empty or bath not in here.flow.baths or not _acts_on(here, item.name):
         return False
@@ -263,8 +266,8 @@ def draw_off(here: Here, step: Step) -> None:
         return
     old, pot = node.bath, node.pot
     node.pot, node.bath = node.to_pot, next(iter(node.makes), "")
-    if step.named is not None:
-        new_bath(here, step.named.text)
+    if (named := step.named or step.label) is not None:
+        new_bath(here, named.text)
     else:
         new_bath_by_its_pot(here, step.into[0].name)
     node.makes, node.bath, node.pot = (node.bath,), old, pot

@@ -180,8 +180,8 @@ def _draw_off(telling: Telling, node: FlowNode, step: Step) -> Phrase:
     elif step.to is not None:
         place = phrase(comma, " to ", telling.item(node, step.to))
     said = phrase(worded(_says(step), some), place)
-    if step.named is not None:
-        said = phrase(said, "; this is ", telling.named(node, step.named), " from now on")
+    if (named := step.named or (step.label if node.makes else None)) is not None:
+        said = phrase(said, "; this is ", telling.named(node, named), " from now on")
     return sentence(said)
 
 

@@ -58,7 +58,7 @@ def made_by(body: Sequence[Step | Block]) -> tuple[set[str], set[str]]:
 def _enter_made(step: Step, baths: set[str], lots: set[str]) -> None:
     """Enter the baths and lots that one step makes among those."""
     does = step.does
-    if step.label is not None and does.makes_bath:
+    if step.label is not None and (does.makes_bath or (does.draws_off and step.into)):
         baths.add(step.label.text)
     if step.named is not None:
         (lots if does.joins else baths).add(step.named.text)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from procedure.language import Token
 from procedure.model.types import Procedure, Step
 from procedure.quantity.record import TYPE_CHECKING
-from procedure.vocabulary.everyday import verbs_of
+from procedure.vocabulary.everyday import ANY_BATH, verbs_of
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -64,6 +64,8 @@ class Going:
         """The bath that a name means: its own, or that of the pot which holds it; else empty."""
         if name in self.pot_of or not name:
             return name
+        if name in ANY_BATH and len(self.pot_of) == 1:
+            return next(iter(self.pot_of))
         held = [bath for bath, pot in self.pot_of.items() if pot == name]
         return held[0] if len(held) == 1 else ""
 
@@ -230,7 +232,7 @@ class Going:
             self._gone(bath)
         elif bath and does.strains:
             self._strained(bath, into)
-        elif does.draws_off and (drawn := step.named.text if step.named is not None else into):
+        elif does.draws_off and (drawn := _drawn(step, into)):
             self.pot_of[drawn] = into
             self.roles[drawn] = set(self.roles.get(bath, ()))
             self.holds[drawn] = set()
@@ -284,3 +286,9 @@ class Going:
         for lot in self._put_into.pop(bath, ()):
             if self.inside.get(lot) == bath:
                 self.inside[lot] = ""
+
+
+def _drawn(step: Step, into: str) -> str:
+    """What that which is drawn off is called: by its name, its label, or the pot it goes into."""
+    name = step.named or (step.label if into else None)
+    return name.text if name is not None else into

@@ -206,8 +206,9 @@ class Implied:
         if any(one.does.empties for one in verbs_of(word)):
             # Nothing is thrown away that nobody has named: what drains is the fibre, if any.
             return self.going.last_lots if "lot" in takes else ()
-        taken_out = any(one.does.takes_out for one in verbs_of(word))
-        return baths or (() if taken_out else lots)
+        if any(one.does.takes_out for one in verbs_of(word)):
+            return ()  # remove: the fibre, which is in no bath, and never so much of the bath
+        return baths or lots
 
     def complete(self, token: Token, verb: Verb, said: dict[str, Any]) -> None:
         """Enter the bath that fibre or a material goes into, where only one can be meant."""

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 import pytest
 from expecting import between, findings, plan_of
 from papers import told
@@ -14,7 +16,7 @@ BOILED = "boil onion 100 g in kettle with water 4 L for 1 h\n"
 SOAKED = "soak onion 100 g in tub with water 4 L for 3 h\n"
 
 
-def baths(steps: str) -> dict[str, BathState]:
+def baths(steps: str) -> Mapping[str, BathState]:
     return plan_of(steps.strip()).trace.final.baths
 
 
@@ -76,6 +78,22 @@ def test_what_was_drawn_off_goes_back() -> None:
     assert after["dye-bath"].contents["iron"].grams == between(1)
 
 
+def test_what_is_drawn_off_may_have_its_name_in_front() -> None:
+    steps = DYE + "small: draw off 2 L of dye-bath into pan\ndye silk in small at 40 °C for 5 min"
+    assert gravest(steps) == []
+    assert baths(steps)["small"].volume == between(2)
+    assert (
+        told(steps)[1]
+        == "Draw off 2 L of the dye bath into the pan; this is the small from now on."
+    )
+
+
+def test_what_is_removed_from_no_bath_is_no_liquor() -> None:
+    steps = DYE + "enter yarn in dye-bath at 40 °C for 1 h\nlift yarn\n"
+    assert [f.rule for f in gravest(steps + "enter silk in dye-bath\nlift silk\nremove")] != []
+    assert baths(steps + "remove")["dye-bath"].volume == between(8)
+
+
 def test_which_of_the_two_is_meant_is_asked_for() -> None:
     steps = DYE + "ladle 2 L of dye-bath into pan and stir in 1 g iron"
     (found,) = gravest(steps)
@@ -94,6 +112,7 @@ def test_which_of_the_two_is_meant_is_asked_for() -> None:
         "empty tub into kettle",
         "transfer tub into kettle",
         "pour the tub bath into kettle",
+        "pour the liquor into kettle",
     ],
 )
 def test_what_is_poured_over_goes_with_its_plants(said: str) -> None:

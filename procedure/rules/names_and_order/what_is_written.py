@@ -644,7 +644,8 @@ def _before(study: Study, slip: Slip, prepared: bool = False) -> Iterator[str]:
         if label and not stock and label not in gone:
             yield label
         if node.does.draws_off and node.makes and isinstance(node.step, Step):
-            drawn = node.step.named or next((one.name for one in node.step.into if one.name), None)
+            pot = next((one.name for one in node.step.into if one.name), None)
+            drawn = node.step.named or node.step.label or pot
             if drawn is not None and drawn.text not in gone:
                 yield drawn.text
 
