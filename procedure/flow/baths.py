@@ -10,10 +10,10 @@ from procedure.flow.names import (
     ONE_BATH,
     base_of,
     bath_of,
-    called_by_pot,
     free_pot,
     lot_of,
     new_bath,
+    new_bath_by_its_pot,
     resolve,
     slip_if_empty,
     unnamed,
@@ -21,6 +21,7 @@ from procedure.flow.names import (
 from procedure.flow.places import GONE, IN_USE, KEPT, Live
 from procedure.flow.walk import Here
 from procedure.model import Item, Name, Step
+from procedure.vocabulary.everyday import ANY_BATH
 
 
 def make_bath(here: Here, step: Step) -> None:
@@ -29,7 +30,10 @@ def make_bath(here: Here, step: Step) -> None:
     for item in step.objects:  # a bath has its name in front
         here.slip("wrong kind", item.name or unnamed(item), wanted="a material")
     here.node.pot = free_pot(here, step.within)
-    new_bath(here, step.label.text if step.label is not None else called_by_pot(step))
+    if step.label is not None:
+        new_bath(here, step.label.text)
+    else:
+        new_bath_by_its_pot(here, step.within.name if step.within is not None else None)
     here.node.makes = (here.node.bath,)
     if here.node.bag:
         here.edge("matter", here.node.bag)
@@ -72,6 +76,10 @@ def _into_an_empty_pot(here: Here, step: Step) -> bool:
     if item is None or item.name is None or item.quantity is not None or to is None:
         return False
     bath, pot = (here.scope.names.get(name.text, "") for name in (item.name, to))
+    if bath in here.flow.pots:
+        bath = here.places.occupant(bath)
+    elif not bath and item.name.text in ANY_BATH:
+        bath = resolve(here, item.name, "a bath") or ""
     empty = pot in here.flow.pots and not here.places.occupant(pot)
     if not empty or bath not in here.flow.baths or not _acts_on(here, item.name):
         return False
@@ -127,6 +135,18 @@ def _gone(here: Here, name: Name, bath: str, pot: str) -> None:
     root = here.scope.root
     if root and not bath.startswith(root):  # it was only lent to the followed procedure
         here.slip("lent bath emptied", name, wanted=bath)
+
+
+def measured_by_its_pot(here: Here, step: Step) -> None:
+    """“Half of the pan” that is poured is half of the bath in it, and not of what it holds."""
+    node = here.node
+    for item in step.objects:
+        base = base_of(item)
+        if item.name is not None or base is None or node.names.get(base.text) not in here.flow.pots:
+            continue
+        bath = next((thing for thing, moved in node.moved if moved is item), node.bath)
+        if bath in here.flow.baths:
+            node.names = {**node.names, base.text: bath}
 
 
 # ------------------------------------------------------------------ one bath as a whole
@@ -205,8 +225,15 @@ def _where_it_is(here: Here, item: Item) -> bool:
 
 
 def _into_a_bath(here: Here, item: Item) -> bool:
-    """True where the liquor goes into a bath that is there already, and is a part of it then."""
+    """True where the liquor goes into a bath that is there already, and is a part of it then.
+
+    The bath may be named by its pot where the two are liquors of the same plants.
+    """
     thing = here.scope.names.get(item.name.text, "") if item.name is not None else ""
+    if thing in here.flow.pots:
+        held = here.places.occupant(thing)
+        if held and _brought_to(here, held) & _brought_to(here, here.node.bath):
+            thing = held
     if item.name is None or thing not in here.flow.baths or thing == here.node.bath:
         return False
     found = bath_of(here, item.name, "a bath or a pot")
@@ -223,17 +250,27 @@ def _into_a_bath(here: Here, item: Item) -> bool:
     return True
 
 
+def _brought_to(here: Here, bath: str) -> set[str]:
+    """The materials that the steps so far have brought to a bath."""
+    nodes = [node for node in here.flow.nodes if node.bath == bath]
+    return {thing for node in nodes for thing, _ in (*node.materials, *node.moved)} - {WATER}
+
+
 def draw_off(here: Here, step: Step) -> None:
     """Some of a bath is taken away, and may be a bath of its own from here on."""
     if acted_on(here, step) is None or not (step.named or step.into):
         return
     node = here.node
     node.to_pot = free_pot(here, step.into[0] if step.into else None)
-    if step.named is not None:
-        old, pot = node.bath, node.pot
-        node.pot = node.to_pot
-        new_bath(here, step.named.text)
-        node.makes, node.bath, node.pot = (node.bath,), old, pot
+    if step.named is None and not node.to_pot:
+        return
+    old, pot = node.bath, node.pot
+    node.pot, node.bath = node.to_pot, next(iter(node.makes), "")
+    if (named := step.named or step.label) is not None:
+        new_bath(here, named.text)
+    else:
+        new_bath_by_its_pot(here, step.into[0].name)
+    node.makes, node.bath, node.pot = (node.bath,), old, pot
 
 
 def keep(here: Here, step: Step) -> None:

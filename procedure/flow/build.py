@@ -110,6 +110,7 @@ def _done(here: Here, step: Step) -> None:
     brought(here, step)
     PARTS[step.does.part](here, step)
     matter.held_back(here, step)
+    baths.measured_by_its_pot(here, step)
     for name in (step.on, step.through):
         if name is not None and not (name is step.on and is_for_drying(here, name.text)):
             thing = resolve(here, name, EQUIPMENT)

@@ -8,6 +8,7 @@ from procedure.flow.names import (
     bath_of,
     lot_of,
     new_bath,
+    new_bath_by_its_pot,
     new_lot,
     slip_if_empty,
     slip_if_full,
@@ -107,7 +108,10 @@ def _bath_of_its_own(here: Here, step: Step, pot: Name) -> None:
     if not any(thing == WATER for thing, _ in here.node.materials):
         slip_if_empty(here, here.node.pot, pot)
         return
-    new_bath(here, step.label.text if step.label else f"{pot.text} bath")
+    if step.label is not None:
+        new_bath(here, step.label.text)
+    else:
+        new_bath_by_its_pot(here, pot)
     here.node.makes = (here.node.bath,)
 
 

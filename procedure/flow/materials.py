@@ -5,9 +5,9 @@ from __future__ import annotations
 from procedure.flow.clauses import missing_clauses, missing_object
 from procedure.flow.names import (
     bath_of,
-    called_by_pot,
     free_pot,
     new_bath,
+    new_bath_by_its_pot,
     resolve,
     slip_if_full,
     unnamed,
@@ -44,7 +44,10 @@ def in_water(here: Here, step: Step) -> None:
         return
     node.pot = free_pot(here, step.within)
     if step.label is not None or step.using:
-        new_bath(here, step.label.text if step.label is not None else called_by_pot(step))
+        if step.label is not None:
+            new_bath(here, step.label.text)
+        else:
+            new_bath_by_its_pot(here, step.within.name)
         node.makes = (node.bath,)
     elif node.pot:
         here.edge("pot", node.pot)

@@ -7,7 +7,7 @@ from procedure.flow.made_in import with_its_past
 from procedure.flow.places import GONE, IN_USE, KEPT, Live
 from procedure.flow.scope import Scope, makers
 from procedure.flow.walk import Here, Walk
-from procedure.model import Item, Lot, Material, Name, Step
+from procedure.model import Item, Lot, Material, Name
 from procedure.vocabulary import near, vocabulary
 from procedure.vocabulary.everyday import ANY_BATH
 from procedure.vocabulary.library import MOST_GUESSED, may_be_near
@@ -19,6 +19,8 @@ ONE_BAG = "one bag for each step"
 # The part that a bath kept from another procedure plays among the materials.
 KEPT_BATH = "bath"
 ANOTHER_BATH = "another bath than the one that it goes to"
+# What a bath is called where those before it in its pot are in others by now.
+_NEXT = ("second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth")
 
 # ------------------------------------------------------------------ declaring
 
@@ -82,14 +84,15 @@ def new_lot(walk: Walk, scope: Scope, name: str, origin: LotOrigin) -> str:
     return made
 
 
-def new_bath(here: Here, name: str) -> None:
-    """The step makes a bath of that name in its pot."""
+def new_bath(here: Here, name: str, told: bool = False) -> None:
+    """The step makes a bath of that name in its pot; ``told`` where that was found full."""
     walk, scope, node = here
     bath = own(scope, name)
     walk.used.add(bath)
     live = here.places.live.get(bath)
     there = live is not None and live.status == IN_USE and bath in here.flow.baths
-    if live is not None and there and (not walk.again or live.home == node.pot):
+    in_its_way = live is not None and there and (not walk.again or live.home == node.pot)
+    if live is not None and in_its_way and not told:
         where = walk.place_of(here.flow.baths[bath])
         here.slip("pot full", Name(name, node.step.place), where, live.path)
     here.flow.baths.pop(bath, None)
@@ -102,10 +105,22 @@ def new_bath(here: Here, name: str) -> None:
         walk.last[bath] = node.id
 
 
-def called_by_pot(step: Step) -> str:
-    """What a bath is called that no label names: “pan bath”, after its pot."""
-    pot = step.within.name if step.within is not None else None
-    return f"{pot.text} bath" if pot is not None else "bath"
+def new_bath_by_its_pot(here: Here, pot: Name | None) -> None:
+    """The step makes a bath that no label names: it is called “pan bath”, after its pot.
+
+    Where the one before it has gone on to another pot, the next is “second pan bath”.
+    """
+    walk, scope, node = here
+    name = plain = f"{pot.text} bath" if pot is not None else "bath"
+    if walk.again and node.bath:
+        name = node.bath.removeprefix(scope.prefix)
+    for which in _NEXT if not walk.again else ():
+        live = here.places.live.get(scope.prefix + name)
+        if live is None or not live.partly_there or live.home == node.pot:
+            break
+        name = f"{which} {plain}"
+    full = here.places.occupant(node.pot) == scope.prefix + name
+    new_bath(here, name, told=full and not walk.again)
 
 
 # ------------------------------------------------------------------ asking

@@ -151,7 +151,7 @@ def _stand(telling: Telling, node: FlowNode, step: Step) -> Phrase:
 
 
 def _strain(telling: Telling, node: FlowNode, step: Step) -> Phrase:
-    bath = _bath(telling, node, step)
+    bath = telling.the(node.poured) if node.poured else _bath(telling, node, step)
     through: Phrase = ()
     if step.through is not None:
         through = phrase(" through ", telling.named(node, step.through))
@@ -174,13 +174,14 @@ def _draw_off(telling: Telling, node: FlowNode, step: Step) -> Phrase:
     if quantity is not None:
         some = telling.part_of_bath(node, quantity)
     place: Phrase = ()
+    comma = "," if any(piece == ", " for piece in some) else ""
     if step.into:
-        place = phrase(" into ", telling.item(node, step.into[0]))
+        place = phrase(comma, " into ", telling.item(node, step.into[0]))
     elif step.to is not None:
-        place = phrase(" to ", telling.item(node, step.to))
+        place = phrase(comma, " to ", telling.item(node, step.to))
     said = phrase(worded(_says(step), some), place)
-    if step.named is not None:
-        said = phrase(said, "; this is ", telling.named(node, step.named), " from now on")
+    if (named := step.named or (step.label if node.makes else None)) is not None:
+        said = phrase(said, "; this is ", telling.named(node, named), " from now on")
     return sentence(said)
 
 

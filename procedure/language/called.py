@@ -165,6 +165,8 @@ class Called:
                 self._meant.pop(said, None)
                 self._grown(said, name)
             self._note(said, name)
+            if said != said.lower():
+                self._note(said.lower(), name)
         return name
 
     def _note(self, said: str, name: str) -> None:
@@ -226,7 +228,7 @@ class Called:
     def _name(self, said: str) -> str:
         """The name that words stand for; themselves where they are a material; else empty."""
         self.asked = True
-        known = self._meant.get(said, ())
+        known = self._meant.get(said if said in self._meant else said.lower(), ())
         if len(known) == 1:
             return next(iter(known))
         entry = vocabulary().material(said) if not known else None

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from typing import Any
 
 _FIELDS = {**FIELD_OF, "onto": "into", "objects": "objects"}
-_OF_TIME = frozenset(("dipped", "briefly"))
+_NO_KINDS = frozenset(("dipped", "briefly", "part", "free", "full"))
 # What hangs no longer than so many minutes is aired, and does not dry.
 _BRIEF = 120
 _SEVERAL = frozenset(("into", "with", "objects"))
@@ -58,7 +58,7 @@ def made_by(body: Sequence[Step | Block]) -> tuple[set[str], set[str]]:
 def _enter_made(step: Step, baths: set[str], lots: set[str]) -> None:
     """Enter the baths and lots that one step makes among those."""
     does = step.does
-    if step.label is not None and does.makes_bath:
+    if step.label is not None and (does.makes_bath or (does.draws_off and step.into)):
         baths.add(step.label.text)
     if step.named is not None:
         (lots if does.joins else baths).add(step.named.text)
@@ -160,11 +160,26 @@ class Known:
         asked = {word for word in reading.having if word in _FIELDS}
         if not self._goes_with_before(reading, said):
             return False
-        named = reading.having - asked - _OF_TIME
+        named = reading.having - asked - _NO_KINDS
         limited = "at" in asked and bool(said.get("limits"))  # kept below the boil
         if asked and not limited and not any(said.get(_FIELDS[clause]) for clause in asked):
             return False
+        if "part" in reading.having and not self._of_a_part(said, "free" in reading.having):
+            return False
         return not named or bool(named & self._kinds_named(said, asked))
+
+    def _of_a_part(self, said: Mapping[str, object], free: bool) -> bool:
+        """True where so much of one bath is said to go into a pot that is free, or into a bath."""
+        objects = said.get("objects", ())
+        assert isinstance(objects, tuple)
+        part = objects[0].quantity if len(objects) == 1 else None
+        where = next(iter(_several(said.get("into"))), None) or said.get("to")
+        name = where.name if isinstance(where, Item) else None
+        if part is None or name is None:
+            return False
+        if self.going.bath(name.text) in self.going.pot_of:
+            return not free
+        return free and self.kind(where) == "pot"
 
     def _goes_with_before(self, reading: Reading, said: Mapping[str, object]) -> bool:
         """True where what the step before did, and how long this lasts, are as it asks."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from procedure.language import Token
 from procedure.model.types import Procedure, Step
 from procedure.quantity.record import TYPE_CHECKING
-from procedure.vocabulary.everyday import verbs_of
+from procedure.vocabulary.everyday import ANY_BATH, verbs_of
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -26,8 +26,9 @@ class Going:
         # The pot of each bath that there is, and the parts that its materials play.
         self.pot_of: dict[str, str] = {}
         self.roles: dict[str, set[str]] = {}
-        # The names of what went into each bath.
+        # The names of what went into each bath, and the plants that were strained out last.
         self.holds: dict[str, set[str]] = {}
+        self.strained: tuple[str, ...] = ()
         self.last_bath = ""
         self.last_lots: tuple[str, ...] = ()
         # Whether the step before was done to those lots, and the lots that anything was done to.
@@ -63,6 +64,8 @@ class Going:
         """The bath that a name means: its own, or that of the pot which holds it; else empty."""
         if name in self.pot_of or not name:
             return name
+        if name in ANY_BATH and len(self.pot_of) == 1:
+            return next(iter(self.pot_of))
         held = [bath for bath, pot in self.pot_of.items() if pot == name]
         return held[0] if len(held) == 1 else ""
 
@@ -173,8 +176,7 @@ class Going:
         to = step.to.name.text if step.to is not None and step.to.name is not None else ""
         bath = self.bath(to)
         if not bath and len(names) == 1 and (moved := self.bath(names[0])):
-            self.pot_of[moved] = to  # a whole bath that is poured into an empty pot
-            self.last_bath = moved
+            self._poured(moved, to)
             return
         self.last_bath, self.last_lots = bath, lots
         if bath:
@@ -228,16 +230,45 @@ class Going:
         into = step.into[0].name.text if step.into and step.into[0].name is not None else ""
         if bath and (does.empties or does.stores) and whole:
             self._gone(bath)
-        elif bath and does.strains and into:
-            if other := self.bath(into):
-                self.roles.setdefault(other, set()).update(self.roles.get(bath, ()))
-                self._gone(bath)
-                self.last_bath = other
-            else:
-                self.pot_of[bath] = into
-        elif does.draws_off and step.named is not None:
-            self.pot_of[step.named.text] = into
-            self.roles[step.named.text] = set(self.roles.get(bath, ()))
+        elif bath and does.strains:
+            self._strained(bath, into)
+        elif does.draws_off and (drawn := _drawn(step, into)):
+            self.pot_of[drawn] = into
+            self.roles[drawn] = set(self.roles.get(bath, ()))
+            self.holds[drawn] = set()
+            self.last_bath = SOMEWHERE  # that which is drawn off, or the rest of it?
+
+    def _strained(self, bath: str, into: str) -> None:
+        """The plants of a bath are in hand, and its liquor may go into another pot or bath."""
+        known = self.made.materials
+        plants = [one for one in self.holds.get(bath, ()) if one in known]
+        self.strained = tuple([one for one in plants if "dyestuff" in known[one].roles])
+        self.holds[bath] = self.holds.get(bath, set()) - set(self.strained)
+        other = self.bath(into)
+        if other and other != bath:
+            self.roles.setdefault(other, set()).update(self.roles.get(bath, ()))
+            self._gone(bath)
+            self.last_bath = other
+        elif into and not other:
+            self._poured(bath, into)
+
+    def _poured(self, bath: str, pot: str) -> None:
+        """A whole bath is in another pot; one without a name is called by that pot from here on."""
+        called = pot if self.pot_of.get(bath) == bath else bath
+        self.pot_of.pop(bath, None)
+        self.pot_of[called] = pot
+        self.last_bath = called
+        if called == bath:
+            return
+        self.roles[called] = self.roles.pop(bath, set())
+        self.holds[called] = self.holds.pop(bath, set())
+        self._put_into[called] = self._put_into.pop(bath, [])
+        for names in (self.stocks, self.used):
+            if bath in names:
+                names.discard(bath)
+                names.add(called)
+        for homes in (self.inside, self.was_in):
+            homes.update({thing: called for thing, home in homes.items() if home == bath})
 
     def _move(self, lot: str, bath: str) -> None:
         before = self.inside.get(lot, "")
@@ -255,3 +286,9 @@ class Going:
         for lot in self._put_into.pop(bath, ()):
             if self.inside.get(lot) == bath:
                 self.inside[lot] = ""
+
+
+def _drawn(step: Step, into: str) -> str:
+    """What that which is drawn off is called: by its name, its label, or the pot it goes into."""
+    name = step.named or (step.label if into else None)
+    return name.text if name is not None else into

@@ -25,6 +25,8 @@ _PRONOUNS = frozenset(("it", "them"))
 # Fibre goes again into the bath that it came from.
 _BACK = frozenset(("put back", "return", "re-enter"))
 _WATER = "water"
+# What was strained out of a bath last.
+_PLANTS = frozenset(("plants", "plant"))
 _OTHER_WORDS = frozenset((*BATHS_BY_ROLE, "both"))
 
 
@@ -105,12 +107,17 @@ class Implied:
 
     def _where_it_goes(self, word: str, objects: tuple[Item, ...], said: dict[str, Any]) -> bool:
         """Enter the bath of what is named: where it came from, or where it lies and is heated."""
+        if _strains(word) and not said.get("source"):
+            return self._of_what_is_in_it(objects, said)
         if said.get("using") or _says_where(said):
             return False
         names = tuple([item.name.text for item in objects if item.name is not None])
         if word in _BACK:
             return self._back(names, objects[0].place, said)
-        return self._in_its_bath(word, names, said) or self._of_what_is_in_it(word, objects, said)
+        heats = _heats_a_bath(word)
+        return self._in_its_bath(word, names, said) or (
+            heats and self._of_what_is_in_it(objects, said)
+        )
 
     def _back(self, names: tuple[str, ...], place: Place, said: dict[str, Any]) -> bool:
         """“Put yarn back”: into the bath that it came from, where that is still there."""
@@ -146,10 +153,8 @@ class Implied:
             said["within"] = _item(bath, said_place(said))
         return bool(bath)
 
-    def _of_what_is_in_it(self, word: str, objects: tuple[Item, ...], said: dict[str, Any]) -> bool:
+    def _of_what_is_in_it(self, objects: tuple[Item, ...], said: dict[str, Any]) -> bool:
         """“Cook the skins 1 h”, “hold yarn 1 h”: where they are in the bath it is the bath."""
-        if not _heats_a_bath(word):
-            return False
         names = {item.name.text for item in objects if item.name is not None}
         bath = self.the_bath()
         if not bath:
@@ -201,8 +206,9 @@ class Implied:
         if any(one.does.empties for one in verbs_of(word)):
             # Nothing is thrown away that nobody has named: what drains is the fibre, if any.
             return self.going.last_lots if "lot" in takes else ()
-        taken_out = any(one.does.takes_out for one in verbs_of(word))
-        return baths or (() if taken_out else lots)
+        if any(one.does.takes_out for one in verbs_of(word)):
+            return ()  # remove: the fibre, which is in no bath, and never so much of the bath
+        return baths or lots
 
     def complete(self, token: Token, verb: Verb, said: dict[str, Any]) -> None:
         """Enter the bath that fibre or a material goes into, where only one can be meant."""
@@ -244,6 +250,9 @@ class Implied:
     def _in_other_words(self, said: dict[str, Any]) -> None:
         """“Both” as the two lots there are; “the dye bath” as the one that has a dyestuff in it."""
         objects = said.get("objects", ())
+        if len(objects) == 1 and _text(objects[0]) in _PLANTS and self.going.strained:
+            said["objects"] = _items(self.going.strained, objects[0].place)
+            return
         if len(objects) == 1 and (every := self._all(objects[0])):
             said["objects"] = _items(every, objects[0].place)
             objects = said["objects"]
@@ -361,6 +370,13 @@ def _of_plants_too(word: str, takes: set[str]) -> bool:
         return False
     done = [one.does for one in verbs_of(word) if "lot" in one.objects]
     return any(one.rinses or one.washes or one.dries or one.presses for one in done)
+
+
+@remembered(1024)
+def _strains(word: str) -> bool:
+    """True for a word that says of a bath, and of nothing else, that its solids come out."""
+    own = vocabulary().verbs.get(word)
+    return own is not None and own.does.strains
 
 
 @remembered(1024)

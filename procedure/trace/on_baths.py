@@ -162,9 +162,11 @@ def _draw_off(now: Now, it: Happening) -> None:
             thing: content._replace(grams=liquor.drawn(now, node.bath, thing, content), left=None)
             for thing, content in bath.contents.items()
         }
+        drawn_off = made.litres if made is not None and told else None
         now.baths[name] = bath._replace(
             pot=node.to_pot,
-            volume=made.litres if made is not None and told else None,
+            volume=drawn_off,
+            whole=drawn_off,
             made=node.id,
             labelled=False,
             contents=contents,

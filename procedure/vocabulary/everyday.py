@@ -3,11 +3,12 @@
 A row of ``data/everyday.csv`` says: this ``word``, done to a thing of one of the kinds
 ``of`` (lot, bath, pot, bag, tool, material; any where empty), where the step has one of
 the clauses ``having`` (a kind of thing among them asks what a clause names, and ``words``
-whether it is in quotation marks; ``dipped`` and ``briefly``, see below), is that plain
+whether it is in quotation marks; ``dipped``, ``briefly`` and ``part``, see below), is that plain
 ``verb``. ``changes`` says which clause is another for it (``into>to``), which heat it means
 (``at boil``) or which manner it adds.
 ``dipped`` asks that it came out of a dip in the step before, ``briefly`` that it is said to last
-no longer than two hours: what hangs so is aired, and what hangs otherwise dries.
+no longer than two hours: what hangs so is aired, and what hangs otherwise dries. ``part`` asks that
+so much of a bath is said, which goes into a pot that is ``free``, or into a bath (``full``).
 """
 
 from __future__ import annotations

@@ -83,6 +83,8 @@ def _not_there(study: Study, slip: Slip) -> tuple[Says, Says]:
             ),
         )
     poison = next((plant for plant, _ in plants_named(name)), None)
+    if poison is not None and _a_lot_by_its_colour(slip):
+        poison = None
     if poison is not None:
         remedy = say(
             "{plant} ({latin}) is {level}: do not use it. {instead} gives a like colour.",
@@ -157,6 +159,20 @@ def _baths_meant(study: Study, procedure: Procedure, word: str) -> tuple[str, ..
     return tuple(dict.fromkeys(named))
 
 
+def _a_lot_by_its_colour(slip: Slip) -> bool:
+    """True for fibre that is called by a colour, plum, which is the name of a plant as well.
+
+    A colour may be any word in a line that could not be read and divides a lot.
+    """
+    if slip.wanted != "a lot of fibre":
+        return False
+    name = slip.name.text
+    if vocabulary().find(name, "hue") is not None:
+        return True
+    lines = [one.text.replace(",", " ").split() for one in slip.procedure.unread_words]
+    return any(name in words and not _DIVIDES.isdisjoint(words) for words in lines)
+
+
 def _which(meant: str, baths: tuple[str, ...]) -> Says:
     """What to write for a name that there is not: the one that is meant, or which of the baths."""
     if len(baths) < 2:
@@ -167,6 +183,7 @@ def _which(meant: str, baths: tuple[str, ...]) -> Says:
 # So many further places of a name are pointed at.
 _SHOWN = 3
 _PARTS = frozenset(("half", "rest", "remainder", "part", "some", "third", "quarter"))
+_DIVIDES = frozenset(("split", "divide", "part"))
 _IT = frozenset(("it", "them", "this", "that", "everything", "all"))
 
 
@@ -237,6 +254,11 @@ def _names_said(step: Step) -> Iterator[str]:
             yield from item.quantity.bases
 
 
+def _one_meant(study: Study, node: FlowNode) -> bool:
+    """True where “the bath” is one that the flow knows: the step's own, or that of its fibre."""
+    return bool(node.left or node.bath) or (node.does.takes_out and bool(study.flow.baths))
+
+
 def _nowhere(study: Study) -> Iterator[Found]:
     """Names after “to” and “from” that nothing was made of: a heat that is misspelt, mostly."""
     told = {slip.name.place for slip in study.flow.slips}
@@ -249,8 +271,10 @@ def _nowhere(study: Study) -> Iterator[Found]:
             name = None if item is None else item.name
             if name is None or name.text in node.names or name.place in told | seen:
                 continue
-            if name.text in node.procedure.unread or (name.text in ANY_BATH and node.left):
-                continue  # out of the liquor that the fibre is in
+            if name.text in node.procedure.unread or (
+                name.text in ANY_BATH and _one_meant(study, node)
+            ):
+                continue
             seen.add(name.place)
             meant = near(name.text, list(vocabulary().heats)) or near(name.text, list(node.names))
             remedy = say(

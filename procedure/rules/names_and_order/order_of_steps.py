@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from procedure.facts.study import Pointer, Study
 from procedure.findings import LineNumber, Mass, Says, Several, say
 from procedure.flow import Slip
+from procedure.model import Place
 from procedure.rules.names_and_order.one_name_each import PRACTICE
 from procedure.rules.rule import Found, at_node, from_slip, on_way, rule
 from procedure.wording.samples import shown
@@ -362,9 +363,32 @@ def pot_not_free(study: Study) -> Iterator[Found]:
                 name=slip.name.text,
                 way=on_way(slip.path),
             ),
-            "Discard that bath first, or use another pot.",
+            _make_room(study, slip),
             "That bath was made here.",
         )
+
+
+def _make_room(study: Study, slip: Slip) -> Says | str:
+    """What to do about a full pot; two liquors may be meant to go together, by their names."""
+    node = slip.node
+    if node is None or not node.does.strains or slip.other is None or not node.bath:
+        return "Discard that bath first, or use another pot."
+    made = slip.other[1].place
+    held = next(
+        (name for name, number in study.flow.baths.items() if _made_at(study, number) == made), ""
+    )
+    if not held or " " in held:
+        return "Discard that bath first, or use another pot."
+    return say(
+        "Discard that bath first, or use another pot; where the two are to go together, name that "
+        "bath: “strain {bath} into {held}”.",
+        bath=study.thing(node.bath),
+        held=study.thing(held),
+    )
+
+
+def _made_at(study: Study, number: int) -> Place | None:
+    return study.flow.nodes[number].step.place if number >= 0 else None
 
 
 RULES = (

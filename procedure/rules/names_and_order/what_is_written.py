@@ -14,7 +14,7 @@ from procedure.flow.graph import WATER
 from procedure.flow.names import ANOTHER_BATH, ONE_BAG, ONE_BATH
 from procedure.language import Fault, Line
 from procedure.language.reading import DEEPEST
-from procedure.model import Block, Item, Material, Name, Place, Procedure, Step
+from procedure.model import Block, Item, Lot, Material, Name, Place, Procedure, Quantity, Step
 from procedure.model.describing import TABLES
 from procedure.model.types import FIELD_OF, UnknownWord
 from procedure.rules.names_and_order.one_name_each import by_kind
@@ -409,6 +409,8 @@ def wrong_kind_of_thing(study: Study) -> Iterator[Found]:
         wet out yarn in tub with water 5 L for 1 h
     """
     for slip in study.slips("wrong kind"):
+        if slip.node is not None and any(_counted(slip.node)):
+            continue  # some skeins: see part-of-a-lot
         text = say("“{name}” is not", name=slip.name.text) if slip.name.text else "This is not"
         yield from_slip(
             study,
@@ -651,6 +653,11 @@ def _before(study: Study, slip: Slip, prepared: bool = False) -> Iterator[str]:
         label = node.step.label.text if node.does.makes_bath and node.step.label else ""
         if label and not stock and label not in gone:
             yield label
+        if node.does.draws_off and node.makes and isinstance(node.step, Step):
+            pot = next((one.name for one in node.step.into if one.name), None)
+            drawn = node.step.named or node.step.label or pot
+            if drawn is not None and drawn.text not in gone:
+                yield drawn.text
 
 
 @rule("water-declared", level="warning", family=FAMILY, source="the language reference")
@@ -697,9 +704,10 @@ def part_of_a_lot(study: Study) -> Iterator[Found]:
         for item in step.objects if not (node.does.splits or node.does.joins) else ():
             lot = node.procedure.lots.get(item.name.text) if item.name is not None else None
             part = item.quantity
-            if lot is None or part is None or part.kind != "mass" or lot.weight is None:
+            whole = None if lot is None or part is None else _whole_of(lot, part)
+            if lot is None or part is None or whole is None:
                 continue
-            if part.known and lot.weight.known and not _apart(part.ends, lot.weight.ends):
+            if part.known and whole.known and not _apart(part.ends, whole.ends):
                 continue
             yield Found(
                 node.procedure,
@@ -709,8 +717,47 @@ def part_of_a_lot(study: Study) -> Iterator[Found]:
                     lot=lot.name.text,
                     part=part.text,
                 ),
-                _parted(lot.name.text, part.text, part.ends < lot.weight.ends),
+                _parted(lot.name.text, part.text, part.ends < whole.ends),
             )
+    for node in study.flow.nodes:
+        for part in _counted(node):
+            yield _some_skeins(study, node, part)
+
+
+def _whole_of(lot: Lot, part: Quantity) -> Quantity | None:
+    """The weight of a lot, or its number of pieces, as a part of it is measured."""
+    return {"mass": lot.weight, "count": lot.pieces}.get(part.kind)
+
+
+def _counted(node: FlowNode) -> Iterator[Quantity]:
+    """“1 skein” out of a bath, or by itself: some pieces of a lot, which are not said to be."""
+    step = node.step
+    if not isinstance(step, Step) or step.verb is None or step.does.splits or step.does.joins:
+        return
+    for item in step.objects:
+        part = item.quantity
+        if item.name is None and part is not None and part.kind == "count":
+            base = node.names.get(part.base, "")
+            if not part.base or base not in node.procedure.materials:
+                yield part
+
+
+def _some_skeins(study: Study, node: FlowNode, part: Quantity) -> Found:
+    """What is found of some pieces of a lot: of those in the bath, or of the only lot there is."""
+    own = node.procedure.lots
+    inside = [study.flow.lots[lot].name for lot in node.present]
+    lots = [name for name in inside if name in own] or list(own if len(own) == 1 else ())
+    some = part.text.partition(" of ")[0].partition(" out of ")[0].partition(" from ")[0]
+    return Found(
+        node.procedure,
+        part.place,
+        say("“{part}” is a part of a lot, which goes on as a whole.", part=some),
+        say(
+            "Part it before, “split {lot} into first {part}, second”, and write here which one.",
+            lot=lots[0] if lots else next(iter(own), "yarn"),
+            part=some,
+        ),
+    )
 
 
 def _parted(lot: str, part: str, less: bool) -> Says:
