@@ -37,6 +37,7 @@ def amount_unstated(study: Study) -> Iterator[Found]:
                     "Try it out, and write down what worked.",
                 )
     yield from _what_is_left(study)
+    yield from _by_another(study)
     yield from _drawn_off(study)
     in_hand = PlantsInHand()
     for at, moment in enumerate(study.moments):
@@ -84,6 +85,40 @@ def _drawn_off(study: Study) -> Iterator[Found]:
             ),
             node.calls,
         )
+
+
+def _by_another(study: Study) -> Iterator[Found]:
+    """An amount by another material, such as half of the alum, of which no weight is known here."""
+    for moment in study.moments:
+        for thing, item, amount in moment.amounts:
+            measured = item.quantity
+            if measured is None or amount is not None or not measured.base or measured.left:
+                continue
+            base = moment.node.names.get(measured.base, measured.base)
+            if base == thing or base not in study.flow.materials or base in study.flow.baths:
+                continue
+            if measured.kind not in ("percent", "ratio", "share"):
+                continue
+            from procedure.wording.samples import shown
+
+            yield Found(
+                moment.node.procedure,
+                item.place,
+                say(
+                    "It is not known here how much {base} there is, so “{text}” cannot be "
+                    "worked out.",
+                    base=measured.base,
+                    text=measured.text,
+                ),
+                shown(
+                    "Weigh {base} into the same bath, before it or with it, or write how much it "
+                    "is: “{item} {some_alum}”.",
+                    base=measured.base,
+                    item=item.name.text if item.name is not None else thing,
+                ),
+                moment.node.calls,
+                level="error",
+            )
 
 
 def _what_is_left(study: Study) -> Iterator[Found]:
