@@ -34,7 +34,8 @@ class Amount(NamedTuple):
     """An amount: ``kind`` is mass (grams) or volume (litres); ``low`` to ``high``, exact.
 
     ``of`` is what a percentage, ratio, share or concentration was taken of. ``again`` holds for
-    plants that came out of a bath and go into one once more: nothing new is weighed.
+    plants that came out of a bath and go into one once more: nothing new is weighed. ``filled``
+    holds for the water that fills a bath up to a mark.
     """
 
     kind: str
@@ -42,6 +43,7 @@ class Amount(NamedTuple):
     high: Fraction
     of: Of | None = None
     again: bool = False
+    filled: bool = False
 
     @property
     def grams(self) -> Interval:

@@ -263,7 +263,7 @@ class _Walk:
         there = bath.volume
         nothing = Fraction(0)
         low, high = max(made.low - there.high, nothing), max(made.high - there.low, nothing)
-        return Amount("volume", low, high)
+        return Amount("volume", low, high, filled=True)
 
     def once_more(self, thing: str) -> Amount | None:
         """All of a plant that came out of a bath, where a step takes it and says no amount."""
