@@ -277,9 +277,10 @@ class Step(NamedTuple):
     @property
     def poured_hot(self) -> bool:
         """Whether its heat is that of the water that is poured in, and nobody heats it on."""
-        if self.at is None or not self.using or self.does.changes_heat:
+        does = self.does
+        if self.at is None or not self.using or does.changes_heat or does.poured_at_its_heat:
             return False
-        if self.does.heats_own_water or self.to is not None or self.over is not None:
+        if does.heats_own_water or self.to is not None or self.over is not None:
             return False
         return any(item.heat is self.at.quantity for item in self.using)
 

@@ -154,7 +154,7 @@ def end_heat(step: Step, heat: Interval | None) -> Interval | None:
     """
     if step.does.settles and (_waits(step) or _stands_long(step)):
         return ROOM
-    if step.poured_hot and not step.does.poured_at_its_heat:
+    if step.poured_hot:
         return _poured_and_left(step)
     for item in (step.to, step.until_measured, step.at):
         said = None if item is None else heat_of(item)
