@@ -40,9 +40,26 @@ def chained(tokens: list[Token], names: Container[str]) -> Iterator[list[Token]]
             before = [*before, *further]
             continue
         if before:
-            yield before
+            yield from _one_by_one(before)
         before = step
-    yield before
+    yield from _one_by_one(before)
+
+
+def _one_by_one(step: list[Token]) -> Iterator[list[Token]]:
+    """“discard dye-bath, alum-bath” as a step for each bath; any other step as it is."""
+    named = _done_to(step) if step[0].kind == "VERB" else []
+    if len(named) < 3 or step[1 : 1 + len(named)] != named or not _empties(_first_verb(step)):
+        yield step
+        return
+    rest = step[1 + len(named) :]
+    for one in named:
+        if one.kind == "NAME":
+            yield [step[0], one, *rest]
+
+
+def _empties(word: str) -> bool:
+    """True for a verb that throws a bath away."""
+    return any(one.does.empties for one in verbs_of(word))
 
 
 def _so_long(before: list[Token], step: list[Token]) -> list[Token]:

@@ -127,6 +127,10 @@ class Known:
         if own is not None or not readings:
             return own
         known = [vocabulary().verbs[reading.verb] for reading in readings]
+        if objects and not any(pot.bag for pot in self.made.equipment.values()):
+            fibre = [verb for verb in known if verb.does.goes_in]
+            of_bags = any(verb.does.bags for verb in known)
+            known = fibre if fibre and of_bags else known
         there = {self.kind(one) for one in (said.get("within"), *_several(said.get("into")))}
         if "bath" in there:  # what goes into a bath that there is makes no new one
             fibre = [verb for verb in known if verb.does.puts_fibre_in and not verb.does.makes_bath]

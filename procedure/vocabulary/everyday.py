@@ -7,8 +7,9 @@ whether it is in quotation marks; ``dipped`` and ``briefly``, see below), is tha
 ``verb``. ``changes`` says which clause is another for it (``into>to``), which heat it means
 (``at boil``; ``to cold`` where no time is said either), where to in quotation marks
 (``to "compost"``) or which manner it adds.
-``inside`` asks that fibre is in that bath already, ``dipped`` that it came out of a dip in the step before, ``briefly`` that it is said to last
-no longer than two hours: what hangs so is aired, and what hangs otherwise dries.
+``inside`` asks that fibre is in that bath already, ``dipped`` that it came out of a dip in the
+step before, ``briefly`` that it is said to last no longer than two hours: what hangs so is aired,
+and what hangs otherwise dries.
 """
 
 from __future__ import annotations

@@ -99,9 +99,7 @@ def _not_there(study: Study, slip: Slip) -> tuple[Says, Says]:
             safer=salt.facts["safer"],
         )
     elif meant := (
-        _spelt_like(slip)
-        or by_meaning(slip.procedure, name, slip.wanted)
-        or "".join(baths[:1])
+        _spelt_like(slip) or by_meaning(slip.procedure, name, slip.wanted) or "".join(baths[:1])
     ):
         remedy = _which(meant, baths)
     elif vocabulary().material(name) is not None:
