@@ -6,6 +6,7 @@ with 6 litres” brings 20 g of alum and 6 litres of water; “to 85 in 1 hour�
 
 from __future__ import annotations
 
+from procedure.language.spoken import NUMBERS
 from procedure.language.tree import Token
 from procedure.vocabulary import vocabulary
 
@@ -46,7 +47,8 @@ def _without_count(tokens: list[Token]) -> list[Token]:
     kinds = [token.kind for token in tokens[:3]]
     if kinds[:2] == ["NUMBER", "COLON"]:
         return tokens[2:]
-    if kinds[:1] == ["NUMBER"] and kinds[2:] == ["COLON"] and kinds[1] in ("UNIT", "NAME"):
+    counts = kinds[:1] == ["NUMBER"] or (bool(tokens) and tokens[0].word in NUMBERS)
+    if counts and kinds[2:] == ["COLON"] and kinds[1] in ("UNIT", "NAME"):
         return tokens[3:]
     return tokens
 

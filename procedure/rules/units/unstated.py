@@ -8,6 +8,7 @@ from procedure.facts.study import Study
 from procedure.findings import say
 from procedure.rules.rule import Found, at_node, rule
 from procedure.rules.units.at_quantity import found
+from procedure.trace import Moment
 from procedure.trace.used_again import PlantsInHand
 
 FAMILY = "units"
@@ -184,6 +185,23 @@ def weight_unstated(study: Study) -> Iterator[Found]:
                 )
 
 
+def _said_of_its_bath(study: Study, at: int) -> Iterator[Moment]:
+    """The steps right behind one, while its fibre lies there, that heat its bath or keep it so.
+
+    “Mordant yarn in alum-bath”, “heat to 85 °C”, “keep for 1 h” say in three lines how hot and how
+    long.
+    """
+    node = study.moments[at].node
+    if not node.lots or not node.bath or not node.does.puts_fibre_in:
+        return
+    for moment in study.moments[at + 1 :]:
+        does = moment.node.does
+        if moment.node.bath != node.bath or moment.node.lots:
+            return
+        if does.warms or does.keeps_heat:
+            yield moment
+
+
 @rule("time-unstated", level="note", family=FAMILY, source="common practice")
 def time_unstated(study: Study) -> Iterator[Found]:
     """A step that takes time without saying how long.
@@ -203,9 +221,11 @@ def time_unstated(study: Study) -> Iterator[Found]:
                 "The source does not say how long.",
                 "Try it out, and write down what worked.",
             )
-    for moment in study.moments:
+    for at, moment in enumerate(study.moments):
         verb, step = moment.step.verb, moment.step
         if verb is None or "time" not in verb.asks:
+            continue
+        if any(one.minutes is not None for one in _said_of_its_bath(study, at)):
             continue
         waits = moment.minutes is not None and step.over is None
         held = moment.held is not None and (moment.held[1] > 0 or step.lasting is not None)
@@ -245,7 +265,7 @@ def heat_unstated(study: Study) -> Iterator[Found]:
                 "Try it out, and write down what worked.",
             )
     heated: set[str] = set()
-    for moment in study.moments:
+    for at, moment in enumerate(study.moments):
         verb, step = moment.step.verb, moment.step
         if verb is None:
             continue
@@ -254,6 +274,9 @@ def heat_unstated(study: Study) -> Iterator[Found]:
             heated.add(moment.node.bath)
         # What brings its own water each time has to say its heat each time.
         unsaid = moment.node.own_water or moment.node.bath not in heated
+        later = (one.step for one in _said_of_its_bath(study, at))
+        if any(one.at or one.to or one.does.heat for one in later):
+            continue
         if "heat" in verb.asks and not said and unsaid:
             yield at_node(
                 moment.node,
