@@ -12,7 +12,7 @@ from procedure.language.everyday_order import LETTING, heads, in_plain_order
 from procedure.language.tree import Token
 from procedure.quantity.record import TYPE_CHECKING
 from procedure.vocabulary import vocabulary
-from procedure.vocabulary.everyday import everyday, readings_of, verbs_of
+from procedure.vocabulary.everyday import ANY_BATH, everyday, readings_of, verbs_of
 
 if TYPE_CHECKING:
     from procedure.vocabulary.effects import Effect
@@ -189,6 +189,7 @@ def _parted(tokens: list[Token], names: Container[str]) -> Iterator[list[Token]]
         return
     begin, index = 0, at + 1
     things: list[Token] = []
+    baths: set[str] = set()
     lots: list[Token] = []  # what went into the bath that is spoken of now
     while index < len(tokens):
         mark = tokens[index]
@@ -204,6 +205,7 @@ def _parted(tokens: list[Token], names: Container[str]) -> Iterator[list[Token]]
         before = things
         bath, done_to = _bath_of(step, head.word), _done_to(plain)
         if bath:
+            baths = {*baths, bath[0].word}
             lots = done_to if _may_put_fibre_in(step) else lots
         elif lots and _of_fibre_alone(head.word):
             done_to, lots = lots, []  # heat dye-bath to 60 °C, then lift yarn
@@ -219,9 +221,9 @@ def _parted(tokens: list[Token], names: Container[str]) -> Iterator[list[Token]]
         tokens = [*tokens[:verb], head, *said, *tokens[after:]]
         if not things and _shares_what_follows(step, mark, head.word):
             things = _done_to(tokens[verb:])
-        yield _completed(step, before or things)
+        yield _completed(step, before or things, baths)
         begin, index = verb, verb + 1
-    yield _completed(tokens[begin:], things)
+    yield _completed(tokens[begin:], things, baths)
 
 
 def _may_put_fibre_in(step: list[Token]) -> bool:
@@ -290,11 +292,21 @@ def _how_behind(tokens: list[Token]) -> list[Token]:
     return tokens
 
 
-def _completed(step: list[Token], things: list[Token]) -> list[Token]:
-    """A step with what it is done to, where that stands in the step before it."""
+def _completed(step: list[Token], things: list[Token], baths: set[str]) -> list[Token]:
+    """A step with what it is done to, where that stands in the step before it.
+
+    Where that is one of the ``baths`` of the line, “in the bath” says it once more.
+    """
     alone = len(step) == 1 or step[1].kind in _FOLLOWS or _is_time(step[1:])
     alone = alone or step[1].word in _OFTEN or _so_often(step[1:])
-    return [step[0], *things, *step[1:]] if alone and step[0].kind == "VERB" else step
+    if not alone or step[0].kind != "VERB":
+        return step
+    rest = step[1:]
+    there = _there(rest) if len(things) == 1 and things[0].word in baths else []
+    if there and there[0].word in (things[0].word, *ANY_BATH):
+        at = rest.index(there[0])
+        rest = [*rest[: at - 1], *rest[at + 1 :]]
+    return [step[0], *things, *rest]
 
 
 def _done_to(step: list[Token]) -> list[Token]:

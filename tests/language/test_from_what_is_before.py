@@ -144,6 +144,12 @@ def test_how_long_and_how_far_it_cools_is_kept() -> None:
     assert papers(to)[-1] == f"Let the dye bath cool to 30 °C, {with_it}"
 
 
+def test_a_bath_is_named_once_more_by_the_bath() -> None:
+    line = "dye yarn in dye-bath, heat to 60 °C, hold for 1 h, then cool overnight in the bath"
+    assert papers(BATH + line)[-1].startswith("Let the dye bath cool overnight")
+    assert found(BATH + line, "clause-out-of-place", *UNSAID) == []
+
+
 def test_fibre_that_is_not_in_the_bath_is_put_into_it() -> None:
     said = papers(BATH + "cool yarn in dye-bath for 2 h")[-1]
     assert said.startswith("Put the yarn into the dye bath")
@@ -259,6 +265,13 @@ def test_what_is_thrown_into_a_bath_is_added(verb: str) -> None:
         BATH + f"{verb} 50 g of onion into dye-bath\n{verb} 50 g of onion in the dye-bath"
     )
     assert said[1:] == ["Add 50 g of onion skins to the dye bath."] * 2
+
+
+@pytest.mark.parametrize("verb", ["put", "dump", "throw", "tip"])
+def test_what_is_thrown_into_a_pot_and_covered_makes_a_bath(verb: str) -> None:
+    text = f"{verb} 50 g of onion in the pot, cover with 4 L of water and leave for 3 days"
+    assert amounts(text) == {"water": 4, "onion": 50}
+    assert found(text, "used-after-emptied", "clause-out-of-place") == []
 
 
 def test_fibre_is_dried_on_the_line() -> None:
