@@ -24,7 +24,8 @@ def course(telling: Telling, step: Step, what: str) -> tuple[Phrase, bool]:
     long, until = telling.lasting(step), telling.until(step)
     if not rising:
         at = step.at.quantity if step.at is not None else None
-        parts = [telling.heat(at) if at is not None else ()]
+        poured = step.poured_hot and long
+        parts = [telling.heat(at, "starting at" if poured else "at") if at is not None else ()]
         if step.source is not None and step.source.quantity is not None:
             parts.append(telling.heat(step.source.quantity, "starting at"))
         if step.over is not None:
@@ -44,7 +45,9 @@ def course(telling: Telling, step: Step, what: str) -> tuple[Phrase, bool]:
         said = phrase(said, ", then keep it ", telling.heat(step.at.quantity))
         return phrase(said, " " if long else "", long, ", " if until else "", until), True
     if long:
-        said = phrase(said, ", then keep it there ", long)
+        # From hot to cold overnight: the night is the cooling, and is kept nowhere.
+        then = " " if step.left_to_cool and step.over is None else ", then keep it there "
+        said = phrase(said, then, long)
     return phrase(said, ", " if until and long else " " if until else "", until), True
 
 

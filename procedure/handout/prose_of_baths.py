@@ -63,7 +63,8 @@ def _prepare(telling: Telling, node: FlowNode, step: Step) -> Phrase:
     how, own = course(telling, step, "it")
     if not how:
         return sentence(head)
-    return sentences(sentence(head), sentence(how if own else phrase("have it ", how)))
+    has = "let it stand, " if step.poured_hot and telling.lasting(step) else "have it "
+    return sentences(sentence(head), sentence(how if own else phrase(has, how)))
 
 
 def _add(telling: Telling, node: FlowNode, step: Step) -> Phrase:

@@ -94,7 +94,9 @@ class Short:
             before = node
         shared = self._shared(group)
         last: tuple[Phrase, ...] = ()
+        late: list[Phrase] = []  # how a step before the last is done that no half sentence can say
         for main, besides in parts:
+            late += [how for how in last if how[0] not in WITHIN and not _lids((how,)) & shared]
             said = phrase(_opened(said), _how(last, shared), "; ", _lowered(main)) if said else main
             last = besides
         if len(group) > 1:
@@ -102,7 +104,7 @@ class Short:
             own = {how: word for how, word in own.items() if how not in shared}
             said = phrase(_opened(said), *(f", {word}" for word in own.values()))
             last = tuple(how for how in last if how not in own)
-        return sentences(sentence(said), *last)
+        return sentences(sentence(said), *dict.fromkeys((*late, *last)))
 
     def _shared(self, group: list[NumberedStep]) -> frozenset[Phrase]:
         """How every step of a group is done: said once, after them all."""
@@ -192,7 +194,7 @@ def _lids(besides: tuple[Phrase, ...]) -> frozenset[Phrase]:
 def _how(besides: tuple[Phrase, ...], shared: frozenset[Phrase]) -> Phrase:
     """How the step is done of which a sentence has just spoken, but for what all steps share."""
     own = [how[0] for how in besides if not _lids((how,)) & shared]
-    return tuple(f", {WITHIN[word]}" for word in own if isinstance(word, str))
+    return tuple(f", {WITHIN[word]}" for word in own if isinstance(word, str) and word in WITHIN)
 
 
 def _plain(step: object) -> bool:

@@ -12,7 +12,7 @@ from procedure.language.everyday_order import LETTING, heads, in_plain_order
 from procedure.language.tree import Token
 from procedure.quantity.record import TYPE_CHECKING
 from procedure.vocabulary import vocabulary
-from procedure.vocabulary.everyday import everyday, readings_of, verbs_of
+from procedure.vocabulary.everyday import ANY_BATH, everyday, readings_of, verbs_of
 
 if TYPE_CHECKING:
     from procedure.vocabulary.effects import Effect
@@ -36,14 +36,31 @@ def chained(tokens: list[Token], names: Container[str]) -> Iterator[list[Token]]
     """
     before: list[Token] = []
     for step in _parted(tokens, names):
-        if before and (so_long := _so_long(before, step)):
-            before = [*before, *so_long]
+        if before and (further := _so_long(before, step) or _heated_so(before, step)):
+            before = [*before, *further]
             continue
         step = _left_in_its_pot(before, step) or step
         if before:
-            yield before
+            yield from _one_by_one(before)
         before = step
-    yield before
+    yield from _one_by_one(before)
+
+
+def _one_by_one(step: list[Token]) -> Iterator[list[Token]]:
+    """“discard dye-bath, alum-bath” as a step for each bath; any other step as it is."""
+    named = _done_to(step) if step[0].kind == "VERB" else []
+    if len(named) < 3 or step[1 : 1 + len(named)] != named or not _empties(_first_verb(step)):
+        yield step
+        return
+    rest = step[1 + len(named) :]
+    for one in named:
+        if one.kind == "NAME":
+            yield [step[0], one, *rest]
+
+
+def _empties(word: str) -> bool:
+    """True for a verb that throws a bath away."""
+    return any(one.does.empties for one in verbs_of(word))
 
 
 def _so_long(before: list[Token], step: list[Token]) -> list[Token]:
@@ -78,6 +95,74 @@ def _only_left(before: list[Token], step: list[Token], *pot: Token) -> list[Toke
     meant = ([], [one.word for one in _done_to(before)], [one.word for one in pot])
     same = [one.word for one in _done_to(step)] in meant
     return _time_said(step) if left and same else []
+
+
+def _heated_so(before: list[Token], step: list[Token]) -> list[Token]:
+    """The heats and the times of “mordant yarn in pot ..., heat to 85 °C in 1 h, keep for 1 h”.
+
+    They are the mordanting's own, where it has none so far: first to what heat, then how long.
+    Empty where the second step does anything but heat that bath, or keep it as it is.
+    """
+    verb = vocabulary().verbs.get(_first_verb(before))
+    if verb is None or not _treats_hot(verb.does) or not _TREATS.issubset(verb.may):
+        return []
+    said = {one.kind for one in before}
+    step = in_plain_order(step)
+    done = [one.does for one in verbs_of(_first_verb(step)) if "bath" in one.objects]
+    if any(one.heat for one in done):
+        return []  # to simmer is a heat of its own
+    heats, keeps = any(one.warms for one in done), any(one.keeps_heat for one in done)
+    if not (heats or keeps) or not _of_the_same(before, step):
+        return []
+    how = _how_it_is_done(step)
+    kinds = {one.kind for one in how}
+    if said & _LASTS or any(_says_so_long(one) for one in before):
+        return []
+    heated = said & _HEATED
+    if heats and not heated and kinds & {"TO", "AT"} and not kinds & _ELSEWHERE:
+        return how
+    if keeps and heated and kinds & _LASTS and not kinds & (_ELSEWHERE | _HEATED):
+        return how
+    return []
+
+
+def _treats_hot(does: Effect) -> bool:
+    """True where fibre lies in a bath that is mostly heated."""
+    return does.puts_fibre_in and not (does.own_water or does.dips or does.unheated)
+
+
+# What a verb may have that tells how fibre is treated from one heat to another.
+_TREATS = frozenset(("to", "over", "for"))
+_LASTS = frozenset(("FOR", "UNTIL", "AS_LONG"))
+_HEATED = frozenset(("TO", "AT", "FROM", "OVER", "LIMIT", "HEAT"))
+_ELSEWHERE = frozenset(("IN", "INTO", "WITH", "ON", "THROUGH", "AS", "AFTER", "NOTE", "STRING"))
+
+
+def _of_the_same(before: list[Token], step: list[Token]) -> bool:
+    """True where a step names nothing, or just what the one before it is done to."""
+    same = [one.word for one in _done_to(before)]
+    named = [one.word for one in _done_to(step)]
+    return named in ([], same, *[[one.word] for one in _there(before)])
+
+
+def _there(step: list[Token]) -> list[Token]:
+    """The bath or the pot in which a step is done; empty where it is not said."""
+    kinds = [token.kind for token in step]
+    at = kinds.index("IN") + 1 if "IN" in kinds else len(kinds)
+    return step[at : at + 1] if kinds[at : at + 1] == ["NAME"] else []
+
+
+def _how_it_is_done(step: list[Token]) -> list[Token]:
+    """The clauses of a step; “keep 1 h” is for so long, and “there” says nothing more."""
+    at = 1
+    while at < len(step) and step[at].kind in _OBJECTS:
+        at += 1
+    rest = step[at:]
+    if not rest or rest[0].kind in _FOLLOWS or not _is_time(rest):
+        return rest
+    unit = next(one for one in rest if one.kind == "UNIT")
+    clause = "FOR" if vocabulary().units[unit.word].kind == "time" else "AT"
+    return [Token(clause, "", rest[0].line, rest[0].column, clause.lower()), *rest]
 
 
 def _time_said(step: list[Token]) -> list[Token]:
@@ -128,6 +213,8 @@ def _parted(tokens: list[Token], names: Container[str]) -> Iterator[list[Token]]
         return
     begin, index = 0, at + 1
     things: list[Token] = []
+    baths: set[str] = set()
+    lots: list[Token] = []  # what went into the bath that is spoken of now
     while index < len(tokens):
         mark = tokens[index]
         parts = mark.kind in _PARTING or (mark.kind == "NAME" and mark.word in _THEN)
@@ -140,7 +227,13 @@ def _parted(tokens: list[Token], names: Container[str]) -> Iterator[list[Token]]
         plain = in_plain_order(step)
         head = tokens[verb]._replace(kind="VERB", meant=_verb_at(tokens, verb, after))
         before = things
-        things = _bath_of(step, head.word) or _done_to(plain) or things
+        bath, done_to = _bath_of(step, head.word), _done_to(plain)
+        if bath:
+            baths = {*baths, bath[0].word}
+            lots = done_to if _may_put_fibre_in(step) else lots
+        elif lots and _of_fibre_alone(head.word):
+            done_to, lots = lots, []  # heat dye-bath to 60 °C, then lift yarn
+        things = bath or done_to or things
         if _put_somewhere(plain) and _only_of_baths(head.word):
             things = []  # add yarn and simmer 1 h: it is the bath that simmers, and none is said
         said: list[Token] = []
@@ -150,11 +243,45 @@ def _parted(tokens: list[Token], names: Container[str]) -> Iterator[list[Token]]
         elif things and tokens[after : after + 1] and tokens[after].word == "there":
             after, said = after + 1, things
         tokens = [*tokens[:verb], head, *said, *tokens[after:]]
-        if mark.kind != "COMMA" or not _of_baths(step[-1].word):  # strain, discard the plants
-            things = things or _done_to(tokens[verb:])
-        yield _completed(step, before or things)
+        if not things and _shares_what_follows(step, mark, head.word):
+            things = _done_to(tokens[verb:])
+        yield _completed(step, before or things, baths)
         begin, index = verb, verb + 1
-    yield _completed(tokens[begin:], things)
+    yield _completed(tokens[begin:], things, baths)
+
+
+def _may_put_fibre_in(step: list[Token]) -> bool:
+    return any(one.does.puts_fibre_in for one in verbs_of(_first_verb(step)))
+
+
+def _of_fibre_alone(word: str) -> bool:
+    """True for a verb that, by itself or by all it may mean, is of no bath and no pot."""
+    own = vocabulary().verbs.get(word)
+    done_to = set(own.objects) if own is not None else _kinds_of(word)
+    return "lot" in done_to and done_to.isdisjoint(("bath", "pot"))
+
+
+def _shares_what_follows(step: list[Token], mark: Token, word: str) -> bool:
+    """True for the “wash” of “wash and rinse yarn”, which is done to what the next verb names.
+
+    What says more than its verb (“simmer for 20 min, then lift silk”) is done to what was spoken
+    of before, and so is what is done to a bath where fibre follows, or a bath behind a comma.
+    """
+    if len(step) > 1 + (step[0].kind == "LABEL") or mark.kind not in _PARTING:
+        return False
+    first = _first_verb(step)
+    if mark.kind == "COMMA" and _of_baths(first):  # strain, discard the plants
+        return False
+    own = vocabulary().verbs.get(first)
+    done_to = set(own.objects) if own is not None else _kinds_of(first)
+    return not done_to.isdisjoint(_kinds_of(word))
+
+
+def _kinds_of(word: str) -> set[str]:
+    """The kinds of thing that a word may be done to."""
+    read = {kind for one in readings_of(word) for kind in one.of}
+    own = vocabulary().verbs.get(word)
+    return read | set(own.objects if own is not None else ())
 
 
 def _may_go_on(tokens: list[Token]) -> bool:
@@ -189,11 +316,21 @@ def _how_behind(tokens: list[Token]) -> list[Token]:
     return tokens
 
 
-def _completed(step: list[Token], things: list[Token]) -> list[Token]:
-    """A step with what it is done to, where that stands in the step before it."""
+def _completed(step: list[Token], things: list[Token], baths: set[str]) -> list[Token]:
+    """A step with what it is done to, where that stands in the step before it.
+
+    Where that is one of the ``baths`` of the line, “in the bath” says it once more.
+    """
     alone = len(step) == 1 or step[1].kind in _FOLLOWS or _is_time(step[1:])
     alone = alone or step[1].word in _OFTEN or _so_often(step[1:])
-    return [step[0], *things, *step[1:]] if alone and step[0].kind == "VERB" else step
+    if not alone or step[0].kind != "VERB":
+        return step
+    rest = step[1:]
+    there = _there(rest) if len(things) == 1 and things[0].word in baths else []
+    if there and there[0].word in (things[0].word, *ANY_BATH):
+        at = rest.index(there[0])
+        rest = [*rest[: at - 1], *rest[at + 1 :]]
+    return [step[0], *things, *rest]
 
 
 def _done_to(step: list[Token]) -> list[Token]:
@@ -224,7 +361,7 @@ def _bath_of(step: list[Token], verb: str) -> list[Token]:
     added = any("to" in one.needs and "thing" in one.objects for one in verbs_of(first))
     others = {"material", "thing"} if added else {"material", "thing", "lot"}
     done_to = {kind for one in verbs_of(verb) for kind in one.objects}
-    if added and _of_baths(verb):
+    if (added and _of_baths(verb)) or _heats_what_fibre_is_in(step, verb):
         done_to = {"bath"}  # add alum to the bath and stir
     clause = next((kind for kind in _INTO if kind in kinds), "")
     if not clause or others & done_to or "bath" not in done_to:
@@ -236,6 +373,15 @@ def _bath_of(step: list[Token], verb: str) -> list[Token]:
 
 
 _INTO = ("TO", "IN", "INTO")
+
+
+def _heats_what_fibre_is_in(step: list[Token], verb: str) -> bool:
+    """True for the “heat” and the “hold” of “steep yarn in dye-bath, heat to 60 °C, hold 1 h”."""
+    before = [one.does for one in verbs_of(_first_verb(step))]
+    treats = any(one.puts_fibre_in and not (one.own_water or one.dips) for one in before)
+    done = [one.does for one in verbs_of(verb) if "bath" in one.objects]
+    heats = any(one.warms or one.keeps_heat for one in done)
+    return treats and heats and not any(one.heat for one in done)
 
 
 def _put_somewhere(step: list[Token]) -> bool:

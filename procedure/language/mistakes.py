@@ -435,6 +435,15 @@ MISTAKES = (
     ),
     Mistake(
         "step",
+        "AFTER",
+        r"^(?:(?:about|approx\.?|approximately) )?\d[\d./½¼¾]*(?: ?(?:to|-|–) ?\d+)? ?"
+        r"(?:mins?|minutes?|h|hrs?|hours?)\b",
+        "“after {said}” says when, and the steps before it fill that time.",
+        "Write before it what is done so long, as in “hold dye-bath for 20 min”, and leave “after "
+        "{said}” out.",
+    ),
+    Mistake(
+        "step",
         "",
         r"^,? ?(?:(?:about|approx\.?|approximately) )?\d[\d./½¼¾]*(?: ?(?:to|-|–) ?\d+)? ?"
         r"(?:mins?|minutes?|h|hrs?|hours?)\b",

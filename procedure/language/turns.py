@@ -401,6 +401,27 @@ def _in_a_time(tokens: list[Token]) -> list[Token]:
     return tokens
 
 
+def _inches_of_time(tokens: list[Token]) -> list[Token]:
+    from procedure.language.parts_said import inches_of_time
+
+    return inches_of_time(tokens)
+
+
+def _of_each_part(tokens: list[Token]) -> list[Token]:
+    from procedure.language.parts_said import of_each_part
+
+    return of_each_part(tokens)
+
+
+def _brought_once(tokens: list[Token]) -> list[Token]:
+    """“mordant yarn with 20 g alum in pot with 6 L water” says with what in one place."""
+    if [token.kind for token in tokens].count("WITH") != 2:
+        return tokens
+    from procedure.language.parts_said import brought_once
+
+    return brought_once(tokens)
+
+
 _CLAUSE_OF = {"temperature": "AT", "time": "FOR"}
 
 
@@ -636,6 +657,9 @@ _CHANGES: tuple[
 ] = (
     (_asks("MANNER NAME"), manner_first, _ANY),
     (_asks("VERB NAME"), _as_it_is, STATES),
+    (_asks("INTO EACH"), _of_each_part, _ANY),
+    (_asks("WITH IN", "WITH AT", "WITH FOR"), _brought_once, _ANY),
+    (_asks("TO UNIT", "AT UNIT"), _inches_of_time, frozenset(("in",))),
     (_asks("IN UNIT"), _in_a_time, _ANY),
     (_asks("NUMBER AND UNIT", "FROM NUMBER RANGE UNIT"), _between, _ANY),
     (_asks("NUMBER UNIT COMMA", "NUMBER UNIT EQUAL", "NUMBER UNIT ODD"), _second_heat, _ANY),

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from typing import Any
 
 _FIELDS = {**FIELD_OF, "onto": "into", "objects": "objects"}
-_NO_KINDS = frozenset(("dipped", "briefly", "part", "free", "full"))
+_NO_KINDS = frozenset(("dipped", "briefly", "inside", "part", "free", "full"))
 # What hangs no longer than so many minutes is aired, and does not dry.
 _BRIEF = 120
 _SEVERAL = frozenset(("into", "with", "objects"))
@@ -127,6 +127,10 @@ class Known:
         if own is not None or not readings:
             return own
         known = [vocabulary().verbs[reading.verb] for reading in readings]
+        if objects and not any(pot.bag for pot in self.made.equipment.values()):
+            fibre = [verb for verb in known if verb.does.goes_in]
+            of_bags = any(verb.does.bags for verb in known)
+            known = fibre if fibre and of_bags else known
         there = {self.kind(one) for one in (said.get("within"), *_several(said.get("into")))}
         if "bath" in there:  # what goes into a bath that there is makes no new one
             fibre = [verb for verb in known if verb.does.puts_fibre_in and not verb.does.makes_bath]
@@ -188,11 +192,25 @@ class Known:
             assert isinstance(objects, tuple)
             names = {item.name.text for item in objects if item.name is not None}
             return bool(names) and names <= self.dipped
+        if "inside" in reading.having and not self._is_inside(said):
+            return False
         if "briefly" in reading.having:
             lasting = said.get("lasting")
             most = lasting.high if isinstance(lasting, Quantity) else None
             return most is not None and most <= _BRIEF
         return True
+
+    def _is_inside(self, said: Mapping[str, object]) -> bool:
+        """True where the fibre of a step is in the bath that the step names already."""
+        objects, within = said.get("objects", ()), said.get("within")
+        assert isinstance(objects, tuple)
+        if not isinstance(within, Item) or within.name is None:
+            return False
+        homes = {
+            self.going.inside.get(item.name.text, "") for item in objects if item.name is not None
+        }
+        bath = self.going.bath(within.name.text)
+        return bool(homes) and "" not in homes and (homes == {bath} or within.name.text in ANY_BATH)
 
     def _kinds_named(self, said: Mapping[str, object], clauses: set[str]) -> set[str]:
         found: set[str] = set()
@@ -238,10 +256,25 @@ def _change(reading: Reading, said: dict[str, object], token: Token) -> None:
         word = vocabulary().heats[reading.heat]
         heat = Quantity("temperature", word.low, word.high, word.name, place, word=word.name)
         said["at"] = Item(None, heat, None, None, place)
+    if reading.goal.startswith('"') and not said.get("to"):
+        said["to"] = Item(None, None, Name(reading.goal.strip('"'), place), None, place)
+    elif reading.goal and not _goes_so_far(said):
+        word = vocabulary().heats[reading.goal]
+        cold = Quantity("temperature", word.low, word.high, word.name, place, word=word.name)
+        said["to"] = Item(None, cold, None, None, place)
     for manner in reading.manners:
         manners = said.get("manners", ())
         assert isinstance(manners, tuple)
         said["manners"] = (*manners, Name(manner, place))
+
+
+def _goes_so_far(said: Mapping[str, object]) -> bool:
+    """True where a step says to which heat, how long or until when."""
+    if any(said.get(field) for field in ("at", "to", "until", "source", "lasting")):
+        return True
+    manners = said.get("manners", ())
+    assert isinstance(manners, tuple)
+    return any(one.text in vocabulary().heats for one in manners)
 
 
 def _others(value: object) -> tuple[Any, ...]:

@@ -275,6 +275,16 @@ class Step(NamedTuple):
         return high.low is not None and low.high is not None and low.high < high.low
 
     @property
+    def poured_hot(self) -> bool:
+        """Whether its heat is that of the water that is poured in, and nobody heats it on."""
+        does = self.does
+        if self.at is None or not self.using or does.changes_heat or does.poured_at_its_heat:
+            return False
+        if does.heats_own_water or self.to is not None or self.over is not None:
+            return False
+        return any(item.heat is self.at.quantity for item in self.using)
+
+    @property
     def has_sign(self) -> bool:
         """Whether it says until when, in whatever way."""
         return self.until is not None

@@ -12,7 +12,7 @@ from procedure.model import Quantity
 from procedure.quantity.exact import exactly
 from procedure.quantity.interval import ZERO, Interval
 from procedure.quantity.record import NamedTuple
-from procedure.trace.states import BathState, LotState
+from procedure.trace.states import NOTHING, BathState, LotState
 from procedure.vocabulary.estimates import spoon_weights
 
 THOUSAND = exactly(1000)
@@ -34,7 +34,8 @@ class Amount(NamedTuple):
     """An amount: ``kind`` is mass (grams) or volume (litres); ``low`` to ``high``, exact.
 
     ``of`` is what a percentage, ratio, share or concentration was taken of. ``again`` holds for
-    plants that came out of a bath and go into one once more: nothing new is weighed.
+    plants that came out of a bath and go into one once more: nothing new is weighed. ``filled``
+    holds for the water that fills a bath up to a mark.
     """
 
     kind: str
@@ -42,6 +43,7 @@ class Amount(NamedTuple):
     high: Fraction
     of: Of | None = None
     again: bool = False
+    filled: bool = False
 
     @property
     def grams(self) -> Interval:
@@ -76,6 +78,8 @@ class Basis(NamedTuple):
     names: Mapping[str, str]
     treated: tuple[str, ...]
     bath: BathState | None
+    # What the same step brings beside it, by the plan's names, as far as it is known.
+    beside: Mapping[str, Amount] = NOTHING
 
 
 def amount_of(
@@ -151,6 +155,8 @@ def _measured_by(quantity: Quantity, basis: Basis) -> Of | None:
         return None if volume is None else Of((thing,), "volume", *volume)
     if thing in basis.capacities:
         return Of((thing,), "volume", *basis.capacities[thing])
+    if thing in basis.beside:
+        return Of((thing,), "mass", *basis.beside[thing].grams)
     if basis.bath is not None and thing in basis.bath.contents:
         grams = basis.bath.contents[thing].grams
         return None if grams is None else Of((thing,), "mass", *grams)

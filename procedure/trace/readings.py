@@ -95,6 +95,8 @@ def minutes(step: Step) -> Interval | None:
 
 def held(step: Step) -> Interval | None:
     """How many minutes a step stays at its last heat; None where it is not said."""
+    if step.poured_hot:
+        return None  # it cools from the first minute
     said: list[Interval] = []
     if step.over is not None:
         said.append(ZERO)
@@ -152,6 +154,8 @@ def end_heat(step: Step, heat: Interval | None) -> Interval | None:
     """
     if step.does.settles and (_waits(step) or _stands_long(step)):
         return ROOM
+    if step.poured_hot:
+        return _poured_and_left(step)
     for item in (step.to, step.until_measured, step.at):
         said = None if item is None else heat_of(item)
         if said is not None:
@@ -159,6 +163,16 @@ def end_heat(step: Step, heat: Interval | None) -> Interval | None:
     if "overnight" in step.manner:
         return ROOM
     return None if heat_of(step.source) is not None else heat
+
+
+def _poured_and_left(step: Step) -> Interval | None:
+    """The heat in the end where hot water is poured in and left: down to that of the room."""
+    heat, long = heat_of(step.at), minutes(step)
+    if _waits(step):
+        return ROOM
+    if heat is None or long is None or long.low < threshold("bath cools alone").value:
+        return heat
+    return heat.hull(ROOM)
 
 
 def _stands_long(step: Step) -> bool:

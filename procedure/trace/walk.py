@@ -6,11 +6,12 @@ What a step does is found by the ``trace`` key of its verb's effect, in
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from fractions import Fraction
 
 from procedure.flow.graph import WATER, Flow, FlowNode
 from procedure.flow.places import on_the_way
-from procedure.model import Block, Quantity, Step
+from procedure.model import Block, Item, Quantity, Step
 from procedure.quantity.interval import Interval, hull, middle
 from procedure.quantity.record import TYPE_CHECKING
 from procedure.trace import heat, on_baths, on_fibre, on_matter, readings, uptake
@@ -231,7 +232,7 @@ class _Walk:
             return ()
         found: dict[int, Amount | None] = {}
         basis = self.now.basis(node)
-        for i in sorted(range(len(brought)), key=lambda i: brought[i][0] != WATER):
+        for i in _in_order_of_sums(brought, basis):
             thing, item = brought[i]
             liquid = thing == WATER
             basis = self.by_whole(basis, thing)
@@ -243,10 +244,26 @@ class _Walk:
             elif node.does.adds or node.does.makes_bath or node.does.bags:
                 made = self.stocks.made_ready(thing, node, self.moments, basis)
                 made = made or self.once_more(thing)
+            elif liquid and node.does.tops_up:
+                made = self.up_to(node, step, basis)
             found[i] = made
+            if made is not None and thing in self.flow.materials and len(brought) > 1:
+                basis = basis._replace(beside={**basis.beside, thing: made})
             if liquid and made is not None and (step.does.makes_bath or basis.bath is None):
                 basis = basis._replace(bath=BathState(node.pot, made.litres, None))
         return tuple((thing, item, found[i]) for i, (thing, item) in enumerate(brought))
+
+    def up_to(self, node: FlowNode, step: Step, basis: Basis) -> Amount | None:
+        """The water that fills a bath “to 4 L”; None where it is not known how much is there."""
+        full = step.to.quantity if step.to is not None else None
+        bath = self.now.baths.get(node.bath)
+        made = None if full is None else amount_of(full, basis, liquid=True)
+        if made is None or made.kind != "volume" or bath is None or bath.volume is None:
+            return None
+        there = bath.volume
+        nothing = Fraction(0)
+        low, high = max(made.low - there.high, nothing), max(made.high - there.low, nothing)
+        return Amount("volume", low, high, filled=True)
 
     def once_more(self, thing: str) -> Amount | None:
         """All of a plant that came out of a bath, where a step takes it and says no amount."""
@@ -340,6 +357,29 @@ class _Walk:
             if procedure.setting is not None:
                 return procedure.setting.text
         return ""
+
+
+def _in_order_of_sums(brought: Sequence[tuple[str, Item]], basis: Basis) -> list[int]:
+    """The places of what a step brings, each behind what it is measured by.
+
+    Water comes first, for g/L needs it; tartar that is half of the alum comes after the alum.
+    """
+    things = [thing for thing, _ in brought]
+    by: list[str] = []
+    for thing, item in brought:
+        base = item.quantity.base if item.quantity is not None else ""
+        base = basis.names.get(base, base)
+        by.append(base if base in things and base != thing else "")
+    order = sorted(range(len(brought)), key=lambda at: things[at] != WATER)
+    if not any(by):
+        return order
+    placed: list[int] = []
+    while order:  # what waits for itself in a ring stays as it is written
+        known = {things[at] for at in placed}
+        free = [at for at in order if not by[at] or by[at] in known] or order
+        placed.append(free[0])
+        order.remove(free[0])
+    return placed
 
 
 def _entering(node: FlowNode, before: State) -> tuple[str, ...]:

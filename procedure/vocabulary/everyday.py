@@ -5,10 +5,12 @@ A row of ``data/everyday.csv`` says: this ``word``, done to a thing of one of th
 the clauses ``having`` (a kind of thing among them asks what a clause names, and ``words``
 whether it is in quotation marks; ``dipped``, ``briefly`` and ``part``, see below), is that plain
 ``verb``. ``changes`` says which clause is another for it (``into>to``), which heat it means
-(``at boil``) or which manner it adds.
-``dipped`` asks that it came out of a dip in the step before, ``briefly`` that it is said to last
-no longer than two hours: what hangs so is aired, and what hangs otherwise dries. ``part`` asks that
-so much of a bath is said, which goes into a pot that is ``free``, or into a bath (``full``).
+(``at boil``; ``to cold`` where no time is said either), where to in quotation marks
+(``to "compost"``) or which manner it adds.
+``inside`` asks that fibre is in that bath already, ``dipped`` that it came out of a dip in the
+step before, ``briefly`` that it is said to last no longer than two hours: what hangs so is aired,
+and what hangs otherwise dries. ``part`` asks that so much of a bath is said, which goes into a pot
+that is ``free``, or into a bath (``full``).
 """
 
 from __future__ import annotations
@@ -42,11 +44,12 @@ class Reading(NamedTuple):
     moves: tuple[tuple[str, str], ...]
     heat: str
     manners: tuple[str, ...]
+    goal: str
 
 
 # A reading as it is kept: the parts of ``Reading`` after its word.
 _Parts = tuple[
-    frozenset[str], frozenset[str], str, tuple[tuple[str, str], ...], str, tuple[str, ...]
+    frozenset[str], frozenset[str], str, tuple[tuple[str, str], ...], str, tuple[str, ...], str
 ]
 
 
@@ -62,17 +65,19 @@ def everyday() -> dict[str, tuple[_Parts, ...]]:
         if row["verb"] not in vocabulary().verbs:
             raise Unfit(f"everyday.csv, {word}: there is no verb “{row['verb']}” in verbs.csv.")
         moves: list[tuple[str, str]] = []
-        heat, manners = "", []
+        heat, goal, manners = "", "", []
         for change in parts(row["changes"]):
             clause, turned, other = change.partition(">")
             if turned:
                 moves.append((clause, other))
             elif change.startswith("at "):
                 heat = change.removeprefix("at ")
+            elif change.startswith("to "):
+                goal = change.removeprefix("to ")
             else:
                 manners.append(change)
         of, having = (frozenset(row[key].split()) for key in ("of", "having"))
-        made = (of, having, row["verb"], tuple(moves), heat, tuple(manners))
+        made = (of, having, row["verb"], tuple(moves), heat, tuple(manners), goal)
         found[word] = (*found.get(word, ()), made)
     return found
 

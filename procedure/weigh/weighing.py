@@ -160,6 +160,8 @@ def _as_written(quantity: Quantity | None, part: str, amount: Amount | None) -> 
 def _without_amount(amount: Amount | None) -> str:
     if amount is None:
         return "no amount is written"
+    if amount.filled:
+        return "what is missing to fill it up"
     return "the same as before, used again" if amount.again else "all that was made ready"
 
 

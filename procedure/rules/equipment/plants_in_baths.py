@@ -195,14 +195,24 @@ def bag_left_full(study: Study) -> Iterator[Found]:
           discard gold-bath to "foul drain"
     """
     filled: dict[str, Moment] = {}
+    out: dict[str, frozenset[str]] = {}  # what bags hold that are in no bath
     for moment in study.moments:
         bag = moment.node.bag
+        state = moment.after.pots.get(bag)
+        if state is not None:
+            out.pop(bag, None)
+            if not state.within:
+                out[bag] = frozenset(state.matter)
         if bag and moment.node.does.bags:
             held = moment.after.pots.get(bag)
             if held is not None and held.matter:
                 filled.setdefault(bag, moment)
             else:
                 filled.pop(bag, None)
+        if moment.node.does.throws_matter_out:  # compost the madder: no bag holds it now
+            thrown = {thing for thing, _ in moment.node.moved}
+            for one in [one for one in filled if out.get(one, frozenset("?")) <= thrown]:
+                del filled[one]
         if moment.node.does.empties:
             yield from _gone_with_bath(study, moment, filled)
     for bag, moment in filled.items():

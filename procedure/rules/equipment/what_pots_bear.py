@@ -106,6 +106,8 @@ def _bears(thing: Equipment) -> str:
 def _is_warmed(moment: Moment) -> bool:
     """True where a step says that it makes its bath hotter, little by little."""
     step = moment.step
+    if step.left_to_cool:
+        return False
     return step.does.warms or (step.source is not None and step.to is not None)
 
 
@@ -114,6 +116,8 @@ def _needs_heat(moment: Moment) -> bool:
     step = moment.step
     if step.does.warms:
         return True
+    if step.poured_hot or step.left_to_cool:
+        return False  # water that was heated elsewhere, and cools here
     kept = moment.held is not None and moment.held[0] >= threshold("cooled in air").value
     if kept and (step.at is not None or step.to is not None):
         return True

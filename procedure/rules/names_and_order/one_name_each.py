@@ -100,7 +100,9 @@ def _not_there(study: Study, slip: Slip) -> tuple[Says, Says]:
             why=salt.facts["restricted"],
             safer=salt.facts["safer"],
         )
-    elif meant := slip.near or by_meaning(slip.procedure, name, slip.wanted) or "".join(baths[:1]):
+    elif meant := (
+        _spelt_like(slip) or by_meaning(slip.procedure, name, slip.wanted) or "".join(baths[:1])
+    ):
         remedy = _which(meant, baths)
     elif vocabulary().material(name) is not None:
         remedy = say(
@@ -124,6 +126,19 @@ def _not_there(study: Study, slip: Slip) -> tuple[Says, Says]:
                 known=listed(["“" + one + "”" for one in known], last=" or "),
             )
     return say("Nothing is called “{name}” here.", name=name), remedy
+
+
+def _spelt_like(slip: Slip) -> str:
+    """The name that is spelt nearly so; none where it is of another substance.
+
+    Soap is no slip for soda: what the trade knows by that name is to be declared.
+    """
+    meant = slip.near or ""
+    known = vocabulary().material(slip.name.text)
+    made = slip.procedure.materials.get(meant)
+    if known is None or made is None:
+        return meant
+    return meant if made.entry is not None and made.entry.name == known.name else ""
 
 
 def by_kind(procedure: Procedure, wanted: str, study: Study) -> list[str]:

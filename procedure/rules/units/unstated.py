@@ -8,6 +8,7 @@ from procedure.facts.study import Study
 from procedure.findings import say
 from procedure.rules.rule import Found, at_node, rule
 from procedure.rules.units.at_quantity import found
+from procedure.trace import Moment
 from procedure.trace.used_again import PlantsInHand
 
 FAMILY = "units"
@@ -37,6 +38,7 @@ def amount_unstated(study: Study) -> Iterator[Found]:
                     "Try it out, and write down what worked.",
                 )
     yield from _what_is_left(study)
+    yield from _by_another(study)
     yield from _drawn_off(study)
     in_hand = PlantsInHand()
     for at, moment in enumerate(study.moments):
@@ -84,6 +86,40 @@ def _drawn_off(study: Study) -> Iterator[Found]:
             ),
             node.calls,
         )
+
+
+def _by_another(study: Study) -> Iterator[Found]:
+    """An amount by another material, such as half of the alum, of which no weight is known here."""
+    for moment in study.moments:
+        for thing, item, amount in moment.amounts:
+            measured = item.quantity
+            if measured is None or amount is not None or not measured.base or measured.left:
+                continue
+            base = moment.node.names.get(measured.base, measured.base)
+            if base == thing or base not in study.flow.materials or base in study.flow.baths:
+                continue
+            if measured.kind not in ("percent", "ratio", "share"):
+                continue
+            from procedure.wording.samples import shown
+
+            yield Found(
+                moment.node.procedure,
+                item.place,
+                say(
+                    "It is not known here how much {base} there is, so “{text}” cannot be "
+                    "worked out.",
+                    base=measured.base,
+                    text=measured.text,
+                ),
+                shown(
+                    "Weigh {base} into the same bath, before it or with it, or write how much it "
+                    "is: “{item} {some_alum}”.",
+                    base=measured.base,
+                    item=item.name.text if item.name is not None else thing,
+                ),
+                moment.node.calls,
+                level="error",
+            )
 
 
 def _what_is_left(study: Study) -> Iterator[Found]:
@@ -149,6 +185,23 @@ def weight_unstated(study: Study) -> Iterator[Found]:
                 )
 
 
+def _said_of_its_bath(study: Study, at: int) -> Iterator[Moment]:
+    """The steps right behind one, while its fibre lies there, that heat its bath or keep it so.
+
+    “Mordant yarn in alum-bath”, “heat to 85 °C”, “keep for 1 h” say in three lines how hot and how
+    long.
+    """
+    node = study.moments[at].node
+    if not node.lots or not node.bath or not node.does.puts_fibre_in:
+        return
+    for moment in study.moments[at + 1 :]:
+        does = moment.node.does
+        if moment.node.bath != node.bath or moment.node.lots:
+            return
+        if does.warms or does.keeps_heat:
+            yield moment
+
+
 @rule("time-unstated", level="note", family=FAMILY, source="common practice")
 def time_unstated(study: Study) -> Iterator[Found]:
     """A step that takes time without saying how long.
@@ -168,9 +221,11 @@ def time_unstated(study: Study) -> Iterator[Found]:
                 "The source does not say how long.",
                 "Try it out, and write down what worked.",
             )
-    for moment in study.moments:
+    for at, moment in enumerate(study.moments):
         verb, step = moment.step.verb, moment.step
         if verb is None or "time" not in verb.asks:
+            continue
+        if any(one.minutes is not None for one in _said_of_its_bath(study, at)):
             continue
         waits = moment.minutes is not None and step.over is None
         held = moment.held is not None and (moment.held[1] > 0 or step.lasting is not None)
@@ -210,7 +265,7 @@ def heat_unstated(study: Study) -> Iterator[Found]:
                 "Try it out, and write down what worked.",
             )
     heated: set[str] = set()
-    for moment in study.moments:
+    for at, moment in enumerate(study.moments):
         verb, step = moment.step.verb, moment.step
         if verb is None:
             continue
@@ -219,6 +274,9 @@ def heat_unstated(study: Study) -> Iterator[Found]:
             heated.add(moment.node.bath)
         # What brings its own water each time has to say its heat each time.
         unsaid = moment.node.own_water or moment.node.bath not in heated
+        later = (one.step for one in _said_of_its_bath(study, at))
+        if any(one.at or one.to or one.does.heat for one in later):
+            continue
         if "heat" in verb.asks and not said and unsaid:
             yield at_node(
                 moment.node,
