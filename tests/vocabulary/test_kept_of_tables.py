@@ -49,7 +49,12 @@ for code in codes:
 print(*sorted(files))
 """
 # How tables and answers are kept, and numbers and records are made: nothing of what is in them.
-OF_ANY = {"quantity/kept_answers.py", "quantity/kept_ready.py", "quantity/exact.py", "quantity/record.py"}
+OF_ANY = {
+    "quantity/kept_answers.py",
+    "quantity/kept_ready.py",
+    "quantity/exact.py",
+    "quantity/record.py",
+}
 
 
 @pytest.mark.parametrize("name", sorted(KEPT))
