@@ -47,7 +47,7 @@ def people_of(said: object) -> tuple[str, ...]:
     if isinstance(said, int) and not isinstance(said, bool):
         if not 1 <= said <= MOST_PEOPLE:
             raise BadHours(
-                f"Somebody has to do it: give from 1 to {MOST_PEOPLE} people, or their names."
+                f"Somebody has to do it, from 1 to {MOST_PEOPLE} people; give 2, or Ada,Bo, say."
             )
         return ("you",) if said == 1 else tuple(f"person {i + 1}" for i in range(said))
     listed = said.split(",") if isinstance(said, str) else said
@@ -68,14 +68,16 @@ def _is_name(said: str) -> bool:
 
 
 def line_of(said: str) -> int:
-    """Grams of fibre that the drying line holds, from “2 kg”, “1 lb”, or kilograms alone.
+    """Grams of fibre that the drying line holds, from “2 kg” or “1 lb”.
 
     Raises :class:`BadHours` with a plain sentence.
     """
-    try:
-        grams = round(float(said) * 1000)
-    except (ValueError, OverflowError):
-        grams = int(_amount(said, "mass", "2 kg"))
+    if re.fullmatch(r"[\d.]+", said.strip()):
+        raise BadHours(
+            f"“{said}” has no unit; give it with one, --line “{said.strip()} kg” or "
+            f"“{said.strip()} lb”."
+        )
+    grams = int(_amount(said, "mass", "2 kg"))
     if not 0 < grams < MOST_GRAMS:
         raise BadHours("On the drying line hangs some fibre; give its weight, --line 2 kg, say.")
     return grams
@@ -136,7 +138,7 @@ def _hours(known: dict[str, Any], found: Mapping[str, Any], amiss: list[Amiss]) 
     times = parts.get("hours", Hours().times)
     weekdays, dates = parts.get("days", (frozenset(range(7)), frozenset()))
     dates_left = frozenset(each for each in dates if each >= date.today())
-    if dates and not dates_left:
+    if dates and not dates_left and not weekdays:
         said = f"The days “{found['days']}” have all passed, so the place is never open."
         amiss.append(Amiss("days", said, f"Write it as in days = {_EXAMPLES['days']}."))
         return

@@ -28,7 +28,8 @@ class BadHours(ValueError):
 class Hours(NamedTuple):
     """When the place is open: times of the day, on days of the week and on dates of their own.
 
-    ``weekdays`` count from Monday as 0. Where ``dates`` are given, only these count.
+    ``weekdays`` count from Monday as 0. It is open on them and on the ``dates`` besides; for
+    dates alone there are no weekdays.
     """
 
     times: tuple[tuple[time, time], ...] = ((time(9), time(18)),)
@@ -37,7 +38,7 @@ class Hours(NamedTuple):
 
     def open_on(self, day: date) -> bool:
         """Whether the place opens on that day."""
-        return day in self.dates if self.dates else day.weekday() in self.weekdays
+        return day in self.dates or day.weekday() in self.weekdays
 
 
 def times_of(text: str) -> tuple[tuple[time, time], ...]:
@@ -86,7 +87,7 @@ def time_of_day(text: str) -> time:
 
 
 def days_of(text: str) -> tuple[frozenset[int], frozenset[date]]:
-    """Days of the week and dates from ``sat,sun``, ``weekdays`` or ``2026-11-28``.
+    """Days of the week and dates from ``sat,sun``, ``weekdays`` or ``2026-11-28``, or of both.
 
     Raises :class:`BadHours`.
     """

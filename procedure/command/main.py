@@ -194,7 +194,9 @@ def _parsed(module: ModuleType, name: str, given: list[str]) -> argparse.Namespa
         """Says what is wrong with the arguments in one line."""
 
         def error(self, message: str):  # type: ignore[no-untyped-def]
-            raise CannotRun(f"{message}. “{self.prog} --help” shows how.")
+            from procedure.command.wrongly_asked import in_our_words
+
+            raise CannotRun(f"{in_our_words(message)} “{self.prog} --help” shows how.")
 
     parser = Parser(
         prog=f"vatwright {name}",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import sys
+from collections.abc import Callable
 from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -31,7 +32,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     add("files", metavar="FILE", nargs="+", help="procedures that share the workshop")
     add("--start", metavar="WHEN", help="when it begins, as in “2026-11-28 09:00” (next full hour)")
     add("--hours", help="when somebody can be there (as the workshop file says; 9:00-18:00)")
-    add("--days", help="on which days: sat,sun, weekdays, dates (every day)")
+    add("--days", help="on which days: sat,sun, weekdays, dates, or both (every day)")
     add("--finish-by", metavar="WHEN", help="when all has to be over")
     add("--hands", help="how many people, or their names: 2, or Ada,Bo (1)")
     add(
@@ -79,9 +80,11 @@ def run(arguments: argparse.Namespace) -> int:
     from procedure.timetable import CannotPlan, NoPlan, NotKnown, Timetable, fitted, noted
     from procedure.timetable.done_steps import NoSuchStep
     from procedure.timetable.from_plans import work_of
+    from procedure.timetable.longer_hours import saves_a_day
     from procedure.timetable.one_long_day import long_enough
     from procedure.timetable.participants import NoLotOf, nothing_alone
     from procedure.timetable.planned_words import refusal, sooner
+    from procedure.timetable.seen_daily import looks_on_closed_days
     from procedure.timetable.told_first import shortened
     from procedure.timetable.unsure import estimates
 
@@ -103,7 +106,7 @@ def run(arguments: argparse.Namespace) -> int:
             return _refuse(made, words, form, arguments)
         idle = nothing_alone(made.work, asked.participants)
         unsure = (*shortened(found), *estimates(made, [key for key, _ in found.shortened]))
-        made = noted(made, [*_as_a_draft(plans), *idle, *unsure])
+        made = noted(made, [*_as_a_draft(plans), *idle, *looks_on_closed_days(made), *unsure])
         if drawn.longer_way and not asked.happened:
             at_work("looking for a longer way")
             other = fitted(work_of(plans, asked, longer=False).work, length_alone=True).made
@@ -112,7 +115,7 @@ def run(arguments: argparse.Namespace) -> int:
     except (BadHours, NoSuchStep, NoLotOf, CannotPlan, NotKnown) as reason:
         raise CannotRun(*str(reason).split("\n")) from None
     at_work("writing the timetable")
-    _give(arguments, form, made, supposed)
+    _give(arguments, form, made, supposed, lambda: saves_a_day(made, plans, asked))
     return 0
 
 
@@ -183,7 +186,14 @@ def _form(arguments: argparse.Namespace) -> str:
     return str(form)
 
 
-def _give(arguments: argparse.Namespace, form: str, made: Timetable, supposed: list[str]) -> None:
+def _give(
+    arguments: argparse.Namespace,
+    form: str,
+    made: Timetable,
+    supposed: list[str],
+    longer: Callable[[], str],
+) -> None:
+    """Write it in its form; ``longer`` finds out which longer hours would save a day."""
     from procedure.paper.letters import readable, told
     from procedure.timetable import (
         agenda,
@@ -205,15 +215,17 @@ def _give(arguments: argparse.Namespace, form: str, made: Timetable, supposed: l
         facts = of_one(facts, arguments.who)
     if form in ("text", "json"):
         gains: dict[str, int] = {}
+        hours = ""
         try:
             asked = made.searched and worth_asking(made) and not facts.who
             more = reliefs(made) if asked else ()
             if form == "text" and made.searched:
                 gains = gained(made)
+                hours = longer() if more else ""
         except ImportError:
             more = ()
         if form == "text":
-            said = by_day.report(facts, more, gains=gains)
+            said = by_day.report(facts, more, gains=gains, longer=hours)
         else:
             said = as_json.report(facts, more)
         if form == "text" and supposed and not facts.who:

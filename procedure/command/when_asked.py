@@ -7,7 +7,8 @@ it would take.
 from __future__ import annotations
 
 import argparse
-from collections.abc import Callable
+import re
+from collections.abc import Callable, Iterator
 from datetime import date, datetime, timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING, TypeVar
@@ -17,18 +18,20 @@ from procedure.command.main import CannotRun
 if TYPE_CHECKING:
     from procedure.collection.opening_hours import Hours
     from procedure.collection.workshop import Opening
+    from procedure.findings import Finding
     from procedure.pipeline import Judged
     from procedure.timetable.terms import Asked, Happened
 
 T = TypeVar("T")
 _MORNING, _EVENING = "09:00", "18:00"
 _SOME_DAYS = timedelta(days=7)
+_MOST_TOLD = 6
 
 
 def what_is_asked(
     arguments: argparse.Namespace, plans: list[Judged]
 ) -> tuple[Asked, tuple[str, ...]]:
-    """What is asked, and sentences on what was taken where a moment comes twice.
+    """What is asked, and sentences on what was taken: a moment that comes twice, a record.
 
     Raises ``BadHours``, and ``CannotRun`` for a record that cannot be used.
     """
@@ -39,7 +42,7 @@ def what_is_asked(
     here = next((p.study.workshop.opening for p in plans if p.study.workshop), Opening())
     moments = _Moments(arguments.zone if arguments.zone is not None else here.zone or None)
     moments.now = moments.read(arguments.now, "--now", moments.now, moments.now.date())
-    recorded = _recorded(arguments, plans, moments.now)
+    recorded, remarks = _recorded(arguments, plans, moments.now)
     begins = _begins(arguments.start, moments, recorded)
     finish = _finish(arguments.finish_by, moments, begins)
     happened = (*recorded, *(_happened(x, begins, moments, len(plans)) for x in arguments.done))
@@ -74,7 +77,7 @@ def what_is_asked(
         _pots(arguments.pots, plans) if arguments.pots is not None else here.pots,
         sinks if sinks is not None else here.sinks,
     )
-    return asked, tuple(moments.twice)
+    return asked, (*moments.twice, *remarks)
 
 
 class _Moments:
@@ -131,7 +134,7 @@ def _option(said: str | None, option: str, proposed: str, read: Callable[[str], 
     try:
         return read(said)
     except BadHours as reason:
-        why = str(reason).partition("; write")[0].removesuffix(".")
+        why = re.split("; (?:write|give) ", str(reason))[0].removesuffix(".")
         raise _refused(why, option, proposed) from None
 
 
@@ -251,26 +254,41 @@ def _present(zone: str | None) -> datetime:
 
 def _recorded(
     arguments: argparse.Namespace, plans: list[Judged], now: datetime
-) -> tuple[Happened, ...]:
-    """What a batch record says has happened."""
+) -> tuple[tuple[Happened, ...], tuple[str, ...]]:
+    """What a batch record says has happened, and sentences on what of it was not taken."""
     from procedure.batch.folder import CannotRead, batch_of
-    from procedure.batch.happened import happened
+    from procedure.batch.happened import OfAnother, happened
 
     if arguments.record is None:
-        return ()
+        return (), ()
     if len(plans) > 1:
         raise CannotRun("A record is of one procedure; plan that one by itself.")
     try:
         batch = batch_of(Path(arguments.record))
     except CannotRead as reason:
         raise CannotRun(str(reason)) from None
-    found = happened(plans[0], batch.record, now.tzinfo)
+    unread = [each for each in batch.findings if each.level == "error"]
+    if unread:
+        raise CannotRun(*_unread(arguments.record, unread))
+    try:
+        found, gone = happened(plans[0], batch.record, now.tzinfo)
+    except OfAnother as reason:
+        raise CannotRun(f"{arguments.record}: {reason}") from None
     if not found:
         raise CannotRun(
             f"{arguments.record} does not say when any step was begun or ended; "
             "write begun 10:40 or ended 11:40 under a step."
         )
-    return found
+    unlikely = [f"Line {x.line} of the record: {x.sentence} {x.remedy}" for x in batch.findings]
+    return found, (*gone, *unlikely)
+
+
+def _unread(file: str, findings: list[Finding]) -> Iterator[str]:
+    """Where a record cannot be read, and the remedy: of what it says nothing is left out."""
+    for each in findings[:_MOST_TOLD]:
+        yield f"{file}, line {each.line}: {each.sentence} {each.remedy}"
+    if len(findings) > _MOST_TOLD:
+        yield f"{len(findings) - _MOST_TOLD} more; “vatwright record {file} --check” tells them."
 
 
 def _begins(start: str | None, moments: _Moments, recorded: tuple[Happened, ...]) -> datetime:

@@ -27,7 +27,7 @@ from procedure.paper.pieces import Phrase, Words, phrase, spaced
 from procedure.paper.pieces import joined as listed
 from procedure.pipeline import Judged
 from procedure.quantity.number_words import listed as in_a_list
-from procedure.timetable.days_in_words import day_in_words
+from procedure.timetable.days_in_words import daily_in_words, day_in_words
 from procedure.timetable.taking import time_taken
 
 # A dot between two things never begins a line.
@@ -153,13 +153,22 @@ def _by_the_clock(
         telling.numbers[node]: taken.clock_of(node).replace(" ", "\u00a0")
         for node in telling.numbers
     }
+    daily: dict[str, str] = {}
+    for left in (left for day in taken.days for left in day.left if left.node in telling.numbers):
+        daily.setdefault(telling.numbers[left.node], daily_in_words(left))
     timed = (
-        replace(line, how=phrase(line.how, MIDDLE if line.how else "", clocks[line.number]))
+        replace(line, how=_with_clock(line.how, clocks[line.number], daily.get(line.number, "")))
         if clocks.get(line.number)
         else line
         for line in lines
     )
     return tuple(timed), (proposed,) if begins else ()
+
+
+def _with_clock(how: Phrase, clock: str, daily: str) -> Phrase:
+    """When a step begins behind how it is done, and that it is seen to each day."""
+    said = f"{clock}; {daily}" if daily else clock
+    return phrase(how, MIDDLE if how else "", said)
 
 
 def _of_stage(telling: Telling, stage: Stage) -> list[BenchLine]:

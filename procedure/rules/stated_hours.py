@@ -94,11 +94,17 @@ def longer_than_the_day(study: Study) -> Iterator[Found]:
 
 
 def _open_days(hours: Hours) -> list[bool]:
-    """Whether the place is open, day by day: two weeks, or from the first date to the last."""
+    """Whether the place is open, day by day: two weeks, or from the first date to the last.
+
+    Where it is open on days of the week besides, there is a week before the dates and after them.
+    """
     if not hours.dates:
         return [day % _WEEK in hours.weekdays for day in range(2 * _WEEK)]
     dates = {each.toordinal() for each in hours.dates}
-    return [each in dates for each in range(min(dates), max(dates) + 1)]
+    more = _WEEK if hours.weekdays else 0
+    days = range(min(dates) - more, max(dates) + more + 1)
+    # The first day of all by its ordinal, 1 January of the year 1, is a Monday.
+    return [each in dates or (each - 1) % _WEEK in hours.weekdays for each in days]
 
 
 def _longest_run(days: list[bool]) -> int:

@@ -177,6 +177,7 @@ def _timetable(plan: Judged, asked: PanelChoices) -> Shown:
     from procedure.timetable.drawn_papers import one_svg
     from procedure.timetable.from_plans import work_of
     from procedure.timetable.planned_words import refusal
+    from procedure.timetable.seen_daily import looks_on_closed_days
     from procedure.timetable.told_first import shortened
     from procedure.timetable.unsure import estimates
 
@@ -187,7 +188,7 @@ def _timetable(plan: Judged, asked: PanelChoices) -> Shown:
     in_doubt = hindrances([plan])
     draft = ["This is a draft: some lines have to be put right first."] if in_doubt else []
     unsure = (*shortened(found), *estimates(found.made, [key for key, _ in found.shortened]))
-    notes = [*draft, *in_doubt, *drafted([plan]), *unsure]
+    notes = [*draft, *in_doubt, *drafted([plan]), *looks_on_closed_days(found.made), *unsure]
     facts = agenda(noted(found.made, notes))
     return {
         "lines": [one._asdict() for one in by_day.unbroken(facts, ())],

@@ -18,6 +18,7 @@ from procedure.timetable.giving import rooms
 from procedure.timetable.hours import clock
 from procedure.timetable.planned import Timetable
 from procedure.timetable.planned_words import (
+    at_the_last,
     attended,
     capital,
     day_of,
@@ -71,15 +72,17 @@ def report(
     reliefs: tuple[Relief, ...] = (),
     give: bool = True,
     gains: Mapping[str, int] = _NOTHING,
+    longer: str = "",
 ) -> str:
     """The whole timetable in lines of text, ended by a line feed.
 
     ``gains`` are the minutes that are gained where baths have cooled soon, by their steps
-    (:mod:`procedure.timetable.cooled_sooner`). The work has a beginning on the clock
+    (:mod:`procedure.timetable.cooled_sooner`); ``longer`` is a sentence on longer hours that would
+    save a day (:mod:`procedure.timetable.longer_hours`). The work has a beginning on the clock
     (:attr:`Work.begins`).
     """
     broken: list[str] = []
-    for line in unbroken(agenda, reliefs, give, gains):
+    for line in unbroken(agenda, reliefs, give, gains, longer):
         if line.head:
             broken += [line.said, "-" * len(line.said)]
         else:
@@ -109,6 +112,7 @@ def unbroken(
     reliefs: tuple[Relief, ...] = (),
     give: bool = True,
     gains: Mapping[str, int] = _NOTHING,
+    longer: str = "",
 ) -> list[PlanLine]:
     """The lines of :func:`report`, each whole, for whoever breaks them to a width of their own."""
     made = agenda.made
@@ -129,7 +133,7 @@ def unbroken(
         lines += [
             _GAP,
             PlanLine("What holds it up"),
-            *_reliefs(agenda, reliefs),
+            *_reliefs(agenda, reliefs, longer),
             *_night_limits(agenda),
         ]
     elif made.searched and not worth_asking(made):
@@ -139,27 +143,30 @@ def unbroken(
     return lines
 
 
-def _nothing_more(made: Timetable) -> str:
+def _nothing_more(made: Timetable, longer: str) -> str:
     """Why more of anything saves nothing: the steps and their waits, or the hours and the order."""
     said = "More of anything would save nothing: the steps and their waits take this long"
     if made.finish - made.work.now <= least_length_at_any_hour(made.work):
         return f"{said} by themselves."
     windows = made.work.windows
+    if longer:
+        return f"{said} in these hours and in this order."
     closed = any(b.day > a.day + 1 for a, b in pairwise(windows))
     more = "Longer hours, or more days, may" if closed else "Longer hours may"
     return f"{said} in these hours and in this order. {more} save time."
 
 
-def _reliefs(agenda: Agenda, reliefs: tuple[Relief, ...]) -> list[PlanLine]:
+def _reliefs(agenda: Agenda, reliefs: tuple[Relief, ...], longer: str) -> list[PlanLine]:
     helps = [each for each in reliefs if each.most]
+    of_hours = [PlanLine(longer, 2, 4)] if longer else []
     if not helps:
-        return [PlanLine(_nothing_more(agenda.made), 2, 4)]
+        return [PlanLine(_nothing_more(agenda.made, longer), 2, 4), *of_hours]
     lines = [PlanLine(saving(each), 2, 4) for each in reliefs if not each.unknown]
     unknown = [one_more(each) for each in reliefs if each.unknown]
     if unknown:
         what = " or ".join(f"{each[0].lower()}{each[1:]}" for each in unknown)
         lines.append(PlanLine(f"What {what} would save was not found out in the time.", 2, 4))
-    return lines
+    return [*lines, *of_hours]
 
 
 def _giving(agenda: Agenda, gains: Mapping[str, int]) -> list[PlanLine]:
@@ -460,6 +467,5 @@ def _words(agenda: Agenda, entry: AgendaEntry, day: datetime) -> str:
         said += f"until {until}."
     else:
         said += f"; {attended(activity)} until {until}."
-    for caution in activity.cautions:
-        said += f" {caution}"
-    return said
+    last = at_the_last(activity, entry.hands_until, entry.until)
+    return " ".join(filter(None, (said, last, *activity.cautions)))

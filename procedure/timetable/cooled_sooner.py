@@ -7,6 +7,7 @@ it would be from the soonest minute at which it may have cooled.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import replace
 
 from procedure.timetable.bounding import least_length
@@ -14,7 +15,7 @@ from procedure.timetable.first_plan import first_plan
 from procedure.timetable.planned import Placed, Timetable
 from procedure.timetable.searching import VERY_MUCH
 from procedure.timetable.solving import soon_shortened
-from procedure.timetable.work import Done, Point
+from procedure.timetable.work import Activity, Done, Point, Work
 
 _EFFORT = 0.02
 _MOST_ASKED = 6
@@ -59,6 +60,31 @@ def _waited_for(made: Timetable, place: Placed) -> bool:
     )
 
 
+def _as_long(made: Timetable, done: Iterable[Done]) -> Work:
+    """The work in which no step that is to come is shorter than it is planned.
+
+    Only what goes on for longer than is written, to suit the hours, is as short as is written
+    where the hours come otherwise: what is gained is by the bath that has cooled, and not by the
+    short end of a range.
+    """
+    over = {each.key for each in done if each.end is not None}
+    return replace(
+        made.work,
+        activities=tuple(
+            each if each.key in over else _no_shorter(each, made.at[each.key])
+            for each in made.work.activities
+        ),
+    )
+
+
+def _no_shorter(each: Activity, place: Placed) -> Activity:
+    lasting = each.lasting
+    took = min(place.end - place.start, lasting.longest)
+    if each.overnight or lasting.written or lasting.slowest or took <= lasting.most:
+        return each
+    return replace(each, lasting=replace(lasting, most=took, stretch=lasting.longest))
+
+
 def _gained(made: Timetable, key: str, minute: int) -> int:
     begun = [each for each in made.placed if each.start < minute]
     done = tuple(
@@ -69,7 +95,7 @@ def _gained(made: Timetable, key: str, minute: int) -> int:
         )
         for each in begun
     )
-    rest = replace(made.work, done=done, now=minute)
+    rest = replace(_as_long(made, done), done=done, now=minute)
     if least_length(rest) >= made.finish:
         return 0
     placed = tuple(replace(p, end=minute) if p.key == key else p for p in made.placed)

@@ -8,6 +8,7 @@ from types import MappingProxyType
 
 from procedure.paper.pieces import is_plural, spaced
 from procedure.quantity.number_words import in_words, listed
+from procedure.timetable.seen_daily import EVERY_DAY
 from procedure.timetable.taking import DayTaken, LeftGoing, Taking, about, five_minutes
 
 _PAIR = 2
@@ -77,13 +78,13 @@ def _left_in_words(
     taken: Taking, day: DayTaken, numbers: dict[int, str], the: Callable[[str], str]
 ) -> list[str]:
     """What goes on at night, what dries, and what lies in its water though its soak is over."""
-    alike: dict[tuple[str, int, int], list[LeftGoing]] = {}
+    alike: dict[tuple[str, int, int, str], list[LeftGoing]] = {}
     for one in day.left:
         if one.node in numbers:
             until = one.day if one.how == "goes on" and one.day > day.number + 1 else 0
-            alike.setdefault((one.how, until, one.longer), []).append(one)
+            alike.setdefault((one.how, until, one.longer, daily_in_words(one)), []).append(one)
     said = []
-    for (how, until, longer), which in alike.items():
+    for (how, until, longer, daily), which in alike.items():
         steps = _steps(tuple(one.node for one in which), numbers)
         if how == "dries":
             # Nobody comes for it: when it is dry is told where the list of days does not.
@@ -98,8 +99,17 @@ def _left_in_words(
             long = f", for {about(longer)}" if longer else ""
             said.append(
                 f"{steps} left going {f'until day {until}' if until else 'overnight'}{long}"
+                + (f" ({daily})" if daily else "")
             )
     return said
+
+
+def daily_in_words(left: LeftGoing) -> str:
+    """What is done each day while a step goes on for days, and when the place is closed then."""
+    if not left.daily:
+        return ""
+    closed = "; somebody must look in while the place is closed too" * left.closed
+    return f"each day: {EVERY_DAY}{closed}"
 
 
 def _so_many(lots: list[str]) -> str:

@@ -25,6 +25,7 @@ from procedure.timetable.planned_words import (
     span,
     time_of,
 )
+from procedure.timetable.seen_daily import EVERY_DAY
 from procedure.timetable.shared_out import Bar, ResourceRow, elsewhere
 from procedure.timetable.unsure import may_take, stays
 
@@ -482,11 +483,15 @@ def _key_words(agenda: Agenda, key: str, on: datetime | None) -> tuple[str, date
 
 
 def _unsure(agenda: Agenda, key: str, on: datetime) -> str:
-    """How long a step may take that is estimated, and until when somebody stays near its bath."""
+    """How long a step may take that is estimated, until when somebody stays near its bath, and
+    that somebody sees to it every day.
+    """
     made = agenda.made
     longest = may_take(made, key)
     said = f"; may take {span(longest)}" if longest else ""
     cool = [each.end for day in agenda.days for each in stays(made, day.windows) if each.key == key]
+    if any(each == key for each, _ in made.seen_to):
+        said += f"; every day: {EVERY_DAY}"
     return said + "".join(
         f"; hot, stay near until {moment_in_words(made.work, each, on)}" for each in cool
     )

@@ -39,13 +39,14 @@ from procedure.timetable.poured_away import cooled_first, poured_hot
 from procedure.timetable.printed import amounts_of, letter
 from procedure.timetable.rounds import Rounds, many_rounds
 from procedure.timetable.several_pots import several_pots
-from procedure.timetable.step_names import heat_told, name_of
+from procedure.timetable.step_names import file_of, heat_told, name_of
 from procedure.timetable.terms import Asked
 from procedure.timetable.too_hot import mark_hot
 from procedure.timetable.turns_at_a_vat import one_at_a_time, turns_in_words
 from procedure.timetable.usual import usual
 from procedure.timetable.work import (
     HANDS,
+    TURN_OFF,
     WATCH,
     Activity,
     ActivityPlace,
@@ -61,7 +62,6 @@ from procedure.vocabulary.thresholds import threshold
 
 _OFF = 5
 """Minutes to turn a plate off and look at what is on it (common practice)."""
-_TURN_OFF = "turn the plate off"
 SINKS = "sinks"
 
 
@@ -318,7 +318,7 @@ def _pieces(
     if not does.dips and not does.puts_fibre_in:
         return [activity, heating]
     # Fibre comes into a bath that is warm; the plate is off before it does.
-    heating = replace(heating, at_end=_OFF, ending=_TURN_OFF, awaited=activity.lots)
+    heating = replace(heating, at_end=_OFF, ending=TURN_OFF, awaited=activity.lots)
     return [heating, activity]
 
 
@@ -350,14 +350,16 @@ def _turn_off(made: Gathered, turns: tuple[Turn, ...], last_of: dict[str, str]) 
                 made.activities[number[key]] = _turned_on(made.activities[number[key]])
             is_on = on_plate[key]
             each = made.activities[number[key]]
-            if stays_on and each.ending == _TURN_OFF:
+            if stays_on and each.ending == TURN_OFF:
                 made.activities[number[key]] = replace(each, ending="", at_end=0)
             if not on_plate[key] or stays_on or each.at_end:
                 continue
             if each.attendance is Attendance.WHOLE:
                 each = replace(each, cautions=(*each.cautions, "Turn the plate off at the end."))
             elif each.lasting.most >= each.at_start + _OFF:
-                each = replace(each, at_end=_OFF, ending=_TURN_OFF)
+                each = replace(each, at_end=_OFF, ending=TURN_OFF)
+            else:
+                each = replace(each, ending=TURN_OFF)
             made.activities[number[key]] = each
 
 
@@ -414,9 +416,7 @@ def _activity(made: Gathered, plan: Judged, turn: Turn, course: Course, project:
         project=project,
         lots=tuple(plan.study.called(lot) for lot in turn.node.lots),
         makes=tuple(plan.study.called(x) for x in turn.node.makes if x in plan.flow.lots),
-        place=ActivityPlace(
-            plan.file if not turn.node.calls else turn.node.procedure.file, turn.line
-        ),
+        place=ActivityPlace(file_of(plan, turn), turn.line),
         cautions=_cautions(turn, course),
         ending=common.ending,
         at_a_pinch=course.at_a_pinch,

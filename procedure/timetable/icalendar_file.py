@@ -21,7 +21,13 @@ from procedure.quantity.number_words import listed
 from procedure.timetable.agenda import Agenda, AgendaEntry
 from procedure.timetable.alike_baths import whichever_bath
 from procedure.timetable.hours import clock
-from procedure.timetable.planned_words import attended, capital, moment_in_words, span
+from procedure.timetable.planned_words import (
+    at_the_last,
+    attended,
+    capital,
+    moment_in_words,
+    span,
+)
 from procedure.timetable.shared_out import where
 from procedure.timetable.unsure import Stay, stays, waited_for
 from procedure.timetable.work import Activity, Attendance
@@ -61,8 +67,9 @@ def calendar(agenda: Agenda, written: datetime, who: str = "", alarm: int = ALAR
                 until.update(dict.fromkeys(entry.who, entry.hands_until))
         for stay in stays(agenda.made, day.windows):
             made.add_component(_staying(agenda, stay, written))
-    for number, (key, minute) in enumerate(agenda.made.seen_to if not who else ()):
-        made.add_component(_looking_in(agenda, key, minute, number, written))
+    alone = not agenda.names_matter
+    for number, (key, minute) in enumerate(agenda.made.seen_to if not who or alone else ()):
+        made.add_component(_looking_in(agenda, key, minute, number, written, alarm))
     if getattr(work.begins.tzinfo, "key", ""):
         begins, ends = work.begins, clock(work.begins, agenda.made.finish)
         made.add_missing_timezones(
@@ -124,7 +131,9 @@ def _staying(agenda: Agenda, stay: Stay, written: datetime):  # type: ignore[no-
     return event
 
 
-def _looking_in(agenda: Agenda, key: str, minute: int, number: int, written: datetime):  # type: ignore[no-untyped-def]
+def _looking_in(  # type: ignore[no-untyped-def]
+    agenda: Agenda, key: str, minute: int, number: int, written: datetime, alarm: int
+):
     """That somebody sees to what goes on for days, on a day between: whoever it is."""
     activity = agenda.made.work.activity[key]
     until = minute + ALARM
@@ -135,7 +144,19 @@ def _looking_in(agenda: Agenda, key: str, minute: int, number: int, written: dat
     if places:
         event.add("location", listed(places))
     event.add("description", "\n".join((*agenda.made.work.cautions, *activity.cautions)))
+    event.add_component(_reminder(alarm, f"See to “{activity.name}”"))
     return event
+
+
+def _reminder(alarm: int, said: str):  # type: ignore[no-untyped-def]
+    """An alarm so many minutes before an event."""
+    from icalendar import Alarm
+
+    reminder = Alarm()
+    reminder.add("action", "DISPLAY")
+    reminder.add("trigger", timedelta(minutes=-alarm))
+    reminder.add("description", said)
+    return reminder
 
 
 def _stretch(agenda: Agenda, entry: AgendaEntry, written: datetime):  # type: ignore[no-untyped-def]
@@ -156,8 +177,6 @@ def _stretch(agenda: Agenda, entry: AgendaEntry, written: datetime):  # type: ig
 
 
 def _event(agenda: Agenda, entry: AgendaEntry, written: datetime, alarm: int):  # type: ignore[no-untyped-def]
-    from icalendar import Alarm
-
     activity = agenda.made.work.activity[entry.key]
     event = _stretch(agenda, entry, written)
     summary = activity.told
@@ -169,11 +188,7 @@ def _event(agenda: Agenda, entry: AgendaEntry, written: datetime, alarm: int):  
         event.add("location", listed(entry.where))
     event.add("description", _description(agenda, entry))
     if alarm:
-        reminder = Alarm()
-        reminder.add("action", "DISPLAY")
-        reminder.add("trigger", timedelta(minutes=-alarm))
-        reminder.add("description", capital(summary))
-        event.add_component(reminder)
+        event.add_component(_reminder(alarm, capital(summary)))
     return event
 
 
@@ -216,5 +231,7 @@ def _description(agenda: Agenda, entry: AgendaEntry) -> str:
         lines.append(f"Then {attended(activity)} until {until}.")
     elif entry.kind == "see to":
         lines.append(f"It is over after {span(entry.hands_until - entry.minute)}.")
+    if entry.kind == "begin":
+        lines += filter(None, [at_the_last(activity, entry.hands_until, entry.until)])
     lines += activity.cautions
     return "\n".join(lines)

@@ -17,6 +17,7 @@ from procedure.timetable.reasons import NoPlan
 from procedure.timetable.relief import Relief
 from procedure.timetable.work import (
     HANDS,
+    TURN_OFF,
     Activity,
     ActivityPlace,
     Attendance,
@@ -144,6 +145,13 @@ def attended(activity: Activity) -> str:
         Attendance.ENDS: "it goes on by itself",
         Attendance.NONE: "it goes on by itself",
     }[activity.attendance]
+
+
+def at_the_last(activity: Activity, hands_until: int, until: int) -> str:
+    """That the plate is turned off, of a step too short for that to have a line of its own."""
+    short = hands_until == until or not activity.at_end
+    off = activity.ending == TURN_OFF and activity.attendance is not Attendance.WHOLE
+    return f"Then {TURN_OFF}." if short and off else ""
 
 
 def one_more(relief: Relief) -> str:

@@ -2,17 +2,35 @@
 
 from __future__ import annotations
 
+import os
 from fractions import Fraction
+from pathlib import Path
 
 from procedure.facts.handling import right_name
 from procedure.findings import Heat
 from procedure.flow import FlowNode
+from procedure.model import Step
 from procedure.pipeline import Judged
 from procedure.quantity.number_words import listed
 from procedure.rules.judging import reader_of
 from procedure.timetable.alike_baths import bath_called
 from procedure.timetable.written_out import Turn
+from procedure.vocabulary.entries import Verb
+from procedure.vocabulary.everyday import readings_of
 from procedure.wording.numbers import measured
+
+
+def file_of(plan: Judged, turn: Turn) -> str:
+    """The file in which a step is written: that of a followed procedure as its plan's is given.
+
+    Where the plan was named by a whole path so is what it follows; else from the same folder.
+    """
+    if not turn.node.calls:
+        return plan.file
+    given, followed = Path(plan.file), turn.node.procedure.key
+    if not Path(followed).is_absolute():
+        return turn.node.procedure.file
+    return os.path.normpath(given.parent / os.path.relpath(followed, given.resolve().parent))
 
 
 def name_of(plan: Judged, turn: Turn) -> str:
@@ -23,9 +41,20 @@ def name_of(plan: Judged, turn: Turn) -> str:
     node, step = turn.node, turn.step
     if step.verb is None:
         return step.words.text if step.words is not None else "do what is written"
-    words = [step.verb.name, *_of_what(plan, turn)]
+    words = [_verb_of(step, step.verb), *_of_what(plan, turn)]
     told = " ".join(word for word in words if word)
     return told + (" overnight" if "overnight" in step.manner and not node.cleaned else "")
+
+
+def _verb_of(step: Step, verb: Verb) -> str:
+    """The verb as it is written where it says by itself what the plainer one does: sadden.
+
+    An everyday verb that stands for clauses as well, or for another thing to do it to, is told by
+    its plain one.
+    """
+    told = [one for one in readings_of(step.word) if one.verb == verb.name]
+    alone = told and not any(one.moves or one.heat or one.manners for one in told)
+    return step.word if alone and all(one.of == {"lot"} for one in told) else verb.name
 
 
 def _of_what(plan: Judged, turn: Turn) -> list[str]:

@@ -9,8 +9,9 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from datetime import datetime, timedelta
+from datetime import date, datetime, timedelta
 from functools import lru_cache
+from itertools import pairwise
 
 from procedure.collection.opening_hours import Hours, times_of
 from procedure.collection.workshop import Opening
@@ -25,6 +26,7 @@ from procedure.timetable.planned import Stretch, Timetable, longer_than_written
 from procedure.timetable.planned_words import span
 from procedure.timetable.planning import fitted
 from procedure.timetable.reasons import NoPlan
+from procedure.timetable.seen_daily import closed_days
 from procedure.timetable.solving import NotKnown
 from procedure.timetable.terms import Asked
 from procedure.timetable.too_short import why_too_short
@@ -34,11 +36,13 @@ from procedure.timetable.work import Work
 from procedure.timetable.written_out import turn_of, unrolled
 
 # A Monday; no date of it is ever shown.
-_SOME_MONDAY = datetime(2001, 1, 1)
+_SOME_MONDAY = date(2001, 1, 1)
 _USUAL_HOURS = "9:00-18:00"
 # Hours that a paper proposes, one after the other, where the usual ones are too short.
 _LONGER = ("8:00-20:00", "7:00-22:00")
 _WEEK = 7
+# The days before and after a date among which its run of open days is looked for.
+_ABOUT = range(-_WEEK, _WEEK + 1)
 _PAIR = 2
 _FIVE, _TWO_HOURS, _TEN_HOURS = 5, 120, 600
 
@@ -48,7 +52,8 @@ class LeftGoing(NamedTuple):
 
     ``how`` is “goes on”, “dries” for fibre that is hung up, or “lies wet” for fibre whose soak
     is over by then, which stays in its water until its next step; ``lots`` names that fibre.
-    ``longer`` are its minutes where it goes on for much longer than is written.
+    ``longer`` are its minutes where it goes on for much longer than is written. ``daily`` holds
+    where somebody sees to it on each day between, and ``closed`` where some of these are closed.
     """
 
     node: int
@@ -56,6 +61,8 @@ class LeftGoing(NamedTuple):
     day: int
     lots: tuple[str, ...] = ()
     longer: int = 0
+    daily: bool = False
+    closed: bool = False
 
 
 class Unwritten(NamedTuple):
@@ -225,11 +232,9 @@ def _first_line(why: CannotPlan) -> str:
 def _hours_to_try(stated: Opening) -> Iterator[tuple[Hours, str]]:
     """The hours stated, or the usual ones; then longer ones, at last on every day."""
     own = stated.hours or Hours()
-    if own.dates:
-        own = Hours(own.times)
     yield own, stated.said or _USUAL_HOURS
     for longer in _LONGER:
-        yield Hours(times_of(longer), own.weekdays), longer
+        yield own._replace(times=times_of(longer)), longer
     if len(own.weekdays) < _WEEK:
         yield Hours(times_of(_LONGER[-1])), f"{_LONGER[-1]}, every day"
 
@@ -258,10 +263,7 @@ def made_once(work: Work, length_alone: bool = False) -> Timetable | NoPlan:
 
 
 def _asked(stated: Opening, hours: Hours, said: str) -> Asked:
-    open_days = [day for day in range(7) if day in hours.weekdays]
-    first = next((day for day in open_days if (day - 1) % 7 not in hours.weekdays), open_days[0])
-    opens = hours.times[0][0]
-    begins = _SOME_MONDAY + timedelta(days=first, hours=opens.hour, minutes=opens.minute)
+    begins = datetime.combine(_first_day(hours), hours.times[0][0])
     return Asked(
         begins,
         hours,
@@ -273,6 +275,26 @@ def _asked(stated: Opening, hours: Hours, said: str) -> Asked:
         pots=stated.pots,
         sinks=stated.sinks,
     )
+
+
+def _first_day(hours: Hours) -> date:
+    """The first open day of some week, or of the longest run of open days about the dates given."""
+    if not hours.dates:
+        some_week = [_SOME_MONDAY + timedelta(days=number) for number in range(_WEEK)]
+        open_days = [day for day in some_week if hours.open_on(day)]
+        after_none = (day for day in open_days if not hours.open_on(day - timedelta(days=1)))
+        return next(after_none, open_days[0])
+    open_days = sorted(
+        day
+        for day in {each + timedelta(days=more) for each in hours.dates for more in _ABOUT}
+        if hours.open_on(day)
+    )
+    begun, longest, found = open_days[0], 0, open_days[0]
+    for before, day in pairwise([open_days[0], *open_days]):
+        begun = begun if (day - before).days <= 1 else day
+        if (day - begun).days >= longest:
+            longest, found = (day - begun).days + 1, begun
+    return found
 
 
 def _shorter(plan: Judged, asked: Asked, drawn: Drawn, made: Timetable) -> int:
@@ -388,7 +410,8 @@ def _left(
         if each.start <= closes < each.end and each.key not in made.work.between
     }
     opens = min((w.opens for w in made.work.windows if w.opens > closes), default=made.finish)
-    longer = longer_than_written(made)
+    longer, closed = longer_than_written(made), closed_days(made)
+    daily, today = {key for key, _ in made.seen_to}, (closes + offset) // A_DAY
     for node, each in there.items():
         activity, does = made.work.activity[each.key], plan.flow.nodes[node].does
         day = (each.end + offset) // A_DAY + 1
@@ -398,4 +421,6 @@ def _left(
         elif does.wets and not activity.overnight and each.start + activity.lasting.most < opens:
             how = "lies wet"
         took = longer.get(each.key, 0) if how == "goes on" else 0
-        yield LeftGoing(node, how, day, activity.lots, took)
+        between = each.key in daily and day - 1 > today + 1
+        looks = (between, any(one > today for one in closed.get(each.key, ())))
+        yield LeftGoing(node, how, day, activity.lots, took, *looks)

@@ -17,6 +17,7 @@ from procedure.timetable.planned import Timetable
 from procedure.timetable.usual import usual
 from procedure.timetable.warming import as_unknown
 from procedure.timetable.work import (
+    TURN_OFF,
     Activity,
     Attendance,
     DipAtHeat,
@@ -242,5 +243,5 @@ def _warming(work: Work, vat: VatHeat, group: _Group) -> Activity:
         place=dip.place,
         printed=dip.printed,
         cautions=(_MEASURED,),
-        ending="turn the plate off",
+        ending=TURN_OFF,
     )

@@ -79,6 +79,10 @@ class Resource:
     lidded: bool = True
 
 
+TURN_OFF = "turn the plate off"
+"""What ends a step on a plate that is not wanted hot any more."""
+
+
 @dataclass(frozen=True, slots=True)
 class Lasting:
     """How long an activity takes, in minutes.

@@ -7,6 +7,7 @@ from datetime import datetime
 from pathlib import Path
 
 import pytest
+from onion_day import ONION
 from verifying import wrongs
 
 import procedure
@@ -82,3 +83,15 @@ def test_where_only_a_shorter_cooling_would_do_it_is_refused_and_says_which() ->
     assert isinstance(made, NoPlan) and made.smallest
     said = refusal(made).replace("\u202f", " ")
     assert "“cool tansy-bath” takes 4 h 30 min at the least, as estimated" in said
+
+
+def test_where_steps_are_planned_shorter_they_gain_nothing_by_their_short_ends() -> None:
+    """In time for a finish: what dries for 12 to 24 h still dries for as long as it is planned."""
+    asked = Asked(SATURDAY, Hours(), finish_by=datetime(2099, 11, 29, 18, 30))
+    made = fitted(work_of([procedure.read(ONION, "onion.dye")], asked).work).made
+    assert isinstance(made, Timetable) and made.to_the_limit
+    gains, soonest = gained(made), soonest_cooled(made)
+    assert gains and any(gains.values())
+    for key, gain in gains.items():
+        # All is over on the same day as before, so no night is won.
+        assert gain <= made.at[key].end - soonest[key] <= 2 * 60

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import json
+import os
 import re
+import shutil
 from datetime import datetime
 from itertools import pairwise
 from pathlib import Path
@@ -336,3 +338,28 @@ def test_a_number_that_may_be_several_steps_is_not_guessed(name: str, step: str,
         return
     with pytest.raises(NoSuchStep, match=re.escape(told)):
         work_of([read], asked)
+
+
+def test_a_verb_that_says_it_by_itself_is_told_as_it_is_written() -> None:
+    plan = procedure.read(
+        "fibre\n  yarn: wool yarn, 100 g, scoured\n"
+        "equipment\n  pot: stainless steel pot, 8 L, lidded, for dyeing only\n"
+        "materials\n  iron: ferrous sulfate\n"
+        "steps\n  wet out yarn in pot with water 5 L for 1 h\n"
+        "  iron-bath: prepare in pot with water 5 L, iron 2 g\n"
+        "  sadden yarn in iron-bath for 5 min\n",
+        "sad.dye",
+    )
+    names = [each.name for each in work_of([plan], Asked(BEGINS, Hours())).work.activities]
+    assert "sadden yarn in iron-bath" in names and "prepare iron-bath in pot" in names
+
+
+def test_files_are_told_as_the_first_is_given(tmp_path: Path) -> None:
+    """What a plan follows is named by the folder in which the plan was named."""
+    shutil.copytree(EXAMPLES, tmp_path / "examples")
+    plan = tmp_path / "examples" / "plans" / "shade-card-24.dye"
+    for given, folder in ((plan, str(tmp_path)), (Path(os.path.relpath(plan)), "")):
+        work = work_of([procedure.load(given)], Asked(BEGINS, Hours())).work
+        files = {each.place.file for each in work.activities}
+        assert len(files) > 1 and all(Path(each).is_absolute() is bool(folder) for each in files)
+        assert {Path(each).resolve() for each in files} <= {*tmp_path.rglob("*.dye")}

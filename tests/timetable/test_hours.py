@@ -48,6 +48,8 @@ def test_days_are_read_as_they_are_said() -> None:
     assert days_of("Mon-Wed, saturdays") == (frozenset({0, 1, 2, 5}), frozenset())
     assert days_of("weekdays") == (frozenset(range(5)), frozenset())
     assert days_of("2026-11-28") == (frozenset(), frozenset({date(2026, 11, 28)}))
+    both = (frozenset({5, 6}), frozenset({date(2026, 11, 30)}))
+    assert days_of("sat, sun, 2026-11-30") == both
     for wrong in ("someday", "t", "2026-13-01", ""):
         with pytest.raises(BadHours):
             days_of(wrong)
@@ -105,4 +107,13 @@ def test_windows_begin_with_the_plan_and_end_with_the_finish() -> None:
     with pytest.raises(BadHours, match="never open"):
         windows(begins, Hours(), datetime(2026, 11, 28, 11, 30))
     with pytest.raises(BadHours, match="never open"):
-        windows(begins, Hours(dates=frozenset({date(2026, 11, 1)})))
+        windows(begins, Hours((), *days_of("2026-11-01")))
+
+
+def test_days_of_the_week_and_dates_are_both_open() -> None:
+    both = Hours((), *days_of("sat,sun,2026-11-30"))
+    week = [date(2026, 11, 28), date(2026, 11, 29), date(2026, 11, 30), date(2026, 12, 1)]
+    assert [both.open_on(day) for day in week] == [True, True, True, False]
+    assert both.open_on(date(2026, 12, 5)) and not both.open_on(date(2026, 12, 7))
+    dates_alone = Hours((), *days_of("2026-11-30"))
+    assert [dates_alone.open_on(day) for day in week] == [False, False, True, False]

@@ -165,3 +165,34 @@ def test_dips_that_have_happened_count_as_warm() -> None:
     made = fitted(work_of([plan], asked).work, reasons=False).made
     assert isinstance(made, Timetable)
     assert warmings(made)[0][0] >= 80
+
+
+def test_each_warming_ends_with_the_plate_off_however_short() -> None:
+    _, made = planned(text(EIGHT[:4]))
+    said = " ".join(report(agenda(made)).split())
+    took = {made.at[key].end - made.at[key].start for key in made.at if key.endswith(WARMED)}
+    count = len(warmings(made))
+    assert count and said.count("Warm vat again") == count, took
+    assert said.lower().count("turn the plate off") >= count
+
+
+@pytest.mark.parametrize("lasting", [5, 8, 10, 15])
+def test_a_step_on_the_plate_ends_with_the_plate_off_in_its_own_line_where_it_is_short(
+    lasting: int,
+) -> None:
+    brief = f"""equipment
+  pot: stainless steel pot, 8 L, lidded, for dyeing only
+  hob: hotplate, 1500 W
+materials
+  skins: onion skins, dried
+steps
+  bath: prepare in pot with water 4 L at 80 °C, skins 50 g
+  hold bath at 80 °C for {lasting} min
+  cool bath to 30 °C
+  discard bath to "foul drain"
+"""
+    asked = Asked(BEGINS, Hours(times_of("9-18")), "9-18")
+    made = fitted(work_of([procedure.read(brief, "brief.dye")], asked).work).made
+    assert isinstance(made, Timetable)
+    said = " ".join(report(agenda(made)).split())
+    assert said.lower().count("turn the plate off") == 1, said

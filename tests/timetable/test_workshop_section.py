@@ -134,3 +134,36 @@ def test_the_timetable_goes_by_the_workshop_and_the_command_has_the_last_word(
     refused = capsys.readouterr().err
     assert "“cool madder-bath overnight” goes on overnight, from the evening" in refused
     assert "the place is open 10 to 16, sat." in refused
+
+
+def test_days_of_the_week_and_dates_are_both_days_of_the_workshop(tmp_path: Path) -> None:
+    text = '[workshop]\ndays = "sat, sun, 2099-11-30"\n'  # a Monday
+    file = in_workshop(tmp_path, text)
+    made = workshop_of(file)
+    assert made is not None and made.faults == () and made.opening.hours is not None
+    assert made.opening.hours.weekdays == {5, 6} and len(made.opening.hours.dates) == 1
+    assert "no-such-night" not in {each.rule for each in procedure.load(file).findings}
+    passed = '[workshop]\ndays = "sat, sun, 2000-11-27"\n'
+    (tmp_path / "vatwright.toml").write_text(passed, encoding="utf-8")
+    made = workshop_of(file)
+    assert made is not None and made.faults == ()
+
+
+def test_a_date_beside_days_of_the_week_may_make_the_night_that_is_wanted(tmp_path: Path) -> None:
+    for days, noted in (("sat", True), ("sat, 2099-11-25", True), ("sat, 2099-11-29", False)):
+        (tmp_path / "vatwright.toml").write_text(f'[workshop]\ndays = "{days}"\n', encoding="utf-8")
+        shutil.copy(EXAMPLE, tmp_path)
+        found = {each.rule for each in procedure.load(tmp_path / EXAMPLE.name).findings}
+        assert ("no-such-night" in found) is noted, days
+
+
+def test_papers_are_planned_for_the_days_and_dates_that_are_stated(tmp_path: Path) -> None:
+    from procedure.timetable.taking import Taking, time_taken
+
+    found = {}
+    for days in ("sat, sun", "sat, sun, 2099-11-30", "2099-11-28, 2099-11-29, 2099-11-30"):
+        taken = time_taken(procedure.load(in_workshop(tmp_path, f'[workshop]\ndays = "{days}"\n')))
+        assert isinstance(taken, Taking) and taken.refused == "", taken
+        found[days] = taken.calendar_days
+    assert found["sat, sun, 2099-11-30"] == found["2099-11-28, 2099-11-29, 2099-11-30"] == 4
+    assert found["sat, sun"] == 10  # another weekend

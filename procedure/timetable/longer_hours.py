@@ -1,0 +1,93 @@
+"""By how little longer the place would have to be open for the work to take a day less.
+
+Answered by planning it again, as it would be in those hours; only for work of which one more pot or
+plate can be told as well (:mod:`procedure.timetable.relief`).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from datetime import datetime, time, timedelta
+
+from procedure.collection.opening_hours import Hours
+from procedure.pipeline import Judged
+from procedure.timetable.bounding import least_length, least_length_at_any_hour
+from procedure.timetable.from_plans import work_of
+from procedure.timetable.hours import clock
+from procedure.timetable.planned import Timetable
+from procedure.timetable.planned_words import moment_in_words, time_of
+from procedure.timetable.planning import fitted
+from procedure.timetable.solving import NotKnown
+from procedure.timetable.terms import Asked
+from procedure.timetable.unplannable import CannotPlan
+from procedure.timetable.unsure import may_take
+
+_STEPS = ((30, "half an hour"), (60, "an hour"), (120, "two hours"))
+_MOST, _EFFORT = 45, 0.1
+"""Of more activities than this nothing is asked; the solver's seconds for each question."""
+
+
+def saves_a_day(made: Timetable, plans: Sequence[Judged], asked: Asked) -> str:
+    """A sentence on the least of some longer hours that would save a day; empty where none would.
+
+    Hours are longer at the end of each day. What has begun already is not asked about. Raises
+    ``ImportError`` where the solver is missing.
+    """
+    small = len(made.work.activities) <= _MOST
+    if not small or asked.happened or made.to_the_limit or not made.searched or _over_on(made) < 1:
+        return ""
+    if made.finish <= least_length_at_any_hour(made.work):
+        return ""
+    for minutes, said in _STEPS:
+        hours = _longer(asked.hours, minutes)
+        other = _planned(made, plans, asked, hours) if hours is not None else None
+        if hours is not None and other is not None:
+            return _told(other, hours, said)
+    return ""
+
+
+def _over_on(made: Timetable) -> int:
+    """The day on which all is over, from 0."""
+    assert made.work.begins is not None
+    return (clock(made.work.begins, made.finish).date() - made.work.begins.date()).days
+
+
+def _longer(hours: Hours, minutes: int) -> Hours | None:
+    """The hours with a later end; None where that would be past midnight."""
+    opens, closes = hours.times[-1]
+    day = datetime.combine(datetime.min, closes)
+    later = day + timedelta(minutes=minutes)
+    if later.date() != day.date() or later.time() <= time(opens.hour, opens.minute):
+        return None
+    return hours._replace(times=(*hours.times[:-1], (opens, later.time())))
+
+
+def _planned(
+    made: Timetable, plans: Sequence[Judged], asked: Asked, hours: Hours
+) -> Timetable | None:
+    """The plan in these hours where it saves a day; None where it does not, or is not known."""
+    try:
+        work = work_of(list(plans), replace(asked, hours=hours)).work
+        if made.days == 1 and least_length(work) >= made.finish:
+            return None
+        found = fitted(work, _EFFORT, reasons=False).made
+    except (CannotPlan, NotKnown):
+        return None
+    if not isinstance(found, Timetable) or found.to_the_limit:
+        return None
+    days, over = (found.days, made.days), (_over_on(found), _over_on(made))
+    no_worse = days[0] <= days[1] and over[0] <= over[1]
+    return found if no_worse and (days[0] < days[1] or over[0] < over[1]) else None
+
+
+def _told(other: Timetable, hours: Hours, said: str) -> str:
+    until = time_of(datetime.combine(datetime.min, hours.times[-1][1]))
+    days = "1 day" if other.days == 1 else f"{other.days} days"
+    over = moment_in_words(other.work, other.finish)
+    slow = any(may_take(other, each.key) for each in other.placed)
+    cooled = ", if no bath cools more slowly than is planned for it" if slow else ""
+    return (
+        f"{said[:1].upper()}{said[1:]} longer, until {until}, would save a day: all would be over "
+        f"at {over}, with somebody there on {days}{cooled}."
+    )
