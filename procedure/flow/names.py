@@ -8,6 +8,7 @@ from procedure.flow.places import GONE, IN_USE, KEPT, Live
 from procedure.flow.scope import Scope, makers
 from procedure.flow.walk import Here, Walk
 from procedure.model import Item, Lot, Material, Name
+from procedure.quantity.number_words import IN_TURN
 from procedure.vocabulary import near, vocabulary
 from procedure.vocabulary.everyday import ANY_BATH
 from procedure.vocabulary.library import MOST_GUESSED, may_be_near
@@ -19,8 +20,6 @@ ONE_BAG = "one bag for each step"
 # The part that a bath kept from another procedure plays among the materials.
 KEPT_BATH = "bath"
 ANOTHER_BATH = "another bath than the one that it goes to"
-# What a bath is called where those before it in its pot are in others by now.
-_NEXT = ("second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth")
 
 # ------------------------------------------------------------------ declaring
 
@@ -114,7 +113,8 @@ def new_bath_by_its_pot(here: Here, pot: Name | None) -> None:
     name = plain = f"{pot.text} bath" if pot is not None else "bath"
     if walk.again and node.bath:
         name = node.bath.removeprefix(scope.prefix)
-    for which in _NEXT if not walk.again else ():
+    # What a bath is called where those before it in its pot are in others by now.
+    for which in IN_TURN[1:] if not walk.again else ():
         live = here.places.live.get(scope.prefix + name)
         if live is None or not live.partly_there or live.home == node.pot:
             break

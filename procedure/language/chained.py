@@ -92,9 +92,9 @@ def _only_left(before: list[Token], step: list[Token], *pot: Token) -> list[Toke
     """How long what was just put into water is left there; empty where more is done to it."""
     step = in_plain_order(step)
     left = _first_verb(step) in _LEFT
-    meant = ([], [one.word for one in _done_to(before)], [one.word for one in pot])
-    same = [one.word for one in _done_to(step)] in meant
-    return _time_said(step) if left and same else []
+    done_to = [one.word for one in _done_to(step)]
+    same = done_to in ([one.word for one in _done_to(before)], [one.word for one in pot])
+    return _time_said(step) if left and (same or not done_to) else []
 
 
 def _heated_so(before: list[Token], step: list[Token]) -> list[Token]:
