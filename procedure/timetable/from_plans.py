@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import groupby, pairwise
+from math import ceil
 from pathlib import Path
 
 from procedure.facts.handling import deadly_words
@@ -38,6 +39,7 @@ from procedure.timetable.poured_away import cooled_first, poured_hot
 from procedure.timetable.printed import amounts_of, letter
 from procedure.timetable.rounds import Rounds, many_rounds
 from procedure.timetable.several_pots import several_pots
+from procedure.timetable.soiled_tubs import uses_of
 from procedure.timetable.step_names import heat_told, name_of
 from procedure.timetable.terms import Asked
 from procedure.timetable.too_hot import mark_hot
@@ -137,6 +139,8 @@ def work_of(plans: Sequence[Judged], asked: Asked, longer: bool = True) -> Drawn
         at_leisure=frozenset(made.at_leisure),
         warmth=tuple(made.warmth),
         vats=tuple(made.vats),
+        waters=tuple(made.waters),
+        grams=tuple((whose, lot, grams) for (whose, lot), grams in made.grams.items()),
     )
     return Drawn(work, tuple(dict.fromkeys(supposed)), longer and either_way)
 
@@ -295,7 +299,19 @@ def _plan(made: Gathered, all_turns: Unrolled, project: str, letters: str) -> No
     known = {each.key: each for each in made.activities}
     made.vats += vats_of(plan, made.plates, turns, last_of, known)
     made.lags += cooled_first(plan, turns, first_of, last_of)
+    made.grams |= _grams(plan, turns, project) if made.line is not None else {}
+    made.waters += uses_of(made, plan, turns, first_of)
     mark_hot(made, plan, turns, last_of, heat_told(plan, threshold("unattended heat").value))
+
+
+def _grams(plan: Judged, turns: tuple[Turn, ...], project: str) -> dict[tuple[str, str], int]:
+    """What the lots of a plan weigh dry, as far as it is known."""
+    return {
+        (project, plan.study.called(lot)): ceil(state.weight.high)
+        for turn in turns
+        for lot, state in turn.moment.after.lots.items()
+        if state.weight is not None
+    }
 
 
 def _pieces(
@@ -375,7 +391,7 @@ def _activity(made: Gathered, plan: Judged, turn: Turn, course: Course, project:
         if course.warms:
             needs += heating_needs(made.plates, named_plate(plan, turn))
     if made.line is not None:
-        needs += line_needs(plan, turn)
+        needs += line_needs(turn)
     if attendance is Attendance.NOW_AND_THEN:
         needs.append(Need(WATCH))
     if made.sinks is not None and _wants_a_sink(turn):

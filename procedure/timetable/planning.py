@@ -13,6 +13,12 @@ from procedure.timetable.planned import Timetable
 from procedure.timetable.reasons import NoPlan, why_not
 from procedure.timetable.searching import VERY_MUCH
 from procedure.timetable.slow_coolings import at_long_ends, may_be_slow, sure_of_its_nights
+from procedure.timetable.soiled_tubs import (
+    is_soiled,
+    kept_clean,
+    soiled_in_words,
+    ways_to_keep_clean,
+)
 from procedure.timetable.solving import EFFORT, NotKnown, best, lengthened
 from procedure.timetable.unplannable import CannotPlan, faults
 from procedure.timetable.waiting_less import longer_than_wished
@@ -81,9 +87,40 @@ def fitted(
     _check(work)
     work = _loosened(work, [lag for lag in work.lags if lag.before in work.happened])
     found = _fitted(work, effort, length_alone, at_once, reasons)
+    found = _kept_clean(work, found, effort, length_alone)
     found = _warmed_between(work, found, effort, length_alone)
     dried = _dried(work, found, effort, length_alone)
     return dried if dried is found else _warmed_between(work, dried, effort, length_alone)
+
+
+def _kept_clean(work: Work, found: Fitted, effort: float, length_alone: bool) -> Fitted:
+    """The same where nothing comes into a tub with what harms it; where there is none, told."""
+    if isinstance(found.made, NoPlan) or not work.waters:
+        return found
+    first, best = found.made, None
+    if not is_soiled(first):
+        return replace(found, made=kept_clean(first))
+    for tried in ways_to_keep_clean(first):
+        try:
+            made = _solved(tried, effort, length_alone)
+        except NotKnown:
+            continue
+        if made is not None and (best is None or _sooner(made, best)):
+            best = made
+    if best is None:
+        return replace(found, made=noted(first, list(soiled_in_words(first))))
+    same = best.finish <= first.finish and best.days <= first.days
+    best = replace(
+        best,
+        bound=first.bound,
+        fewest_days=first.fewest_days and same,
+        undried=first if best.work.between else None,
+    )
+    return _found(work, kept_clean(best))
+
+
+def _sooner(one: Timetable, two: Timetable) -> bool:
+    return (one.finish, one.days) < (two.finish, two.days)
 
 
 def _warmed_between(work: Work, found: Fitted, effort: float, length_alone: bool) -> Fitted:

@@ -11,7 +11,7 @@ while nobody is there.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from itertools import pairwise
 
 from procedure.flow import FlowNode
@@ -295,3 +295,49 @@ def _metal_in(plan: Judged, bath: BathState | None) -> bool:
         if (material := plan.flow.materials.get(thing)) and material[0].entry
     }
     return bool(metals & set(_SPOILS))
+
+
+def soiled(plans: Sequence[Judged], work: Work, times: Times) -> list[str]:
+    """Fibre that comes into a tub after iron was rinsed out in it, with no cleaning between.
+
+    Read from the text alone: which lots were in a bath with iron before they are rinsed, and which
+    never were; tubs of one name are one, whichever procedure uses them.
+    """
+    of_line = {
+        ((plan.model.title and plan.model.title.text), moment.step.place.line): (plan, moment)
+        for plan in plans
+        for moment in plan.trace.moments
+    }
+    uses: list[tuple[int, int, str, str, int]] = []
+    for each in work.activities:
+        start, end = times[each.key]
+        if each.name.startswith("clean ") and each.key.endswith(" cleaned"):
+            uses.append((start, end, each.name.removeprefix("clean "), "clean", 0))
+        plan, moment = of_line.get((each.project, each.place.line), (None, None))
+        if plan is None or moment is None:
+            continue
+        for pot in moment.node.cleaned:
+            uses.append((start, end, plan.study.called(pot), "clean", 0))
+        if not moment.node.own_water or not moment.node.pot or not moment.node.lots:
+            continue
+        ironed = [_iron_taken(plan, moment, lot) for lot in moment.node.lots]
+        pot = plan.study.called(moment.node.pot)
+        if not all(ironed):
+            uses.append((start, end, pot, "other", each.place.line))
+        if any(ironed) and _verb(moment.node) in ("rinse", "wash"):
+            uses.append((start, end, pot, "iron", each.place.line))
+    found, iron_in = [], dict[str, int]()
+    for start, _, pot, what, line in sorted(uses):
+        if what == "clean":
+            iron_in.pop(pot, None)
+        elif what == "iron":
+            iron_in[pot] = line
+        elif pot in iron_in:
+            found.append(f"line {line} at {start} is in {pot} after the iron of {iron_in[pot]}")
+    return found
+
+
+def _iron_taken(plan: Judged, moment: Moment, lot: str) -> bool:
+    things = moment.before.lots[lot].mordants if lot in moment.before.lots else ()
+    entries = [plan.flow.materials[thing][0].entry for thing in things]
+    return any(entry is not None and entry.facts.get("metal") == "iron" for entry in entries)
