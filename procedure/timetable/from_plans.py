@@ -14,6 +14,7 @@ from procedure.flow.printed_numbers import printed_numbers
 from procedure.pipeline import Judged
 from procedure.quantity.day import A_DAY
 from procedure.timetable.alike_baths import bath_called
+from procedure.timetable.cooled_between import cool_first, to_cool_first
 from procedure.timetable.done_steps import done_by_then, late_by_now
 from procedure.timetable.gathered import Gathered
 from procedure.timetable.heat_of_vats import vats_of
@@ -295,7 +296,8 @@ def _plan(made: Gathered, all_turns: Unrolled, project: str, letters: str) -> No
     holding.finish(first_of, last_of)
     order.finish()
     made.apart += turns_in_words(plan, order.vats)
-    _turn_off(made, turns, last_of)
+    _turn_off(made, turns, last_of, {*to_cool_first(plan, turns)})
+    cool_first(made, plan, turns, first_of, last_of)
     known = {each.key: each for each in made.activities}
     made.vats += vats_of(plan, made.plates, turns, last_of, known)
     made.lags += cooled_first(plan, turns, first_of, last_of)
@@ -330,11 +332,15 @@ def _pieces(
     return [heating, activity]
 
 
-def _turn_off(made: Gathered, turns: tuple[Turn, ...], last_of: dict[str, str]) -> None:
+def _turn_off(
+    made: Gathered, turns: tuple[Turn, ...], last_of: dict[str, str], cooler: set[str]
+) -> None:
     """A plate is turned on when a step on it begins, and off when the last is over, by hand.
 
-    Only where the next thing that is done to the bath wants the heat does it stay on.
+    Only where the next thing that is done to the bath wants the heat does it stay on, and not
+    where its bath is ``cooler``.
     """
+    after_cooling = {last_of[key] for key in cooler}
     number = {each.key: i for i, each in enumerate(made.activities)}
     on_plate = {
         each.key: any(need.resource == RINGS for need in each.needs) for each in made.activities
@@ -347,7 +353,7 @@ def _turn_off(made: Gathered, turns: tuple[Turn, ...], last_of: dict[str, str]) 
     for keys in of_bath.values():
         is_on = False
         for key, later in zip(keys, [*keys[1:], ""], strict=True):
-            stays_on = later and on_plate[later]
+            stays_on = later and on_plate[later] and later not in after_cooling
             if on_plate[key] and not is_on:
                 made.activities[number[key]] = _turned_on(made.activities[number[key]])
             is_on = on_plate[key]

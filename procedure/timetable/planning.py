@@ -31,6 +31,7 @@ from procedure.timetable.warmed_between import (
 from procedure.timetable.warming import as_cold, as_warmed
 from procedure.timetable.wishes import as_wished, at_last, costs_a_night
 from procedure.timetable.work import Activity, Attendance, Lag, Work
+from procedure.timetable.worth_a_visit import is_worth_it, without_its_visit
 
 _TO_COME_AND_GO = 15
 _LOOSER_EFFORT = 1.0
@@ -87,10 +88,25 @@ def fitted(
     _check(work)
     work = _loosened(work, [lag for lag in work.lags if lag.before in work.happened])
     found = _fitted(work, effort, length_alone, at_once, reasons)
+    found = _worth_their_visits(work, found, effort, length_alone)
     found = _kept_clean(work, found, effort, length_alone)
     found = _warmed_between(work, found, effort, length_alone)
     dried = _dried(work, found, effort, length_alone)
     return dried if dried is found else _warmed_between(work, dried, effort, length_alone)
+
+
+def _worth_their_visits(work: Work, found: Fitted, effort: float, length_alone: bool) -> Fitted:
+    """The same where nobody comes on a day more to begin a soak that saves some minutes."""
+    tried = without_its_visit(found.made) if isinstance(found.made, Timetable) else None
+    if tried is None or isinstance(found.made, NoPlan):
+        return found
+    try:
+        made = _solved(tried, effort, length_alone)
+    except NotKnown:
+        return found
+    if made is None or is_worth_it(found.made, made):
+        return found
+    return _found(work, made)
 
 
 def _kept_clean(work: Work, found: Fitted, effort: float, length_alone: bool) -> Fitted:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import datetime
+from pathlib import Path
 
 import pytest
 from verifying import wrongs
@@ -18,6 +19,7 @@ from procedure.timetable.room_on_line import without_room
 from procedure.timetable.terms import Asked
 from procedure.timetable.told_first import shortened
 
+EXAMPLES = Path(__file__).parents[2] / "examples"
 SATURDAY = datetime(2099, 11, 28, 9)
 TEXT = """procedure "Three golds"
   by "Fellside Dye Circle"
@@ -118,22 +120,12 @@ def test_a_line_that_is_too_short_is_refused_with_a_way_out(
 
 
 def test_what_is_hung_up_between_two_weekends_takes_its_room() -> None:
-    steps = (
-        "  red-bath: prepare in pot with water 8 L, skins 50 g\n"
-        "  simmer red-bath at 85 °C for 7 h\n"
-        "  cool red-bath to 40 °C\n"
-        "  dye deep in red-bath from 40 °C to 80 °C over 30 min for 8 h\n"
-        "  lift deep\n  rinse deep in tub with water 10 L\n" + APART
-    )
-    text = (TEXT + steps).replace(
-        "  tub: plastic",
-        "  pot: stainless steel pot, 20 L, lidded, for dyeing only\n  tub: plastic",
-    )
-    plan = procedure.read(text, "golds.dye")
-    asked = Asked(SATURDAY, Hours(times_of("9-18"), *days_of("sat")), "9-18, sat", line=300)
+    plan = procedure.load(EXAMPLES / "goldenrod-and-olive.dye")
+    asked = Asked(SATURDAY, Hours(times_of("10-16"), *days_of("sat,sun")), "10-16", line=1000)
     made = fitted(work_of([plan], asked).work).made
     assert isinstance(made, Timetable)
     times = {each.key: (each.start, each.end) for each in made.placed}
     assert wrongs(made.work, times) == []
     hung = [each for each in made.work.activities if each.key.endswith(HUNG_UP)]
     assert hung and all(LINE in [need.resource for need in each.needs] for each in hung)
+    assert all(made.at[each.key].end - made.at[each.key].start >= 24 * 60 for each in hung)

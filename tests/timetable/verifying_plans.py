@@ -43,6 +43,7 @@ def wrongs_of_plan(plan: Judged, work: Work, times: Times, loose: bool = False) 
     found += _left_in_iron(plan, work, spans)
     found += _turns_at_vats(plan, work, times)
     found += _dipped_cold(plan, work, times)
+    found += _entered_too_hot(plan, spans)
     found += [] if loose else [*_left_to_go_sour(plan, spans), *_made_up_early(plan, spans)]
     return sorted(set(found))
 
@@ -265,6 +266,26 @@ def _too_hot(moment: Moment) -> float:
     if heat is None or heat.open:
         return 0.0
     return max(0.0, float(heat.low + heat.high) / 2 - _HOT)
+
+
+def _entered_too_hot(plan: Judged, spans: dict[int, tuple[int, int]]) -> Iterator[str]:
+    """Fibre goes in “from” a heat when its bath has had a minute for each degree down to that."""
+    left: dict[str, tuple[int, float]] = {}
+    for moment in plan.trace.moments:
+        node, after = moment.node, moment.bath_after
+        if node.id not in spans:
+            left.clear()
+            continue
+        start, end = spans[node.id]
+        heat = moment.start
+        if node.bath in left and heat is not None and moment.entering and _verb(node) != "dip":
+            since, was = left[node.bath]
+            cooler = was - float(heat.high)
+            if cooler > 5 and not heat.open and start - since < cooler:
+                line = moment.step.place.line
+                yield f"line {line}: the bath is {cooler:.0f} °C too hot {start - since} min after"
+        if node.bath and after is not None and after.heat is not None and _verb(node) != "lift":
+            left[node.bath] = end, float(after.heat.low)
 
 
 def _left_in_iron(plan: Judged, work: Work, spans: dict[int, tuple[int, int]]) -> Iterator[str]:
