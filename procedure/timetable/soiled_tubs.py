@@ -230,9 +230,9 @@ def _last_in_words(made: Timetable, found: Sequence[_Meeting]) -> Iterator[str]:
         apart = apart and days[each.one.key] == days[each.two.key]
         if apart and not each.cleaned and not each.soils and not work.over(each.one.key):
             last.setdefault((each.one.key, each.what), []).append(each)
-    for (key, what), each in last.items():
-        vessel = work.resource[each[0].one.vessel].name
-        before = list(dict.fromkeys(_named(work, m.two.key) for m in each))
+    for (key, what), which in last.items():
+        vessel = work.resource[which[0].one.vessel].name
+        before = list(dict.fromkeys(_named(work, m.two.key) for m in which))
         yield (
             f"{_named(work, key)} rinses out {what} in {vessel}, whose least trace harms what "
             f"comes after it: only when {listed(before)} "

