@@ -14,6 +14,7 @@ from procedure.timetable.gathered import Gathered
 from procedure.timetable.lengths import until_as_cool_as
 from procedure.timetable.planned_words import span
 from procedure.timetable.step_names import heat_told
+from procedure.timetable.usual import waits
 from procedure.timetable.work import ActivityPlace, Lag
 from procedure.timetable.written_out import Turn
 from procedure.weigh import heating
@@ -59,6 +60,9 @@ def cool_first(
     of_key = {turn.key: turn for turn in turns}
     for key, (since, minutes) in to_cool_first(plan, turns).items():
         turn = of_key[key]
+        made.lags[:] = [
+            _later(lag, minutes) if lag.after == first_of[key] else lag for lag in made.lags
+        ]
         start = turn.moment.start
         assert start is not None
         made.lags.append(
@@ -77,3 +81,13 @@ def cool_first(
             f"{span(minutes)} with the plate off, as estimated: measure it first."
         )
         made.activities[at] = replace(each, cautions=(*each.cautions, words))
+
+
+_OF_HEAT = ("bath at its heat", "bath made up warm", "warm bath", "bath off the heat")
+
+
+def _later(lag: Lag, minutes: int) -> Lag:
+    """A wait after which a bath has lost its heat, counted from when it has cooled so far."""
+    if lag.most is None or lag.why not in {waits()[each].why for each in _OF_HEAT}:
+        return lag
+    return replace(lag, most=lag.most + minutes)
