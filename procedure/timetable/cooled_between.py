@@ -10,6 +10,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from procedure.pipeline import Judged
+from procedure.quantity.day import A_DAY
 from procedure.timetable.gathered import Gathered
 from procedure.timetable.lengths import until_as_cool_as
 from procedure.timetable.planned_words import span
@@ -87,7 +88,7 @@ _OF_HEAT = ("bath at its heat", "bath made up warm", "warm bath", "bath off the 
 
 
 def _later(lag: Lag, minutes: int) -> Lag:
-    """A wait after which a bath has lost its heat, counted from when it has cooled so far."""
+    """A wait for the sake of a heat that the bath is to lose first: overnight, if need be."""
     if lag.most is None or lag.why not in {waits()[each].why for each in _OF_HEAT}:
         return lag
-    return replace(lag, most=lag.most + minutes)
+    return replace(lag, most=max(lag.most + minutes, A_DAY))
