@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from procedure.facts.liquor import metal_of, stuff
+from procedure.facts.left_in_waters import metals_of
 from procedure.facts.study import Study
 from procedure.findings import say
 from procedure.rules.rinse import finished
@@ -157,11 +157,7 @@ def iron_in_the_tub(study: Study) -> Iterator[Found]:
 
 def _iron(study: Study, moment: Moment, lot: str, *, loose: bool) -> bool:
     """Whether a lot has taken up iron, or carries it loose, when it comes to a step."""
-    state = moment.before.lots.get(lot)
-    if state is None:
-        return False
-    things = [one.thing for one in state.carried.values()] if loose else list(state.mordants)
-    return any(metal_of(one.entry) == "iron" for one in stuff(study, things))
+    return "iron" in metals_of(study, moment, lot, loose=loose)
 
 
 RULES = (

@@ -1,4 +1,4 @@
-"""The hours that a workshop states: what goes into no day of it, and nights that are none.
+"""The hours and the line that a workshop states: what goes into no day of it, or not on its line.
 
 Plain sums, so that a check stays instant; ``vatwright timetable`` fits all steps together.
 """
@@ -8,9 +8,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
+from procedure.facts.drying import grams_hung
 from procedure.facts.left_overnight import no_longer_than_written
 from procedure.facts.study import Study
-from procedure.findings import Span, say
+from procedure.findings import Mass, Span, say
 from procedure.quantity.day import A_DAY
 from procedure.quantity.record import TYPE_CHECKING
 from procedure.rules.rule import Found, at_node, rule
@@ -79,7 +80,7 @@ def longer_than_the_day(study: Study) -> Iterator[Found]:
     hot = threshold("unattended heat").value
     for moment in _first_passes(study):
         heat, takes = moment.peak or moment.heat, moment.minutes
-        if heat is None or takes is None or moment.node.does.cools:
+        if heat is None or takes is None or not _on_the_heat(moment):
             continue
         if heat.low >= hot and takes.low > day:
             yield at_node(
@@ -91,6 +92,13 @@ def longer_than_the_day(study: Study) -> Iterator[Found]:
                 ),
                 "Nothing hot is left alone: do it in two parts, or have longer hours that day.",
             )
+
+
+def _on_the_heat(moment: Moment) -> bool:
+    """Whether a bath is kept at its heat in a step: one that only stands or cools is not."""
+    does, step = moment.node.does, moment.step
+    heated = does.warms or does.held_hot or does.keeps_heat
+    return not does.cools and (heated or step.at is not None or step.over is not None)
 
 
 def _open_days(hours: Hours) -> list[bool]:
@@ -331,10 +339,59 @@ def in_its_bath_at_closing_time(study: Study) -> Iterator[Found]:
             )
 
 
+@rule("line-too-short", level="note", family=FAMILY, source="common practice")
+def line_too_short(study: Study) -> Iterator[Found]:
+    """More fibre hung up at once than the drying line of the workshop has room for.
+
+    The line is stated by the weight of dry fibre that hangs on it. What finds no room lies wet
+    until the rest is dry, and goes musty in days. ``vatwright timetable`` keeps to the same.
+
+    Trips:
+        wet out yarn in tub with water 5 L for 1 h
+        dry yarn
+
+        # saved as: vatwright.toml
+        [workshop]
+        line = "80 g"
+    Cure:
+        wet out yarn in tub with water 5 L for 1 h
+        dry yarn
+
+        # saved as: vatwright.toml
+        [workshop]
+        line = "2 kg"
+    """
+    line = study.workshop.opening.line if study.workshop is not None else None
+    if line is None:
+        return
+    for moment in _first_passes(study):
+        hung = grams_hung(moment)
+        grams = sum(hung.values())
+        if grams <= line:
+            continue
+        together = max(hung.values()) <= line
+        yield at_node(
+            moment.node,
+            say(
+                "{grams} are hung up here at once, and the drying line has room for {line}.",
+                grams=Mass(Fraction(grams)),
+                line=Mass(Fraction(line)),
+            ),
+            "Dry the lots one after the other, each in a step of its own, or have a longer line."
+            if together
+            else say(
+                "Have a line for {grams}, or split it into lots that are dried one after the "
+                "other.",
+                grams=Mass(Fraction(grams)),
+            ),
+        )
+
+
 RULES = (
     longer_than_the_day,
     no_such_night,
     waits_for_the_next_day,
     night_longer_than_written,
     in_its_bath_at_closing_time,
+    line_too_short,
 )

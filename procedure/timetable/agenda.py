@@ -10,6 +10,7 @@ from procedure.timetable.dried_meanwhile import HUNG_UP
 from procedure.timetable.giving import Free, free_times
 from procedure.timetable.planned import Timetable
 from procedure.timetable.printed import in_order
+from procedure.timetable.room_on_line import without_room
 from procedure.timetable.shared_out import ResourceRow, rows, where, who_at
 from procedure.timetable.waiting_less import longer_than_wished
 from procedure.timetable.work import Attendance, Hold, Lag, Lies, Point, Window, lots_between
@@ -244,6 +245,7 @@ def _hung_up(made: Timetable, opens: int, closes: int) -> tuple[tuple[str, str],
     The step is empty for what only waits to be dried.
     """
     found: dict[tuple[str, str], None] = {}
+    no_room = without_room(made)
     for number, took in longer_than_wished(made).items():
         lag = made.work.lags[number]
         planned = lag.before + HUNG_UP in made.work.between
@@ -251,6 +253,7 @@ def _hung_up(made: Timetable, opens: int, closes: int) -> tuple[tuple[str, str],
             before, after = (made.work.activity[key].lots for key in (lag.before, lag.after))
             # What is split before it waits has other names after that.
             lots = [lot for lot in before if lot in after] or list(after if before else ())
+            lots = [lot for lot in lots if lot not in no_room.get(number, ())]
             again = lag.after if lag.dried else ""
             found |= dict.fromkeys((lot, again) for lot in lots)
     return tuple(found)
@@ -259,18 +262,19 @@ def _hung_up(made: Timetable, opens: int, closes: int) -> tuple[tuple[str, str],
 def waiting_wet(made: Timetable, closes: int) -> tuple[tuple[str, int], ...]:
     """The lots that wait wet between two steps when the place closes, and until which minute."""
     found: dict[str, int] = {}
-    long = longer_than_wished(made)
+    long, no_room = longer_than_wished(made), without_room(made)
     for number, lag in enumerate(made.work.lags):
         # How long dry fibre waits is nobody's care, so it has no greatest wait.
         between = lag.leaves is Point.END and lag.reaches is Point.START and lag.most is not None
         if not between or made.work.over(lag.after):
             continue
-        if long.get(number, 0) > A_DAY:
+        hung = long.get(number, 0) > A_DAY
+        if hung and number not in no_room:
             continue  # it is hung up meanwhile
         if made.at[lag.before].end <= closes < made.at[lag.after].start:
             before, after = made.work.activity[lag.before], made.work.activity[lag.after]
             until = made.at[lag.after].start
-            for lot in lots_between(before, after):
+            for lot in no_room[number] if hung else lots_between(before, after):
                 if not _taken_meanwhile(made, lot, lag):
                     found[lot] = min(until, found.get(lot, until))
     return tuple(found.items())

@@ -13,6 +13,8 @@ from dataclasses import replace
 from procedure.quantity.day import A_DAY
 from procedure.quantity.number_words import listed
 from procedure.timetable.planned import Timetable
+from procedure.timetable.plates import LINE
+from procedure.timetable.room_on_line import grams_of
 from procedure.timetable.usual import usual, waits
 from procedure.timetable.waiting_less import longer_than_wished
 from procedure.timetable.warming import as_unknown
@@ -80,13 +82,25 @@ def _hung_up(work: Work, lags: list[Lag]) -> Iterator[Activity]:
         rinse = usual("rinse") if any(lag.dried == _RINSED for lag in same) else None
         hang = usual("dry").at_start
         name = f"hang {listed(lots) or 'the fibre'} up to dry"
-        yield _by(
-            work.activity[key],
-            key + HUNG_UP,
-            f"rinse {listed(lots) or 'the fibre'} and hang up to dry" if rinse else name,
-            Lasting(hang + (rinse.low if rinse else 0), hang + (rinse.high if rinse else 0)),
-            lots,
-        )
+        lasting = Lasting(hang + (rinse.low if rinse else 0), hang + (rinse.high if rinse else 0))
+        told = f"rinse {listed(lots) or 'the fibre'} and hang up to dry" if rinse else name
+        each = _by(work.activity[key], key + HUNG_UP, told, lasting, lots)
+        yield _on_the_line(work, each) if LINE in work.resource else each
+
+
+def _on_the_line(work: Work, each: Activity) -> Activity:
+    """A hanging up that takes its room on the line until it is dry."""
+    dry, lasting = usual("dry"), each.lasting
+    takes = Need(LINE, grams_of(work, each.project, each.lots))
+    lasting = replace(lasting, least=lasting.least + dry.low, most=lasting.most + dry.high)
+    return replace(
+        each,
+        lasting=replace(lasting, stretch=lasting.most),
+        needs=(*each.needs, takes) if takes.amount else each.needs,
+        attendance=Attendance.ENDS,
+        at_start=each.lasting.most,
+        night=True,
+    )
 
 
 def _wetted_again(work: Work, lags: list[Lag]) -> Iterator[Activity]:

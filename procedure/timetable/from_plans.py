@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import groupby, pairwise
+from math import ceil
 from pathlib import Path
 
 from procedure.facts.handling import deadly_words
@@ -13,6 +14,7 @@ from procedure.flow.printed_numbers import printed_numbers
 from procedure.pipeline import Judged
 from procedure.quantity.day import A_DAY
 from procedure.timetable.alike_baths import bath_called
+from procedure.timetable.cooled_between import cool_first, to_cool_first
 from procedure.timetable.done_steps import done_by_then, late_by_now
 from procedure.timetable.gathered import Gathered
 from procedure.timetable.going_on import begun_by_themselves
@@ -39,6 +41,7 @@ from procedure.timetable.poured_away import cooled_first, poured_hot
 from procedure.timetable.printed import amounts_of, letter
 from procedure.timetable.rounds import Rounds, many_rounds
 from procedure.timetable.several_pots import several_pots
+from procedure.timetable.soiled_tubs import uses_of
 from procedure.timetable.step_names import file_of, heat_told, name_of
 from procedure.timetable.terms import Asked
 from procedure.timetable.too_hot import mark_hot
@@ -139,6 +142,8 @@ def work_of(plans: Sequence[Judged], asked: Asked, longer: bool = True) -> Drawn
         at_leisure=frozenset(made.at_leisure),
         warmth=tuple(made.warmth),
         vats=tuple(made.vats),
+        waters=tuple(made.waters),
+        grams=tuple((whose, lot, grams) for (whose, lot), grams in made.grams.items()),
     )
     return Drawn(work, tuple(dict.fromkeys(supposed)), longer and either_way)
 
@@ -299,11 +304,24 @@ def _plan(made: Gathered, all_turns: Unrolled, project: str, letters: str) -> No
     holding.finish(first_of, last_of)
     order.finish()
     made.apart += turns_in_words(plan, order.vats)
-    _turn_off(made, turns, last_of)
+    _turn_off(made, turns, last_of, {*to_cool_first(plan, turns)})
+    cool_first(made, plan, turns, first_of, last_of)
     known = {each.key: each for each in made.activities}
     made.vats += vats_of(plan, made.plates, turns, last_of, known)
     made.lags += cooled_first(plan, turns, first_of, last_of)
+    made.grams |= _grams(plan, turns, project) if made.line is not None else {}
+    made.waters += uses_of(made, plan, turns, first_of)
     mark_hot(made, plan, turns, last_of, heat_told(plan, threshold("unattended heat").value))
+
+
+def _grams(plan: Judged, turns: tuple[Turn, ...], project: str) -> dict[tuple[str, str], int]:
+    """What the lots of a plan weigh dry, as far as it is known."""
+    return {
+        (project, plan.study.called(lot)): ceil(state.weight.high)
+        for turn in turns
+        for lot, state in turn.moment.after.lots.items()
+        if state.weight is not None
+    }
 
 
 def _pieces(
@@ -328,11 +346,15 @@ def _goes_on_by_itself(turn: Turn) -> bool:
     return does.settles or (does.in_air and lies_in_a_bath(turn))
 
 
-def _turn_off(made: Gathered, turns: tuple[Turn, ...], last_of: dict[str, str]) -> None:
+def _turn_off(
+    made: Gathered, turns: tuple[Turn, ...], last_of: dict[str, str], cooler: set[str]
+) -> None:
     """A plate is turned on when a step on it begins, and off when the last is over, by hand.
 
-    Only where the next thing that is done to the bath wants the heat does it stay on.
+    Only where the next thing that is done to the bath wants the heat does it stay on, and not
+    where its bath is ``cooler``.
     """
+    after_cooling = {last_of[key] for key in cooler}
     number = {each.key: i for i, each in enumerate(made.activities)}
     on_plate = {
         each.key: any(need.resource == RINGS for need in each.needs) for each in made.activities
@@ -345,7 +367,7 @@ def _turn_off(made: Gathered, turns: tuple[Turn, ...], last_of: dict[str, str]) 
     for keys in of_bath.values():
         is_on = False
         for key, later in zip(keys, [*keys[1:], ""], strict=True):
-            stays_on = later and on_plate[later]
+            stays_on = later and on_plate[later] and later not in after_cooling
             if on_plate[key] and not is_on:
                 made.activities[number[key]] = _turned_on(made.activities[number[key]])
             is_on = on_plate[key]
@@ -391,7 +413,7 @@ def _activity(made: Gathered, plan: Judged, turn: Turn, course: Course, project:
         if course.warms:
             needs += heating_needs(made.plates, named_plate(plan, turn))
     if made.line is not None:
-        needs += line_needs(plan, turn)
+        needs += line_needs(turn)
     if attendance is Attendance.NOW_AND_THEN:
         needs.append(Need(WATCH))
     if made.sinks is not None and _wants_a_sink(turn):

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from procedure.model import Equipment
 from procedure.pipeline import Judged
 from procedure.timetable.plates import Plates
-from procedure.timetable.work import Activity, Hold, Lag, Resource, VatHeat, WarmAgain
+from procedure.timetable.work import Activity, Hold, Lag, Resource, VatHeat, VesselUse, WarmAgain
 
 
 @dataclass
@@ -45,6 +45,8 @@ class Gathered:
     made_up: set[str] = field(default_factory=set)
     goes_on: dict[str, str] = field(default_factory=dict)
     vats: list[VatHeat] = field(default_factory=list)
+    waters: list[VesselUse] = field(default_factory=list)
+    grams: dict[tuple[str, str], int] = field(default_factory=dict)
 
     def pot_key(self, plan: Judged, pot: str) -> str:
         """The resource that a pot is.

@@ -366,7 +366,11 @@ def _bearable_in(plan: Judged, bath: BathState | None) -> int:
 
 def until_as_cool(plan: Judged, bath: BathState, word: str) -> int:
     """Minutes until a bath is no hotter than a word for a heat tells; nought where not known."""
-    wanted = float(vocabulary().heats[word].high)
+    return until_as_cool_as(plan, bath, float(vocabulary().heats[word].high))
+
+
+def until_as_cool_as(plan: Judged, bath: BathState, wanted: float) -> int:
+    """Minutes until a bath is no hotter than so many °C; nought where not known."""
     if bath.heat is None or bath.volume is None or bath.volume.open:
         return 0
     if _middle(bath.heat) <= wanted:

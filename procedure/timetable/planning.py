@@ -15,6 +15,12 @@ from procedure.timetable.planned_words import moment_in_words, span
 from procedure.timetable.reasons import NoPlan, staying_longer, why_not
 from procedure.timetable.searching import VERY_MUCH
 from procedure.timetable.slow_coolings import at_long_ends, may_be_slow, sure_of_its_nights
+from procedure.timetable.soiled_tubs import (
+    is_soiled,
+    kept_clean,
+    soiled_in_words,
+    ways_to_keep_clean,
+)
 from procedure.timetable.solving import EFFORT, NotKnown, best, lengthened
 from procedure.timetable.unplannable import CannotPlan, faults
 from procedure.timetable.waiting_less import longer_than_wished
@@ -27,6 +33,7 @@ from procedure.timetable.warmed_between import (
 from procedure.timetable.warming import as_cold, as_warmed
 from procedure.timetable.wishes import as_wished, at_last, costs_a_night
 from procedure.timetable.work import Activity, Attendance, Lag, Work
+from procedure.timetable.worth_a_visit import is_worth_it, without_its_visit
 
 _TO_COME_AND_GO = 15
 _LOOSER_EFFORT = 1.0
@@ -83,9 +90,55 @@ def fitted(
     _check(work)
     work = _loosened(work, [lag for lag in work.lags if lag.before in work.happened])
     found = _fitted(work, effort, length_alone, at_once, reasons)
+    found = _worth_their_visits(work, found, effort, length_alone)
+    found = _kept_clean(work, found, effort, length_alone)
     found = _warmed_between(work, found, effort, length_alone)
     dried = _dried(work, found, effort, length_alone)
     return dried if dried is found else _warmed_between(work, dried, effort, length_alone)
+
+
+def _worth_their_visits(work: Work, found: Fitted, effort: float, length_alone: bool) -> Fitted:
+    """The same where nobody comes on a day more to begin a soak that saves some minutes."""
+    tried = without_its_visit(found.made) if isinstance(found.made, Timetable) else None
+    if tried is None or isinstance(found.made, NoPlan):
+        return found
+    try:
+        made = _solved(tried, effort, length_alone)
+    except NotKnown:
+        return found
+    if made is None or is_worth_it(found.made, made):
+        return found
+    return _found(work, made)
+
+
+def _kept_clean(work: Work, found: Fitted, effort: float, length_alone: bool) -> Fitted:
+    """The same where nothing comes into a tub with what harms it; where there is none, told."""
+    if isinstance(found.made, NoPlan) or not work.waters:
+        return found
+    first, best = found.made, None
+    if not is_soiled(first):
+        return replace(found, made=kept_clean(first))
+    for tried in ways_to_keep_clean(first):
+        try:
+            made = _solved(tried, effort, length_alone)
+        except NotKnown:
+            continue
+        if made is not None and (best is None or _sooner(made, best)):
+            best = made
+    if best is None:
+        return replace(found, made=noted(first, list(soiled_in_words(first))))
+    same = best.finish <= first.finish and best.days <= first.days
+    best = replace(
+        best,
+        bound=first.bound,
+        fewest_days=first.fewest_days and same,
+        undried=first if best.work.between else None,
+    )
+    return _found(work, kept_clean(best))
+
+
+def _sooner(one: Timetable, two: Timetable) -> bool:
+    return (one.finish, one.days) < (two.finish, two.days)
 
 
 def _warmed_between(work: Work, found: Fitted, effort: float, length_alone: bool) -> Fitted:

@@ -13,6 +13,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import ceil
 
+from procedure.facts.drying import grams_hung
 from procedure.pipeline import Judged
 from procedure.timetable.terms import Asked
 from procedure.timetable.work import Activity, Need, Resource
@@ -89,16 +90,9 @@ def heating_needs(plates: Plates, named: str) -> tuple[Need, ...]:
     return (Need(POWER, min(watts, plates.power)),)
 
 
-def line_needs(plan: Judged, turn: Turn) -> tuple[Need, ...]:
+def line_needs(turn: Turn) -> tuple[Need, ...]:
     """What a step takes of the drying line: the dry weight of the lots that dry in it."""
-    before, after = turn.moment.before.lots, turn.moment.after.lots
-    grams = 0
-    for lot in turn.node.lots:
-        was, now = before.get(lot), after.get(lot)
-        if was is None or now is None or now.weight is None:
-            continue
-        if was.possibly("dry") is None and now.possibly("dry") is not None:
-            grams += ceil(now.weight.high)
+    grams = sum(grams_hung(turn.moment).values())
     return (Need(LINE, grams),) if grams else ()
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 from dataclasses import dataclass, field, replace
 
+from procedure.facts.left_in_waters import spoiling_metals
 from procedure.pipeline import Judged
 from procedure.timetable.gathered import Gathered
 from procedure.timetable.usual import usual
@@ -70,6 +71,8 @@ class Holding:
         # What was last in a pot that is empty now, which is its own until it is clean.
         self.to_clean: dict[str, _Segment] = {}
         self.before_cleaning: list[tuple[str, Turn]] = []
+        # What left a pot so that it harms others, though its own procedure goes on with it.
+        self.left_so: list[_Segment] = []
 
     def turn(self, turn: Turn) -> tuple[Need, ...]:
         """Take a turn into account; gives what it needs of pots for itself alone."""
@@ -84,7 +87,7 @@ class Holding:
             self._bath(turn, bath)
         if not baths and node.pot and self._holds(node.pot) and not self._busy(node.pot):
             needs.append(Need(self._pot(node.pot)))
-            self.to_clean.pop(node.pot, None)
+            self._taken(turn, node.pot)
         return tuple(dict.fromkeys(needs))
 
     def _bath(self, turn: Turn, bath: str) -> None:
@@ -95,7 +98,7 @@ class Holding:
             pot = state.pot if state is not None else turn.node.pot
             if not pot:
                 return
-            emptied = self.to_clean.pop(pot, None)
+            emptied = self._taken(turn, pot, bath)
             if emptied is not None and emptied.bath == bath:
                 segment = emptied  # a part of it was poured away
                 segment.cleaned = False
@@ -108,10 +111,21 @@ class Holding:
         moved = after.pot if after is not None and after.pot else segment.pot
         if moved != segment.pot:
             self._shut(segment)
-            self.to_clean.pop(moved, None)
+            self._taken(turn, moved)
             self.open[bath] = _Segment(bath, moved, turn.key, Point.START, turn.key)
         elif after is None or turn.node.does.stores or _poured_away(turn, bath):
             self._shut(self.open.pop(bath))
+
+    def _taken(self, turn: Turn, pot: str, bath: str = "") -> _Segment | None:
+        """Take a pot as its last bath left it; what that was, if the pot is not clean."""
+        emptied = self.to_clean.pop(pot, None)
+        state = turn.moment.before.pots.get(pot)
+        left = state.residues if state is not None else {}
+        if emptied is not None and emptied.bath != bath:
+            full = [thing for thing, residue in left.items() if residue.left == "full"]
+            if spoiling_metals(self.plan.study, full):
+                self.left_so.append(emptied)
+        return emptied
 
     def _shut(self, segment: _Segment) -> None:
         self.shut.append(segment)
@@ -152,7 +166,7 @@ class Holding:
                 self.made.lags.append(
                     Lag(before, after, why="a pot is cleaned when it is empty", near=False)
                 )
-        for segment in self.to_clean.values():
+        for segment in (*self.left_so, *self.to_clean.values()):
             if self._holds(segment.pot) and segment.ends is Point.END:
                 self.made.unclean.setdefault(last_of[segment.last], self._pot(segment.pot))
         for number, segment in enumerate([*self.shut, *self.open.values()]):

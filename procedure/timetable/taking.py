@@ -380,7 +380,7 @@ def _with_a_place(name: str, lots: tuple[str, ...]) -> str:
 
 def _in_prose(warmed: str) -> str:
     """“warm dye-bath again to 50 °C” as papers say it: “warm the dye bath again to 50 °C”."""
-    return warmed.replace("warm ", "warm the ", 1).replace("-", " ")
+    return re.sub(r"^(warm|clean) (?!the )", r"\1 the ", warmed).replace("-", " ")
 
 
 def _unwritten(made: Timetable, pieces: Sequence[Stretch], midnight: int) -> Iterator[Unwritten]:

@@ -8,9 +8,10 @@ from procedure.timetable.planned import Timetable, longer_than_written
 from procedure.timetable.planned_words import moment_in_words, numbered, span
 from procedure.timetable.planning import Fitted
 from procedure.timetable.reasons import NoPlan
+from procedure.timetable.room_on_line import without_room
 from procedure.timetable.unsure import bath_of
 from procedure.timetable.waiting_less import took_of
-from procedure.timetable.work import Activity, Attendance, Lag, lots_between
+from procedure.timetable.work import Activity, Attendance, Lag, Point, lots_between
 
 
 def shortened(found: Fitted) -> list[str]:
@@ -103,6 +104,7 @@ def _waits_told(made: Timetable, lags: tuple[Lag, ...]) -> list[str]:
     activity = made.work.activity
     said: list[str] = []
     alike: dict[str, list[Lag]] = {}
+    no_room = _no_room(made)
     for lag in lags:
         before = activity[lag.before]
         if before.plants_in and not before.fibre_in:
@@ -111,12 +113,40 @@ def _waits_told(made: Timetable, lags: tuple[Lag, ...]) -> list[str]:
                 f"{_step_first(before)}“{before.name}”: the plant stays in its bath, "
                 f"{listed(until)}, in these hours. {_PLANT_OUT}"
             )
-        else:
+            continue
+        lots = lots_between(before, activity[lag.after])
+        without = no_room.get(_of(lag), ())
+        if without:
+            alike.setdefault(_NO_ROOM, []).append(lag)
+        if not without or set(without) != set(lots):
             alike.setdefault(lag.meanwhile, []).append(lag)
-    return [*said, *(_long_waits(made, meanwhile, same) for meanwhile, same in alike.items())]
+    return [
+        *said,
+        *(_long_waits(made, meanwhile, same, no_room) for meanwhile, same in alike.items()),
+    ]
 
 
-def _long_waits(made: Timetable, meanwhile: str, lags: list[Lag]) -> str:
+_NO_ROOM = (
+    "keep {it} damp, squeezed out and covered, in the cool, for the drying line has no room for "
+    "{it} until then"
+)
+
+
+def _of(lag: Lag) -> tuple[str, str, Point, Point]:
+    return lag.before, lag.after, lag.leaves, lag.reaches
+
+
+def _no_room(made: Timetable) -> dict[tuple[str, str, Point, Point], tuple[str, ...]]:
+    """The lots that find no room on the drying line, by the waits in which they would hang."""
+    return {_of(made.work.lags[number]): lots for number, lots in without_room(made).items()}
+
+
+def _long_waits(
+    made: Timetable,
+    meanwhile: str,
+    lags: list[Lag],
+    no_room: dict[tuple[str, str, Point, Point], tuple[str, ...]],
+) -> str:
     """What is done meanwhile with what waits for long, after which steps and until which."""
     activity = made.work.activity
     pairs: dict[tuple[str, str], list[Lag]] = {}
@@ -125,7 +155,9 @@ def _long_waits(made: Timetable, meanwhile: str, lags: list[Lag]) -> str:
         before, after = activity[lag.before], activity[lag.after]
         alike = (before.printed or before.key, after.printed or after.key)
         pairs.setdefault(alike, []).append(lag)
-        lots.update(dict.fromkeys(lots_between(before, after)))
+        without = no_room.get(_of(lag), ())
+        here = [x for x in lots_between(before, after) if x not in without]
+        lots.update(dict.fromkeys(without if meanwhile == _NO_ROOM else here))
     told = []
     for (step, until), same in pairs.items():
         took = [took_of(made, lag) for lag in same]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator
 
-from procedure.timetable.work import Lag, Point, Work
+from procedure.timetable.work import Activity, Lag, Point, Resource, Work
 
 # More than this and the plan is of no use to a person, nor solved in a bearable time.
 MOST_ACTIVITIES = 600
@@ -75,10 +75,27 @@ def _amounts(work: Work) -> Iterator[str]:
         if not 0 <= lasting.least <= lasting.most:
             yield f"“{activity.name}” takes less than no time, or less than its least."
         for need in (*activity.needs, *activity.hands):
-            yield from _too_much(work, need.resource, need.amount, f"“{activity.name}”")
+            name, line = f"“{activity.name}”", work.resource.get(need.resource)
+            if line is not None and line.kind == "line" and need.amount > line.capacity:
+                yield _too_short_a_line(activity, need.amount, line)
+            else:
+                yield from _too_much(work, need.resource, need.amount, name)
     for hold in work.holds:
         need = hold.need
         yield from _too_much(work, need.resource, need.amount, hold.name or hold.key)
+
+
+def _too_short_a_line(activity: Activity, grams: int, line: Resource) -> str:
+    """That a step hangs up more than there is room for, and what to do about it."""
+    where = f"Line {activity.place.line}: " if activity.place.line else ""
+    room, hangs = f"{line.capacity}\u202f{line.unit}", f"{grams}\u202f{line.unit}"
+    way = "dry its lots one after the other, each in a step of its own"
+    if len(activity.lots) == 1:
+        way = f"split {activity.lots[0]} into lots that are dried one after the other"
+    return (
+        f"{where}“{activity.name}” hangs up {hangs} at once, and {line.name} has room for {room}: "
+        f"have a line for {hangs}, or {way}."
+    )
 
 
 def _too_much(work: Work, key: str, amount: int, what: str) -> Iterator[str]:

@@ -346,6 +346,21 @@ class Hold:
 
 
 @dataclass(frozen=True, slots=True)
+class VesselUse:
+    """What an activity leaves in a vessel, and what would do harm to what comes into it then.
+
+    ``leaves`` and ``minds`` name what works in the least trace, such as iron, each with the lot
+    (or bath) that it is of. What ``cleans`` the vessel takes out all that was left in it.
+    """
+
+    key: str
+    vessel: str
+    leaves: tuple[tuple[str, str], ...] = ()
+    minds: tuple[tuple[str, str], ...] = ()
+    cleans: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class Window:
     """A time when the place is open; ``day`` numbers the calendar days from 0."""
 
@@ -380,7 +395,9 @@ class Work:
     nothing is lost by it; those ``at_leisure`` (pouring away, cleaning) not where a bath that is
     done with would stand over a night for it. ``warmth`` are the baths that are wanted as warm
     as they were. ``between`` are activities that nobody has written, done with fibre that is
-    dried meanwhile or with a vat that has cooled; ``vats`` are those that cool between dips.
+    dried meanwhile or with a vat that has cooled, or to a tub; ``vats`` are those that cool
+    between dips. ``waters`` are the uses of tubs and pots in which something may be left.
+    ``grams`` are what lots weigh dry: whose procedure, which lot, how much.
     """
 
     activities: tuple[Activity, ...]
@@ -401,6 +418,8 @@ class Work:
     warmth: tuple[WarmAgain, ...] = ()
     between: frozenset[str] = frozenset()
     vats: tuple[VatHeat, ...] = ()
+    waters: tuple[VesselUse, ...] = ()
+    grams: tuple[tuple[str, str, int], ...] = ()
 
     @cached_property
     def activity(self) -> dict[str, Activity]:

@@ -252,4 +252,6 @@ def _times(block: Block, way: _Way) -> int:
 
 def turn_of(key: str) -> str:
     """The key of the turn that an activity is of: its heating, some of its rounds, a drying."""
-    return re.sub(r" hung up$| wetted again$| heated$|( warmed)+$| from round \d+$", "", key)
+    return re.sub(
+        r" hung up$| wetted again$| cleaned$| heated$|( warmed)+$| from round \d+$", "", key
+    )

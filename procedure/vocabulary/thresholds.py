@@ -56,3 +56,8 @@ def threshold(name: str) -> Threshold:
 def related(relation: str, first: str) -> tuple[Relation, ...]:
     """What is in that relation to a word; ``relation`` is as the data file spells it."""
     return tuple(one for one in _relations().get(relation, ()) if one.first == first)
+
+
+def in_relation(relation: str) -> tuple[str, ...]:
+    """The words that are in that relation to any other."""
+    return tuple(dict.fromkeys(one.first for one in _relations().get(relation, ())))

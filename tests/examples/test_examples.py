@@ -117,6 +117,7 @@ def test_a_faulty_example_shows_almost_every_rule() -> None:
         "waits-for-the-next-day",
         "in-its-bath-at-closing-time",
         "night-longer-than-written",
+        "line-too-short",
         # A vat, a whole block in the wrong place or a sum that fails has a text of its own in
         # tests/rules/test_faults_that_passed.py.
         "vat-out-of-proportion",

@@ -316,5 +316,5 @@ def test_a_thousand_steps_are_too_many() -> None:
 
 def test_more_than_there_is_of_something_is_said_with_both_amounts() -> None:
     heavy = Activity("dry", "dry the fleece", Lasting(60, 60), (Need("line", 5),))
-    with pytest.raises(CannotPlan, match=r"needs 5\u202fkg of the drying line, .* only 3\u202fkg"):
+    with pytest.raises(CannotPlan, match=r"hangs up 5\u202fkg at once, .* room for 3\u202fkg"):
         plan(replace(weekend(), activities=(heavy,), lags=(), holds=()))

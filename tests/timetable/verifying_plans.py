@@ -11,7 +11,7 @@ while nobody is there.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from itertools import pairwise
 
 from procedure.flow import FlowNode
@@ -44,6 +44,7 @@ def wrongs_of_plan(plan: Judged, work: Work, times: Times, loose: bool = False) 
     found += _left_in_iron(plan, work, spans)
     found += _turns_at_vats(plan, work, times)
     found += _dipped_cold(plan, work, times)
+    found += _entered_too_hot(plan, spans)
     found += [] if loose else [*_left_to_go_sour(plan, spans), *_made_up_early(plan, spans)]
     return sorted(set(found))
 
@@ -286,6 +287,26 @@ def _begun_late(plan: Judged, work: Work, spans: dict[int, tuple[int, int]]) -> 
             yield f"line {line} begins at {spans[node.id][0]}, and has gone on since {left}"
 
 
+def _entered_too_hot(plan: Judged, spans: dict[int, tuple[int, int]]) -> Iterator[str]:
+    """Fibre goes in “from” a heat when its bath has had a minute for each degree down to that."""
+    left: dict[str, tuple[int, float]] = {}
+    for moment in plan.trace.moments:
+        node, after = moment.node, moment.bath_after
+        if node.id not in spans:
+            left.clear()
+            continue
+        start, end = spans[node.id]
+        heat = moment.start
+        if node.bath in left and heat is not None and moment.entering and _verb(node) != "dip":
+            since, was = left[node.bath]
+            cooler = was - float(heat.high)
+            if cooler > 5 and not heat.open and start - since < cooler:
+                line = moment.step.place.line
+                yield f"line {line}: the bath is {cooler:.0f} °C too hot {start - since} min after"
+        if node.bath and after is not None and after.heat is not None and _verb(node) != "lift":
+            left[node.bath] = end, float(after.heat.low)
+
+
 def _left_in_iron(plan: Judged, work: Work, spans: dict[int, tuple[int, int]]) -> Iterator[str]:
     """Fibre in a bath that spoils it is taken out soon after it has been there as written."""
     since: dict[str, tuple[int, int]] = {}
@@ -314,3 +335,49 @@ def _metal_in(plan: Judged, bath: BathState | None) -> bool:
         if (material := plan.flow.materials.get(thing)) and material[0].entry
     }
     return bool(metals & set(_SPOILS))
+
+
+def soiled(plans: Sequence[Judged], work: Work, times: Times) -> list[str]:
+    """Fibre that comes into a tub after iron was rinsed out in it, with no cleaning between.
+
+    Read from the text alone: which lots were in a bath with iron before they are rinsed, and which
+    never were; tubs of one name are one, whichever procedure uses them.
+    """
+    of_line = {
+        ((plan.model.title and plan.model.title.text), moment.step.place.line): (plan, moment)
+        for plan in plans
+        for moment in plan.trace.moments
+    }
+    uses: list[tuple[int, int, str, str, int]] = []
+    for each in work.activities:
+        start, end = times[each.key]
+        if each.name.startswith("clean ") and each.key.endswith(" cleaned"):
+            uses.append((start, end, each.name.removeprefix("clean "), "clean", 0))
+        plan, moment = of_line.get((each.project, each.place.line), (None, None))
+        if plan is None or moment is None:
+            continue
+        for pot in moment.node.cleaned:
+            uses.append((start, end, plan.study.called(pot), "clean", 0))
+        if not moment.node.own_water or not moment.node.pot or not moment.node.lots:
+            continue
+        ironed = [_iron_taken(plan, moment, lot) for lot in moment.node.lots]
+        pot = plan.study.called(moment.node.pot)
+        if not all(ironed):
+            uses.append((start, end, pot, "other", each.place.line))
+        if any(ironed) and _verb(moment.node) in ("rinse", "wash"):
+            uses.append((start, end, pot, "iron", each.place.line))
+    found, iron_in = [], dict[str, int]()
+    for start, _, pot, what, line in sorted(uses):
+        if what == "clean":
+            iron_in.pop(pot, None)
+        elif what == "iron":
+            iron_in[pot] = line
+        elif pot in iron_in:
+            found.append(f"line {line} at {start} is in {pot} after the iron of {iron_in[pot]}")
+    return found
+
+
+def _iron_taken(plan: Judged, moment: Moment, lot: str) -> bool:
+    things = moment.before.lots[lot].mordants if lot in moment.before.lots else ()
+    entries = [plan.flow.materials[thing][0].entry for thing in things]
+    return any(entry is not None and entry.facts.get("metal") == "iron" for entry in entries)

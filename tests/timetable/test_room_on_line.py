@@ -1,0 +1,131 @@
+"""One account of the drying line: what is hung up meanwhile takes its room too."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from pathlib import Path
+
+import pytest
+from verifying import wrongs
+
+import procedure
+from procedure.collection.opening_hours import Hours, days_of, times_of
+from procedure.timetable import CannotPlan, Timetable, agenda, fitted
+from procedure.timetable.by_day import report
+from procedure.timetable.dried_meanwhile import HUNG_UP
+from procedure.timetable.from_plans import work_of
+from procedure.timetable.plates import LINE
+from procedure.timetable.room_on_line import without_room
+from procedure.timetable.terms import Asked
+from procedure.timetable.told_first import shortened
+
+EXAMPLES = Path(__file__).parents[2] / "examples"
+SATURDAY = datetime(2099, 11, 28, 9)
+TEXT = """procedure "Three golds"
+  by "Fellside Dye Circle"
+  place ventilated
+  wearing gloves
+
+fibre
+  deep: wool yarn, 100 g, scoured
+  middle: wool yarn, 100 g, scoured
+  light: wool yarn, 100 g, scoured
+
+equipment
+  pan: stainless steel pot, 20 L, lidded, for dyeing only
+  tub: plastic tub, 25 L, for dyeing only
+  hob: hotplate, 2 kW
+
+materials
+  skins: onion skins, dried
+
+steps
+  wet out deep, middle, light in tub with water 10 L at 30 °C for 1 h
+  gold-bath: prepare in pan with water 8 L, skins 150 g
+  dye deep, middle, light in gold-bath from 40 °C to 80 °C over 30 min for 45 min
+  lift deep, middle, light
+  rinse deep, middle, light in tub with water 10 L at 30 °C until "the water runs clear"
+"""
+APART = "  dry deep\n  dry middle\n  dry light\n"
+TOGETHER = "  dry deep, middle, light\n"
+
+
+def planned(steps: str, line: int | None, days: str = "daily") -> tuple[Timetable, str]:
+    plan = procedure.read(TEXT + steps, "golds.dye")
+    asked = Asked(SATURDAY, Hours(times_of("9-18"), *days_of(days)), "9-18", line=line)
+    found = fitted(work_of([plan], asked).work)
+    assert isinstance(found.made, Timetable)
+    made = found.made
+    times = {each.key: (each.start, each.end) for each in made.placed}
+    assert wrongs(made.work, times) == []
+    said = "\n".join(shortened(found)) + report(agenda(made))
+    return made, " ".join(said.split())
+
+
+def hung_at_once(made: Timetable) -> int:
+    """The grams on the line at its fullest, with what the days' lists would have hung up."""
+    uses = [
+        (made.at[each.key].start, made.at[each.key].end, need.amount)
+        for each in made.work.activities
+        for need in each.needs
+        if need.resource == LINE
+    ]
+    ends = {lot: made.at[a.key].end for a in made.work.activities for lot in a.lots}
+    for day in agenda(made).days:
+        for lot, _ in day.hung:
+            uses.append((max(w.closes for w in day.windows), ends[lot], 100))
+    return max(sum(g for a, b, g in uses if a <= at < b) for at, _, _ in uses)
+
+
+@pytest.mark.parametrize("line", [100, 200, 300])
+def test_no_more_hangs_on_the_line_than_there_is_room_for(line: int) -> None:
+    made, _ = planned(APART, line)
+    assert hung_at_once(made) <= line
+
+
+def test_what_finds_no_room_is_said_to_wait_damp() -> None:
+    made, said = planned(APART, 100)
+    assert "the drying line has no room" in said
+    assert "Hang up to dry then" not in said and "Hang middle" not in said
+    assert "Waits wet then" in said
+    assert {lot for lots in without_room(made).values() for lot in lots} != set()
+
+
+def test_with_room_enough_nothing_is_said_of_it() -> None:
+    made, said = planned(APART, 300)
+    assert "no room" not in said and without_room(made) == {}
+
+
+def test_nothing_is_known_of_a_line_of_which_nobody_speaks() -> None:
+    made, said = planned(APART, None)
+    assert "no room" not in said and without_room(made) == {}
+
+
+@pytest.mark.parametrize(
+    ("steps", "line", "remedy"),
+    [
+        (TOGETHER, 200, "or dry its lots one after the other"),
+        (APART, 80, "or split deep into lots that are dried one after the other"),
+    ],
+)
+def test_a_line_that_is_too_short_is_refused_with_a_way_out(
+    steps: str, line: int, remedy: str
+) -> None:
+    with pytest.raises(CannotPlan) as why:
+        planned(steps, line)
+    said = str(why.value).replace("\u202f", " ")
+    assert said.startswith("Line 25: “dry deep")
+    assert f"has room for {line} g: have a line for {300 if steps == TOGETHER else 100} g" in said
+    assert remedy in said
+
+
+def test_what_is_hung_up_between_two_weekends_takes_its_room() -> None:
+    plan = procedure.load(EXAMPLES / "goldenrod-and-olive.dye")
+    asked = Asked(SATURDAY, Hours(times_of("10-16"), *days_of("sat,sun")), "10-16", line=1000)
+    made = fitted(work_of([plan], asked).work).made
+    assert isinstance(made, Timetable)
+    times = {each.key: (each.start, each.end) for each in made.placed}
+    assert wrongs(made.work, times) == []
+    hung = [each for each in made.work.activities if each.key.endswith(HUNG_UP)]
+    assert hung and all(LINE in [need.resource for need in each.needs] for each in hung)
+    assert all(made.at[each.key].end - made.at[each.key].start >= 24 * 60 for each in hung)
