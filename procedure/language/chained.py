@@ -6,8 +6,9 @@ what it is done it is done to the same things, and after the making of a bath to
 
 from __future__ import annotations
 
-from collections.abc import Container, Iterator
+from collections.abc import Iterator
 
+from procedure.language.called import Called
 from procedure.language.everyday_order import LETTING, heads, in_plain_order
 from procedure.language.tree import Token
 from procedure.quantity.record import TYPE_CHECKING
@@ -29,7 +30,7 @@ _FOLLOWS = frozenset(
 )
 
 
-def chained(tokens: list[Token], names: Container[str]) -> Iterator[list[Token]]:
+def chained(tokens: list[Token], names: Called) -> Iterator[list[Token]]:
     """The steps that a line says, each with what it is done to; one as a rule.
 
     ``names`` are those of the text so far: what is a name is no verb here.
@@ -41,15 +42,16 @@ def chained(tokens: list[Token], names: Container[str]) -> Iterator[list[Token]]
             continue
         step = _left_in_its_pot(before, step) or step
         if before:
-            yield from _one_by_one(before)
+            yield from _one_by_one(before, names)
         before = step
-    yield from _one_by_one(before)
+    yield from _one_by_one(before, names)
 
 
-def _one_by_one(step: list[Token]) -> Iterator[list[Token]]:
+def _one_by_one(step: list[Token], names: Called) -> Iterator[list[Token]]:
     """“discard dye-bath, alum-bath” as a step for each bath; any other step as it is."""
     named = _done_to(step) if step[0].kind == "VERB" else []
-    if len(named) < 3 or step[1 : 1 + len(named)] != named or not _empties(_first_verb(step)):
+    several = len(named) > 2 and step[1 : 1 + len(named)] == named and _empties(_first_verb(step))
+    if not several or not all(names.is_place(one.word) for one in named if one.kind == "NAME"):
         yield step
         return
     rest = step[1 + len(named) :]
@@ -59,8 +61,9 @@ def _one_by_one(step: list[Token]) -> Iterator[list[Token]]:
 
 
 def _empties(word: str) -> bool:
-    """True for a verb that throws a bath away."""
-    return any(one.does.empties for one in verbs_of(word))
+    """True for a verb that throws a bath away; of “empty”, which is of bags, nobody knows yet."""
+    own = vocabulary().verbs.get(word)
+    return own.does.empties if own else any(one.does.empties for one in verbs_of(word))
 
 
 def _so_long(before: list[Token], step: list[Token]) -> list[Token]:
@@ -201,7 +204,7 @@ def _first_verb(step: list[Token]) -> str:
     return next((token.word for token in step if token.kind == "VERB"), "")
 
 
-def _parted(tokens: list[Token], names: Container[str]) -> Iterator[list[Token]]:
+def _parted(tokens: list[Token], names: Called) -> Iterator[list[Token]]:
     """The steps of a line, as :func:`chained` gives them, each for itself."""
     at = 1 if tokens[0].kind == "LABEL" else 0
     if not _may_go_on(tokens):
@@ -411,7 +414,7 @@ def _of_baths(word: str) -> bool:
     return any("bath" in one.of and "lot" not in one.of for one in readings_of(word))
 
 
-def _another(tokens: list[Token], at: int, names: Container[str]) -> tuple[int, int] | None:
+def _another(tokens: list[Token], at: int, names: Called) -> tuple[int, int] | None:
     """Where the verb of another step begins and ends, if a step ends at ``at``."""
     verb = at
     while verb < len(tokens) and tokens[verb].kind in _PARTING:

@@ -292,8 +292,9 @@ def _puts(word: str) -> bool:
 
 
 def _does(word: str) -> list[Effect]:
-    """What the verbs do that an everyday word may mean."""
-    return [vocabulary().verbs[one.verb].does for one in readings_of(word)]
+    """What the verbs do that an everyday word may mean; not those of a bath alone."""
+    readings = [one for one in readings_of(word) if not one.of or not set(one.of) <= _OF_LIQUOR]
+    return [vocabulary().verbs[one.verb].does for one in readings]
 
 
 def _is_thing(tokens: list[Token], at: int, names: Called) -> bool:
@@ -311,4 +312,5 @@ def _is_thing(tokens: list[Token], at: int, names: Called) -> bool:
     return not names.is_place(word)
 
 
+_OF_LIQUOR = frozenset(("bath", "pot"))
 _PLACES = frozenset("bath baths vat vats liquor liquid pot dye mordant it them".split())

@@ -30,7 +30,7 @@ from procedure.timetable.warmed_between import (
     told_cold,
     with_warming,
 )
-from procedure.timetable.warming import as_cold, as_warmed
+from procedure.timetable.warming import as_cold, as_warmed, unwarmed
 from procedure.timetable.wishes import as_wished, at_last, costs_a_night
 from procedure.timetable.work import Activity, Attendance, Lag, Work
 from procedure.timetable.worth_a_visit import is_worth_it, without_its_visit
@@ -168,7 +168,7 @@ def _solved_at_all(works: Sequence[Work], effort: float, length_alone: bool) -> 
     """The best plan of the first of several works of which one is found."""
     for work in works:
         try:
-            made = _solved(work, effort, length_alone)
+            made = _solved(unwarmed(work), effort, length_alone)
         except NotKnown:
             continue
         if made is not None:

@@ -39,8 +39,8 @@ def warmed(activity: Activity, minutes: int) -> Activity:
         most=lasting.most + minutes,
         stretch=lasting.longest + minutes,
     )
-    caution = f"The bath has cooled down: the first {minutes} min are for warming it again."
-    return replace(activity, lasting=longer, cautions=(*activity.cautions, caution))
+    cautions = (*activity.cautions, _warming_told(minutes))
+    return replace(activity, lasting=longer, cautions=cautions)
 
 
 def as_warmed(made: Timetable) -> Timetable:
@@ -56,6 +56,34 @@ def as_warmed(made: Timetable) -> Timetable:
     chosen = {id(each) for each in again.values()}
     warmth = (replace(each, again=id(each) in chosen or each.again) for each in work.warmth)
     return replace(made, work=replace(work, activities=activities, warmth=tuple(warmth)))
+
+
+def unwarmed(work: Work) -> Work:
+    """The work of a plan without the minutes of warming that were in it: another needs others."""
+    again = {each.after: each.minutes for each in work.warmth if each.again}
+    if not again:
+        return work
+    activities = tuple(
+        _as_before(each, again[each.key]) if each.key in again else each for each in work.activities
+    )
+    warmth = tuple(replace(each, again=False) for each in work.warmth)
+    return replace(work, activities=activities, warmth=warmth)
+
+
+def _as_before(activity: Activity, minutes: int) -> Activity:
+    lasting = activity.lasting
+    shorter = replace(
+        lasting,
+        least=lasting.least - minutes,
+        most=lasting.most - minutes,
+        stretch=lasting.longest - minutes,
+    )
+    cautions = tuple(each for each in activity.cautions if each != _warming_told(minutes))
+    return replace(activity, lasting=shorter, cautions=cautions)
+
+
+def _warming_told(minutes: int) -> str:
+    return f"The bath has cooled down: the first {minutes} min are for warming it again."
 
 
 def as_cold(made: Timetable, warmth: Sequence[WarmAgain]) -> Timetable:

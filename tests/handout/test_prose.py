@@ -118,7 +118,7 @@ SENTENCES = {
         "Keep the a in the jar, under the name “old vat”. Keep it covered."
     ),
     BATH + "draw off 1/3 of a into jar as b": (
-        "Draw off a third of the a, 1 L into the jar; this is the b from now on."
+        "Draw off a third of the a, 1 L, into the jar; this is the b from now on."
     ),
     # materials, equipment, free words
     "gather tansy 3 : 1 of yarn wearing gloves, mask": (

@@ -135,7 +135,7 @@ TOGETHER = {
     "in one tub": ("must-not-meet", STEEPED + "  rinse yarn, two in tub with water 5 L at 20 °C"),
     "joined": ("must-not-meet", STEEPED + "  lift yarn\n  lift two\n  join yarn, two as all"),
     "drawn into one jar": (
-        "meet-in-the-waste",
+        "must-not-meet",
         "  draw off b 1 L into jar\n  draw off c 1 L into jar",
     ),
     "one bucket in other words": (
