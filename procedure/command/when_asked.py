@@ -116,7 +116,7 @@ class _Moments:
 
 def quoted(said: str) -> str:
     """A value of an option as it is typed: between quotation marks where it has blanks."""
-    return f"“{said}”" if " " in said else said
+    return f'"{said}"' if " " in said else said
 
 
 def _refused(why: str, option: str, proposed: str) -> Exception:

@@ -43,7 +43,7 @@ def in_water(here: Here, step: Step) -> None:
     if step.within is None:
         return
     node.pot = free_pot(here, step.within)
-    if step.label is not None or step.using:
+    if step.label is not None or (step.using and node.does.known_by_pot):
         if step.label is not None:
             new_bath(here, step.label.text)
         else:

@@ -224,7 +224,8 @@ def _fits(flow: Flow, thing: str, wanted: str) -> bool:
         return thing in flow.pots
     kinds = [kind for kind in ("lot", "bath", "pot", "bag", "material") if kind in wanted]
     kind = kind_of(flow, thing)
-    return not kinds or kind in kinds or (kind == "tool" and "bag" in kinds)
+    holds = (kind == "tool" and "bag" in kinds) or (kind == "pot" and "bath" in kinds)
+    return not kinds or kind in kinds or holds
 
 
 def lot_of(here: Here, item: Item) -> str | None:

@@ -27,10 +27,10 @@ from procedure.timetable.waiting_less import longer_than_wished
 from procedure.timetable.warmed_between import (
     at_any_time,
     dips_in_one_order,
-    told_cold,
+    vats_told_cold,
     with_warming,
 )
-from procedure.timetable.warming import as_cold, as_warmed, unwarmed
+from procedure.timetable.warming import as_cold, as_unknown, as_warmed
 from procedure.timetable.wishes import as_wished, at_last, costs_a_night
 from procedure.timetable.work import Activity, Attendance, Lag, Work
 from procedure.timetable.worth_a_visit import is_worth_it, without_its_visit
@@ -103,7 +103,7 @@ def _worth_their_visits(work: Work, found: Fitted, effort: float, length_alone: 
     if tried is None or isinstance(found.made, NoPlan):
         return found
     try:
-        made = _solved(tried, effort, length_alone)
+        made = _solved(as_unknown(tried), effort, length_alone)
     except NotKnown:
         return found
     if made is None or is_worth_it(found.made, made):
@@ -161,14 +161,14 @@ def _warmed_between(work: Work, found: Fitted, effort: float, length_alone: bool
         made, best_of_all = again, length_alone
     if not best_of_all:
         made = _solved_at_all([made.work], effort, length_alone) or made
-    return _found(work, told_cold(_as_proven_by(first, made)))
+    return _found(work, vats_told_cold(_as_proven_by(first, made)))
 
 
 def _solved_at_all(works: Sequence[Work], effort: float, length_alone: bool) -> Timetable | None:
     """The best plan of the first of several works of which one is found."""
     for work in works:
         try:
-            made = _solved(unwarmed(work), effort, length_alone)
+            made = _solved(as_unknown(work), effort, length_alone)
         except NotKnown:
             continue
         if made is not None:

@@ -15,7 +15,7 @@ from itertools import pairwise
 
 from procedure.timetable.planned import Timetable
 from procedure.timetable.usual import usual
-from procedure.timetable.warming import as_unknown
+from procedure.timetable.warming import as_unknown, told_cold
 from procedure.timetable.work import (
     TURN_OFF,
     Activity,
@@ -112,7 +112,7 @@ def _reached(key: str, later: Mapping[str, Sequence[str]]) -> set[str]:
     return found
 
 
-def told_cold(made: Timetable) -> Timetable:
+def vats_told_cold(made: Timetable) -> Timetable:
     """The plan with words at the dips for which there is no time to warm their vat."""
     cold = {
         group.dips[0].key: group.minutes[1]
@@ -120,20 +120,7 @@ def told_cold(made: Timetable) -> Timetable:
         for group in _groups(made, vat)
         if group.short
     }
-    activities = tuple(
-        replace(
-            each,
-            cautions=(
-                *each.cautions,
-                f"The vat has cooled down; warming it again takes about {cold[each.key]} min, for "
-                "which there is no time in this plan.",
-            ),
-        )
-        if each.key in cold
-        else each
-        for each in made.work.activities
-    )
-    return replace(made, work=replace(made.work, activities=activities))
+    return told_cold(made, "vat", cold)
 
 
 def _without(work: Work) -> Work:

@@ -7,7 +7,7 @@ programme for the solver has each such step in two lengths.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from procedure.timetable.planned import Timetable
@@ -39,8 +39,12 @@ def warmed(activity: Activity, minutes: int) -> Activity:
         most=lasting.most + minutes,
         stretch=lasting.longest + minutes,
     )
-    cautions = (*activity.cautions, _warming_told(minutes))
+    cautions = (*activity.cautions, _first_warmed(minutes))
     return replace(activity, lasting=longer, cautions=cautions)
+
+
+def _first_warmed(minutes: int) -> str:
+    return f"The bath has cooled down: the first {minutes} min are for warming it again."
 
 
 def as_warmed(made: Timetable) -> Timetable:
@@ -58,50 +62,27 @@ def as_warmed(made: Timetable) -> Timetable:
     return replace(made, work=replace(work, activities=activities, warmth=tuple(warmth)))
 
 
-def unwarmed(work: Work) -> Work:
-    """The work of a plan without the minutes of warming that were in it: another needs others."""
-    again = {each.after: each.minutes for each in work.warmth if each.again}
-    if not again:
-        return work
-    activities = tuple(
-        _as_before(each, again[each.key]) if each.key in again else each for each in work.activities
-    )
-    warmth = tuple(replace(each, again=False) for each in work.warmth)
-    return replace(work, activities=activities, warmth=warmth)
-
-
-def _as_before(activity: Activity, minutes: int) -> Activity:
-    lasting = activity.lasting
-    shorter = replace(
-        lasting,
-        least=lasting.least - minutes,
-        most=lasting.most - minutes,
-        stretch=lasting.longest - minutes,
-    )
-    cautions = tuple(each for each in activity.cautions if each != _warming_told(minutes))
-    return replace(activity, lasting=shorter, cautions=cautions)
-
-
-def _warming_told(minutes: int) -> str:
-    return f"The bath has cooled down: the first {minutes} min are for warming it again."
-
-
 def as_cold(made: Timetable, warmth: Sequence[WarmAgain]) -> Timetable:
     """The plan with words at the baths that stand, where it was planned without warming them."""
     if made.work.warmth or not warmth:
         return made
     known = replace(made, work=replace(made.work, warmth=tuple(warmth)))
-    cold = {key: each for key, each in to_warm(known.work).items() if stands(known, each)}
+    to_be = to_warm(known.work).items()
+    return told_cold(made, "bath", {key: w.minutes for key, w in to_be if stands(known, w)})
+
+
+def told_cold(made: Timetable, what: str, minutes: Mapping[str, int]) -> Timetable:
+    """The plan with words at what goes on in a cold bath; how long warming would take, by key."""
     activities = tuple(
         replace(
             each,
             cautions=(
                 *each.cautions,
-                f"The bath has cooled down; warming it again takes about {cold[each.key].minutes} "
+                f"The {what} has cooled down; warming it again takes about {minutes[each.key]} "
                 "min, for which there is no time in this plan.",
             ),
         )
-        if each.key in cold
+        if each.key in minutes
         else each
         for each in made.work.activities
     )
@@ -126,7 +107,8 @@ def _cooler(activity: Activity, minutes: int) -> Activity:
         most=lasting.most - minutes,
         stretch=lasting.longest - minutes,
     )
-    return replace(activity, lasting=shorter, cautions=activity.cautions[:-1])
+    others = tuple(each for each in activity.cautions if each != _first_warmed(minutes))
+    return replace(activity, lasting=shorter, cautions=others)
 
 
 def stands(made: Timetable, each: WarmAgain) -> bool:

@@ -100,6 +100,8 @@ class Effect(NamedTuple):
     """A label on the step names a bath that it makes."""
     prepares: bool = False
     """It always makes a bath."""
+    known_by_pot: bool = False
+    """With water in a pot it makes a bath without a label too, known by the pot."""
     adds: bool = False
     tops_up: bool = False
     strains: bool = False

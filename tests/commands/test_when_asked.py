@@ -79,7 +79,7 @@ def test_a_near_miss_is_quoted_and_its_remedy_is_taken(
     assert main(["timetable", str(file), *_given(option, said)]) == 2
     told = capsys.readouterr().err
     assert told.count("\n") == 1 and "Traceback" not in told
-    remedy = re.search(rf"write {option} (?:“([^”]+)”|(\S+?)), say\.$", told.strip())
+    remedy = re.search(rf'write {option} (?:"([^"]+)"|(\S+?)), say\.$', told.strip())
     assert remedy is not None, told
     quoted = re.findall(r"“([^”]*)”", told)
     words = said.strip()

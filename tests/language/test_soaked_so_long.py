@@ -103,3 +103,24 @@ def test_a_part_of_a_lot_is_told_to_be_parted_first() -> None:
     found = procedure.read(HEAD + "".join(f"  {one}\n" for one in steps)).findings
     (asked,) = [one for one in found if one.rule == "not-declared"]
     assert "split yarn into early 100 g, late" in asked.remedy
+
+
+def test_what_is_dissolved_for_a_bath_is_no_bath_left_over() -> None:
+    steps = (
+        "alum-bath: prepare in pan with water 5 L at 40 °C",
+        "dissolve alum 12 g in tub with water 1 L",
+        "add alum to alum-bath",
+        'discard alum-bath to "foul drain"',
+    )
+    found = procedure.read(HEAD + "".join(f"  {one}\n" for one in steps)).findings
+    assert "bath-left-over" not in {one.rule for one in found}
+
+
+def test_a_slip_in_the_name_of_a_pot_brings_nothing_more() -> None:
+    steps = (
+        "dye-bath: prepare in kettle with water 5 L, weld 100 g",
+        "simmer ketle for 1 h",
+        "cool kettle to 40 °C",
+    )
+    found = procedure.read(HEAD + "".join(f"  {one}\n" for one in steps)).findings
+    assert [one.rule for one in found if one.level == "error"] == ["not-declared"]

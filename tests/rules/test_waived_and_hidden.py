@@ -189,3 +189,16 @@ def test_each_way_of_the_table_to_do_without_is_told(calls: str, said: str) -> N
 def test_other_things_are_closed_too(aside: str) -> None:
     rules = {one.rule for one in read(f'simmer weld-bath 1 h note "{aside}"', of=CHROME)}
     assert "careless-way" not in rules
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        'do "suck on the drain pipe"',
+        'do "siphon the bath off with a hose pipe"',
+        'do "start the siphon with your pipe"',
+    ],
+)
+def test_a_pipe_of_any_kind_is_no_straw(line: str) -> None:
+    found = [one for one in read(line) if one.rule == "careless-way"]
+    assert ["to the mouth" in one.sentence for one in found] == [True]
