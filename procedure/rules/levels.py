@@ -40,9 +40,10 @@ def levels_of(
 
     A faulty level is left out: its rule weighs what it weighs everywhere.
     """
-    by_name = {rule.name: rule for rule in rules}
     levels: dict[str, Weight] = {}
     faults: list[WorkshopFault] = []
+    said = tuple(said)
+    by_name = {rule.name: rule for rule in rules} if said else {}  # most workshops say nothing
     for one in said:
         rule = by_name.get(one.rule.text)
         wrong = _no_rule(one.rule.text, by_name) if rule is None else _not_this_level(one, rule)

@@ -361,8 +361,9 @@ def misspelt_in_prose(text: str) -> tuple[Entry, ...]:
     """
     words = text.split()
     found = {plant.name: plant for word in words for plant in _misspelt(word)}
-    for at in range(len(words)):
-        for count in (2, 3, 4):
+    counts = _counts_of_parts()
+    for at, word in enumerate(words):
+        for count in counts.get(word[:1], ()):
             for plant in _misspelt_in_parts(tuple(words[at : at + count])):
                 found.setdefault(plant.name, plant)
     return tuple(found.values())
@@ -416,6 +417,15 @@ def _names_in_parts() -> dict[tuple[int, str], tuple[tuple[str, tuple[str, ...]]
             if count > 1:
                 found.setdefault((count, parts[0][:1]), []).append((name, parts))
     return {begun: tuple(names) for begun, names in found.items()}
+
+
+@kept_of_tables
+def _counts_of_parts() -> dict[str, tuple[int, ...]]:
+    """By a first letter, how many words the slips of names have that begin with it."""
+    found: dict[str, set[int]] = {}
+    for count, letter in _names_in_parts():
+        found.setdefault(letter, set()).add(count)
+    return {letter: tuple(sorted(counts)) for letter, counts in found.items()}
 
 
 @kept_of_tables

@@ -304,8 +304,33 @@ def _without(gear: tuple[str, ...]) -> re.Pattern[str]:
     return re.compile(r"\b(?:" + without + "|" + worn + " (?:off|" + _NOT_NEEDED + r"))\b")
 
 
+@kept_of_tables
+def _marks_of_waiving() -> tuple[str, ...]:
+    """What no clause lacks that does without something: most clauses speak of none of it."""
+    marks: set[str] = set()
+    for way in _waived():
+        marks.update(way.gear)
+        marks.update(max(each, key=len) for _, each in _word_by_word(way.said))
+    return tuple(sorted(one for one in marks if not any(to in one for to in marks - {one})))
+
+
+@remembered(4096)
+def _done_without(clause: str) -> _Waived | None:
+    """The first thing that a clause in small letters does without, where it does not deny it."""
+    if not any(map(clause.__contains__, _marks_of_waiving())):
+        return None
+    for way in _waived():
+        said_so = _does_without(way, clause)
+        if said_so is None:
+            continue
+        rest = clause[: said_so.start()] + clause[said_so.end() :]
+        if not re.search(r"\b(never|don't|do not|after|last)\b", rest):
+            return way
+    return None
+
+
 def _does_without(way: _Waived, clause: str) -> re.Match[str] | None:
-    """The words of a clause that do without something; most clauses speak of none."""
+    """The words of a clause that do without something."""
     if any(map(clause.__contains__, way.gear)) and (found := _without(way.gear).search(clause)):
         return found
     for one, each in _word_by_word(way.said):
@@ -317,13 +342,8 @@ def _does_without(way: _Waived, clause: str) -> re.Match[str] | None:
 def _unprotected(one: WordsAtStep, study: Study, met: list[Handled]) -> Iterator[Found]:
     """Words that do without gloves, a mask, fresh air or a lid what calls for them."""
     for clause in clauses_of(one.text.lower()):
-        for way in _waived():
-            said_so = _does_without(way, clause)
-            if said_so is None:
-                continue
-            rest = clause[: said_so.start()] + clause[said_so.end() :]
-            if re.search(r"\b(never|don't|do not|after|last)\b", rest):
-                continue
+        way = _done_without(clause)
+        if way is not None:
             yield from _what_calls_for(one, study, met, clause.strip(), way)
             return
 

@@ -7,13 +7,14 @@ from collections.abc import Iterator, Sequence
 from functools import cache
 
 from procedure.facts.handling import called, declared, grave, handled, plants
-from procedure.facts.in_words import WordsAtStep, plants_meant, said
+from procedure.facts.in_words import plants_meant, said
 from procedure.facts.study import Study
 from procedure.findings import Says, listed, say
 from procedure.flow import Call
 from procedure.model import Material, Place, Procedure
 from procedure.model.harm import DENIED, clauses_of, misspelt, plants_named, unsure
 from procedure.model.substances import put_in, restricted_named
+from procedure.quantity.kept_answers import remembered
 from procedure.quantity.record import NamedTuple
 from procedure.rules.rule import Found, rule
 from procedure.rules.safety.food_places import food_in
@@ -125,7 +126,7 @@ def _perhaps_in_words(study: Study) -> Iterator[Found]:
     """
     known = {plant.name for thing in harmful(study) for plant in plants(study, thing)}
     for one in said(study):
-        meant = _perhaps(one)
+        meant = _perhaps_done(one.text) if one.done else _perhaps_noted(one.text)
         if not meant or known & {plant.name for plant in meant}:
             continue
         yield _ask(one.procedure, one.place, one.calls, meant)
@@ -138,23 +139,33 @@ def _perhaps_in_words(study: Study) -> Iterator[Found]:
                 yield _ask(owner, made.name.place, (), meant)
 
 
-def _perhaps(one: WordsAtStep) -> Sequence[Entry]:
+@remembered(4096)  # a text says the same at many steps, and to many readings
+def _perhaps_done(text: str) -> Sequence[Entry]:
+    return _perhaps(text, done=True)
+
+
+@remembered(4096)
+def _perhaps_noted(text: str) -> Sequence[Entry]:
+    return _perhaps(text, done=False)
+
+
+def _perhaps(text: str, *, done: bool) -> Sequence[Entry]:
     # Ivy or cherry is named in “poisen ivy” and “cherry lorel”, and hides neither.
-    if any(plant.facts["level"] != "harmful" for plant, _ in plants_named(one.text)):
+    if any(plant.facts["level"] != "harmful" for plant, _ in plants_named(text)):
         return ()
-    plain = one.text.lower().replace("-", " ")
+    plain = text.lower().replace("-", " ")
     if "ies" in plain:
         plain = re.sub(r"ies\b", "y", plain)
     # Most words hold no name that plants share, and to look for slips takes long.
     any_shared = any(map(plain.__contains__, _shared_names()))
-    if any_shared and not one.done:
+    if any_shared and not done:
         any_shared = re.search(_BROUGHT, plain) is not None
     shared = [
         plant
         for plant in (unsure(plain) if any_shared else ())
         if any(re.search(rf"\b{name}", plain) for name in plant.words("shared_names"))
     ]
-    return shared or misspelt(one.text)
+    return shared or misspelt(text)
 
 
 # How a note says that something goes in, and does not only speak of it.
