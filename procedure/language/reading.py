@@ -157,7 +157,10 @@ class _Reader(LineReader):
     def go_on(self, scanner: Scanner, raw: str, number: int) -> None:
         """A deeper line, which goes on with the one above."""
         if len(self.raws) < MOST_LINES:
-            self.pending = [*self.pending, *self.scanned(scanner, raw, number)]
+            more = self.scanned(scanner, raw, number)
+            if len(self.raws) == 1:
+                self.pending = [*self.pending]  # those of the first line may be kept elsewhere
+            self.pending += more
             self.raws = (*self.raws, (number, raw))
             return
         first = self.pending[0]

@@ -231,7 +231,10 @@ class _Walk:
         if not brought:
             return ()
         found: dict[int, Amount | None] = {}
+        beside: dict[str, Amount] = {}
         basis = self.now.basis(node)
+        if len(brought) > 1:
+            basis = basis._replace(beside=beside)
         for i in _in_order_of_sums(brought, basis):
             thing, item = brought[i]
             liquid = thing == WATER
@@ -247,8 +250,8 @@ class _Walk:
             elif liquid and node.does.tops_up:
                 made = self.up_to(node, step, basis)
             found[i] = made
-            if made is not None and thing in self.flow.materials and len(brought) > 1:
-                basis = basis._replace(beside={**basis.beside, thing: made})
+            if made is not None and thing in self.flow.materials:
+                beside[thing] = made
             if liquid and made is not None and (step.does.makes_bath or basis.bath is None):
                 basis = basis._replace(bath=BathState(node.pot, made.litres, None))
         return tuple((thing, item, found[i]) for i, (thing, item) in enumerate(brought))
@@ -365,21 +368,43 @@ def _in_order_of_sums(brought: Sequence[tuple[str, Item]], basis: Basis) -> list
     Water comes first, for g/L needs it; tartar that is half of the alum comes after the alum.
     """
     things = [thing for thing, _ in brought]
-    by: list[str] = []
-    for thing, item in brought:
+    here = frozenset(things)
+    waiting: dict[str, list[int]] = {}
+    order = sorted(range(len(brought)), key=lambda at: things[at] != WATER)
+    free: list[int] = []
+    for rank, at in enumerate(order):
+        thing, item = brought[at]
         base = item.quantity.base if item.quantity is not None else ""
         base = basis.names.get(base, base)
-        by.append(base if base in things and base != thing else "")
-    order = sorted(range(len(brought)), key=lambda at: things[at] != WATER)
-    if not any(by):
-        return order
-    placed: list[int] = []
-    while order:  # what waits for itself in a ring stays as it is written
-        known = {things[at] for at in placed}
-        free = [at for at in order if not by[at] or by[at] in known] or order
-        placed.append(free[0])
-        order.remove(free[0])
-    return placed
+        if base in here and base != thing:
+            waiting.setdefault(base, []).append(rank)
+        else:
+            free.append(rank)
+    return [order[rank] for rank in _freed(free, waiting, [things[at] for at in order])]
+
+
+def _freed(free: list[int], waiting: dict[str, list[int]], things: list[str]) -> list[int]:
+    """The places of things, each behind what it waits for, else as they stand.
+
+    ``free`` are those that wait for nothing, ``waiting`` the others by what they wait for. What
+    waits for itself in a ring stays as it is written.
+    """
+    if not waiting:
+        return free
+    from heapq import heappop, heappush
+
+    left = sorted((at for each in waiting.values() for at in each), reverse=True)
+    placed: dict[int, None] = {}
+    while len(placed) < len(things):
+        while left and left[-1] in placed:
+            left.pop()
+        at = heappop(free) if free else left[-1]
+        if at in placed:
+            continue
+        placed[at] = None
+        for one in waiting.pop(things[at], ()):
+            heappush(free, one)
+    return list(placed)
 
 
 def _entering(node: FlowNode, before: State) -> tuple[str, ...]:
