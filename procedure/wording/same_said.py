@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Hashable, Iterator
 
 from procedure.findings import Finding, Named, Says, Several, Value, Word
@@ -23,17 +24,20 @@ def by_thing(
     is made where it is.
     """
     said: dict[Hashable, dict[Thing, Alike]] = {}
-    for one in findings:
-        for thing in _things(one):
-            of_things = said.setdefault((place(one), *_but_for(one, thing)), {})
+    places = [place(one) for one in findings]
+    often = Counter(places)
+    for one, where in zip(findings, places, strict=True):
+        for thing in _things(one) if often[where] > 1 else ():
+            of_things = said.setdefault((where, *_but_for(one, thing)), {})
             of_things.setdefault(thing, []).append((one, thing))
     told: set[int] = set()
-    for one in findings:
+    for one, where in zip(findings, places, strict=True):
         if id(one) in told:
             continue
-        each = [
-            _others(said[place(one), *_but_for(one, thing)], thing, told) for thing in _things(one)
-        ]
+        if often[where] < 2:
+            yield one, []
+            continue
+        each = [_others(said[where, *_but_for(one, thing)], thing, told) for thing in _things(one)]
         alike = max(each, key=len, default=[])
         told.update([id(other) for other, _ in alike])
         yield one, alike
