@@ -17,9 +17,11 @@ if TYPE_CHECKING:
     from typing import Any
 
 _FIELDS = {**FIELD_OF, "onto": "into", "objects": "objects"}
-_NO_KINDS = frozenset(("dipped", "briefly", "inside", "part", "free", "full"))
+_NO_KINDS = frozenset(("dipped", "briefly", "inside", "part", "free", "full", "unsaid"))
 # What hangs no longer than so many minutes is aired, and does not dry.
 _BRIEF = 120
+# What may say in other words how far a bath is to cool.
+_MAY_SAY_HOW_FAR = ("over", "limits", "note")
 _SEVERAL = frozenset(("into", "with", "objects"))
 
 
@@ -194,6 +196,8 @@ class Known:
             return bool(names) and names <= self.dipped
         if "inside" in reading.having and not self._is_inside(said):
             return False
+        if "unsaid" in reading.having:
+            return not (_goes_so_far(said) or any(said.get(one) for one in _MAY_SAY_HOW_FAR))
         if "briefly" in reading.having:
             lasting = said.get("lasting")
             most = lasting.high if isinstance(lasting, Quantity) else None

@@ -28,6 +28,11 @@ _WATER = "water"
 # What was strained out of a bath last.
 _PLANTS = frozenset(("plants", "plant"))
 _OTHER_WORDS = frozenset((*BATHS_BY_ROLE, "both"))
+# The lots beside those of the step before, with how many they are; 0 where that is not said.
+_OTHERS = {"others": 0, "other": 1, "other one": 1} | {
+    f"other {said}": many
+    for many, said in enumerate(("two", "three", "four", "five", "six"), start=2)
+}
 
 
 class Implied:
@@ -112,6 +117,8 @@ class Implied:
         if said.get("using") or _says_where(said):
             return False
         names = tuple([item.name.text for item in objects if item.name is not None])
+        if len(names) < len(objects):
+            return False  # one skein: some of the fibre, which a rule asks about
         if word in _BACK:
             return self._back(names, objects[0].place, said)
         heats = _heats_a_bath(word)
@@ -253,7 +260,7 @@ class Implied:
         if len(objects) == 1 and _text(objects[0]) in _PLANTS and self.going.strained:
             said["objects"] = _items(self.going.strained, objects[0].place)
             return
-        if len(objects) == 1 and (every := self._all(objects[0])):
+        if len(objects) == 1 and (every := self._all(objects[0]) or self._others(objects[0])):
             said["objects"] = _items(every, objects[0].place)
             objects = said["objects"]
         items = [*objects, *said.get("into", ())]
@@ -281,6 +288,15 @@ class Implied:
         ):
             return ()  # all the skeins, where there is cloth as well
         return tuple(self.going.inside)
+
+    def _others(self, item: Item) -> tuple[str, ...]:
+        """“The other two”: the lots beside those of the step before, where they are together."""
+        going, many = self.going, _OTHERS.get(_text(item))
+        if many is None or item.quantity is not None or not going.last_lots:
+            return ()
+        lots = tuple([lot for lot in going.inside if lot not in going.last_lots])
+        together = len({going.inside[lot] for lot in lots}) == 1
+        return lots if len(lots) == many or (many == 0 and together) else ()
 
     def _by_its_role(self, item: Item) -> Item:
         name = item.name

@@ -704,10 +704,13 @@ def part_of_a_lot(study: Study) -> Iterator[Found]:
         for item in step.objects if not (node.does.splits or node.does.joins) else ():
             lot = node.procedure.lots.get(item.name.text) if item.name is not None else None
             part = item.quantity
-            whole = None if lot is None or part is None else _whole_of(lot, part)
-            if lot is None or part is None or whole is None:
+            if lot is None or part is None:
                 continue
-            if part.known and whole.known and not _apart(part.ends, whole.ends):
+            some = part.kind == "loose"  # some of the yarn
+            whole = part if some else _whole_of(lot, part)
+            if whole is None or (
+                part.known and whole.known and not _apart(part.ends, whole.ends)
+            ):
                 continue
             yield Found(
                 node.procedure,
@@ -717,7 +720,9 @@ def part_of_a_lot(study: Study) -> Iterator[Found]:
                     lot=lot.name.text,
                     part=part.text,
                 ),
-                _parted(lot.name.text, part.text, part.ends < whole.ends),
+                _parted_by_half(lot.name.text)
+                if some
+                else _parted(lot.name.text, part.text, part.ends < whole.ends),
             )
     for node in study.flow.nodes:
         for part in _counted(node):
@@ -758,6 +763,12 @@ def _some_skeins(study: Study, node: FlowNode, part: Quantity) -> Found:
             part=some,
         ),
     )
+
+
+def _parted_by_half(lot: str) -> Says:
+    """What to write for a step with some of a lot."""
+    split = "Part the lot first: “split {lot} into part half of {lot}, remainder”."
+    return say(split, lot=lot)
 
 
 def _parted(lot: str, part: str, less: bool) -> Says:

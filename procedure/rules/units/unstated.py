@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from procedure.facts.study import Study
-from procedure.findings import say
+from procedure.findings import Heat, say
 from procedure.rules.rule import Found, at_node, rule
 from procedure.rules.units.at_quantity import found
 from procedure.trace import Moment
@@ -264,6 +264,7 @@ def heat_unstated(study: Study) -> Iterator[Found]:
                 "The source does not say how hot.",
                 "Try it out, and write down what worked.",
             )
+    yield from _how_far_it_cools(study)
     heated: set[str] = set()
     for at, moment in enumerate(study.moments):
         verb, step = moment.step.verb, moment.step
@@ -283,6 +284,23 @@ def heat_unstated(study: Study) -> Iterator[Found]:
                 say("It is not said how hot to {verb}.", verb=verb.name),
                 "Say it with “at”, or with “from” and “to”.",
             )
+
+
+def _how_far_it_cools(study: Study) -> Iterator[Found]:
+    """Where a bath is told to cool and no word says how far, and what is taken for it."""
+    for moment in study.moments:
+        step, goal = moment.step, moment.step.to
+        heat = goal.quantity if goal is not None and moment.node.does.cools else None
+        if heat is None or heat.place != step.verb_place or heat.low is None:
+            continue
+        yield at_node(
+            moment.node,
+            say(
+                "It is not said how far to cool, so it is read as {heat}.",
+                heat=Heat(heat.low, heat.high),
+            ),
+            "Say how far, where less will do: “to hand-hot”.",
+        )
 
 
 @rule("water-unstated", level="note", family=FAMILY, source="common practice")
