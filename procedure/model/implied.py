@@ -200,8 +200,9 @@ class Implied:
         if own is not None and (own.does.empties or (own.does.stores and said.get("named"))):
             return ()
         if own is not None and "bath" in own.objects:
-            if placed and lots:
-                return lots
+            out = self.going.handled and not any(self.going.inside.get(lot) for lot in lots)
+            if lots and (placed or (out and _lies(word) and not said.get("to"))):
+                return lots  # take out yarn, cool
             return baths or (lots if _lies(word) else ())
         if pronoun and own is not None and own.does.adds and self.going.handled:
             return self.going.last_lots  # squeeze yarn and add it to the bath
