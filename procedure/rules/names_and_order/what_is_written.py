@@ -619,6 +619,10 @@ _FEW = 3
 def _with_object(study: Study, slip: Slip) -> Says | str:
     """What to write after a verb that says nothing of what it is done to."""
     names: list[str] = []
+    step = slip.node.step if slip.node is not None else None
+    own = step is None or step.verb is None or step.verb.name == slip.name.text
+    if step is not None and not own and step.does.adds and step.to is not None:
+        return _with_what(slip)  # acidify the bath
     if "pot" in slip.wanted:
         names = [pot.name.text for pot in slip.procedure.equipment.values() if pot.holds][:1]
     elif "bath" in slip.wanted:
@@ -632,6 +636,14 @@ def _with_object(study: Study, slip: Slip) -> Says | str:
         name=slip.name.text,
         it=listed(names, last=" and "),
     )
+
+
+def _with_what(slip: Slip) -> Says:
+    """What to write where a bath is made sour or sharp, and it is not said with what."""
+    known = slip.procedure.materials.items()
+    names = [name for name, one in known if {"acid", "alkali"} & set(one.roles)] or ["vinegar"]
+    quoted = ["“with " + name + "”" for name in names[:_FEW]]
+    return say("Say what goes in: {with_what}.", with_what=listed(quoted, last=" or "))
 
 
 def _thrown_away(study: Study, slip: Slip) -> set[str]:
