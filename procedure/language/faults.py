@@ -398,17 +398,38 @@ def _two_words(before: Token, token: Token) -> tuple[Says, Says]:
                 name=both,
             ),
         )
+    if before.word in _ORDINALS:
+        return (
+            say("“{name}” is a part of the fibre, which goes on as a whole.", name=both),
+            say(
+                "Part it before, as in “split yarn into {first} 1 skein, remainder”, and write "
+                "“{first}” here.",
+                first=f"{before.word}-skein",
+            ),
+        )
+    if token.word in _HOW or token.word.endswith("ly"):
+        return (
+            say("“{word}” is not a word that I know here.", word=_short(token.text)),
+            say("Tell it to the reader in a note: “note \"{word}\"”.", word=_short(token.text)),
+        )
     return (
         say(
             "“{word}” says nothing that I know in front of “{next}”.",
             word=_short(before.text),
             next=_short(token.text),
         ),
-        Says(
-            "Leave it out, join the two with a hyphen where they are one name, or put a comma "
-            "between them."
+        say(
+            "Leave it out where it only tells what “{next}” is like, put a comma between them where "
+            "they are two things, or join the two with a hyphen where they are one name.",
+            next=_short(token.text),
         ),
     )
+
+
+# One piece of several, which nobody has parted off.
+_ORDINALS = frozenset("first second third fourth fifth sixth last next another".split())
+# Words that tell how a thing is done, and are no name.
+_HOW = frozenset("back again together apart fine well once twice".split())
 
 
 def _without_a_name(tokens: list[Token]) -> tuple[Says, Says]:

@@ -6,8 +6,8 @@ of two words), of kinds of token in capitals, and of ``<time>``, an amount of it
 unit of it, or ``<odd>``, a word in the place of a unit that is none; ``^`` is the
 place of the verb and ``END`` that before a clause or the line's end. What it means is a list of
 the places of what is said, as ``3``, or of a token in its stead:
-``OF:of@2-4`` is an “of” made of the second to the fourth, and ``NAME:-'s@2`` the
-second without that end. So ``twice as much madder as yarn``
+``OF:of@2-4`` is an “of” made of the second to the fourth, ``NAME:-'s@2`` the
+second without that end, and ``STRING:@1-2`` the first two as free words. So ``twice as much madder as yarn``
 becomes ``madder twice of yarn``, and each word keeps its place in the line.
 """
 
@@ -286,6 +286,8 @@ def _meaning(tokens: Sequence[Token], runs: Sequence[range], made: _Made) -> lis
     if not made.kind or not run:
         return run
     meant = made.meant
+    if made.kind == "STRING" and not meant:
+        meant = f'"{" ".join(token.text for token in run)}"'  # words as they stand
     if meant.startswith("+"):
         whole = run[0].word
         meant = f"{whole if whole.isdigit() else 1} {meant[1:]}"

@@ -216,7 +216,7 @@ def _which(meant: str, baths: tuple[str, ...]) -> Says:
 
 # So many further places of a name are pointed at.
 _SHOWN = 3
-_PARTS = frozenset(("half", "rest", "remainder", "part", "some", "third", "quarter"))
+_PARTS = frozenset("half rest remainder part some third quarter skein hank".split())
 _OTHERS = frozenset(("other", "others"))
 _DIVIDES = frozenset(("split", "divide", "part"))
 _IT = frozenset(("it", "them", "this", "that", "everything", "all"))
