@@ -15,6 +15,7 @@ from itertools import pairwise
 from procedure.language.tree import Token
 from procedure.quantity.record import TYPE_CHECKING
 from procedure.vocabulary import vocabulary
+from procedure.vocabulary.everyday import BATHS_BY_ROLE
 from procedure.vocabulary.plant_parts import parts_of_plants
 
 if TYPE_CHECKING:
@@ -235,6 +236,8 @@ class Called:
         known = self._meant.get(said if said in self._meant else said.lower(), ())
         if len(known) == 1:
             return next(iter(known))
+        if not known and said in BATHS_BY_ROLE:
+            return said
         entry = vocabulary().material(said) if not known else None
         if entry is None:
             return ""

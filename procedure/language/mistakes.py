@@ -402,7 +402,7 @@ MISTAKES = (
         "UNTIL",
         r"^[^\W\d_][^\"]*",
         "What to look for is written in quotation marks.",
-        'Write it so: “until "the water runs clear"”.',
+        'Write it so: “until "{said}"”.',
     ),
     Mistake(
         "step",

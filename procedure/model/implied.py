@@ -117,8 +117,11 @@ class Implied:
         if said.get("using") or _says_where(said):
             return False
         names = tuple([item.name.text for item in objects if item.name is not None])
-        if len(names) < len(objects):
-            return False  # one skein: some of the fibre, which a rule asks about
+        if len(names) < len(objects):  # one skein: some of the fibre, which a rule asks about
+            homes = {self.going.was_in.get(lot, "") for lot in self.going.last_lots} - {""}
+            if word in _BACK and len(homes) == 1:
+                said["within"] = _item(homes.pop(), objects[0].place)
+            return False
         if word in _BACK:
             return self._back(names, objects[0].place, said)
         heats = _heats_a_bath(word)
@@ -221,6 +224,8 @@ class Implied:
     def complete(self, token: Token, verb: Verb, said: dict[str, Any]) -> None:
         """Enter the bath that fibre or a material goes into, where only one can be meant."""
         does = verb.does
+        if (does.lifts_matter or does.throws_matter_out) and not said.get("source"):
+            self._out_of_its_bath(said)
         if not (does.adds or does.puts_fibre_in) or self.going.unknown or not self.going.inside:
             return
         clause, field = ("to", "to") if does.adds else ("in", "within")
@@ -233,6 +238,15 @@ class Implied:
         bath = self._bath_for(verb, names, said) if token.word not in _BACK else ""
         if bath and (missing or any(self.going.inside.get(name) for name in names)):
             said[field] = _item(bath, said_place(said))
+
+    def _out_of_its_bath(self, said: dict[str, Any]) -> None:
+        """“Take the skins out”: of the only bath that they are in."""
+        objects = said.get("objects", ())
+        names = {item.name.text for item in objects if item.name is not None}
+        holding = [bath for bath, held in self.going.holds.items() if names <= held]
+        there = [bath for bath in holding if bath in self.going.pot_of]
+        if names and len(there) == 1 and not self.going.unknown:
+            said["source"] = _item(there[0], objects[0].place)
 
     def _bath_for(self, verb: Verb, names: list[str], said: dict[str, Any]) -> str:
         """The bath that things go into where none is named; empty where several may be meant."""

@@ -164,6 +164,8 @@ def end_heat(step: Step, heat: Interval | None) -> Interval | None:
         return seen
     if "overnight" in step.manner:
         return ROOM
+    if step.does.cools and step.until is not None and heat is not None:
+        return heat.hull(ROOM)  # until a sign: somewhere on its way
     return None if heat_of(step.source) is not None else heat
 
 

@@ -11,7 +11,7 @@ whether it is in quotation marks; ``dipped``, ``briefly`` and ``part``, see belo
 step before, ``briefly`` that it is said to last no longer than two hours: what hangs so is aired,
 and what hangs otherwise dries. ``part`` asks that so much of a bath is said, which goes into a pot
 that is ``free``, or into a bath (``full``). ``unsaid`` asks that nothing says how far, how long or
-until when, not even a note.
+until when, not even a note; ``watered`` that water and something else go into an empty pot.
 """
 
 from __future__ import annotations

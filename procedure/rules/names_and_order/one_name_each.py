@@ -91,6 +91,14 @@ def _not_there(study: Study, slip: Slip) -> tuple[Says, Says]:
             say("“{name}” does not say what is meant.", name=name),
             say("Write the names of the lots: some of {lots}.", lots=listed(lots[:_SHOWN])),
         )
+    if name in _ALL_TOOLS and (pots := [*slip.procedure.equipment]):
+        return (
+            say("“{name}” does not say which.", name=name),
+            say(
+                "Write the names of those that were used: “{name}”.",
+                name=listed(pots[:_SHOWN], last=" and "),
+            ),
+        )
     if name in _PARTS and slip.procedure.lots and "material" not in slip.wanted:
         lot = next(iter(slip.procedure.lots))
         return (
@@ -217,6 +225,7 @@ def _which(meant: str, baths: tuple[str, ...]) -> Says:
 # So many further places of a name are pointed at.
 _SHOWN = 3
 _PARTS = frozenset("half rest remainder part some third quarter skein hank".split())
+_ALL_TOOLS = frozenset("pots pans tools equipment utensils vessels everything things".split())
 _OTHERS = frozenset(("other", "others"))
 _DIVIDES = frozenset(("split", "divide", "part"))
 _IT = frozenset(("it", "them", "this", "that", "everything", "all"))

@@ -566,6 +566,8 @@ def _with_clause(study: Study, slip: Slip) -> Says:
     clause = slip.wanted.split(" or ")[0]
     if (said := _usual_clause(study, slip, clause)) is not None:
         return said
+    if slip.node is not None and slip.node.does.splits:
+        return _parted_into(slip)
     pots = [one.name.text for one in slip.procedure.equipment.values() if one.holds]
     if clause in ("in", "into") and pots and slip.node is not None:
         makes = slip.node.does.makes_bath  # it needs a pot with nothing in it
@@ -575,6 +577,14 @@ def _with_clause(study: Study, slip: Slip) -> Says:
             return say("Say into which bath: {bath} is thrown away by now.", bath=gone[-1])
         return _say_where(clause, baths or pots[:1])
     return say("Say it: {name} ... {clause} ....", name=slip.name.text, clause=clause)
+
+
+def _parted_into(slip: Slip) -> Says:
+    """What to write where it is not said into what a lot is divided."""
+    objects = slip.node.step.objects if slip.node is not None else ()
+    names = [item.name.text for item in objects if item.name is not None]
+    lot = (names or list(slip.procedure.lots) or ["yarn"])[0]
+    return say("Say into what: “into part-one half of {lot}, part-two”.", lot=lot)
 
 
 def _say_where(clause: str, places: list[str]) -> Says:
