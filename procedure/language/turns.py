@@ -171,7 +171,7 @@ def _made(means: str) -> _Made:
 def described(tokens: list[Token]) -> list[Token]:
     """A declaration with its number behind what is counted: “large pots 2” for “2 large pots”."""
     units = vocabulary().units
-    tokens = _numbered(_without_brackets(tokens))
+    tokens = _numbered(_called_in_brackets(_without_brackets(tokens)))
     for at, token in enumerate(tokens):
         if token.kind != "UNIT" or token.word in units or tokens[at - 1].kind != "NUMBER":
             continue
@@ -198,6 +198,42 @@ def _without_brackets(tokens: list[Token]) -> list[Token]:
         if kinds[at - 1 : at + 4] == ["WORD", "LPAR", "NUMBER", "UNIT", "RPAR"]:
             return [*tokens[:at], *tokens[at + 1 : at + 3], *tokens[at + 4 :]]
     return tokens
+
+
+def _called_in_brackets(tokens: list[Token]) -> list[Token]:
+    """“alum from the shop (potassium alum)”: the exact name, and what it is called as free words.
+
+    What names nothing that is known is for the reader alone.
+    """
+    kinds = [token.kind for token in tokens]
+    if "LPAR" not in kinds or "RPAR" not in kinds:
+        return tokens
+    begin, end = kinds.index("LPAR"), kinds.index("RPAR")
+    within = tokens[begin + 1 : end]
+    if not within or {token.kind for token in within} != {"WORD"}:
+        return tokens
+    start = begin
+    while start and kinds[start - 1] == "WORD":
+        start -= 1
+    before = tokens[start:begin]
+    known, said = vocabulary(), " ".join(token.text for token in within)
+    pause = Token("COMMA", "", within[0].line, within[0].column, ",")
+    rest = _called_in_brackets(tokens[end + 1 :])
+    if known.find(said, "metals", "fibres", "state", "form") is not None:
+        return [*tokens[:begin], pause, *within, *rest]
+    is_thing = any(known.find(token.text, "fibres", "vessel", "tool") for token in before)
+    exact = None if is_thing else known.material(said)
+    loose = known.material(" ".join(token.text for token in before))
+    if exact is None or exact is loose or not before:
+        spare, kept = within, before
+    else:
+        spare, kept = before, within
+    return [*tokens[:start], *kept, pause, _joined(spare, "STRING", _marked(spare)), *rest]
+
+
+def _marked(words: Sequence[Token]) -> str:
+    """Words as free words: as they stand, in quotation marks."""
+    return '"' + " ".join(token.text for token in words) + '"'
 
 
 def _numbered(tokens: list[Token]) -> list[Token]:
@@ -287,7 +323,7 @@ def _meaning(tokens: Sequence[Token], runs: Sequence[range], made: _Made) -> lis
         return run
     meant = made.meant
     if made.kind == "STRING" and not meant:
-        meant = f'"{" ".join(token.text for token in run)}"'  # words as they stand
+        meant = _marked(run)
     if meant.startswith("+"):
         whole = run[0].word
         meant = f"{whole if whole.isdigit() else 1} {meant[1:]}"

@@ -411,6 +411,8 @@ def wrong_kind_of_thing(study: Study) -> Iterator[Found]:
     for slip in study.slips("wrong kind"):
         if slip.node is not None and any(_counted(slip.node)):
             continue  # some skeins: see part-of-a-lot
+        if slip.node is not None and _unknown_amount(slip.node, slip.name):
+            continue  # 6 stones: see unknown-unit
         text = say("“{name}” is not", name=slip.name.text) if slip.name.text else "This is not"
         yield from_slip(
             study,
@@ -422,6 +424,16 @@ def wrong_kind_of_thing(study: Study) -> Iterator[Found]:
             ),
             _done_before(study, slip) or _of_that_kind(study, slip),
         )
+
+
+def _unknown_amount(node: FlowNode, name: Name) -> bool:
+    """True where an amount in a unit that is none stands for a thing."""
+    step = node.step
+    items = (*step.objects, *step.using, *step.into) if isinstance(step, Step) else ()
+    return any(
+        item.quantity is not None and item.quantity.kind == "unknown" and item.place == name.place
+        for item in items
+    )
 
 
 def _is_tool(study: Study, node: FlowNode, item: Item) -> bool:
