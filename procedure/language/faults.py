@@ -410,7 +410,7 @@ def _two_words(before: Token, token: Token) -> tuple[Says, Says]:
     if token.word in _HOW or token.word.endswith("ly"):
         return (
             say("“{word}” is not a word that I know here.", word=_short(token.text)),
-            say("Tell it to the reader in a note: “note \"{word}\"”.", word=_short(token.text)),
+            say('Tell it to the reader in a note: “note "{word}"”.', word=_short(token.text)),
         )
     return (
         say(
@@ -419,8 +419,8 @@ def _two_words(before: Token, token: Token) -> tuple[Says, Says]:
             next=_short(token.text),
         ),
         say(
-            "Leave it out where it only tells what “{next}” is like, put a comma between them where "
-            "they are two things, or join the two with a hyphen where they are one name.",
+            "Leave it out where it only tells what “{next}” is like, put a comma between them "
+            "where they are two things, or join the two with a hyphen where they are one name.",
             next=_short(token.text),
         ),
     )

@@ -7,8 +7,9 @@ unit of it, or ``<odd>``, a word in the place of a unit that is none; ``^`` is t
 place of the verb and ``END`` that before a clause or the line's end. What it means is a list of
 the places of what is said, as ``3``, or of a token in its stead:
 ``OF:of@2-4`` is an “of” made of the second to the fourth, ``NAME:-'s@2`` the
-second without that end, and ``STRING:@1-2`` the first two as free words. So ``twice as much madder as yarn``
-becomes ``madder twice of yarn``, and each word keeps its place in the line.
+second without that end, and ``STRING:@1-2`` the first two as free words.
+So ``twice as much madder as yarn`` becomes ``madder twice of yarn``, and each word keeps its place
+in the line.
 """
 
 from __future__ import annotations

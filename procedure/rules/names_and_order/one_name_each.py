@@ -16,7 +16,6 @@ from procedure.rules.rule import Found, from_slip, rule
 from procedure.vocabulary import near, vocabulary
 from procedure.vocabulary.everyday import ANY_BATH
 from procedure.vocabulary.slips import one_slip
-from procedure.wording.samples import shown
 
 FAMILY = "names and order"
 

@@ -742,9 +742,7 @@ def part_of_a_lot(study: Study) -> Iterator[Found]:
                 continue
             some = part.kind == "loose"  # some of the yarn
             whole = part if some else _whole_of(lot, part)
-            if whole is None or (
-                part.known and whole.known and not _apart(part.ends, whole.ends)
-            ):
+            if whole is None or (part.known and whole.known and not _apart(part.ends, whole.ends)):
                 continue
             yield Found(
                 node.procedure,

@@ -138,7 +138,11 @@ def loose_measure(study: Study) -> Iterator[Found]:
             yield found(
                 procedure,
                 written,
-                say("“{text}” counts {item}, and no two weigh the same.", text=quantity.text, item=item),
+                say(
+                    "“{text}” counts {item}, and no two weigh the same.",
+                    text=quantity.text,
+                    item=item,
+                ),
                 "Weigh them, and write the weight in its place.",
             )
             continue
