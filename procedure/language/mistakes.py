@@ -566,6 +566,13 @@ MISTAKES = (
     ),
     Mistake(
         "step",
+        "REPEAT",
+        r"^[^\W\d].*",
+        "What is done again is written below “repeat”, and how often beside it.",
+        "Write “repeat 2 times”, and below it the steps, each two blanks deeper.",
+    ),
+    Mistake(
+        "step",
         "",
         r"^(?:inside|within)\b",
         "Where it happens comes after “in”.",

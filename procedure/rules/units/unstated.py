@@ -73,6 +73,9 @@ def _the_same_again(study: Study) -> Iterator[Found]:
         verb = moment.step.verb
         if verb is None or not verb.does.prepares or moment.step.word != verb.name:
             continue
+        said_of = moment.node.procedure.said_of
+        if any(word.place.line == moment.step.place.line for word, _ in said_of):
+            continue  # the strained weld
         for _, item, amount in moment.amounts:
             if amount is None or not amount.again or item.quantity is not None:
                 continue
