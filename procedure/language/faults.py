@@ -9,7 +9,7 @@ from itertools import takewhile
 from procedure.findings import Count, Says, listed, say
 from procedure.language.parsing import Refusal, parse
 from procedure.language.table import table
-from procedure.language.tree import Fault, Line, Token, written_as
+from procedure.language.tree import UNNAMED, Fault, Line, Token, written_as
 from procedure.language.words import MOST_DIGITS, SECTIONS, reserved
 from procedure.vocabulary import near, vocabulary
 from procedure.vocabulary.slips import only_meant
@@ -324,8 +324,9 @@ def _special(
             Says("That something gets a label is said after the step, with “labelled”."),
             Says("Write it so: “dry yarn labelled”."),
         )
-    if start == "declaration" and refusal.at == 0 and token.kind == "WORD":
-        return _without_a_name(tokens)
+    if start == "declaration" and refusal.at == 0 and token.kind in ("WORD", "NUMBER"):
+        if (unnamed := _without_a_name(tokens)) is not None:
+            return unnamed
     named = (
         start == "step" and "NAME" in refusal.expected and token.kind not in _CLAUSES - {"MANNER"}
     )
@@ -432,9 +433,14 @@ _ORDINALS = frozenset("first second third fourth fifth sixth last next another".
 _HOW = frozenset("back again together apart fine well once twice".split())
 
 
-def _without_a_name(tokens: list[Token]) -> tuple[Says, Says]:
-    """A declaration that begins with what it is, and not with a name and a colon."""
+def _without_a_name(tokens: list[Token]) -> tuple[Says, Says] | None:
+    """A declaration that begins with what it is, and not with a name and a colon.
+
+    One that begins with its weight has it behind; None for what is no amount of a thing.
+    """
     words = [token.text for token in tokens if token.kind == "WORD"]
+    if tokens[0].kind == "NUMBER":
+        return _weight_in_front(tokens)
     if words == ["water"]:
         return Says("Water is always there."), Says("Leave out “water”.")
     if any(token.kind == "EQUAL" for token in tokens):
@@ -450,8 +456,27 @@ def _without_a_name(tokens: list[Token]) -> tuple[Says, Says]:
     if len(spoken) > 2 and not _known_thing(spoken) and _known_thing(spoken[1:]):
         label, said = spoken[0], " ".join(spoken[1:])
     return (
-        Says("What is declared has a name and a colon in front."),
+        UNNAMED,
         say("Write it so: “{label}: {said}”.", label=label, said=said),
+    )
+
+
+def _weight_in_front(tokens: list[Token]) -> tuple[Says, Says] | None:
+    """“100 g wool yarn”, which is yarn: wool yarn, 100 g."""
+    amount = list(takewhile(lambda token: token.kind in ("NUMBER", "UNIT"), tokens))
+    rest = tokens[len(amount) :]
+    spoken = [one.text for one in takewhile(lambda token: token.kind == "WORD", rest)]
+    spoken = spoken[1:] if spoken[:1] == ["of"] else spoken
+    if not spoken or amount[-1].kind != "UNIT" or amount[-1].word not in vocabulary().units:
+        return None
+    return (
+        UNNAMED,
+        say(
+            "Write it so: “{label}: {said}, {amount}”.",
+            label=spoken[-1],
+            said=" ".join(spoken),
+            amount=" ".join(one.text for one in amount),
+        ),
     )
 
 

@@ -158,13 +158,6 @@ MISTAKES = (
         "A line of a list begins with a name, not with a mark.",
         "Take the mark away: “yarn: wool yarn, {some_yarn}”.",
     ),
-    Mistake(
-        "declaration",
-        "",
-        r"^\d+(?:\.\d+)? \w+",
-        "A line here begins with a name and a colon.",
-        "Choose a name for it: “yarn: wool yarn, {some_yarn}”.",
-    ),
     # -------------------------------------------------------------- beginnings of steps
     Mistake(
         "step",

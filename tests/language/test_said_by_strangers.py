@@ -183,3 +183,19 @@ def test_plants_are_taken_out_of_the_only_bath_that_they_are_in() -> None:
     for line in ("take the skins out", "fish out skins"):
         found = procedure.read(text(*BOILED, line, "dye yarn in skin-bath for 1 h")).findings
         assert "plants-left-loose" not in {one.rule for one in found}
+
+
+def test_declarations_without_a_name_are_told_once_for_all() -> None:
+    whole = HEAD.replace("yarn: wool yarn, 4 skeins of 25 g, scoured", "100 g wool yarn")
+    whole = whole.replace("skins: onion skins, dried", "onion skins").replace("alum: ", "20 g ")
+    found = [one for one in procedure.read(whole).findings if one.rule == "cannot-read"]
+    (told,) = found
+    assert told.line == 3
+    assert "“yarn: wool yarn, 100 g”" in told.remedy
+    assert "in the same way" in told.remedy
+
+
+def test_a_declaration_without_a_name_is_told_alone() -> None:
+    whole = HEAD.replace("skins: onion skins, dried", "onion skins")
+    (told,) = [one for one in procedure.read(whole).findings if one.rule == "cannot-read"]
+    assert told.remedy == "Write it so: “onion-skins: onion skins”."
