@@ -324,9 +324,9 @@ def _special(
             Says("That something gets a label is said after the step, with “labelled”."),
             Says("Write it so: “dry yarn labelled”."),
         )
-    if start == "declaration" and refusal.at == 0 and token.kind in ("WORD", "NUMBER"):
-        if (unnamed := _without_a_name(tokens)) is not None:
-            return unnamed
+    beginning = start == "declaration" and refusal.at == 0 and token.kind in ("WORD", "NUMBER")
+    if beginning and (unnamed := _without_a_name(tokens)) is not None:
+        return unnamed
     named = (
         start == "step" and "NAME" in refusal.expected and token.kind not in _CLAUSES - {"MANNER"}
     )

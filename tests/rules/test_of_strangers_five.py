@@ -142,3 +142,11 @@ def test_pieces_of_a_plant_are_to_be_weighed_and_told_once() -> None:
     assert "stones 100 g" in found["unknown-unit"]
     assert "“6” counts stones" in found["loose-measure"]
     assert "wrong-kind-of-thing" not in found
+
+
+def test_the_liquor_of_a_scour_is_told_how_it_becomes_a_bath() -> None:
+    scour = "scour yarn in pot with water 5 L at 60 °C for 30 min\n{cool}\nrinse yarn in tub"
+    found = rules(scour.format(cool="cool pot to 40 °C"))
+    assert "“pot-bath: prepare in pot with water" in found["used-after-emptied"]
+    mended = "pot-bath: prepare in pot with water 5 L\nscour yarn in pot-bath at 60 °C for 30 min\n"
+    assert "used-after-emptied" not in rules(mended + "cool pot-bath to 40 °C\nrinse yarn in tub")
