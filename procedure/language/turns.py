@@ -211,6 +211,9 @@ def _called_in_brackets(tokens: list[Token]) -> list[Token]:
         return tokens
     begin, end = kinds.index("LPAR"), kinds.index("RPAR")
     within = tokens[begin + 1 : end]
+    if _shares_of_fibres(within):  # sock yarn (75 % wool, 25 % nylon)
+        pause = Token("COMMA", "", within[0].line, within[0].column, ",")
+        return [*tokens[:begin], pause, *within, *_called_in_brackets(tokens[end + 1 :])]
     if not within or {token.kind for token in within} != {"WORD"}:
         return tokens
     start = begin
@@ -230,6 +233,14 @@ def _called_in_brackets(tokens: list[Token]) -> list[Token]:
     else:
         spare, kept = before, within
     return [*tokens[:start], *kept, pause, _joined(spare, "STRING", _marked(spare)), *rest]
+
+
+def _shares_of_fibres(within: Sequence[Token]) -> bool:
+    """True for “75 % wool, 25 % nylon”: so much of each of several fibres."""
+    kinds = {token.kind for token in within}
+    words = [token.text for token in within if token.kind == "WORD"]
+    fibres = [word for word in words if vocabulary().find(word, "fibres") is not None]
+    return {"NUMBER", "WORD", "COMMA"} <= kinds and len(fibres) > 1
 
 
 def _marked(words: Sequence[Token]) -> str:

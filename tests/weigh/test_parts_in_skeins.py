@@ -32,4 +32,5 @@ def test_parts_in_skeins_grow_as_parts_in_grams_do(grams: int) -> None:
         lots = grown.trace.final.lots
         weights.append({name: lots[name].weight for name in ("first", "second", "coral", "salmon")})
     assert weights[0] == weights[1]
-    assert weights[0]["salmon"].middle == Fraction(grams, 2)
+    salmon = weights[0]["salmon"]
+    assert salmon is not None and salmon.middle == Fraction(grams, 2)

@@ -593,7 +593,8 @@ def _with_clause(study: Study, slip: Slip) -> Says:
 
 def _parted_into(slip: Slip) -> Says:
     """What to write where it is not said into what a lot is divided."""
-    objects = slip.node.step.objects if slip.node is not None else ()
+    step = slip.node.step if slip.node is not None else None
+    objects = step.objects if isinstance(step, Step) else ()
     names = [item.name.text for item in objects if item.name is not None]
     lot = (names or list(slip.procedure.lots) or ["yarn"])[0]
     return say("Say into what: “into part-one half of {lot}, part-two”.", lot=lot)
@@ -642,8 +643,9 @@ def _with_object(study: Study, slip: Slip) -> Says | str:
     """What to write after a verb that says nothing of what it is done to."""
     names: list[str] = []
     step = slip.node.step if slip.node is not None else None
-    own = step is None or step.verb is None or step.verb.name == slip.name.text
-    if step is not None and not own and step.does.adds and step.to is not None:
+    verb = step.verb if isinstance(step, Step) else None
+    own = verb is None or verb.name == slip.name.text
+    if isinstance(step, Step) and not own and step.does.adds and step.to is not None:
         return _with_what(slip)  # acidify the bath
     if "pot" in slip.wanted:
         names = [pot.name.text for pot in slip.procedure.equipment.values() if pot.holds][:1]
