@@ -11,6 +11,7 @@ from procedure.language.parsing import Refusal, parse
 from procedure.language.table import table
 from procedure.language.tree import UNNAMED, Fault, Line, Token, written_as
 from procedure.language.words import MOST_DIGITS, SECTIONS, reserved
+from procedure.quantity.number_words import IN_TURN
 from procedure.vocabulary import near, vocabulary
 from procedure.vocabulary.slips import only_meant
 from procedure.wording.samples import shown
@@ -428,7 +429,7 @@ def _two_words(before: Token, token: Token) -> tuple[Says, Says]:
 
 
 # One piece of several, which nobody has parted off.
-_ORDINALS = frozenset("first second third fourth fifth sixth last next another".split())
+_ORDINALS = frozenset((*IN_TURN, "last", "next", "another"))
 # Words that tell how a thing is done, and are no name.
 _HOW = frozenset("back again together apart fine well once twice".split())
 
