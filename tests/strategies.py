@@ -575,6 +575,9 @@ def _items(draw: st.DrawFn, most: int = 3) -> tuple[str, list[dict[str, object]]
     return draw(st.sampled_from((", ", " and "))).join(texts), meant
 
 
+_SAY_HOW_FAR = {"source", "at", "to", "over", "lasting", "until", "note"}
+
+
 def _in_a_readable_order(names: list[str], facts: dict[str, object]) -> None:
     """Put clauses so that they say what is meant."""
     # “at 30 °C to 40 °C” is one range of heat, so what is brought to a heat says so first.
@@ -622,6 +625,8 @@ def steps(draw: st.DrawFn) -> Meant:
             max_size=5,
         )
     )
+    if verb == "cool" and not _SAY_HOW_FAR & {*names}:
+        names.append("to")  # a bath that cools, no word says how far, is said to be cold then
     _in_a_readable_order(names, facts)
     for name in names:
         if name in ("into", "using"):

@@ -35,6 +35,11 @@ def make_bath(here: Here, step: Step) -> None:
     else:
         new_bath_by_its_pot(here, step.within.name if step.within is not None else None)
     here.node.makes = (here.node.bath,)
+    for thing, item in here.node.materials:
+        if thing in here.flow.baths and thing in here.places.live and _all_of_it(item):
+            name = item.name or base_of(item)
+            if name is not None and here.places.live[thing].status == IN_USE:
+                _gone(here, name, thing, here.places.live[thing].home)
     if here.node.bag:
         here.edge("matter", here.node.bag)
         here.places.bag_in[here.node.bag] = here.node.bath
@@ -112,12 +117,17 @@ def _added(
                 return
             moved.append((bath, item))
             here.edge("bath", bath)
-            if item.quantity is None:
+            if _all_of_it(item):
                 _gone(here, name, bath, pot)
     else:
         moved.append((thing, item))
         if thing != WATER:
             here.edge("material", thing)
+
+
+def _all_of_it(item: Item) -> bool:
+    """True where a bath is used whole, or the rest of it."""
+    return item.quantity is None or item.quantity.left
 
 
 def _goes_to(here: Here) -> str:

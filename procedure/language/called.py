@@ -10,10 +10,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Hashable, Sequence
 from functools import cache
+from itertools import pairwise
 
 from procedure.language.tree import Token
 from procedure.quantity.record import TYPE_CHECKING
 from procedure.vocabulary import vocabulary
+from procedure.vocabulary.everyday import BATHS_BY_ROLE
 from procedure.vocabulary.plant_parts import parts_of_plants
 
 if TYPE_CHECKING:
@@ -28,6 +30,7 @@ _BY_FORM = {
     "yarn": ("yarn", "skein", "skeins", "hank", "hanks"),
     "cloth": ("cloth", "fabric"),
 }
+_ONE_PIECE = frozenset(("skein", "hank"))
 # New names are given in a line with these.
 _NAMING = frozenset(("split", "divide", "join"))
 _INSIDE = frozenset(("NAME", "OF"))
@@ -91,13 +94,13 @@ class Called:
             if said:
                 words = one
                 break
-        for word in self._sorts(section, words, clauses) - {name}:
+        for word in self._sorts(section, words, clauses, _is_counted(tokens)) - {name}:
             self._note(word, name)
         if words:
             self._note(said or " ".join(words), name)
 
     def _sorts(
-        self, section: str, words: Sequence[str], clauses: Sequence[Sequence[str]]
+        self, section: str, words: Sequence[str], clauses: Sequence[Sequence[str]], several: bool
     ) -> set[str]:
         """What a thing is by itself: the wool, the skein; the bucket; the plants, the skins."""
         if section == "materials":
@@ -107,6 +110,8 @@ class Called:
             forms = [vocabulary().find(word, "form") for word in words]
             form = next((one.name for one in forms if one is not None), "")
             sorts = {*_ANY_FIBRE, *words[:1], *words[-1:], *_BY_FORM.get(form, ())}
+            if several:  # the skein is one of them, and nobody knows which
+                sorts -= _ONE_PIECE
         return sorts
 
     def only_of_their_sort(self) -> dict[str, str]:
@@ -231,6 +236,8 @@ class Called:
         known = self._meant.get(said if said in self._meant else said.lower(), ())
         if len(known) == 1:
             return next(iter(known))
+        if not known and said in BATHS_BY_ROLE:
+            return said
         entry = vocabulary().material(said) if not known else None
         if entry is None:
             return ""
@@ -239,6 +246,15 @@ class Called:
 
     def _joined(self, run: list[Token]) -> Token:
         return run[0]._replace(text=_spaced(run), meant=self._name(_said(run)))
+
+
+def _is_counted(tokens: Sequence[Token]) -> bool:
+    """True for a lot of several skeins or pieces."""
+    for number, unit in pairwise(tokens):
+        known = vocabulary().units.get(unit.word) if unit.kind == "UNIT" else None
+        if number.kind == "NUMBER" and known is not None and known.kind == "count":
+            return number.word not in ("1", "one")
+    return False
 
 
 def _sorts_of_plant(words: Sequence[str], clauses: Sequence[Sequence[str]]) -> set[str]:

@@ -211,6 +211,9 @@ def _parted(tokens: list[Token], names: Called) -> Iterator[list[Token]]:
         yield tokens
         return
     tokens = _without_pauses(_how_behind(tokens))
+    kinds = [token.kind for token in tokens[at : at + 3]]
+    if kinds[:2] == ["ALLOW", "TO"] or kinds == ["ALLOW", "NAME", "TO"]:  # allow to cool, then ...
+        tokens = [*tokens[:at], tokens[at]._replace(kind="VERB"), *tokens[at + 1 :]]
     if len(tokens) <= at or tokens[at].kind != "VERB":
         yield tokens
         return

@@ -9,8 +9,9 @@ from itertools import takewhile
 from procedure.findings import Count, Says, listed, say
 from procedure.language.parsing import Refusal, parse
 from procedure.language.table import table
-from procedure.language.tree import Fault, Line, Token, written_as
+from procedure.language.tree import UNNAMED, Fault, Line, Token, written_as
 from procedure.language.words import MOST_DIGITS, SECTIONS, reserved
+from procedure.quantity.number_words import IN_TURN
 from procedure.vocabulary import near, vocabulary
 from procedure.vocabulary.slips import only_meant
 from procedure.wording.samples import shown
@@ -324,8 +325,9 @@ def _special(
             Says("That something gets a label is said after the step, with “labelled”."),
             Says("Write it so: “dry yarn labelled”."),
         )
-    if start == "declaration" and refusal.at == 0 and token.kind == "WORD":
-        return _without_a_name(tokens)
+    beginning = start == "declaration" and refusal.at == 0 and token.kind in ("WORD", "NUMBER")
+    if beginning and (unnamed := _without_a_name(tokens)) is not None:
+        return unnamed
     named = (
         start == "step" and "NAME" in refusal.expected and token.kind not in _CLAUSES - {"MANNER"}
     )
@@ -398,22 +400,48 @@ def _two_words(before: Token, token: Token) -> tuple[Says, Says]:
                 name=both,
             ),
         )
+    if before.word in _ORDINALS:
+        return (
+            say("“{name}” is a part of the fibre, which goes on as a whole.", name=both),
+            say(
+                "Part it before, as in “split yarn into {first} 1 skein, remainder”, and write "
+                "“{first}” here.",
+                first=f"{before.word}-skein",
+            ),
+        )
+    if token.word in _HOW or token.word.endswith("ly"):
+        return (
+            say("“{word}” is not a word that I know here.", word=_short(token.text)),
+            say('Tell it to the reader in a note: “note "{word}"”.', word=_short(token.text)),
+        )
     return (
         say(
             "“{word}” says nothing that I know in front of “{next}”.",
             word=_short(before.text),
             next=_short(token.text),
         ),
-        Says(
-            "Leave it out, join the two with a hyphen where they are one name, or put a comma "
-            "between them."
+        say(
+            "Leave it out where it only tells what “{next}” is like, put a comma between them "
+            "where they are two things, or join the two with a hyphen where they are one name.",
+            next=_short(token.text),
         ),
     )
 
 
-def _without_a_name(tokens: list[Token]) -> tuple[Says, Says]:
-    """A declaration that begins with what it is, and not with a name and a colon."""
+# One piece of several, which nobody has parted off.
+_ORDINALS = frozenset((*IN_TURN, "last", "next", "another"))
+# Words that tell how a thing is done, and are no name.
+_HOW = frozenset("back again together apart fine well once twice".split())
+
+
+def _without_a_name(tokens: list[Token]) -> tuple[Says, Says] | None:
+    """A declaration that begins with what it is, and not with a name and a colon.
+
+    One that begins with its weight has it behind; None for what is no amount of a thing.
+    """
     words = [token.text for token in tokens if token.kind == "WORD"]
+    if tokens[0].kind == "NUMBER":
+        return _weight_in_front(tokens)
     if words == ["water"]:
         return Says("Water is always there."), Says("Leave out “water”.")
     if any(token.kind == "EQUAL" for token in tokens):
@@ -429,8 +457,27 @@ def _without_a_name(tokens: list[Token]) -> tuple[Says, Says]:
     if len(spoken) > 2 and not _known_thing(spoken) and _known_thing(spoken[1:]):
         label, said = spoken[0], " ".join(spoken[1:])
     return (
-        Says("What is declared has a name and a colon in front."),
+        UNNAMED,
         say("Write it so: “{label}: {said}”.", label=label, said=said),
+    )
+
+
+def _weight_in_front(tokens: list[Token]) -> tuple[Says, Says] | None:
+    """“100 g wool yarn”, which is yarn: wool yarn, 100 g."""
+    amount = list(takewhile(lambda token: token.kind in ("NUMBER", "UNIT"), tokens))
+    rest = tokens[len(amount) :]
+    spoken = [one.text for one in takewhile(lambda token: token.kind == "WORD", rest)]
+    spoken = spoken[1:] if spoken[:1] == ["of"] else spoken
+    if not spoken or amount[-1].kind != "UNIT" or amount[-1].word not in vocabulary().units:
+        return None
+    return (
+        UNNAMED,
+        say(
+            "Write it so: “{label}: {said}, {amount}”.",
+            label=spoken[-1],
+            said=" ".join(spoken),
+            amount=" ".join(one.text for one in amount),
+        ),
     )
 
 

@@ -158,13 +158,6 @@ MISTAKES = (
         "A line of a list begins with a name, not with a mark.",
         "Take the mark away: “yarn: wool yarn, {some_yarn}”.",
     ),
-    Mistake(
-        "declaration",
-        "",
-        r"^\d+(?:\.\d+)? \w+",
-        "A line here begins with a name and a colon.",
-        "Choose a name for it: “yarn: wool yarn, {some_yarn}”.",
-    ),
     # -------------------------------------------------------------- beginnings of steps
     Mistake(
         "step",
@@ -402,7 +395,7 @@ MISTAKES = (
         "UNTIL",
         r"^[^\W\d_][^\"]*",
         "What to look for is written in quotation marks.",
-        'Write it so: “until "the water runs clear"”.',
+        'Write it so: “until "{said}"”.',
     ),
     Mistake(
         "step",
@@ -563,6 +556,13 @@ MISTAKES = (
         r"^(?:using|containing|plus)\b",
         "What a step brings comes after “with”.",
         "Write it so: “with water {much_water}, alum {some_alum}”.",
+    ),
+    Mistake(
+        "step",
+        "REPEAT",
+        r"^[^\W\d].*",
+        "What is done again is written below “repeat”, and how often beside it.",
+        "Write “repeat 2 times”, and below it the steps, each two blanks deeper.",
     ),
     Mistake(
         "step",

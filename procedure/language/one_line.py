@@ -258,7 +258,8 @@ class LineReader:
         unread: tuple[str, ...] = ()
         written = ""
         if node is None:
-            unread = tuple([one.name for one in tokens if one.kind in ("LABEL", "NAME")])
+            kinds = ("LABEL", "NAME") if start == "step" else ("LABEL", "NAME", "WORD")
+            unread = tuple([one.name for one in tokens if one.kind in kinds])
             written = written_as(tokens, self.raws)
         return Part(tokens[0], opens(tokens), node, faults, under, names=unread, written=written)
 

@@ -12,7 +12,7 @@ from procedure.language.everyday_order import heads
 from procedure.language.kept_lines import Lines, Part, Said
 from procedure.language.one_line import BLOCKS, SCANNERS, LineReader, opens, refused
 from procedure.language.parsing import Refusal
-from procedure.language.tree import Fault, Line, Node, SaidOf, Section, Token, Tree
+from procedure.language.tree import UNNAMED, Fault, Line, Node, SaidOf, Section, Token, Tree
 from procedure.language.words import (
     HEADER_WORDS,
     SECTIONS,
@@ -81,6 +81,8 @@ class _Reader(LineReader):
         self.usual = 0
         self.told_of_marks = False
         self.given_up = False
+        # The first declaration without a name and a colon in front.
+        self.unnamed: Fault | None = None
         # The first word of what goes on for too many lines, once that is told.
         self.told_of_length: Token | None = None
         # Blocks whose steps are not indented, which were told of.
@@ -535,7 +537,7 @@ class _Reader(LineReader):
 
     def hang(self, section: Section, part: Part, block: Line | None = None) -> Line | None:
         """Put a part of a line into the block that it belongs to, or into ``block``."""
-        self.faults += part.faults
+        self.faults += self.told_once(section, part)
         line = Line(part.node, part.first, part.opens, part.said)
         if part.node is None:
             line.names = (*part.names, *self.called.last)
@@ -547,6 +549,29 @@ class _Reader(LineReader):
         if part.opens and block is None:
             self.open.append((self.pending_indent, line))
         return line
+
+    def told_once(self, section: Section, part: Part) -> tuple[Fault, ...]:
+        """The faults of a part; that what is declared has no name in front is told once.
+
+        The first such line shows how all are written.
+        """
+        faults = part.faults
+        if part.node is not None or section.name in ("procedure", "steps") or len(faults) != 1:
+            return faults
+        if faults[0].sentence != UNNAMED:
+            return faults
+        first = self.unnamed
+        if first is None:
+            self.unnamed = faults[0]
+            return faults
+        if first in self.faults:
+            said = Says(
+                first.remedy.template
+                + " Write each line below that has no name in front in the same way.",
+                first.remedy.values,
+            )
+            self.faults[self.faults.index(first)] = first._replace(remedy=said)
+        return ()
 
     def unfilled(self, least: int) -> Line | None:
         """The block above that has nothing in it yet, if its indentation is so much or more."""

@@ -284,6 +284,8 @@ def _moving(tokens: list[Token]) -> list[Token]:
         if tokens[at].word not in MOVING or tokens[at].kind not in ("NAME", "MANNER"):
             continue
         end = at + 1
+        if end < len(tokens) and tokens[end].word in _EACH_TIME:
+            continue  # stirring daily
         end += end < len(tokens) and tokens[end].kind == "NAME"
         begin = at - (tokens[at - 1].kind in _BETWEEN)
         if end < len(tokens) and tokens[end].word in _AT_INTERVALS:
@@ -295,6 +297,7 @@ def _moving(tokens: list[Token]) -> list[Token]:
     return tokens
 
 
+_EACH_TIME = frozenset(("daily", "hourly", "every", "each", "once", "twice"))
 _AT_INTERVALS = frozenset(
     ("now and then", "occasionally", "regularly", "often", "frequently", "from time to time")
 ) | {"every so often", "every now and then"}

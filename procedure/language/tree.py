@@ -62,6 +62,10 @@ class Node(NamedTuple):
     children: "tuple[Node | Token, ...]"
 
 
+# What is said of a declaration that begins with what it is.
+UNNAMED = Says("What is declared has a name and a colon in front.")
+
+
 class Fault(NamedTuple):
     """A place that could not be read: what was found, what could have been there.
 

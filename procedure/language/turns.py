@@ -6,9 +6,10 @@ of two words), of kinds of token in capitals, and of ``<time>``, an amount of it
 unit of it, or ``<odd>``, a word in the place of a unit that is none; ``^`` is the
 place of the verb and ``END`` that before a clause or the line's end. What it means is a list of
 the places of what is said, as ``3``, or of a token in its stead:
-``OF:of@2-4`` is an “of” made of the second to the fourth, and ``NAME:-'s@2`` the
-second without that end. So ``twice as much madder as yarn``
-becomes ``madder twice of yarn``, and each word keeps its place in the line.
+``OF:of@2-4`` is an “of” made of the second to the fourth, ``NAME:-'s@2`` the
+second without that end, and ``STRING:@1-2`` the first two as free words.
+So ``twice as much madder as yarn`` becomes ``madder twice of yarn``, and each word keeps its place
+in the line.
 """
 
 from __future__ import annotations
@@ -171,7 +172,7 @@ def _made(means: str) -> _Made:
 def described(tokens: list[Token]) -> list[Token]:
     """A declaration with its number behind what is counted: “large pots 2” for “2 large pots”."""
     units = vocabulary().units
-    tokens = _numbered(_without_brackets(tokens))
+    tokens = _numbered(_called_in_brackets(_without_brackets(tokens)))
     for at, token in enumerate(tokens):
         if token.kind != "UNIT" or token.word in units or tokens[at - 1].kind != "NUMBER":
             continue
@@ -198,6 +199,53 @@ def _without_brackets(tokens: list[Token]) -> list[Token]:
         if kinds[at - 1 : at + 4] == ["WORD", "LPAR", "NUMBER", "UNIT", "RPAR"]:
             return [*tokens[:at], *tokens[at + 1 : at + 3], *tokens[at + 4 :]]
     return tokens
+
+
+def _called_in_brackets(tokens: list[Token]) -> list[Token]:
+    """“alum from the shop (potassium alum)”: the exact name, and what it is called as free words.
+
+    What names nothing that is known is for the reader alone.
+    """
+    kinds = [token.kind for token in tokens]
+    if "LPAR" not in kinds or "RPAR" not in kinds:
+        return tokens
+    begin, end = kinds.index("LPAR"), kinds.index("RPAR")
+    within = tokens[begin + 1 : end]
+    if _shares_of_fibres(within):  # sock yarn (75 % wool, 25 % nylon)
+        pause = Token("COMMA", "", within[0].line, within[0].column, ",")
+        return [*tokens[:begin], pause, *within, *_called_in_brackets(tokens[end + 1 :])]
+    if not within or {token.kind for token in within} != {"WORD"}:
+        return tokens
+    start = begin
+    while start and kinds[start - 1] == "WORD":
+        start -= 1
+    before = tokens[start:begin]
+    known, said = vocabulary(), " ".join(token.text for token in within)
+    pause = Token("COMMA", "", within[0].line, within[0].column, ",")
+    rest = _called_in_brackets(tokens[end + 1 :])
+    if known.find(said, "metals", "fibres", "state", "form") is not None:
+        return [*tokens[:begin], pause, *within, *rest]
+    is_thing = any(known.find(token.text, "fibres", "vessel", "tool") for token in before)
+    exact = None if is_thing else known.material(said)
+    loose = known.material(" ".join(token.text for token in before))
+    if exact is None or exact is loose or not before:
+        spare, kept = within, before
+    else:
+        spare, kept = before, within
+    return [*tokens[:start], *kept, pause, _joined(spare, "STRING", _marked(spare)), *rest]
+
+
+def _shares_of_fibres(within: Sequence[Token]) -> bool:
+    """True for “75 % wool, 25 % nylon”: so much of each of several fibres."""
+    kinds = {token.kind for token in within}
+    words = [token.text for token in within if token.kind == "WORD"]
+    fibres = [word for word in words if vocabulary().find(word, "fibres") is not None]
+    return {"NUMBER", "WORD", "COMMA"} <= kinds and len(fibres) > 1
+
+
+def _marked(words: Sequence[Token]) -> str:
+    """Words as free words: as they stand, in quotation marks."""
+    return '"' + " ".join(token.text for token in words) + '"'
 
 
 def _numbered(tokens: list[Token]) -> list[Token]:
@@ -286,6 +334,8 @@ def _meaning(tokens: Sequence[Token], runs: Sequence[range], made: _Made) -> lis
     if not made.kind or not run:
         return run
     meant = made.meant
+    if made.kind == "STRING" and not meant:
+        meant = _marked(run)
     if meant.startswith("+"):
         whole = run[0].word
         meant = f"{whole if whole.isdigit() else 1} {meant[1:]}"

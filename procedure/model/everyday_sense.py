@@ -17,9 +17,11 @@ if TYPE_CHECKING:
     from typing import Any
 
 _FIELDS = {**FIELD_OF, "onto": "into", "objects": "objects"}
-_NO_KINDS = frozenset(("dipped", "briefly", "inside", "part", "free", "full"))
+_NO_KINDS = frozenset(("dipped", "briefly", "inside", "part", "free", "full", "unsaid", "watered"))
 # What hangs no longer than so many minutes is aired, and does not dry.
 _BRIEF = 120
+# What may say in other words how far a bath is to cool.
+_MAY_SAY_HOW_FAR = ("over", "limits", "note")
 _SEVERAL = frozenset(("into", "with", "objects"))
 
 
@@ -194,11 +196,26 @@ class Known:
             return bool(names) and names <= self.dipped
         if "inside" in reading.having and not self._is_inside(said):
             return False
+        if "watered" in reading.having:
+            return self._makes_a_bath(said)
+        if "unsaid" in reading.having:
+            return not (_goes_so_far(said) or any(said.get(one) for one in _MAY_SAY_HOW_FAR))
         if "briefly" in reading.having:
             lasting = said.get("lasting")
             most = lasting.high if isinstance(lasting, Quantity) else None
             return most is not None and most <= _BRIEF
         return True
+
+    def _makes_a_bath(self, said: Mapping[str, object]) -> bool:
+        """True where water, and what is to be in it, go into a pot that holds no bath."""
+        objects = said.get("objects", ())
+        assert isinstance(objects, tuple)
+        names = {item.name.text for item in objects if item.name is not None}
+        places = (said.get("within"), *_several(said.get("into")), said.get("to"))
+        where = next((one for one in places if isinstance(one, Item)), None)
+        pot = where.name.text if where is not None and where.name is not None else ""
+        empty = self.kind(where) == "pot" and not self.going.bath(pot)
+        return "water" in names and len(names) > 1 and empty
 
     def _is_inside(self, said: Mapping[str, object]) -> bool:
         """True where the fibre of a step is in the bath that the step names already."""

@@ -114,6 +114,9 @@ class Going:
         self.last_materials = names if does.readies or does.bags else ()
         self.handled = bool(lots)
         self.begun.update(lots)
+        if does.lifts_matter or does.throws_matter_out:
+            for held in self.holds.values():
+                held.difference_update(names)
         if does.bags:
             self._bag(step, names)
         elif does.makes_bath:

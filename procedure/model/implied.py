@@ -28,6 +28,11 @@ _WATER = "water"
 # What was strained out of a bath last.
 _PLANTS = frozenset(("plants", "plant"))
 _OTHER_WORDS = frozenset((*BATHS_BY_ROLE, "both"))
+# The lots beside those of the step before, with how many they are; 0 where that is not said.
+_OTHERS = {"others": 0, "other": 1, "other one": 1} | {
+    f"other {said}": many
+    for many, said in enumerate(("two", "three", "four", "five", "six"), start=2)
+}
 
 
 class Implied:
@@ -112,6 +117,11 @@ class Implied:
         if said.get("using") or _says_where(said):
             return False
         names = tuple([item.name.text for item in objects if item.name is not None])
+        if len(names) < len(objects):  # one skein: some of the fibre, which a rule asks about
+            homes = {self.going.was_in.get(lot, "") for lot in self.going.last_lots} - {""}
+            if word in _BACK and len(homes) == 1:
+                said["within"] = _item(homes.pop(), objects[0].place)
+            return False
         if word in _BACK:
             return self._back(names, objects[0].place, said)
         heats = _heats_a_bath(word)
@@ -193,8 +203,9 @@ class Implied:
         if own is not None and (own.does.empties or (own.does.stores and said.get("named"))):
             return ()
         if own is not None and "bath" in own.objects:
-            if placed and lots:
-                return lots
+            out = self.going.handled and not any(self.going.inside.get(lot) for lot in lots)
+            if lots and (placed or (out and _lies(word) and not said.get("to"))):
+                return lots  # take out yarn, cool
             return baths or (lots if _lies(word) else ())
         if pronoun and own is not None and own.does.adds and self.going.handled:
             return self.going.last_lots  # squeeze yarn and add it to the bath
@@ -213,6 +224,8 @@ class Implied:
     def complete(self, token: Token, verb: Verb, said: dict[str, Any]) -> None:
         """Enter the bath that fibre or a material goes into, where only one can be meant."""
         does = verb.does
+        if (does.lifts_matter or does.throws_matter_out) and not said.get("source"):
+            self._out_of_its_bath(said)
         if not (does.adds or does.puts_fibre_in) or self.going.unknown or not self.going.inside:
             return
         clause, field = ("to", "to") if does.adds else ("in", "within")
@@ -225,6 +238,15 @@ class Implied:
         bath = self._bath_for(verb, names, said) if token.word not in _BACK else ""
         if bath and (missing or any(self.going.inside.get(name) for name in names)):
             said[field] = _item(bath, said_place(said))
+
+    def _out_of_its_bath(self, said: dict[str, Any]) -> None:
+        """“Take the skins out”: of the only bath that they are in."""
+        objects = said.get("objects", ())
+        names = {item.name.text for item in objects if item.name is not None}
+        holding = [bath for bath, held in self.going.holds.items() if names <= held]
+        there = [bath for bath in holding if bath in self.going.pot_of]
+        if names and len(there) == 1 and not self.going.unknown:
+            said["source"] = _item(there[0], objects[0].place)
 
     def _bath_for(self, verb: Verb, names: list[str], said: dict[str, Any]) -> str:
         """The bath that things go into where none is named; empty where several may be meant."""
@@ -253,7 +275,7 @@ class Implied:
         if len(objects) == 1 and _text(objects[0]) in _PLANTS and self.going.strained:
             said["objects"] = _items(self.going.strained, objects[0].place)
             return
-        if len(objects) == 1 and (every := self._all(objects[0])):
+        if len(objects) == 1 and (every := self._all(objects[0]) or self._others(objects[0])):
             said["objects"] = _items(every, objects[0].place)
             objects = said["objects"]
         items = [*objects, *said.get("into", ())]
@@ -281,6 +303,15 @@ class Implied:
         ):
             return ()  # all the skeins, where there is cloth as well
         return tuple(self.going.inside)
+
+    def _others(self, item: Item) -> tuple[str, ...]:
+        """“The other two”: the lots beside those of the step before, where they are together."""
+        going, many = self.going, _OTHERS.get(_text(item))
+        if many is None or item.quantity is not None or not going.last_lots:
+            return ()
+        lots = tuple([lot for lot in going.inside if lot not in going.last_lots])
+        together = len({going.inside[lot] for lot in lots}) == 1
+        return lots if len(lots) == many or (many == 0 and together) else ()
 
     def _by_its_role(self, item: Item) -> Item:
         name = item.name

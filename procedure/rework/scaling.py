@@ -1,6 +1,6 @@
 """Scaling: the same procedure for more or less fibre, as a new plan that is judged again.
 
-What grows with the fibre: the lots and what is split from them in grams, and every
+What grows with the fibre: the lots and what is split from them in grams or pieces, and every
 weight and volume of material and water, by the fibre that its bath treats. What does
 not: percentages and ratios (they follow by themselves), heats, times, pots.
 """
@@ -98,9 +98,13 @@ def scale(plan: Judged, weights: Mapping[str, Fraction], judged: bool = True) ->
         lots[name] = _weighing(lot, weights[name], factors[name])
     _not_for_more(plan, factors)
     by_step = _step_factors(plan, factors)
+    parted = _weights_of_parts(plan)
 
     def change(procedure: Procedure, step: Step, item: Item, quantity: Quantity) -> Quantity:
         factor = by_step.get((procedure.key, step.number), Fraction(1))
+        if step.does.splits and quantity.kind == "count" and item.name is not None and factor != 1:
+            grams = parted.get((procedure.key, step.number, item.name.text))
+            return _more_pieces(quantity, grams, factor)
         if quantity.kind not in _ABSOLUTE or quantity.low is None or factor == 1:
             return quantity
         if quantity.unit is not None and quantity.unit.by_hand:
@@ -118,6 +122,31 @@ def scale(plan: Judged, weights: Mapping[str, Fraction], judged: bool = True) ->
     }
     chosen = {lot: factors[lot] for lot in weights}
     return Scaled(again(plan, models, judged), chosen, dict(weights))
+
+
+def _weights_of_parts(plan: Judged) -> dict[tuple[str, int, str], Fraction]:
+    """The grams of each part that a step parts off by its skeins or pieces, as written."""
+    found: dict[tuple[str, int, str], Fraction] = {}
+    for moment in plan.trace.moments:
+        step = moment.step
+        for item in step.into if step.does.splits else ():
+            name = item.name.text if item.name is not None else ""
+            part = moment.after.lots.get(moment.node.names.get(name, name))
+            if part is not None and part.weight is not None:
+                key = (moment.node.procedure.key, step.number, name)
+                found[key] = part.weight.middle
+    return found
+
+
+def _more_pieces(quantity: Quantity, grams: Fraction | None, factor: Fraction) -> Quantity:
+    """So many skeins of a part, grown as its lot has: as many more, or their weight where a
+    skein would be cut."""
+    text = f"{quantity.text} × {short(factor)}"
+    grown = times(quantity, factor, factor, text)
+    if grams is None or (grown.known and all(end.denominator == 1 for end in grown.ends)):
+        return grown
+    weight = grams * factor
+    return grown._replace(kind="mass", low=weight, high=weight, unit=vocabulary().units["g"])
 
 
 def _not_for_more(plan: Judged, factors: Mapping[str, Fraction | None]) -> None:

@@ -381,10 +381,12 @@ def until_as_cool_as(plan: Judged, bath: BathState, wanted: float) -> int:
 def _from_to(plan: Judged, before: BathState, start: float, end: float) -> tuple[int, int, int]:
     """Minutes from one heat to another: the quickest, what is planned, and the slowest.
 
-    The slowest is planned only where that costs no night.
+    The slowest is planned only where that costs no night. What is nearly as cold as the room
+    hardly gets any colder: no cooling is planned for more than two days.
     """
     quick, usual_time, slow = loses_heat(plan, before).minutes(start, end)
-    return _down(quick), min(_up(usual_time), 2 * A_DAY), min(_up(slow), 2 * A_DAY)
+    most = min(_up(usual_time), 2 * A_DAY)
+    return min(_down(quick), most), most, min(_up(slow), 2 * A_DAY)
 
 
 def _middle(heat: Interval) -> float:

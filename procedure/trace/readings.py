@@ -160,9 +160,24 @@ def end_heat(step: Step, heat: Interval | None) -> Interval | None:
         said = None if item is None else heat_of(item)
         if said is not None:
             return said
+    if step.until is not None and (seen := _heat_seen(step.until)) is not None:
+        return seen
     if "overnight" in step.manner:
         return ROOM
+    if step.does.cools and step.until is not None and heat is not None:
+        return heat.hull(ROOM)  # until a sign: somewhere on its way
     return None if heat_of(step.source) is not None else heat
+
+
+def _heat_seen(until: Item) -> Interval | None:
+    """The heat in °C that a sign tells: what is “cool” can be touched; None for other signs."""
+    words = until.words.text if until.words is not None else ""
+    for looks in ("it is ", "they are ", "it "):
+        words = words.removeprefix(looks)
+    sign = vocabulary().find(words, "sign") if words else None
+    if sign is None or not sign.facts.get("low"):
+        return None
+    return Interval(Fraction(sign.facts["low"]), Fraction(sign.facts["high"]))
 
 
 def _poured_and_left(step: Step) -> Interval | None:

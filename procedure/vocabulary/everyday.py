@@ -10,7 +10,8 @@ whether it is in quotation marks; ``dipped``, ``briefly`` and ``part``, see belo
 ``inside`` asks that fibre is in that bath already, ``dipped`` that it came out of a dip in the
 step before, ``briefly`` that it is said to last no longer than two hours: what hangs so is aired,
 and what hangs otherwise dries. ``part`` asks that so much of a bath is said, which goes into a pot
-that is ``free``, or into a bath (``full``).
+that is ``free``, or into a bath (``full``). ``unsaid`` asks that nothing says how far, how long or
+until when, not even a note; ``watered`` that water and something else go into an empty pot.
 """
 
 from __future__ import annotations

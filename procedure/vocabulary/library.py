@@ -97,7 +97,7 @@ class Vocabulary:
             self.verbs[row["verb"]] = _verb(row)
         for row in rows("words"):
             names = (row["name"], *parts(row["aliases"]))
-            if row["low"]:
+            if row["low"] and row["kind"] != "sign":
                 heat = HeatWord(
                     name=row["name"],
                     kind=row["kind"],

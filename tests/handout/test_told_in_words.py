@@ -91,7 +91,7 @@ def test_of_a_line_that_was_not_read_all_words_count(line: str) -> None:
 
 
 def test_a_poison_in_a_declaration_that_was_not_read_counts_too() -> None:
-    text = HEAD.format(do="stir", tops="weld tops, dried\n  blue: bluestone 10 g 20 g (crystals)")
+    text = HEAD.format(do="stir", tops="weld tops, dried\n  blue: bluestone 10 g = 20 g crystals")
     assert [one.called for one in dangers(procedure.read(text, "example.dye"))] == [
         "copper sulphate"
     ]

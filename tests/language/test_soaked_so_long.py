@@ -102,7 +102,7 @@ def test_a_part_of_a_lot_is_told_to_be_parted_first() -> None:
     steps = (*BATH, "enter yarn in dye-bath", "lift yarn", "rinse half in tub with water 5 L")
     found = procedure.read(HEAD + "".join(f"  {one}\n" for one in steps)).findings
     (asked,) = [one for one in found if one.rule == "not-declared"]
-    assert "split yarn into early 100 g, late" in asked.remedy
+    assert "split yarn into early half of yarn, late" in asked.remedy
 
 
 def test_what_is_dissolved_for_a_bath_is_no_bath_left_over() -> None:

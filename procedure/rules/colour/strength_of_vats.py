@@ -51,8 +51,8 @@ def _grams(study: Study, bath: BathState, role: str) -> Interval | None:
         if not mine or (role == "alkali" and fact(one, "strength") == "mild"):
             continue
         grams = pure(bath.contents[one.thing].grams, one.made)
-        if grams is None or one.entry is None:
-            return None
+        if grams is None or one.entry is None or (role == "vat dye" and one.made.state == "fresh"):
+            return None  # how much indigo is in fresh leaves nobody knows
         whole = whole.plus(grams)
     return whole if whole.high > 0 else None
 

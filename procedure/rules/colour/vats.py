@@ -235,11 +235,18 @@ def vat_left_open(study: Study) -> Iterator[Found]:
         for moment in study.moments
         if moment.node.does.dips and not is_known(moment.bath_before)
     }
+    last = {
+        moment.node.bath: moment.node.id
+        for moment in study.moments
+        if moment.entering or moment.node.present
+    }
     for moment in study.moments:
         bath = moment.bath_after or moment.bath_before
         does = moment.node.does
         if bath is None or not does.left_standing or moment.attended or moment.covered:
             continue
+        if "uncovered" in moment.step.manner and last.get(moment.node.bath, -1) < moment.node.id:
+            continue  # spent, it is to take up air before it is poured away
         if is_vat(study, bath) or moment.node.bath in kept:
             yield at_node(
                 moment.node,

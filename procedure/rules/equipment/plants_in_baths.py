@@ -25,7 +25,9 @@ def _is_plant(flow: Flow, thing: str) -> bool:
     if made.entry is None or made.entry.table != "dyestuffs" or "dyestuff" not in made.roles:
         return False
     fine = {"ground", "solution"} & set(made.words) or made.part in _MELTS_AWAY
-    whole = made.entry.facts.get("dye_class") != "vat" and "extract" not in made.called
+    leaves = made.state == "fresh"  # of woad, which is a lump of indigo else
+    whole = made.entry.facts.get("dye_class") != "vat" or leaves
+    whole = whole and "extract" not in made.called
     return whole and not fine and bool(made.state or made.part)
 
 
@@ -79,7 +81,9 @@ def _dyed_among_plants(study: Study) -> Iterator[tuple[Moment, Moment]]:
     met: dict[str, Moment] = {}
     for moment in study.moments:
         bath = moment.node.bath
-        loose = _loose(study.flow, moment.bath_before)
+        does = moment.node.does
+        made = does.makes_bath and not moment.entering
+        loose = _loose(study.flow, moment.bath_after if made else moment.bath_before)
         if not loose:
             met.pop(bath, None)
             continue

@@ -264,6 +264,8 @@ def vat_overheated(study: Study) -> Iterator[Found]:
             continue
         if does.cools or not (does.settles or does.keeps_heat) or moment.node.present:
             continue
+        if not any(has_role(study, bath.contents, role) for role in ("alkali", "reducer")):
+            continue  # leaves that are scalded: no indigo is dissolved yet
         yield at_node(
             moment.node,
             say(

@@ -16,7 +16,6 @@ from procedure.rules.rule import Found, from_slip, rule
 from procedure.vocabulary import near, vocabulary
 from procedure.vocabulary.everyday import ANY_BATH
 from procedure.vocabulary.slips import one_slip
-from procedure.wording.samples import shown
 
 FAMILY = "names and order"
 
@@ -57,6 +56,20 @@ def not_declared(study: Study) -> Iterator[Found]:
     yield from _nowhere(study)
 
 
+def _whole_lots(study: Study, slip: Slip) -> list[str]:
+    """The lots that there are before a step: of one that was split its parts."""
+    lots = list(slip.procedure.lots)
+    for node in study.flow.nodes:
+        step = node.step
+        if node is slip.node or node.procedure is not slip.procedure:
+            break
+        if isinstance(step, Step) and step.does.splits:
+            gone = {item.name.text for item in step.objects if item.name is not None}
+            parts = [item.name.text for item in step.into if item.name is not None]
+            lots = [*(lot for lot in lots if lot not in gone), *parts]
+    return lots
+
+
 def _lines_unread(procedure: Procedure) -> set[int]:
     return {one.line for one in procedure.unread_steps}
 
@@ -72,13 +85,26 @@ def _not_there(study: Study, slip: Slip) -> tuple[Says, Says]:
             say("“{name}” does not say what is meant.", name=name),
             say("Write the name of {wanted}.", wanted=slip.wanted),
         )
+    if name.partition(" ")[0] in _OTHERS and len(lots := _whole_lots(study, slip)) > 1:
+        return (
+            say("“{name}” does not say what is meant.", name=name),
+            say("Write the names of the lots: some of {lots}.", lots=listed(lots[:_SHOWN])),
+        )
+    if name in _ALL_TOOLS and (pots := [*slip.procedure.equipment]):
+        return (
+            say("“{name}” does not say which.", name=name),
+            say(
+                "Write the names of those that were used: “{name}”.",
+                name=listed(pots[:_SHOWN], last=" and "),
+            ),
+        )
     if name in _PARTS and slip.procedure.lots and "material" not in slip.wanted:
         lot = next(iter(slip.procedure.lots))
         return (
             say("“{name}” does not say what is meant.", name=name),
-            shown(
+            say(
                 "What is treated otherwise is a lot of its own: part it before with “split {lot} "
-                "into early {some_yarn}, late”, and write the name.",
+                "into early half of {lot}, late”, and write the name.",
                 lot=lot,
             ),
         )
@@ -197,7 +223,9 @@ def _which(meant: str, baths: tuple[str, ...]) -> Says:
 
 # So many further places of a name are pointed at.
 _SHOWN = 3
-_PARTS = frozenset(("half", "rest", "remainder", "part", "some", "third", "quarter"))
+_PARTS = frozenset("half rest remainder part some third quarter skein hank".split())
+_ALL_TOOLS = frozenset("pots pans tools equipment utensils vessels everything things".split())
+_OTHERS = frozenset(("other", "others"))
 _DIVIDES = frozenset(("split", "divide", "part"))
 _IT = frozenset(("it", "them", "this", "that", "everything", "all"))
 

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from procedure.facts.study import Pointer, Study
 from procedure.findings import LineNumber, Mass, Says, Several, say
 from procedure.flow import Slip
-from procedure.model import Place
+from procedure.model import Place, Step
 from procedure.rules.names_and_order.one_name_each import PRACTICE
 from procedure.rules.rule import Found, at_node, from_slip, on_way, rule
 from procedure.wording.samples import shown
@@ -93,8 +93,27 @@ def used_after_emptied(study: Study) -> Iterator[Found]:
             slip,
             say("There is no bath in “{name}” at this step.", name=slip.name.text),
             _made_instead(slip)
+            or _named_before(study, slip)
             or "Prepare a bath in it first, or say with what: “with water ...”.",
         )
+
+
+def _named_before(study: Study, slip: Slip) -> Says | None:
+    """What to write where the water that fibre was scoured in is spoken of afterwards."""
+    pot = slip.name.text
+    for node in study.flow.nodes:
+        if slip.node is None or node.id >= slip.node.id:
+            break
+        within = node.step.within if node.own_water and isinstance(node.step, Step) else None
+        if within is not None and within.name is not None and within.name.text == pot:
+            return shown(
+                "The water of {line} is no bath by itself. Make one of it above that line, "
+                "“{bath}: prepare in {vessel} with water {much_water}”, and write {bath} in both.",
+                line=LineNumber(node.step.place.line),
+                bath=pot + "-bath",
+                vessel=pot,
+            )
+    return None
 
 
 def _made_instead(slip: Slip) -> Says | None:

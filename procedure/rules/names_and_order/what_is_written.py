@@ -411,6 +411,8 @@ def wrong_kind_of_thing(study: Study) -> Iterator[Found]:
     for slip in study.slips("wrong kind"):
         if slip.node is not None and any(_counted(slip.node)):
             continue  # some skeins: see part-of-a-lot
+        if slip.node is not None and _unknown_amount(slip.node, slip.name):
+            continue  # 6 stones: see unknown-unit
         text = say("“{name}” is not", name=slip.name.text) if slip.name.text else "This is not"
         yield from_slip(
             study,
@@ -422,6 +424,16 @@ def wrong_kind_of_thing(study: Study) -> Iterator[Found]:
             ),
             _done_before(study, slip) or _of_that_kind(study, slip),
         )
+
+
+def _unknown_amount(node: FlowNode, name: Name) -> bool:
+    """True where an amount in a unit that is none stands for a thing."""
+    step = node.step
+    items = (*step.objects, *step.using, *step.into) if isinstance(step, Step) else ()
+    return any(
+        item.quantity is not None and item.quantity.kind == "unknown" and item.place == name.place
+        for item in items
+    )
 
 
 def _is_tool(study: Study, node: FlowNode, item: Item) -> bool:
@@ -566,6 +578,8 @@ def _with_clause(study: Study, slip: Slip) -> Says:
     clause = slip.wanted.split(" or ")[0]
     if (said := _usual_clause(study, slip, clause)) is not None:
         return said
+    if slip.node is not None and slip.node.does.splits:
+        return _parted_into(slip)
     pots = [one.name.text for one in slip.procedure.equipment.values() if one.holds]
     if clause in ("in", "into") and pots and slip.node is not None:
         makes = slip.node.does.makes_bath  # it needs a pot with nothing in it
@@ -575,6 +589,15 @@ def _with_clause(study: Study, slip: Slip) -> Says:
             return say("Say into which bath: {bath} is thrown away by now.", bath=gone[-1])
         return _say_where(clause, baths or pots[:1])
     return say("Say it: {name} ... {clause} ....", name=slip.name.text, clause=clause)
+
+
+def _parted_into(slip: Slip) -> Says:
+    """What to write where it is not said into what a lot is divided."""
+    step = slip.node.step if slip.node is not None else None
+    objects = step.objects if isinstance(step, Step) else ()
+    names = [item.name.text for item in objects if item.name is not None]
+    lot = (names or list(slip.procedure.lots) or ["yarn"])[0]
+    return say("Say into what: “into part-one half of {lot}, part-two”.", lot=lot)
 
 
 def _say_where(clause: str, places: list[str]) -> Says:
@@ -619,6 +642,11 @@ _FEW = 3
 def _with_object(study: Study, slip: Slip) -> Says | str:
     """What to write after a verb that says nothing of what it is done to."""
     names: list[str] = []
+    step = slip.node.step if slip.node is not None else None
+    verb = step.verb if isinstance(step, Step) else None
+    own = verb is None or verb.name == slip.name.text
+    if isinstance(step, Step) and not own and step.does.adds and step.to is not None:
+        return _with_what(slip)  # acidify the bath
     if "pot" in slip.wanted:
         names = [pot.name.text for pot in slip.procedure.equipment.values() if pot.holds][:1]
     elif "bath" in slip.wanted:
@@ -632,6 +660,14 @@ def _with_object(study: Study, slip: Slip) -> Says | str:
         name=slip.name.text,
         it=listed(names, last=" and "),
     )
+
+
+def _with_what(slip: Slip) -> Says:
+    """What to write where a bath is made sour or sharp, and it is not said with what."""
+    known = slip.procedure.materials.items()
+    names = [name for name, one in known if {"acid", "alkali"} & set(one.roles)] or ["vinegar"]
+    quoted = ["“with " + name + "”" for name in names[:_FEW]]
+    return say("Say what goes in: {with_what}.", with_what=listed(quoted, last=" or "))
 
 
 def _thrown_away(study: Study, slip: Slip) -> set[str]:
@@ -704,10 +740,11 @@ def part_of_a_lot(study: Study) -> Iterator[Found]:
         for item in step.objects if not (node.does.splits or node.does.joins) else ():
             lot = node.procedure.lots.get(item.name.text) if item.name is not None else None
             part = item.quantity
-            whole = None if lot is None or part is None else _whole_of(lot, part)
-            if lot is None or part is None or whole is None:
+            if lot is None or part is None:
                 continue
-            if part.known and whole.known and not _apart(part.ends, whole.ends):
+            some = part.kind == "loose"  # some of the yarn
+            whole = part if some else _whole_of(lot, part)
+            if whole is None or (part.known and whole.known and not _apart(part.ends, whole.ends)):
                 continue
             yield Found(
                 node.procedure,
@@ -717,7 +754,9 @@ def part_of_a_lot(study: Study) -> Iterator[Found]:
                     lot=lot.name.text,
                     part=part.text,
                 ),
-                _parted(lot.name.text, part.text, part.ends < whole.ends),
+                _parted_by_half(lot.name.text)
+                if some
+                else _parted(lot.name.text, part.text, part.ends < whole.ends),
             )
     for node in study.flow.nodes:
         for part in _counted(node):
@@ -758,6 +797,12 @@ def _some_skeins(study: Study, node: FlowNode, part: Quantity) -> Found:
             part=some,
         ),
     )
+
+
+def _parted_by_half(lot: str) -> Says:
+    """What to write for a step with some of a lot."""
+    split = "Part the lot first: “split {lot} into part half of {lot}, remainder”."
+    return say(split, lot=lot)
 
 
 def _parted(lot: str, part: str, less: bool) -> Says:

@@ -133,6 +133,19 @@ def loose_measure(study: Study) -> Iterator[Found]:
     for procedure, written in study.written():
         quantity = written.quantity
         stuff = stuff_of(procedure, written)
+        item = written.item.text if written.item is not None else ""
+        if written.role == "pieces" and item in procedure.materials:
+            yield found(
+                procedure,
+                written,
+                say(
+                    "“{text}” counts {item}, and no two weigh the same.",
+                    text=quantity.text,
+                    item=item,
+                ),
+                "Weigh them, and write the weight in its place.",
+            )
+            continue
         if quantity.kind == "spoon" and _told_beside(quantity, stuff):
             continue
         if quantity.kind == "spoon" and stuff in _liquids():

@@ -15,6 +15,7 @@ from procedure.rules.units.quantities import stuff_of
 from procedure.vocabulary import near, vocabulary
 from procedure.vocabulary.estimates import spoon_weights
 from procedure.vocabulary.library import rows
+from procedure.wording.samples import shown
 
 FAMILY = "units"
 
@@ -45,6 +46,9 @@ def unknown_unit(study: Study) -> Iterator[Found]:
             if quantity.word.endswith(" together"):
                 yield found(procedure, written, *_two_in_one(quantity))
                 continue
+            if (counted := _counted_plants(procedure, quantity)) is not None:
+                yield found(procedure, written, *counted)
+                continue
             from procedure.rules import edits
 
             units = vocabulary().units
@@ -57,6 +61,19 @@ def unknown_unit(study: Study) -> Iterator[Found]:
             )
             sentence = say("“{word}” is not a unit that I know.", word=quantity.word)
             yield found(procedure, written, sentence, remedy, edit=edit)
+
+
+def _counted_plants(procedure: Procedure, quantity: Quantity) -> tuple[Says, Says] | None:
+    """What is said of “6 stones” of a material that is called so, or of the part of a plant."""
+    known = procedure.materials.values()
+    parts = [one for one in known if quantity.word in (one.name.text, one.part)]
+    if not parts:
+        return None
+    name = parts[0].name.text
+    return (
+        say("“{text}” is a number of pieces, and no two weigh the same.", text=quantity.text),
+        shown("Weigh them, and write the name first: “{name} {some_yarn}”.", name=name),
+    )
 
 
 def _which_degree(quantity: Quantity) -> Says | None:

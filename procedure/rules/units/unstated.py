@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from procedure.facts.study import Study
-from procedure.findings import say
+from procedure.findings import Heat, Mass, say
 from procedure.rules.rule import Found, at_node, rule
 from procedure.rules.units.at_quantity import found
 from procedure.trace import Moment
@@ -40,6 +40,7 @@ def amount_unstated(study: Study) -> Iterator[Found]:
     yield from _what_is_left(study)
     yield from _by_another(study)
     yield from _drawn_off(study)
+    yield from _the_same_again(study)
     in_hand = PlantsInHand()
     for at, moment in enumerate(study.moments):
         brought = [*moment.node.materials]
@@ -59,6 +60,35 @@ def amount_unstated(study: Study) -> Iterator[Found]:
                 item.place,
                 say("It is not said how much {item}.", item=item.name.text),
                 "Write the amount after the name, such as 12 % of the fibre.",
+                moment.node.calls,
+            )
+
+
+def _the_same_again(study: Study) -> Iterator[Found]:
+    """Plants that go into a new bath without an amount, taken for those that came out of another.
+
+    Who boils them again says so by the verb; “prepare” may as well be meant of new ones.
+    """
+    for moment in study.moments:
+        verb = moment.step.verb
+        if verb is None or not verb.does.prepares or moment.step.word != verb.name:
+            continue
+        said_of = moment.node.procedure.said_of
+        if any(word.place.line == moment.step.place.line for word, _ in said_of):
+            continue  # the strained weld
+        for _, item, amount in moment.amounts:
+            if amount is None or not amount.again or item.quantity is not None:
+                continue
+            yield Found(
+                moment.node.procedure,
+                item.place,
+                say(
+                    "It is not said how much {item}, so it is read as the {grams} that came out of "
+                    "a bath before, used once more.",
+                    item=item.name.text if item.name is not None else "it",
+                    grams=Mass(amount.low, amount.high),
+                ),
+                "Write the amount where new ones are meant.",
                 moment.node.calls,
             )
 
@@ -264,6 +294,7 @@ def heat_unstated(study: Study) -> Iterator[Found]:
                 "The source does not say how hot.",
                 "Try it out, and write down what worked.",
             )
+    yield from _how_far_it_cools(study)
     heated: set[str] = set()
     for at, moment in enumerate(study.moments):
         verb, step = moment.step.verb, moment.step
@@ -283,6 +314,23 @@ def heat_unstated(study: Study) -> Iterator[Found]:
                 say("It is not said how hot to {verb}.", verb=verb.name),
                 "Say it with “at”, or with “from” and “to”.",
             )
+
+
+def _how_far_it_cools(study: Study) -> Iterator[Found]:
+    """Where a bath is told to cool and no word says how far, and what is taken for it."""
+    for moment in study.moments:
+        step, goal = moment.step, moment.step.to
+        heat = goal.quantity if goal is not None and moment.node.does.cools else None
+        if heat is None or heat.place != step.verb_place or heat.low is None:
+            continue
+        yield at_node(
+            moment.node,
+            say(
+                "It is not said how far to cool, so it is read as {heat}.",
+                heat=Heat(heat.low, heat.high),
+            ),
+            "Say how far, where less will do: “to hand-hot”.",
+        )
 
 
 @rule("water-unstated", level="note", family=FAMILY, source="common practice")

@@ -1,0 +1,201 @@
+"""Ordinary lines of people who met the language for the first time: read whole, or asked about so
+that the answer leads on."""
+
+import pytest
+from papers import METRIC, in_words
+
+import procedure
+from procedure.findings import Finding
+from procedure.handout.contents import telling_of
+from procedure.handout.numbered_steps import tell
+
+HEAD = """procedure "Said by strangers"
+fibre
+  yarn: wool yarn, 4 skeins of 25 g, scoured
+equipment
+  pot: stainless steel pot, 15 L, lidded, for dyeing only
+  pan: stainless steel pot, 10 L, lidded, for dyeing only
+  tub: plastic tub, 20 L, for dyeing only
+materials
+  skins: onion skins, dried
+  alum: potassium alum
+  iron: ferrous sulphate
+  vinegar: white vinegar, 5 %
+steps
+"""
+BATH = "skin-bath: prepare in pot with water 5 L, skins 50 g"
+BOILED = (BATH, "simmer skin-bath at 85 °C for 1 h")
+LOTS = (*BOILED, "split yarn into gold 1 skein, moss 1 skein, straw")
+IN = (*BOILED, "dye yarn in skin-bath at 85 °C for 1 h")
+WORDS = frozenset(
+    ("cannot-read", "not-declared", "something-missing", "wrong-kind-of-thing", "part-of-a-lot")
+)
+
+
+def text(*lines: str) -> str:
+    return HEAD + "".join(f"  {line}\n" for line in lines)
+
+
+def papers(*lines: str) -> list[str]:
+    steps = tell(telling_of(procedure.read(text(*lines), "x.dye"), METRIC))
+    return [in_words(one.text) for step in steps for one in step.every()]
+
+
+def asked(*lines: str) -> list[Finding]:
+    """What is found of the words of the last line."""
+    last = text(*lines).count("\n")
+    found = procedure.read(text(*lines)).findings
+    return [one for one in found if one.line == last and one.rule in WORDS]
+
+
+COOLED = "Let the skin bath cool until it is cool."
+COLD = "Let the skin bath cool to cold (5 to 25 °C, 41 to 77 °F)."
+NOW_AND_THEN = "Stir it now and then."
+
+
+@pytest.mark.parametrize(
+    ("before", "line", "says"),
+    [
+        (BOILED, "leave the bath to cool", COLD),
+        (BOILED, "cool skin-bath", COLD),
+        (BOILED, "allow to cool, then strain", COLD),
+        (BOILED, "take the pot off the heat and let it cool", COLD),
+        (BOILED, "let it cool off", COLD),
+        (BOILED, "strain when cool", COOLED),
+        (BOILED, "strain skin-bath once it has cooled", COOLED),
+        (BOILED, "strain skin-bath when it is cold", COLD),
+        (
+            IN,
+            "lift yarn from skin-bath when cool",
+            COOLED.replace(".", ", with the yarn still in it."),
+        ),
+        (BOILED, "turn the heat off and let it cool overnight", "Let the skin bath cool overnight"),
+        (BOILED, "leave it until cool enough to handle", "until it is cool enough to handle"),
+        (
+            (*LOTS, "lift gold"),
+            "put the other two in skin-bath",
+            "Put the moss lot and the straw lot",
+        ),
+        ((*LOTS, "rinse gold, moss in tub"), "rinse the other one in tub", "Rinse the straw lot"),
+        (
+            (*LOTS, "rinse gold in tub"),
+            "rinse the others in tub",
+            "Rinse the moss lot and the straw",
+        ),
+        (BOILED, "transfer it all to pan", "Pour the skin bath into the pan."),
+        (BOILED, "stand skin-bath for 7 d, stirring daily", NOW_AND_THEN),
+        (BOILED, "stand skin-bath for 7 d, stirring every day", NOW_AND_THEN),
+        (BOILED, "stand skin-bath for 1 h stirring every 10 min", NOW_AND_THEN),
+        (BOILED, "dissolve 20 g alum in a cup of hot water and add it to the bath", "20 g of pot"),
+        (
+            BOILED,
+            "dissolve alum 20 g in 200 ml hot water, then add to skin-bath",
+            "200 mL of water",
+        ),
+        (BOILED, "stir 2 g iron dissolved in a little hot water into skin-bath", "2 g of ferrous"),
+        (
+            BOILED,
+            "add 2 g iron, dissolved in hot water",
+            "2 g of ferrous sulphate to the skin bath",
+        ),
+        (
+            (),
+            "skin-bath: put 50 g skins and 5 L water in pot",
+            "Make the skin bath in the pot: 5 L",
+        ),
+        ((), "put 50 g skins and 5 L water into the pot", "Make the pot bath in the pot: 5 L"),
+        ((), "put the skins (150 g) in the pot and cover with 7 L water", "7 L of water and 150 g"),
+        (
+            (),
+            "half fill the pot with skins and cover with 5 L water",
+            "Make the pot bath in the pot",
+        ),
+        ((*IN, "lift yarn"), "hang yarn up in the air for 15 min", "Hang the yarn in the air"),
+        ((BATH, "dip yarn in skin-bath for 5 min"), "hang yarn up for 15 min", "Hang the yarn in"),
+        (LOTS, "wash gold and moss separately in tub", "Wash the gold lot and the moss lot in the"),
+        (BOILED, "bring back to the heat and simmer for 1 h", "Simmer the skin bath"),
+        (BOILED, "pour the leftover dye on the compost", "Get rid of the skin bath (the compost)"),
+        (BOILED, "keep the temperature under 85 °C for 1 h", "Keep the skin bath at 85 °C"),
+        (IN, "leave the yarn soaking for 1 h", "yarn"),
+        (
+            IN,
+            "air yarn for 20 min so the colour darkens",
+            "Hang the yarn in the air for 20 minutes.",
+        ),
+        (
+            BOILED,
+            "add vinegar 10 g to skin-bath because it fizzes",
+            "Add 10 g of vinegar (5 %) to the",
+        ),
+    ],
+)
+def test_a_line_is_read_whole(before: tuple[str, ...], line: str, says: str) -> None:
+    assert asked(*before, line) == []
+    assert any(says in one for one in papers(*before, line)), papers(*before, line)
+
+
+@pytest.mark.parametrize(
+    ("before", "line", "remedy"),
+    [
+        (BOILED, "let skin-bath cool a little", "to hand-hot"),
+        (
+            BOILED,
+            "dye half the yarn in skin-bath at 80 °C for 1 h",
+            "split yarn into part-one 1/2 of",
+        ),
+        (BOILED, "dye the first skein in skin-bath", "split yarn into first-skein 1 skein"),
+        (BOILED, "dye the skein in skin-bath", "split yarn into early half of yarn"),
+        (IN, "lift some of the yarn", "split yarn into part half of yarn"),
+        ((*IN, "lift yarn"), "put one skein back", "split yarn into first one skein"),
+        (BOILED, "acidify skin-bath until pH 5", "with vinegar"),
+        (BOILED, "split the yarn in half", "into part-one half of yarn, part-two"),
+        (BOILED, "let it cool until the skin forms", 'until "skin forms"'),
+        (BOILED, "wash up all the pots", "pot, pan and tub"),
+    ],
+)
+def test_a_line_is_asked_about_once(before: tuple[str, ...], line: str, remedy: str) -> None:
+    (told,) = asked(*before, line)
+    assert remedy in told.remedy
+
+
+@pytest.mark.parametrize("how", ["skein", "first", "light", "separately"])
+def test_nobody_is_told_to_leave_out_what_carries_the_meaning(how: str) -> None:
+    for line in (f"dye yarn {how} in skin-bath", f"dye the {how} skein in skin-bath"):
+        for one in asked(*BOILED, line):
+            assert not one.remedy.startswith("Leave it out,")
+
+
+def test_how_far_a_bath_cools_is_told_where_it_is_supposed() -> None:
+    found = procedure.read(text(*BOILED, "leave the bath to cool")).findings
+    (told,) = [one for one in found if one.rule == "heat-unstated"]
+    assert told.sentence == "It is not said how far to cool, so it is read as cold (5 to 25 °C)."
+
+
+@pytest.mark.parametrize("until", ["cool", '"you can put your hand in"', '"it has a skin on it"'])
+def test_what_cools_until_a_sign_is_no_longer_as_hot(until: str) -> None:
+    lines = (*BOILED, f"cool skin-bath until {until}", "enter yarn in skin-bath")
+    found = procedure.read(text(*lines, "heat skin-bath slowly from 40 °C to 80 °C")).findings
+    wrong = {"bath-still-hot", "heat-shock", "range-backwards", "wrong-way"}
+    assert not wrong & {one.rule for one in found}
+
+
+def test_plants_are_taken_out_of_the_only_bath_that_they_are_in() -> None:
+    for line in ("take the skins out", "fish out skins"):
+        found = procedure.read(text(*BOILED, line, "dye yarn in skin-bath for 1 h")).findings
+        assert "plants-left-loose" not in {one.rule for one in found}
+
+
+def test_declarations_without_a_name_are_told_once_for_all() -> None:
+    whole = HEAD.replace("yarn: wool yarn, 4 skeins of 25 g, scoured", "100 g wool yarn")
+    whole = whole.replace("skins: onion skins, dried", "onion skins").replace("alum: ", "20 g ")
+    found = [one for one in procedure.read(whole).findings if one.rule == "cannot-read"]
+    (told,) = found
+    assert told.line == 3
+    assert "“yarn: wool yarn, 100 g”" in told.remedy
+    assert "in the same way" in told.remedy
+
+
+def test_a_declaration_without_a_name_is_told_alone() -> None:
+    whole = HEAD.replace("skins: onion skins, dried", "onion skins")
+    (told,) = [one for one in procedure.read(whole).findings if one.rule == "cannot-read"]
+    assert told.remedy == "Write it so: “onion-skins: onion skins”."
