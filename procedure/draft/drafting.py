@@ -19,6 +19,7 @@ from procedure.draft.noting import Note, noted
 from procedure.draft.sentences import Sentence, sentences
 from procedure.draft.signs_of_doubt import leave_what_signs_speak_against
 from procedure.draft.unsettled_steps import Line
+from procedure.draft.unstated_stuff import give_what_is_said_elsewhere
 from procedure.draft.within_words import within_words
 from procedure.draft.words_not_read import words_not_read
 from procedure.quantity.record import NamedTuple
@@ -106,6 +107,7 @@ def drafted(text: str, *, place_unsure: bool = False) -> Draft:
         raise NotProse("no fibre, dyestuff, bath or step of dyeing is named in this text.")
     course.number = told[-1].number
     course.begin()
+    give_what_is_said_elsewhere(course)
     draw_what_is_strained(course)
     enter_where_left_out(course)
     leave_what_is_doubtful(course)
