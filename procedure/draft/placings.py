@@ -49,6 +49,7 @@ class Placing:
     fibre_in: bool
     missed: bool
     done: int
+    strained_next: bool
 
     def __init__(self, ways: _Ways, at: int, step: Step, amount: Amount, clause: str) -> None:
         text = ways.course.text
@@ -77,6 +78,7 @@ class Placing:
         self.fibre_in = step.bath is not None and ways.holds_fibre[at] is step.bath
         self.missed = step.sentence in ways.missed
         self.done = ways.done_with.get(self.step.bath, 0)
+        self.strained_next = ways.strained_next[at]
 
     @property
     def is_kept(self) -> bool:
@@ -129,6 +131,7 @@ class _Ways:
         self.missed = {number for number, _ in course.not_followed}
         self.last_event: list[int] = []
         self.holds_fibre: list[Bath | None] = []  # at each step, the bath that the fibre is in
+        self.strained_next = _strained_next(course.steps)
         last, inside = 0, None
         for step in course.steps:
             self.last_event.append(last)
@@ -171,6 +174,17 @@ class _Ways:
         """True where only other sentences say for how much fibre their amounts are."""
         bases = self.course.bases
         return bool(bases) and self.sentence_of(amount).number not in bases
+
+
+def _strained_next(steps: list[Step]) -> list[bool]:
+    """For each step, whether its bath is strained before anything goes into it."""
+    made: list[bool] = []
+    next_on: dict[Bath | None, str] = {}
+    for step in reversed(steps):
+        made.append(next_on.get(step.bath, "") == "strain")
+        if step.bath is not None and (step.on != "bath" or step.verb == "strain"):
+            next_on[step.bath] = step.verb
+    return made[::-1]
 
 
 def placings(course: Course) -> Iterator[Placing]:
