@@ -185,6 +185,9 @@ def _bath_it_goes_into(course: Course, part: Part, stuff: list[Measured]) -> Bat
     if fibre and course.last_on == "lot" and THEM_INTO.match(part.words):
         supply(course, part, stuff)  # "put them into the copperas"
         return course.ready()
+    held = _liquor_that_holds(course, part, stuff) if fibre else None
+    if held is not None:
+        return held
     if stuff:
         return None
     named = bath is not None and (bath.clear or _to_bath(part))
@@ -195,6 +198,23 @@ def _bath_it_goes_into(course: Course, part: Part, stuff: list[Measured]) -> Bat
         return other
     out = bath is not None and bath.had_fibre and not bath.fibre
     return bath if out and PUT_BACK.match(part.words) else None
+
+
+INTO_ITS_LIQUOR = re.compile(
+    r"\b(?:in|into|to)\s+the\s+(?:[\w-]+\s+){1,2}(?:liquor|bath|pot|dye|decoction|broth|brew|vat)\b",
+    re.I,
+)
+
+
+def _liquor_that_holds(course: Course, part: Part, stuff: list[Measured]) -> Bath | None:
+    """The bath of "lifted, and put straight into the heather liquor", which holds heather."""
+    if course.last_on != "lot" or not stuff or any(one.amounts for one in stuff):
+        return None
+    if not INTO_ITS_LIQUOR.search(part.words):
+        return None
+    names = {course.material(one.thing) for one in stuff if one.thing.kind == "material"}
+    holds = [bath for bath in course.baths if names and all(bath.holds(name) for name in names)]
+    return holds[0] if len(holds) == 1 else None
 
 
 def _role_named(course: Course, part: Part) -> str:

@@ -65,6 +65,11 @@ COLOUR_COMES = re.compile(
     r"(?:comes|appears|develops|shows|deepens|arrives)\b",
     re.I,
 )
+# "Never above 70 °C: browns come out": what comes out is no fibre.
+COLOURS = re.compile(
+    r"\b(?:oranges?|reds?|yellows?|blues?|greens?|browns?|greys?|purples?|pinks?|colou?rs?|dye)\s+$",
+    re.I,
+)
 
 
 def _is_left_open(course: Course, part: Part) -> bool:
@@ -73,6 +78,8 @@ def _is_left_open(course: Course, part: Part) -> bool:
     if sentence is None:
         return False
     if COLOUR_COMES.search(part.words) or (AS_IT_IS.search(part.words) and not part.amounts):
+        return True
+    if part.doing.act == "lift" and COLOURS.search(course.text[: part.doing.start][-16:]):
         return True
     if MAY.search(course.text[max(sentence.start, part.doing.start - 40) : part.doing.start]):
         return True
@@ -110,6 +117,12 @@ def weighs_fibre(course: Course, amount: Amount) -> bool:
     return amount.kind == "mass" and of is not None and of.kind == "fibre"
 
 
+# "Prep time: 1 hour. Dye time: 2 hours.": how long all of it takes, before anything is done.
+TAKES_IN_ALL = re.compile(
+    r"\W*(?:(?:prep(?:aration)?|total|active|hands[- ]on|dye(?:ing)?|cook(?:ing)?|drying|waiting|resting)\s+)?"
+    r"(?:time|duration)(?:\s+(?:needed|required|taken))?\s*[:=-]",
+    re.I,
+)
 # "Want it redder? Add a teaspoon of soda.": a condition in two sentences.
 WANTED = re.compile(r"\W*(?:want|prefer|too|not|need|fancy|would\s+you\s+like)\b.*\?\W*", re.I)
 
@@ -119,11 +132,13 @@ def is_done(course: Course, sentence: Sentence) -> bool:
     before = course.told[-2] if len(course.told) > 1 else None
     if before is not None and WANTED.fullmatch(before.words):
         return False
+    if not course.steps and TAKES_IN_ALL.match(sentence.words):
+        return False
     return not (NOT_DONE.match(sentence.words) or sentence.words.rstrip(")\"' ").endswith("?"))
 
 
 CAUTION = re.compile(
-    r"[\W]*(?:take\s+care|careful|be\s+careful|caution|warning|care|note|nb|n\.b|always|never"
+    r"[\W]*(?:(?:you|we|i|one)\s+(?:can|could|may|might|don't|do\s+not|never)|take\s+care|careful|be\s+careful|caution|warning|care|note|nb|n\.b|always|never"
     r"|remember|mind|wear|do\s+not|don't)\b",
     re.I,
 )

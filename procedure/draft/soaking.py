@@ -36,6 +36,9 @@ def soak(course: Course, part: Part) -> None:
     if bath is not None and bath.fibre and _is_in_there(course, part, fibre, stuff):
         _state_or_time(course, part, stuff)
         return
+    if fibre and not materials and WETS_IN_WATER.match(course.text, part.doing.start):
+        wet_out(course, part, stuff)
+        return
     ready = bath is not None and bath.kind == "mordant" and not bath.had_fibre
     dyed = any(other.kind == "dye" and other.had_fibre for other in course.baths)
     ready = ready and bath is not None and (bath.begun or (dyed and bool(bath.stuff)))
@@ -133,6 +136,13 @@ def _is_in_there(course: Course, part: Part, fibre: bool, stuff: list[Measured])
     return fibre and not stuff and STEEPS.match(part.doing.words) is not None
 
 
+# "Wet your skein in the tub of warm water": in no bath that is made for it.
+WETS_IN_WATER = re.compile(
+    r"(?:pre-?)?(?:wet|soak)\s+(?:out\s+)?(?:(?:the|your|my|all)\s+(?:[\w-]+\s+){1,3}?)?in\s+"
+    r"(?:(?:an?|the)\s+(?:tub|bowl|bucket|sink|basin|pail)\s+of\s+)?"
+    r"(?:(?:plain|clean|warm|cool|cold|lukewarm|tepid|hot|tap|soft|hand-?warm)\s+)*(?:rain)?water\b",
+    re.I,
+)
 STEEPS = re.compile(r"steep|lie|lay|lye", re.I)
 STATE = re.compile(r"(?:pre-?)?(?:wet|wetted|soaked|damped|dampened)(?: out)?$", re.I)
 

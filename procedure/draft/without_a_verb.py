@@ -28,6 +28,8 @@ def without_verb(course: Course, part: Part) -> None:
     if acts_of_stuff.LAST_RINSE.search(part.words):
         acts_of_stuff.into_last_rinse(course, part)
         return
+    if ONLY_WHEN.fullmatch(part.words):
+        return  # what is done then is said in the next sentence
     stuff = stuff_of(course, part)
     timed = any(one.clauses for one in phases_of(course, part))
     bath = course.bath
@@ -44,6 +46,15 @@ def without_verb(course: Course, part: Part) -> None:
         acts_of_heat.keep(course, part)
         return
     _listed_or_brought(course, part, stuff, timed, goes_on)
+
+
+# "The night before.", "Next morning:": a heading of what follows, and no time of a bath.
+ONLY_WHEN = re.compile(
+    r"\W*(?:(?:the|on\s+the)\s+(?:night|day|evening|week)\s+before"
+    r"|(?:in|on|by)\s+the\s+(?:next\s+)?(?:morning|evening|afternoon)"
+    r"|(?:the\s+)?(?:next|following)\s+(?:day|morning|evening))\W*",
+    re.I,
+)
 
 
 def _listed_or_brought(

@@ -106,6 +106,7 @@ def _ceiling(course: Course, clauses: dict[str, Amount]) -> Step | None:
         return None
     for step in reversed(course.steps):
         heated = step.on in ("bath", "lot") and "at" in allowed(step.verb)
+        heated = heated and step.verb not in ("boil", "simmer")  # which have a heat of their own
         if step.bath is course.bath and heated and not step.clauses.keys() & {"ceiling", "to"}:
             step.clauses["ceiling"] = ceiling
             course.used.add(ceiling.start)
