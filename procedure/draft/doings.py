@@ -424,6 +424,8 @@ def _is_participle(word: str, before: str, behind: str) -> bool:
 
 
 # "From the mordant pot to the dye pot": which pot it is, and nothing that is done.
+# "3 litres of water for the mordant": what is measured is meant for that bath.
+MEANT_FOR = re.compile(r"\d[^.;:\n]*\bfor\s+(?:the|your)\s+$", re.I)
 BATHS_OF = frozenset(("mordant", "dye", "rinse", "soak", "alum", "tannin", "wash"))
 OF_BATH = re.compile(r"\s+(?:pot|vat|tub|bucket|pan)s?\b", re.I)
 
@@ -454,7 +456,7 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
         return False
     if word in AT_FIRST and not CLAUSE_BEGINS.search(before):
         return False
-    if word in BATHS_OF and OF_BATH.match(behind):
+    if word in BATHS_OF and (OF_BATH.match(behind) or MEANT_FOR.search(before)):
         return False
     if OF_STATE.search(before) and word.endswith(("ed", "en")):
         return False
