@@ -17,6 +17,7 @@ from procedure.draft.fibres import weighs_a_lot
 from procedure.draft.not_read import Span
 from procedure.draft.noting import Note, noted
 from procedure.draft.sentences import Sentence, sentences
+from procedure.draft.short_names import with_short_names
 from procedure.draft.signs_of_doubt import leave_what_signs_speak_against
 from procedure.draft.unsettled_steps import Line
 from procedure.draft.unstated_stuff import give_what_is_said_elsewhere
@@ -98,7 +99,7 @@ def drafted(text: str, *, place_unsure: bool = False) -> Draft:
         raise NotProse("no fibre, dyestuff, bath or step of dyeing is named in this text.")
     if not any(part.amounts or part.doing.act for one in told for part in one.parts):
         raise NotProse("the text names no amount and no step; it cannot be drafted.")
-    told = corrected(told)
+    told = with_short_names(corrected(told))
     course = Course(prose, _scale(told))
     course.weighed = any(weighs_a_lot(prose, sentence) for sentence in told)
     for sentence in told:
