@@ -19,7 +19,7 @@ from procedure.draft.in_vessels import (
     without_what_is_for_each,
 )
 from procedure.draft.mordanting import mordant
-from procedure.draft.named_lots import turn_to_lot
+from procedure.draft.named_lots import turn_to_lot, weigh_further_lot
 from procedure.draft.order_of_deeds import in_order
 from procedure.draft.sentences import Part, Sentence
 from procedure.draft.soaking import soak
@@ -245,6 +245,7 @@ def _follow_part(course: Course, part: Part) -> None:
     part = behind
     declare_fibre(course, part)
     turn_to_lot(course, part)
+    weigh_further_lot(course, part)
     done = what_is_done(course, part)
     if done is None:
         return
