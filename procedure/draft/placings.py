@@ -19,6 +19,7 @@ from procedure.draft.stock import trade_role
 from procedure.draft.things import Thing
 from procedure.draft.unsettled_steps import Bath, Step
 from procedure.draft.words_not_read import words_not_read
+from procedure.vocabulary import vocabulary
 
 EVENTS = frozenset(("strain", "lift", "dip", "dye", "mordant", "enter", "steep", "modify"))
 INTO = frozenset(("dye", "mordant", "enter", "steep", "modify"))
@@ -70,7 +71,7 @@ class Placing:
         begins = (of.start, amount.start) if of is not None else (0, 0)
         self.between = text[min(ends) : max(begins)]
         self.roles = {
-            trade_role(one.name.replace("-", " ")) for one in step.brought if one.name != "water"
+            _role(one.name.replace("-", " ")) for one in step.brought if one.name != "water"
         }
         self.names = {one.kind for one in step.part.things} if step.part is not None else set()
         self.act = step.part.doing.act if step.part is not None else ""
@@ -185,6 +186,13 @@ def _strained_next(steps: list[Step]) -> list[bool]:
         if step.bath is not None and (step.on != "bath" or step.verb == "strain"):
             next_on[step.bath] = step.verb
     return made[::-1]
+
+
+def _role(name: str) -> str:
+    """What a material is in the work; a tannin is as often a dye, and boiled with one."""
+    entry = vocabulary().material(name)
+    tannin = entry is not None and "tannin" in entry.words("role")
+    return "tannin" if tannin else trade_role(name)
 
 
 def placings(course: Course) -> Iterator[Placing]:
