@@ -21,6 +21,7 @@ from procedure.draft.in_vessels import (
 from procedure.draft.mordanting import mordant
 from procedure.draft.named_lots import turn_to_lot, weigh_further_lot
 from procedure.draft.order_of_deeds import in_order
+from procedure.draft.rounds import again, repeated_round
 from procedure.draft.sentences import Part, Sentence
 from procedure.draft.soaking import soak
 from procedure.draft.spoken_of import with_what_is_spoken_of
@@ -74,7 +75,7 @@ ACTS: dict[str, Act] = {
     "strain": acts_of_stuff.strain,
     "discard": acts_of_stuff.discard,
     "ready": acts_of_stuff.ready,
-    "again": acts_of_stuff.again,
+    "again": again,
 }
 
 
@@ -232,9 +233,9 @@ def _wait_before(course: Course, part: Part) -> None:
 
 
 def _follow_part(course: Course, part: Part) -> None:
-    if course.sentence is not None and SHOPPING.match(course.sentence.words):
+    if course.sentence is None or SHOPPING.match(course.sentence.words):
         return
-    if course.sentence is not None and not is_done(course, course.sentence):
+    if not is_done(course, course.sentence):
         for thing in part.things:
             if thing.kind == "fibre":
                 lot_for(course, thing)
@@ -259,13 +260,11 @@ def _follow_part(course: Course, part: Part) -> None:
         turn_to_called(course, part)
     if part.doing.act == "hold" and any("dip" in a.words for a in course.free(part, "times")):
         part = part._replace(doing=part.doing._replace(act="dip"))
-    act = ACTS.get(part.doing.act)
     course.part = part
     _wait_before(course, part)
-    if act is None:
-        without_verb(course, part)
-    else:
-        act(course, part)
+    if not repeated_round(course, part):
+        ACTS.get(part.doing.act, without_verb)(course, part)
+        repeated_round(course, part)
     _acidity(course, part)
     course.part = None
 

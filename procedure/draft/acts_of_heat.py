@@ -218,7 +218,7 @@ GIVES_IT = re.compile(r"\b(?:gives?|gave|giving)\s+(?:it|them|the\s+\w+)\s+(?:ab
 
 
 def _given(course: Course, part: Part) -> bool:
-    """True for "take the wool out, stir in the rest, then give it another half hour": it goes back."""
+    """True for "take the wool out, stir in the rest, give it another half hour": it goes back."""
     bath = course.bath
     if bath is None or not bath.had_fibre or bath.fibre or course.focus != "fibre":
         return False

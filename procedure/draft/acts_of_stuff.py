@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 
-from procedure.draft import limits
 from procedure.draft.amount import Amount
 from procedure.draft.course import Course, plain_name
 from procedure.draft.sentences import Part
@@ -412,31 +411,3 @@ def _is_at_hand(course: Course, item: Measured) -> bool:
     name = course.material(item.thing)
     listed = any(one.thing.name == item.thing.name for one in course.stock.items)
     return listed or any(bath.holds(name) for bath in course.baths)
-
-
-ROUND = frozenset(("dip", "air", "rest", "squeeze", "rinse", "wash"))
-
-
-def again(course: Course, part: Part) -> None:
-    """What the sentence has done to the fibre, done so many times; else told as not followed."""
-    counts = [a for a in course.free(part, "times") if not a.bound and a.low == a.high]
-    here = _round_before(course)
-    if len(counts) != 1 or not here or (counts[0].low or 0) < LEAST_ROUNDS:
-        return
-    if any(one.on != "lot" or one.verb not in ROUND or one.repeat or one.cycle for one in here):
-        return
-    for one in here:
-        one.cycle = counts[0]
-    course.used.add(counts[0].start)
-
-
-def _round_before(course: Course) -> list[Step]:
-    """The steps from the first dip of the last sentence on that has one: "Dip. Air. Repeat."."""
-    last = next((one for one in reversed(course.steps) if one.verb == "dip"), None)
-    if last is None or course.number - last.sentence > limits.SENTENCES_OF_A_ROUND:
-        return []
-    here = [one for one in course.steps if one.sentence >= last.sentence]
-    return here[next(at for at, one in enumerate(here) if one.verb == "dip") :]
-
-
-LEAST_ROUNDS = 2

@@ -119,7 +119,8 @@ def weighs_fibre(course: Course, amount: Amount) -> bool:
 
 # "Prep time: 1 hour. Dye time: 2 hours.": how long all of it takes, before anything is done.
 TAKES_IN_ALL = re.compile(
-    r"\W*(?:(?:prep(?:aration)?|total|active|hands[- ]on|dye(?:ing)?|cook(?:ing)?|drying|waiting|resting)\s+)?"
+    r"\W*(?:(?:prep(?:aration)?|total|active|hands[- ]on|dye(?:ing)?|cook(?:ing)?|drying|waiting"
+    r"|resting)\s+)?"
     r"(?:time|duration)(?:\s+(?:needed|required|taken))?\s*[:=-]",
     re.I,
 )

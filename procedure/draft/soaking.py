@@ -11,6 +11,7 @@ from procedure.draft.mordanting import BEFORE
 from procedure.draft.sentences import Part
 from procedure.draft.stock import Measured, role_of
 from procedure.draft.supplies import stuff_of, supply
+from procedure.draft.unsettled_steps import Bath
 from procedure.draft.working import (
     bath_phase,
     go_on,
@@ -39,34 +40,16 @@ def soak(course: Course, part: Part) -> None:
     if fibre and not materials and WETS_IN_WATER.match(course.text, part.doing.start):
         wet_out(course, part, stuff)
         return
-    ready = bath is not None and bath.kind == "mordant" and not bath.had_fibre
-    dyed = any(other.kind == "dye" and other.had_fibre for other in course.baths)
-    ready = ready and bath is not None and (bath.begun or (dyed and bool(bath.stuff)))
-    if ready and course.lots and not materials and not any(m.amounts for m in stuff):
-        work_in(course, part, course.ready(), "modify" if dyed else "steep")
-        return
+    if course.lots and not materials and not any(m.amounts for m in stuff):  # noqa: SIM102
+        if _waits_for_fibre(course, bath):
+            dyed = _has_been_dyed(course)
+            work_in(course, part, course.ready(), "modify" if dyed else "steep")
+            return
     if fibre and _steeps_in_what_waits(course, part, stuff):
         work_in(course, part, course.ready(), "" if bath and bath.kind else "steep")
         return
-    if fibre and not materials:
-        after = [t for t in part.things if t.start > part.doing.start]
-        made = bath is not None and bath.begun and bool(bath.stuff) and not bath.had_fibre
-        spoken_of = speaks_of_bath(part._replace(things=tuple(after)))
-        into = not STATE.match(part.doing.words) or spoken_of
-        steeped = made and bath is not None and into and (bath.clear or spoken_of)
-        again = bath is not None and bath.begun and any(t.kind == "bath" for t in after)
-        if (steeped or again) and not any(m.amounts for m in stuff):
-            work_in(course, part, course.ready(), "steep")
-        else:
-            wet_out(course, part, stuff)
-        return
     if fibre:
-        own = any(m.thing.kind == "water" and m.amounts for m in stuff)
-        if own and bath is not None and bath.begun and role_of(materials) != "dye":
-            _in_a_bath_beside(course, part, stuff)
-            return
-        supply(course, part, stuff)
-        work_in(course, part, course.ready(), "steep")
+        _soak_fibre(course, part, stuff)
         return
     if not materials and course.stock:
         course.draw("dye" if course.stock.has("dye") else "")
@@ -82,6 +65,41 @@ def soak(course: Course, part: Part) -> None:
         bath_phase(course, clauses)
         until_cold(course, part)
     go_on(course, found[1:])
+
+
+def _soak_fibre(course: Course, part: Part, stuff: list[Measured]) -> None:
+    """Fibre wetted in water alone, or steeped in what is named."""
+    materials = [m for m in stuff if m.thing.kind != "water"]
+    bath = course.bath
+    if not materials:
+        after = [t for t in part.things if t.start > part.doing.start]
+        made = bath is not None and bath.begun and bool(bath.stuff) and not bath.had_fibre
+        spoken_of = speaks_of_bath(part._replace(things=tuple(after)))
+        into = not STATE.match(part.doing.words) or spoken_of
+        steeped = made and bath is not None and into and (bath.clear or spoken_of)
+        again = bath is not None and bath.begun and any(t.kind == "bath" for t in after)
+        if (steeped or again) and not any(m.amounts for m in stuff):
+            work_in(course, part, course.ready(), "steep")
+        else:
+            wet_out(course, part, stuff)
+        return
+    own = any(m.thing.kind == "water" and m.amounts for m in stuff)
+    if own and bath is not None and bath.begun and role_of(materials) != "dye":
+        _in_a_bath_beside(course, part, stuff)
+        return
+    supply(course, part, stuff)
+    work_in(course, part, course.ready(), "steep")
+
+
+def _has_been_dyed(course: Course) -> bool:
+    return any(bath.kind == "dye" and bath.had_fibre for bath in course.baths)
+
+
+def _waits_for_fibre(course: Course, bath: Bath | None) -> bool:
+    """True for a mordant's bath with something in it that no fibre has been in."""
+    if bath is None or bath.kind != "mordant" or bath.had_fibre:
+        return False
+    return bath.begun or (_has_been_dyed(course) and bool(bath.stuff))
 
 
 def _is_fibre_soaked(course: Course, part: Part, materials: list[Measured]) -> bool:

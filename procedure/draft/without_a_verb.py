@@ -30,6 +30,9 @@ def without_verb(course: Course, part: Part) -> None:
         return
     if ONLY_WHEN.fullmatch(part.words):
         return  # what is done then is said in the next sentence
+    if IN_THE_AIR.search(part.words) and course.lots and course.free(part, "time"):
+        acts_of_fibre.air(course, part)
+        return
     stuff = stuff_of(course, part)
     timed = any(one.clauses for one in phases_of(course, part))
     bath = course.bath
@@ -48,6 +51,7 @@ def without_verb(course: Course, part: Part) -> None:
     _listed_or_brought(course, part, stuff, timed, goes_on)
 
 
+IN_THE_AIR = re.compile(r"\bin\s+the\s+(?:open\s+|fresh\s+)?air\b", re.I)
 # "The night before.", "Next morning:": a heading of what follows, and no time of a bath.
 ONLY_WHEN = re.compile(
     r"\W*(?:(?:the|on\s+the)\s+(?:night|day|evening|week)\s+before"
