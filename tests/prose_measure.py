@@ -439,6 +439,10 @@ _SCOURS: frozenset[str] = frozenset(
 _BY_STEP: list[tuple[str, Callable[[str, str, bool], bool]]] = [
     ("^(?:fibre|equipment|base of|what comes out)", lambda verb, _, stuff: verb not in _ALL_VERBS),
     (r"\brins|^sour$", lambda verb, _, stuff: verb == "rinse" or (stuff and verb == "wash")),
+    (
+        "^finish",
+        lambda verb, _, stuff: verb in ("rinse", "wash", "hold", "steep") or verb in _BRINGS,
+    ),
     ("before wash|ageing", lambda verb, _, stuff: verb in ("rest", "dry")),
     (
         r"soaping|\bwash(?!ing (?:out|and))",

@@ -100,7 +100,11 @@ def _alum_of_verb(course: Course, part: Part) -> list[Measured]:
     """The alum of "alumed with 3 oz", which the verb names."""
     if not part.doing.words.startswith("alum"):
         return []
-    unsaid = [a for a in course.free(part, "mass", "share", "spoon") if course.of(a) is None]
+    unsaid = [
+        one
+        for one in course.free(part, "mass", "share", "spoon")
+        if course.of(one) is None and one.start > part.doing.start
+    ]
     if not unsaid:
         return []
     thing = Thing(

@@ -5,12 +5,14 @@ from __future__ import annotations
 import re
 
 from procedure.draft import limits
+from procedure.draft.amount import Amount
 from procedure.draft.course import Course
 from procedure.draft.sentences import Part
 from procedure.draft.unsettled_steps import Bath, Step
 from procedure.vocabulary import vocabulary
 
-ROUND = frozenset(("dip", "air", "rest", "squeeze", "rinse", "wash"))
+# What may come after a dip; that it is lifted is part of a dip.
+ROUND = frozenset(("dip", "lift", "air", "rest", "squeeze", "rinse", "wash"))
 LEAST_ROUNDS = 2
 # "For 8 minutes, out for 10, five times over", "and most people did four dips".
 SO_OFTEN = re.compile(r"(?:times|dips)\Z", re.I)
@@ -19,30 +21,30 @@ SO_OFTEN = re.compile(r"(?:times|dips)\Z", re.I)
 def again(course: Course, part: Part) -> None:
     """What the sentence has done to the fibre, done so many times; else told as not followed."""
     counts = [a for a in course.free(part, "times") if not a.bound and a.low == a.high]
-    here = _round_before(course)
-    if len(counts) != 1 or not here or (counts[0].low or 0) < LEAST_ROUNDS:
-        return
-    if any(one.on != "lot" or one.verb not in ROUND or one.repeat or one.cycle for one in here):
-        return
-    for one in here:
-        one.cycle = counts[0]
-    course.used.add(counts[0].start)
+    _repeat(course, counts, _round_before(course))
 
 
 def repeated_round(course: Course, part: Part) -> bool:
     """True where a part says how often the dip and the airing before it are done."""
     counts = [a for a in course.free(part, "times") if not a.bound and SO_OFTEN.search(a.words)]
     here = _round_before(course)
-    aired = any(one.verb == "air" for one in here)
-    if len(counts) != 1 or not aired or (counts[0].low or 0) < LEAST_ROUNDS:
+    if course.free(part, "time", "temperature", "mass"):
+        return False
+    return any(one.verb == "air" for one in here) and _repeat(course, counts, here)
+
+
+def _repeat(course: Course, counts: list[Amount], here: list[Step]) -> bool:
+    """Have the steps of a round done so many times, where one count is said."""
+    if len(counts) != 1 or not here or (counts[0].low or 0) < LEAST_ROUNDS:
         return False
     if any(one.on != "lot" or one.repeat or one.cycle for one in here):
         return False
-    if course.free(part, "time", "temperature", "mass"):
+    if any(one.verb not in ROUND and not _is_dip(one) for one in here):
         return False
     for one in here:
         one.verb = "dip" if one.verb == "dye" else one.verb
         one.cycle = counts[0]
+    course.steps = [one for one in course.steps if one not in here or one.verb != "lift"]
     course.used.add(counts[0].start)
     return True
 

@@ -283,7 +283,7 @@ def _stands_alone(before: str, here: list[Amount], first: int) -> bool:
     stuff = any(a.start < first and a.kind in (*STUFF, "time", "temperature") for a in here)
     return stuff and bool(
         re.search(
-            r"[,:;).]\s*(?:(?:and|then|so|you|we|i|one|it|they|let|just|now)\s+)*$", before, re.I
+            r"[,:;).\n]\s*(?:(?:and|then|so|you|we|i|one|it|they|let|just|now)\s+)*$", before, re.I
         )
     )
 

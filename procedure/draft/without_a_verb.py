@@ -34,6 +34,9 @@ def without_verb(course: Course, part: Part) -> None:
         acts_of_fibre.air(course, part)
         return
     stuff = stuff_of(course, part)
+    if _is_sour_rinse(course, stuff):
+        acts_of_fibre.rinse(course, part)
+        return
     timed = any(one.clauses for one in phases_of(course, part))
     bath = course.bath
     if _had_mordant(course, part, stuff):
@@ -49,6 +52,15 @@ def without_verb(course: Course, part: Part) -> None:
         acts_of_heat.keep(course, part)
         return
     _listed_or_brought(course, part, stuff, timed, goes_on)
+
+
+def _is_sour_rinse(course: Course, stuff: list[Measured]) -> bool:
+    """True for "vinegar bath, 100 ml in 10 litres": what dyed fibre is rinsed in at the end."""
+    dyed = any(bath.kind == "dye" and bath.had_fibre for bath in course.baths)
+    water = [one for one in stuff if one.thing.kind == "water" and one.amounts]
+    solids = [one for one in stuff if one.thing.kind != "water"]
+    sour = [one for one in solids if one.amounts and "vinegar" in one.thing.name]
+    return dyed and len(water) == 1 and len(sour) == 1 and len(solids) == 1
 
 
 IN_THE_AIR = re.compile(r"\bin\s+the\s+(?:open\s+|fresh\s+)?air\b", re.I)
