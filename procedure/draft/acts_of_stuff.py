@@ -384,6 +384,8 @@ def ready(course: Course, part: Part) -> None:
     named = NAMED.match(course.text, part.doing.end)
     if named and course.plant and named[1].lower() in course.plant.words.lower().split():
         plants = plants or [course.plant]  # "the cabbage", where red cabbage has been named
+    if not plants and course.plant and any(t.kind == "part" for t in part.things):
+        plants = [course.plant]  # "chop the root", where rhubarb root is listed
     if len(plants) == 1:
         course.readied = course.number, plants[0]
     course.focus = "material"

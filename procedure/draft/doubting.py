@@ -15,10 +15,9 @@ from procedure.draft.far_behind import FarBehind
 from procedure.draft.named_last import NamedLast
 from procedure.draft.rounds import is_vat
 from procedure.draft.sentences import Part
-from procedure.draft.stock import part_played
+from procedure.draft.stock import is_tannin, part_played
 from procedure.draft.things import Thing
 from procedure.draft.unsettled_steps import Step
-from procedure.vocabulary import vocabulary
 
 INTO = frozenset(("dye", "mordant", "enter", "steep", "modify", "dip"))
 # Acts whose heat or time is one of the bath that they name, whatever else is in it.
@@ -220,14 +219,9 @@ def _plants(things: tuple[Thing, ...]) -> bool:
     """True where a plant is among things: what is drawn out before fibre goes in."""
     return any(
         one.kind == "part"
-        or (one.kind == "material" and (part_played(one) == "dye" or _is_tannin(one.name)))
+        or (one.kind == "material" and (part_played(one) == "dye" or is_tannin(one.name)))
         for one in things
     )
-
-
-def _is_tannin(name: str) -> bool:
-    entry = vocabulary().material(name)
-    return entry is not None and "tannin" in entry.words("role")
 
 
 AIR = re.compile(r"\s*(?:out\s+)?(?:in\s+(?:the\s+)?|of\s+)?(?:open\s+)?air", re.I)

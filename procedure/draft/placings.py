@@ -190,9 +190,12 @@ def _strained_next(steps: list[Step]) -> list[bool]:
 
 def _role(name: str) -> str:
     """What a material is in the work; a tannin is as often a dye, and boiled with one."""
+    return "tannin" if _is_tannin(name) else trade_role(name)
+
+
+def _is_tannin(name: str) -> bool:
     entry = vocabulary().material(name)
-    tannin = entry is not None and "tannin" in entry.words("role")
-    return "tannin" if tannin else trade_role(name)
+    return entry is not None and "tannin" in entry.words("role")
 
 
 def placings(course: Course) -> Iterator[Placing]:

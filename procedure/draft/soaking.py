@@ -9,7 +9,7 @@ from procedure.draft.acts_of_stuff import wet_out
 from procedure.draft.course import Course
 from procedure.draft.mordanting import BEFORE
 from procedure.draft.sentences import Part
-from procedure.draft.stock import Measured, role_of
+from procedure.draft.stock import Measured, is_tannin, role_of
 from procedure.draft.supplies import stuff_of, supply
 from procedure.draft.unsettled_steps import Bath
 from procedure.draft.working import (
@@ -41,7 +41,7 @@ def soak(course: Course, part: Part) -> None:
         wet_out(course, part, stuff)
         return
     if course.lots and not materials and not any(m.amounts for m in stuff):  # noqa: SIM102
-        if _waits_for_fibre(course, bath):
+        if _waits_for_fibre(course, bath) or (fibre and _is_dissolved(course, part)):
             dyed = _has_been_dyed(course)
             work_in(course, part, course.ready(), "modify" if dyed else "steep")
             return
@@ -102,17 +102,37 @@ def _waits_for_fibre(course: Course, bath: Bath | None) -> bool:
     return bath.begun or (_has_been_dyed(course) and bool(bath.stuff))
 
 
+def _is_dissolved(course: Course, part: Part) -> bool:
+    """True for "Dissolve the alum in 6 litres of water. Soak the cloth 1 hour": in the alum."""
+    bath = course.bath
+    if bath is None or bath.kind != "mordant" or bath.begun or STATE.match(part.doing.words):
+        return False
+    water = any(one.name == "water" and one.amounts for one in bath.stuff)
+    return water and any(one.name != "water" and one.amounts for one in bath.stuff)
+
+
 def _is_fibre_soaked(course: Course, part: Part, materials: list[Measured]) -> bool:
     """True where it is the fibre that is soaked, and no plant."""
     meant = course.focus == "fibre" and role_of(materials) == ""
     done = bool(meant and course.last_on == "lot" and course.steps)
     done = done or (meant and IT.search(part.words) is not None)
+    if not course.names_fibre(part) and any(_is_soaked(course, part, one) for one in materials):
+        return False
     if materials and course.lots and (role_of(materials) == "mordant" or done):
         return True  # nobody soaks alum: what is soaked in it is the fibre
     if course.names_fibre(part):
         return True
     plants = materials or any(t.kind == "part" for t in part.things)
     return course.focus == "fibre" and not plants
+
+
+def _is_soaked(course: Course, part: Part, item: Measured) -> bool:
+    """True for the galls of "steep 20 g of galls in water": they are soaked themselves."""
+    if not is_tannin(item.thing.name) or item.thing.start < part.doing.end:
+        return False
+    return (
+        re.search(r"\b(?:in|into|with)\b", course.text[part.doing.end : item.thing.start]) is None
+    )
 
 
 def _steeps_in_what_waits(course: Course, part: Part, stuff: list[Measured]) -> bool:

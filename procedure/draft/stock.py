@@ -35,6 +35,12 @@ def trade_role(name: str) -> str:
     return "mordant" if entry.table == "mordants" else "assistant"
 
 
+def is_tannin(name: str) -> bool:
+    """True for a material that gives tannin: galls, sumac."""
+    entry = vocabulary().material(name)
+    return entry is not None and "tannin" in entry.words("role")
+
+
 def part_played(thing: Thing) -> str:
     """What a thing of the prose is in the work: water, dye, mordant or assistant."""
     if thing.kind == "water":

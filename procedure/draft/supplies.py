@@ -83,7 +83,8 @@ def stuff_of(course: Course, part: Part) -> list[Measured]:
         if water is not None:
             made.remove(water)
         thing = Thing("water", "water", "water", amount.start, amount.end)
-        made.append(Measured(thing, (course.resolved(amount, thing),), course.number))
+        amount = course.resolved(_by_base(course, amount), thing)
+        made.append(Measured(thing, (amount,), course.number))
     return [one._replace(purpose=_purpose(course.text, one)) for one in made]
 
 
