@@ -323,7 +323,9 @@ def _has_own_water(course: Course, stuff: list[Measured]) -> bool:
     bath = course.bath
     measured = [one for one in stuff if one.amounts]
     water = any(one.thing.kind == "water" for one in measured)
-    used = bath is not None and bath.had_fibre and not bath.fibre
+    used = bath is not None and bath.had_fibre
+    if bath is not None and bath.fibre:
+        used = course.has_worked(bath) and all(one.amounts for one in stuff)
     return used and water and any(one.thing.kind == "material" for one in stuff)
 
 

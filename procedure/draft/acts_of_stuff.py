@@ -143,6 +143,8 @@ def put(course: Course, part: Part) -> None:
     part = with_what_is_ready(course, part) or part
     stuff = stuff_of(course, part)
     fibre = course.names_fibre(part)
+    if _is_with_a_lid(course, part):
+        return
     if fibre and course.bath is not None and not any(m.amounts for m in stuff):
         stuff = [m for m in stuff if m.thing.kind != "water"]  # "into the parsley water"
     if not stuff and fibre:
@@ -176,6 +178,14 @@ def put(course: Course, part: Part) -> None:
         if thing and all(thing.start < one.start for one in brought):
             bring_fibre(course, part)  # “add the wool and half an ounce of alum”
     _then(course, part)
+
+
+def _is_with_a_lid(course: Course, part: Part) -> bool:
+    """True for "put the silk in, cover and leave", where nothing is said to cover it with."""
+    bath = course.bath
+    if part.doing.words not in ("cover", "covered") or bath is None or not bath.fibre:
+        return False
+    return not part.things and not course.free(part, "volume", "mass", "loose", "odd")
 
 
 def _bath_it_goes_into(course: Course, part: Part, stuff: list[Measured]) -> Bath | None:
