@@ -138,13 +138,13 @@ def wet_out(course: Course, part: Part, stuff: list[Measured]) -> None:
 
 def put(course: Course, part: Part) -> None:
     """Stuff into a bath, or fibre where it is fibre that goes in."""
-    if into_last_rinse(course, part) or _poured(course, part) or _wetted(course, part):
+    if _is_with_a_lid(course, part) or into_last_rinse(course, part):
+        return
+    if _poured(course, part) or _wetted(course, part):
         return
     part = with_what_is_ready(course, part) or part
     stuff = stuff_of(course, part)
     fibre = course.names_fibre(part)
-    if _is_with_a_lid(course, part):
-        return
     if fibre and course.bath is not None and not any(m.amounts for m in stuff):
         stuff = [m for m in stuff if m.thing.kind != "water"]  # "into the parsley water"
     if not stuff and fibre:
@@ -166,18 +166,33 @@ def put(course: Course, part: Part) -> None:
     if course.stock and not solids and free_for_more(course):
         course.draw(_role_named(course, part))
     supply(course, part, stuff)
-    if fibre and ADDED.match(part.doing.words):
-        thing = next(
-            (t for t in part.things if t.kind == "fibre" and t.start > part.doing.end), None
-        )
-        brought = [t for t in part.things if t.kind == "material" and t.start > part.doing.end]
-        layered = part.doing.words.startswith("layer")
-        if thing and (not brought or layered or phases_of(course, part)[0].has("for")):
-            work_in(course, part, course.ready())
-            return
-        if thing and all(thing.start < one.start for one in brought):
-            bring_fibre(course, part)  # “add the wool and half an ounce of alum”
+    if fibre and ADDED.match(part.doing.words) and _fibre_goes_in(course, part):
+        return
     _then(course, part)
+
+
+ALSO = re.compile(
+    r"\s*(?:,|&|and\b|then\b|\+)\s*(?:and\s+|then\s+)?(?:the\s+|your\s+)?(?:\w+\s+)?", re.I
+)
+
+
+def _fibre_goes_in(course: Course, part: Part) -> bool:
+    """Put the fibre in that is added with stuff; True where nothing is left to be told of."""
+    behind = [t for t in part.things if t.start > part.doing.end]
+    thing = next((t for t in behind if t.kind == "fibre"), None)
+    brought = [t for t in behind if t.kind == "material"]
+    if thing is None:
+        return False
+    layered = part.doing.words.startswith("layer")
+    if not brought or layered or phases_of(course, part)[0].has("for"):
+        work_in(course, part, course.ready())
+        return True
+    also = brought[-1].end <= thing.start and ALSO.fullmatch(
+        course.text, brought[-1].end, thing.start
+    )
+    if also or all(thing.start < one.start for one in brought):
+        bring_fibre(course, part)  # “add the wool and half an ounce of alum”
+    return False
 
 
 def _is_with_a_lid(course: Course, part: Part) -> bool:

@@ -62,6 +62,7 @@ class Course:
         lines = [one for one in text.splitlines() if one.strip()]
         quoted = sum(one.startswith(">") for one in lines)
         self.answers = 0 < quoted * 2 <= len(lines)  # lines of another's letter, and the answers
+        self.added_in: dict[str, int] = {}  # the last sentence that adds each material by name
         self.steps: list[Step] = []
         self.not_followed: list[tuple[int, str]] = []
         self.told: list[Sentence] = []
@@ -213,6 +214,11 @@ class Course:
             return
         role = role or (self.section if self.stock.has(self.section) else "")
         taken = self._taken_together() or self.stock.take(role, self.number)
+        later = [one for one in taken if self._is_added_later(one)]
+        waits = self.bath is not None and bool(self.bath.stuff)
+        if later and (len(later) < len(taken) or waits):
+            taken = [one for one in taken if one not in later]
+            self.stock.items += later
         if not taken:
             return
         roles = [part_played(one.thing) for one in taken]
@@ -225,6 +231,16 @@ class Course:
             self.name_kind(bath, kind)
         for one in taken:
             bath.stuff.append(Brought(self.material(one.thing), one.amounts))
+
+    def _is_added_later(self, item: Measured) -> bool:
+        """True for the listed vinegar that a later sentence adds by its name."""
+        if part_played(item.thing) != "assistant" or item.sentence == self.number:
+            return False
+        named = item.thing.name
+        here = self.sentence.parts if self.sentence is not None else ()
+        if any(thing.name == named for part in here for thing in part.things):
+            return False
+        return self.added_in.get(named, 0) > self.number
 
     def _taken_together(self) -> list[Measured]:
         """All that was just listed, where "boil them together" is said of it."""

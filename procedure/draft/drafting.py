@@ -102,6 +102,7 @@ def drafted(text: str, *, place_unsure: bool = False) -> Draft:
     told = with_short_names(corrected(told))
     course = Course(prose, _scale(told))
     course.weighed = any(weighs_a_lot(prose, sentence) for sentence in told)
+    course.added_in = _added_in(told)
     for sentence in told:
         follow(course, sentence)
     if not course.steps and not any(part.things for one in told for part in one.parts):
@@ -115,6 +116,22 @@ def drafted(text: str, *, place_unsure: bool = False) -> Draft:
     if not place_unsure:
         leave_what_signs_speak_against(course)
     return _page(prose, told, course)
+
+
+ADDS = re.compile(r"add|stir|sprinkle|put|pour|tip|drop", re.I)
+
+
+def _added_in(told: list[Sentence]) -> dict[str, int]:
+    """For each material, the last sentence that adds it and measures none: "add the vinegar"."""
+    return {
+        thing.name: sentence.number
+        for sentence in told
+        for part in sentence.parts
+        for thing in part.things
+        if thing.kind == "material"
+        and ADDS.match(part.doing.words)
+        and not any(of.start == thing.start for of in sentence.of.values())
+    }
 
 
 def _scale(told: list[Sentence]) -> str:
