@@ -19,7 +19,6 @@ from procedure.draft.stock import trade_role
 from procedure.draft.things import Thing
 from procedure.draft.unsettled_steps import Bath, Step
 from procedure.draft.words_not_read import words_not_read
-from procedure.vocabulary import vocabulary
 
 EVENTS = frozenset(("strain", "lift", "dip", "dye", "mordant", "enter", "steep", "modify"))
 INTO = frozenset(("dye", "mordant", "enter", "steep", "modify"))
@@ -50,7 +49,6 @@ class Placing:
     fibre_in: bool
     missed: bool
     done: int
-    strained_next: bool
 
     def __init__(self, ways: _Ways, at: int, step: Step, amount: Amount, clause: str) -> None:
         text = ways.course.text
@@ -71,7 +69,7 @@ class Placing:
         begins = (of.start, amount.start) if of is not None else (0, 0)
         self.between = text[min(ends) : max(begins)]
         self.roles = {
-            _role(one.name.replace("-", " ")) for one in step.brought if one.name != "water"
+            trade_role(one.name.replace("-", " ")) for one in step.brought if one.name != "water"
         }
         self.names = {one.kind for one in step.part.things} if step.part is not None else set()
         self.act = step.part.doing.act if step.part is not None else ""
@@ -79,7 +77,6 @@ class Placing:
         self.fibre_in = step.bath is not None and ways.holds_fibre[at] is step.bath
         self.missed = step.sentence in ways.missed
         self.done = ways.done_with.get(self.step.bath, 0)
-        self.strained_next = ways.strained_next[at]
 
     @property
     def is_kept(self) -> bool:
@@ -132,7 +129,6 @@ class _Ways:
         self.missed = {number for number, _ in course.not_followed}
         self.last_event: list[int] = []
         self.holds_fibre: list[Bath | None] = []  # at each step, the bath that the fibre is in
-        self.strained_next = _strained_next(course.steps)
         last, inside = 0, None
         for step in course.steps:
             self.last_event.append(last)
@@ -175,27 +171,6 @@ class _Ways:
         """True where only other sentences say for how much fibre their amounts are."""
         bases = self.course.bases
         return bool(bases) and self.sentence_of(amount).number not in bases
-
-
-def _strained_next(steps: list[Step]) -> list[bool]:
-    """For each step, whether its bath is strained before anything goes into it."""
-    made: list[bool] = []
-    next_on: dict[Bath | None, str] = {}
-    for step in reversed(steps):
-        made.append(next_on.get(step.bath, "") == "strain")
-        if step.bath is not None and (step.on != "bath" or step.verb == "strain"):
-            next_on[step.bath] = step.verb
-    return made[::-1]
-
-
-def _role(name: str) -> str:
-    """What a material is in the work; a tannin is as often a dye, and boiled with one."""
-    return "tannin" if _is_tannin(name) else trade_role(name)
-
-
-def _is_tannin(name: str) -> bool:
-    entry = vocabulary().material(name)
-    return entry is not None and "tannin" in entry.words("role")
 
 
 def placings(course: Course) -> Iterator[Placing]:

@@ -95,8 +95,6 @@ SIGNS: dict[str, Sign] = {
     "what others say": lambda one: one.has_word("hearsay", one.sentence.words),
     "denied": lambda one: DENIED.search(one.before) is not None,
     "one or each of several": lambda one: ONE_OF.search(one.before) is not None,
-    "the bath is strained next": lambda one: one.on_bath and not one.fibre_in and one.strained_next,
-    "fibre is named": lambda one: one.is_kept and "fibre" in one.names,
     "recipe badly read": lambda one: one.is_kept and one.badly_read > limits.SHARE_BADLY_READ,
     "recipe mostly not read": lambda one: one.badly_read > limits.SHARE_MOSTLY_NOT_READ,
 }
