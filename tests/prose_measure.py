@@ -435,6 +435,9 @@ _ALL_VERBS: frozenset[str] = frozenset(name.split()[0] for name in vocabulary().
 _SCOURS: frozenset[str] = frozenset(
     ("scour", "degum", "prepare", "simmer", "boil", "heat", "hold", "wash")
 )
+_BRINGS: frozenset[str] = frozenset(
+    ("prepare", "add", "dissolve", "soak", "discard", "modify", "scour", "draw", "wet", "top")
+)
 # Verbs that a step of the sheet may be drafted by, by the words of the step, the surest first.
 _BY_STEP: list[tuple[str, Callable[[str, str, bool], bool]]] = [
     ("^(?:fibre|equipment|base of|what comes out)", lambda verb, _, stuff: verb not in _ALL_VERBS),
@@ -456,9 +459,6 @@ _BY_STEP: list[tuple[str, Callable[[str, str, bool], bool]]] = [
     ("dry", lambda verb, _, stuff: verb in ("dry", "rest")),
     (r"\bair", lambda verb, _, stuff: verb in ("air", "rest")),
 ]
-_BRINGS = frozenset(
-    ("prepare", "add", "dissolve", "soak", "discard", "modify", "scour", "draw", "wet", "top")
-)
 _HEATS = frozenset(("heat", "boil", "simmer", "hold", "prepare", "add", "cool", "mordant"))
 _HEATS |= {"enter", "steep", "dye", "modify"}
 

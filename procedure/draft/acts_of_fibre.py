@@ -335,9 +335,12 @@ ANNOUNCES = re.compile(r":\s*$")
 DRAWS = frozenset(("soak", "boil", "simmer", "strain", "dissolve"))
 
 
+HEADS = re.compile(r":|\s-\s")  # "Dye: ...", "Dye - ..."
+
+
 def _plant_first(course: Course, part: Part) -> bool:
     """True for "Dye: madder 60 %, soaked overnight, boiled": the plant is drawn out first."""
-    if course.sentence is None or course.text[part.doing.end : part.doing.end + 1] != ":":
+    if course.sentence is None or not HEADS.match(course.text, part.doing.end):
         return False
     later = [one for one in course.sentence.parts if one.start > part.start]
     return bool(later) and later[0].doing.act in DRAWS and not course.names_fibre(later[0])

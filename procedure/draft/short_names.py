@@ -31,7 +31,9 @@ def with_short_names(told: list[Sentence]) -> list[Sentence]:
 
 def _with_called(part: Part, called: dict[str, set[str]], first: dict[str, Thing]) -> Part:
     """The part with the plants that it calls so, where no other thing or amount has the word."""
-    spans = [(one.start, one.end) for one in (*part.things, *part.amounts, part.doing)]
+    spans = [(part.doing.start, part.doing.end)]
+    spans += [(one.start, one.end) for one in part.things]
+    spans += [(one.start, one.end) for one in part.amounts]
     added: list[Thing] = []
     for found in CALLED.finditer(part.words):
         word = found["word"].lower()
