@@ -7,8 +7,9 @@ from collections.abc import Callable
 
 from procedure.draft import acts_of_fibre, acts_of_heat, acts_of_stuff
 from procedure.draft.amount import Amount
-from procedure.draft.answers import SPEAKER, answered
+from procedure.draft.answered_questions import SPEAKER, answered
 from procedure.draft.course import Course, plain_name
+from procedure.draft.dipping_rounds import again, repeated_round
 from procedure.draft.done_or_said import behind_caution, is_done, weighs_fibre, what_is_done
 from procedure.draft.fibres import declare_fibre, lot_for
 from procedure.draft.headings import announces
@@ -21,7 +22,6 @@ from procedure.draft.in_vessels import (
 from procedure.draft.mordanting import mordant
 from procedure.draft.named_lots import turn_to_lot, weigh_further_lot
 from procedure.draft.order_of_deeds import in_order
-from procedure.draft.rounds import again, repeated_round
 from procedure.draft.sentences import Part, Sentence
 from procedure.draft.soaking import soak
 from procedure.draft.spoken_of import with_what_is_spoken_of

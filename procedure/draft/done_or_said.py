@@ -113,6 +113,7 @@ def what_is_done(course: Course, part: Part) -> Part | None:
 
 
 def weighs_fibre(course: Course, amount: Amount) -> bool:
+    """True for a weight of fibre."""
     of = course.of(amount)
     return amount.kind == "mass" and of is not None and of.kind == "fibre"
 

@@ -11,9 +11,9 @@ import re
 from bisect import bisect_left
 
 from procedure.draft.course import Course, is_still_out
+from procedure.draft.dipping_rounds import is_vat
 from procedure.draft.far_behind import FarBehind
 from procedure.draft.named_last import NamedLast
-from procedure.draft.rounds import is_vat
 from procedure.draft.sentences import Part
 from procedure.draft.stock import is_tannin, part_played
 from procedure.draft.things import Thing

@@ -6,9 +6,9 @@ import re
 
 from procedure.draft.amount import Amount
 from procedure.draft.course import Course
+from procedure.draft.dipping_rounds import is_vat
 from procedure.draft.heats_and_times import Phase, gets_cold, phases
 from procedure.draft.named_lots import is_for_the_lot
-from procedure.draft.rounds import is_vat
 from procedure.draft.sentences import Part
 from procedure.draft.stock import trade_role
 from procedure.draft.unsettled_steps import Bath, Step, allowed
