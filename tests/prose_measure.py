@@ -435,10 +435,17 @@ _ALL_VERBS: frozenset[str] = frozenset(name.split()[0] for name in vocabulary().
 _SCOURS: frozenset[str] = frozenset(
     ("scour", "degum", "prepare", "simmer", "boil", "heat", "hold", "wash")
 )
+_BRINGS: frozenset[str] = frozenset(
+    ("prepare", "add", "dissolve", "soak", "discard", "modify", "scour", "draw", "wet", "top")
+)
 # Verbs that a step of the sheet may be drafted by, by the words of the step, the surest first.
 _BY_STEP: list[tuple[str, Callable[[str, str, bool], bool]]] = [
     ("^(?:fibre|equipment|base of|what comes out)", lambda verb, _, stuff: verb not in _ALL_VERBS),
     (r"\brins|^sour$", lambda verb, _, stuff: verb == "rinse" or (stuff and verb == "wash")),
+    (
+        "^finish",
+        lambda verb, _, stuff: verb in ("rinse", "wash", "hold", "steep") or verb in _BRINGS,
+    ),
     ("before wash|ageing", lambda verb, _, stuff: verb in ("rest", "dry")),
     (
         r"soaping|\bwash(?!ing (?:out|and))",
@@ -452,9 +459,6 @@ _BY_STEP: list[tuple[str, Callable[[str, str, bool], bool]]] = [
     ("dry", lambda verb, _, stuff: verb in ("dry", "rest")),
     (r"\bair", lambda verb, _, stuff: verb in ("air", "rest")),
 ]
-_BRINGS = frozenset(
-    ("prepare", "add", "dissolve", "soak", "discard", "modify", "scour", "draw", "wet", "top")
-)
 _HEATS = frozenset(("heat", "boil", "simmer", "hold", "prepare", "add", "cool", "mordant"))
 _HEATS |= {"enter", "steep", "dye", "modify"}
 

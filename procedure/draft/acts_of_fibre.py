@@ -135,7 +135,9 @@ def _washed(course: Course, part: Part, verb: str) -> None:
     heat = water_heat(course, part)
     found = phases_of(course, part)
     step.clauses = dict(found[0].clauses)
-    step.clauses.pop("first", None)
+    first = step.clauses.pop("first", None)
+    if first is not None:
+        _lies_before(course, first)
     if heat is not None:
         step.clauses.setdefault("at", heat)
     _repeated(step, counts[:1])
@@ -147,6 +149,22 @@ def _washed(course: Course, part: Part, verb: str) -> None:
         course.bath = None  # suds and lyes are done with once the fibre is rinsed
     for phase in found[1:]:
         course.on_lot(verb, phase.clauses)
+
+
+WAITS = frozenset(("air", "dry", "rest"))
+
+
+def _lies_before(course: Course, time: Amount) -> None:
+    """The days of "hung up, and washed after 3 days": fibre that is out of its bath waits."""
+    last = course.steps[-1] if course.steps else None
+    if last is None or last.on != "lot" or (last.bath is not None and last.verb != "dip"):
+        return
+    if last.verb in WAITS and "for" not in last.clauses:
+        last.clauses["for"] = time
+        last.verb = "dry" if last.verb == "air" and time.unit in LONG else last.verb
+        course.used.add(time.start)
+        return
+    course.on_lot("rest", {"for": time})
 
 
 def _repeated(step: Step, counts: list[Amount]) -> None:
@@ -273,7 +291,7 @@ def _simple(course: Course, part: Part, verb: str) -> None:
 
 def dip(course: Course, part: Part) -> None:
     """Fibre into a vat and out again."""
-    counts = course.free(part, "times")
+    counts = [a for a in course.free(part, "times") if not OTHER_COUNT.search(a.words)]
     stuff = stuff_of(course, part)
     other = course.bath is not None and role_of(stuff) == "dye"
     if other and not any(course.bath.holds(course.material(m.thing)) for m in stuff):  # type: ignore[union-attr]
@@ -292,6 +310,12 @@ def dip(course: Course, part: Part) -> None:
     course.last_on, course.focus = "lot", "fibre"
     for phase in found[1:]:
         course.on_lot("air", phase.clauses)
+    for count in [a for a in course.free(part, "times") if "rins" in a.words.lower()]:
+        _repeated(course.on_lot("rinse"), [count])
+        course.used.add(count.start)
+
+
+OTHER_COUNT = re.compile(r"rins|wash|water", re.I)  # "dip, 2 rinses"
 
 
 def _has_own_water(course: Course, stuff: list[Measured]) -> bool:
@@ -299,7 +323,9 @@ def _has_own_water(course: Course, stuff: list[Measured]) -> bool:
     bath = course.bath
     measured = [one for one in stuff if one.amounts]
     water = any(one.thing.kind == "water" for one in measured)
-    used = bath is not None and bath.had_fibre and not bath.fibre
+    used = bath is not None and bath.had_fibre
+    if bath is not None and bath.fibre:
+        used = course.has_worked(bath) and all(one.amounts for one in stuff)
     return used and water and any(one.thing.kind == "material" for one in stuff)
 
 
@@ -309,9 +335,12 @@ ANNOUNCES = re.compile(r":\s*$")
 DRAWS = frozenset(("soak", "boil", "simmer", "strain", "dissolve"))
 
 
+HEADS = re.compile(r":|\s-\s")  # "Dye: ...", "Dye - ..."
+
+
 def _plant_first(course: Course, part: Part) -> bool:
     """True for "Dye: madder 60 %, soaked overnight, boiled": the plant is drawn out first."""
-    if course.sentence is None or course.text[part.doing.end : part.doing.end + 1] != ":":
+    if course.sentence is None or not HEADS.match(course.text, part.doing.end):
         return False
     later = [one for one in course.sentence.parts if one.start > part.start]
     return bool(later) and later[0].doing.act in DRAWS and not course.names_fibre(later[0])

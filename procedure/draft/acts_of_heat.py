@@ -214,9 +214,25 @@ def keep(course: Course, part: Part) -> None:
     go_on(course, found[1:])
 
 
+GIVES_IT = re.compile(r"\b(?:gives?|gave|giving)\s+(?:it|them|the\s+\w+)\s+(?:about\s+)?", re.I)
+
+
+def _given(course: Course, part: Part) -> bool:
+    """True for "take the wool out, stir in the rest, give it another half hour": it goes back."""
+    bath = course.bath
+    if bath is None or not bath.had_fibre or bath.fibre or course.focus != "fibre":
+        return False
+    found = GIVES_IT.search(part.words)
+    times = [a for a in course.free(part, "time") if found and a.start == part.start + found.end()]
+    if not times or any(t.kind in ("material", "part") for t in part.things):
+        return False
+    work_in(course, part, bath)
+    return True
+
+
 def hold(course: Course, part: Part) -> None:
     """Heats and times without a verb of their own, or with one that only keeps."""
-    if _takes(course, part):
+    if _takes(course, part) or _given(course, part):
         return
     damp = LIES_DAMP.search(part.words) and not IN_A_BATH.search(part.words)
     if course.last_on == "lot" and damp:

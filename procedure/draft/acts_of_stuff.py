@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 
-from procedure.draft import limits
 from procedure.draft.amount import Amount
 from procedure.draft.course import Course, plain_name
 from procedure.draft.sentences import Part
@@ -139,7 +138,9 @@ def wet_out(course: Course, part: Part, stuff: list[Measured]) -> None:
 
 def put(course: Course, part: Part) -> None:
     """Stuff into a bath, or fibre where it is fibre that goes in."""
-    if into_last_rinse(course, part) or _poured(course, part) or _wetted(course, part):
+    if _is_with_a_lid(course, part) or into_last_rinse(course, part):
+        return
+    if _poured(course, part) or _wetted(course, part):
         return
     part = with_what_is_ready(course, part) or part
     stuff = stuff_of(course, part)
@@ -165,18 +166,41 @@ def put(course: Course, part: Part) -> None:
     if course.stock and not solids and free_for_more(course):
         course.draw(_role_named(course, part))
     supply(course, part, stuff)
-    if fibre and ADDED.match(part.doing.words):
-        thing = next(
-            (t for t in part.things if t.kind == "fibre" and t.start > part.doing.end), None
-        )
-        brought = [t for t in part.things if t.kind == "material" and t.start > part.doing.end]
-        layered = part.doing.words.startswith("layer")
-        if thing and (not brought or layered or phases_of(course, part)[0].has("for")):
-            work_in(course, part, course.ready())
-            return
-        if thing and all(thing.start < one.start for one in brought):
-            bring_fibre(course, part)  # “add the wool and half an ounce of alum”
+    if fibre and ADDED.match(part.doing.words) and _fibre_goes_in(course, part):
+        return
     _then(course, part)
+
+
+ALSO = re.compile(
+    r"\s*(?:,|&|and\b|then\b|\+)\s*(?:and\s+|then\s+)?(?:the\s+|your\s+)?(?:\w+\s+)?", re.I
+)
+
+
+def _fibre_goes_in(course: Course, part: Part) -> bool:
+    """Put the fibre in that is added with stuff; True where nothing is left to be told of."""
+    behind = [t for t in part.things if t.start > part.doing.end]
+    thing = next((t for t in behind if t.kind == "fibre"), None)
+    brought = [t for t in behind if t.kind == "material"]
+    if thing is None:
+        return False
+    layered = part.doing.words.startswith("layer")
+    if not brought or layered or phases_of(course, part)[0].has("for"):
+        work_in(course, part, course.ready())
+        return True
+    also = brought[-1].end <= thing.start and ALSO.fullmatch(
+        course.text, brought[-1].end, thing.start
+    )
+    if also or all(thing.start < one.start for one in brought):
+        bring_fibre(course, part)  # “add the wool and half an ounce of alum”
+    return False
+
+
+def _is_with_a_lid(course: Course, part: Part) -> bool:
+    """True for "put the silk in, cover and leave", where nothing is said to cover it with."""
+    bath = course.bath
+    if part.doing.words not in ("cover", "covered") or bath is None or not bath.fibre:
+        return False
+    return not part.things and not course.free(part, "volume", "mass", "loose", "odd")
 
 
 def _bath_it_goes_into(course: Course, part: Part, stuff: list[Measured]) -> Bath | None:
@@ -185,6 +209,9 @@ def _bath_it_goes_into(course: Course, part: Part, stuff: list[Measured]) -> Bat
     if fibre and course.last_on == "lot" and THEM_INTO.match(part.words):
         supply(course, part, stuff)  # "put them into the copperas"
         return course.ready()
+    held = _liquor_that_holds(course, part, stuff) if fibre else None
+    if held is not None:
+        return held
     if stuff:
         return None
     named = bath is not None and (bath.clear or _to_bath(part))
@@ -195,6 +222,23 @@ def _bath_it_goes_into(course: Course, part: Part, stuff: list[Measured]) -> Bat
         return other
     out = bath is not None and bath.had_fibre and not bath.fibre
     return bath if out and PUT_BACK.match(part.words) else None
+
+
+INTO_ITS_LIQUOR = re.compile(
+    r"\b(?:in|into|to)\s+the\s+(?:[\w-]+\s+){1,2}(?:liquor|bath|pot|dye|decoction|broth|brew|vat)\b",
+    re.I,
+)
+
+
+def _liquor_that_holds(course: Course, part: Part, stuff: list[Measured]) -> Bath | None:
+    """The bath of "lifted, and put straight into the heather liquor", which holds heather."""
+    if course.last_on != "lot" or not stuff or any(one.amounts for one in stuff):
+        return None
+    if not INTO_ITS_LIQUOR.search(part.words):
+        return None
+    names = {course.material(one.thing) for one in stuff if one.thing.kind == "material"}
+    holds = [bath for bath in course.baths if names and all(bath.holds(name) for name in names)]
+    return holds[0] if len(holds) == 1 else None
 
 
 def _role_named(course: Course, part: Part) -> str:
@@ -365,6 +409,8 @@ def ready(course: Course, part: Part) -> None:
     named = NAMED.match(course.text, part.doing.end)
     if named and course.plant and named[1].lower() in course.plant.words.lower().split():
         plants = plants or [course.plant]  # "the cabbage", where red cabbage has been named
+    if not plants and course.plant and any(t.kind == "part" for t in part.things):
+        plants = [course.plant]  # "chop the root", where rhubarb root is listed
     if len(plants) == 1:
         course.readied = course.number, plants[0]
     course.focus = "material"
@@ -392,31 +438,3 @@ def _is_at_hand(course: Course, item: Measured) -> bool:
     name = course.material(item.thing)
     listed = any(one.thing.name == item.thing.name for one in course.stock.items)
     return listed or any(bath.holds(name) for bath in course.baths)
-
-
-ROUND = frozenset(("dip", "air", "rest", "squeeze", "rinse", "wash"))
-
-
-def again(course: Course, part: Part) -> None:
-    """What the sentence has done to the fibre, done so many times; else told as not followed."""
-    counts = [a for a in course.free(part, "times") if not a.bound and a.low == a.high]
-    here = _round_before(course)
-    if len(counts) != 1 or not here or (counts[0].low or 0) < LEAST_ROUNDS:
-        return
-    if any(one.on != "lot" or one.verb not in ROUND or one.repeat or one.cycle for one in here):
-        return
-    for one in here:
-        one.cycle = counts[0]
-    course.used.add(counts[0].start)
-
-
-def _round_before(course: Course) -> list[Step]:
-    """The steps from the first dip of the last sentence on that has one: "Dip. Air. Repeat."."""
-    last = next((one for one in reversed(course.steps) if one.verb == "dip"), None)
-    if last is None or course.number - last.sentence > limits.SENTENCES_OF_A_ROUND:
-        return []
-    here = [one for one in course.steps if one.sentence >= last.sentence]
-    return here[next(at for at, one in enumerate(here) if one.verb == "dip") :]
-
-
-LEAST_ROUNDS = 2

@@ -95,7 +95,8 @@ def belonging(
     stuff = [
         one
         for one in here
-        if one.kind == "number" or (one.kind in STUFF and not SIGN.match(one.words))
+        if (one.kind == "number" and not _counts_a_step(text, one))
+        or (one.kind in STUFF and not SIGN.match(one.words))
     ]
     unsure: list[_Near] = []
     for one in stuff:
@@ -128,6 +129,17 @@ def belonging(
             if unknown:
                 of[one.start] = unknown
     return of
+
+
+# "3 Add the vinegar": the number of a step, without a mark behind it.
+STEP = re.compile(r"\s+(?P<word>[A-Z][a-z]+)\b")
+
+
+def _counts_a_step(text: str, one: Amount) -> bool:
+    """True for a number at the head of a line whose next word is a verb with a capital."""
+    found = STEP.match(text, one.end)
+    head = not text[text.rfind("\n", 0, one.start) + 1 : one.start].strip()
+    return head and found is not None and found["word"].lower() in meanings("verb")
 
 
 START = re.compile(r"\s*(?:[-*•]\s+|\(?\d{1,2}[.)]\s+)?")

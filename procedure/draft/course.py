@@ -30,6 +30,10 @@ def is_still_out(part: Part, fibre: Thing) -> bool:
     return STILL_OUT.search(part.words[: fibre.start - part.start]) is not None
 
 
+# "Take fustic and sumach; boil them together": all of what is listed goes into one bath.
+TOGETHER = re.compile(r"\b(?:them|these|both|all)\b[^.;,]{0,16}\btogether\b|\btogether\b", re.I)
+
+
 class Lot:
     """A lot of fibre as the prose names it."""
 
@@ -58,6 +62,7 @@ class Course:
         lines = [one for one in text.splitlines() if one.strip()]
         quoted = sum(one.startswith(">") for one in lines)
         self.answers = 0 < quoted * 2 <= len(lines)  # lines of another's letter, and the answers
+        self.added_in: dict[str, int] = {}  # the last sentence that adds each material by name
         self.steps: list[Step] = []
         self.not_followed: list[tuple[int, str]] = []
         self.told: list[Sentence] = []
@@ -208,7 +213,12 @@ class Course:
         if not self.stock:
             return
         role = role or (self.section if self.stock.has(self.section) else "")
-        taken = self.stock.take(role, self.number)
+        taken = self._taken_together() or self.stock.take(role, self.number)
+        later = [one for one in taken if self._is_added_later(one)]
+        waits = self.bath is not None and bool(self.bath.stuff)
+        if later and (len(later) < len(taken) or waits):
+            taken = [one for one in taken if one not in later]
+            self.stock.items += later
         if not taken:
             return
         roles = [part_played(one.thing) for one in taken]
@@ -221,6 +231,25 @@ class Course:
             self.name_kind(bath, kind)
         for one in taken:
             bath.stuff.append(Brought(self.material(one.thing), one.amounts))
+
+    def _is_added_later(self, item: Measured) -> bool:
+        """True for the listed vinegar that a later sentence adds by its name."""
+        if part_played(item.thing) != "assistant" or item.sentence == self.number:
+            return False
+        named = item.thing.name
+        here = self.sentence.parts if self.sentence is not None else ()
+        if any(thing.name == named for part in here for thing in part.things):
+            return False
+        return self.added_in.get(named, 0) > self.number
+
+    def _taken_together(self) -> list[Measured]:
+        """All that was just listed, where "boil them together" is said of it."""
+        if self.part is None or not TOGETHER.search(self.part.words) or not self.stock:
+            return []
+        last = max(item.sentence for item in self.stock.items)
+        here = [part_played(one.thing) for one in self.stock.items if one.sentence == last]
+        both = {"dye", "mordant"} <= set(here)
+        return self.stock.of_sentence(last) if both and last >= self.number - 1 else []
 
     def has_worked(self, bath: Bath) -> bool:
         """True where a step has kept the bath for a time, or fibre has been in it."""

@@ -140,7 +140,7 @@ IN = re.compile(
 )
 BEGINS = re.compile(
     r"(?:^|[.,;:(\n]|\d[.)]|[-*]|\band|\bthen|\bnext|\bnow)\s*"
-    r"(?:(?:\d+[.)]|[-*]|then|next|now|the|your|all|wet|wetted|damp|rest\s+of\s+the)\s+){0,3}$",
+    r"(?:(?:\d+[.)]|[-*]|then|next|now|the|your|all|both|two|three|four|five|six|wet|wetted|damp|rest\s+of\s+the)\s+){0,3}$",
     re.I,
 )
 
@@ -424,6 +424,13 @@ def _is_participle(word: str, before: str, behind: str) -> bool:
 
 
 # "From the mordant pot to the dye pot": which pot it is, and nothing that is done.
+# "While the dye is simmering, mordant the wool": what goes on beside it.
+MEANWHILE = re.compile(
+    r"\b(?:while|whilst|as)\s+(?:the|your|that|this|it|they|those)\b[^,;.]{0,24}?(?:\b(?:is|are)|'s|'re)\s+$",
+    re.I,
+)
+# "3 litres of water for the mordant": what is measured is meant for that bath.
+MEANT_FOR = re.compile(r"\d[^.;:\n]*\bfor\s+(?:the|your)\s+$", re.I)
 BATHS_OF = frozenset(("mordant", "dye", "rinse", "soak", "alum", "tannin", "wash"))
 OF_BATH = re.compile(r"\s+(?:pot|vat|tub|bucket|pan)s?\b", re.I)
 
@@ -454,7 +461,9 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
         return False
     if word in AT_FIRST and not CLAUSE_BEGINS.search(before):
         return False
-    if word in BATHS_OF and OF_BATH.match(behind):
+    if word in BATHS_OF and (OF_BATH.match(behind) or MEANT_FOR.search(before)):
+        return False
+    if word.endswith("ing") and MEANWHILE.search(before):
         return False
     if OF_STATE.search(before) and word.endswith(("ed", "en")):
         return False

@@ -11,13 +11,13 @@ import re
 from bisect import bisect_left
 
 from procedure.draft.course import Course, is_still_out
+from procedure.draft.dipping_rounds import is_vat
 from procedure.draft.far_behind import FarBehind
 from procedure.draft.named_last import NamedLast
 from procedure.draft.sentences import Part
-from procedure.draft.stock import part_played
+from procedure.draft.stock import is_tannin, part_played
 from procedure.draft.things import Thing
-from procedure.draft.unsettled_steps import Bath, Step
-from procedure.vocabulary import vocabulary
+from procedure.draft.unsettled_steps import Step
 
 INTO = frozenset(("dye", "mordant", "enter", "steep", "modify", "dip"))
 # Acts whose heat or time is one of the bath that they name, whatever else is in it.
@@ -63,7 +63,7 @@ def leave_what_is_doubtful(course: Course) -> None:
             sure = sure and not (_is_clear_and_alone(step, strained) and missed.before(step))
         if step.verb == "strain" and step.bath is not None:
             strained.add(step.bath.name)
-        ripens = _is_vat(step.bath) and step.bath is not None and step.bath.name not in had
+        ripens = is_vat(step.bath) and step.bath is not None and step.bath.name not in had
         sure = sure and (ripens or not far.doubts(step, inside.has(step)))
         far.notice(step)
         sure = sure and at not in before and not _unclear_since(course.steps, at, unclear)
@@ -219,14 +219,9 @@ def _plants(things: tuple[Thing, ...]) -> bool:
     """True where a plant is among things: what is drawn out before fibre goes in."""
     return any(
         one.kind == "part"
-        or (one.kind == "material" and (part_played(one) == "dye" or _is_tannin(one.name)))
+        or (one.kind == "material" and (part_played(one) == "dye" or is_tannin(one.name)))
         for one in things
     )
-
-
-def _is_tannin(name: str) -> bool:
-    entry = vocabulary().material(name)
-    return entry is not None and "tannin" in entry.words("role")
 
 
 AIR = re.compile(r"\s*(?:out\s+)?(?:in\s+(?:the\s+)?|of\s+)?(?:open\s+)?air", re.I)
@@ -280,7 +275,7 @@ def _alone_is_sure(step: Step, left: bool, drawn: bool) -> bool:
     if step.on != "bath" or part is None or not (step.clauses or step.spoken):
         return True
     act = part.doing.act
-    if _is_vat(step.bath) and not left:
+    if is_vat(step.bath) and not left:
         return True
     if step.bath is not None and step.bath.kind == "mordant" and step.verb in KEEPS and not drawn:
         return False  # nobody boils alum for itself: the fibre is in, or it is a plant that boils
@@ -290,14 +285,6 @@ def _alone_is_sure(step: Step, left: bool, drawn: bool) -> bool:
         return bool(act) and step.verb != "stand"  # what is let stand may have the fibre in it
     bath_alone = step.verb in ("cool", "strain", "discard", "heat", "top up") or act in KEPT_HOT
     return bath_alone or drawn or (act == "soak" and _plants(part.things))
-
-
-def _is_vat(bath: Bath | None) -> bool:
-    """True for a bath of a dye that needs a vat: fibre is always told to go in, and is dipped."""
-    entries = (
-        [vocabulary().material(one.name.replace("-", " ")) for one in bath.stuff] if bath else []
-    )
-    return any(one is not None and one.facts.get("dye_class") == "vat" for one in entries)
 
 
 def _drawn(steps: list[Step]) -> list[bool]:

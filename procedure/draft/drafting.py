@@ -17,8 +17,10 @@ from procedure.draft.fibres import weighs_a_lot
 from procedure.draft.not_read import Span
 from procedure.draft.noting import Note, noted
 from procedure.draft.sentences import Sentence, sentences
+from procedure.draft.short_names import with_short_names
 from procedure.draft.signs_of_doubt import leave_what_signs_speak_against
 from procedure.draft.unsettled_steps import Line
+from procedure.draft.unstated_stuff import give_what_is_said_elsewhere
 from procedure.draft.within_words import within_words
 from procedure.draft.words_not_read import words_not_read
 from procedure.quantity.record import NamedTuple
@@ -97,21 +99,39 @@ def drafted(text: str, *, place_unsure: bool = False) -> Draft:
         raise NotProse("no fibre, dyestuff, bath or step of dyeing is named in this text.")
     if not any(part.amounts or part.doing.act for one in told for part in one.parts):
         raise NotProse("the text names no amount and no step; it cannot be drafted.")
-    told = corrected(told)
+    told = with_short_names(corrected(told))
     course = Course(prose, _scale(told))
     course.weighed = any(weighs_a_lot(prose, sentence) for sentence in told)
+    course.added_in = _added_in(told)
     for sentence in told:
         follow(course, sentence)
     if not course.steps and not any(part.things for one in told for part in one.parts):
         raise NotProse("no fibre, dyestuff, bath or step of dyeing is named in this text.")
     course.number = told[-1].number
     course.begin()
+    give_what_is_said_elsewhere(course)
     draw_what_is_strained(course)
     enter_where_left_out(course)
     leave_what_is_doubtful(course)
     if not place_unsure:
         leave_what_signs_speak_against(course)
     return _page(prose, told, course)
+
+
+ADDS = re.compile(r"add|stir|sprinkle|put|pour|tip|drop", re.I)
+
+
+def _added_in(told: list[Sentence]) -> dict[str, int]:
+    """For each material, the last sentence that adds it and measures none: "add the vinegar"."""
+    return {
+        thing.name: sentence.number
+        for sentence in told
+        for part in sentence.parts
+        for thing in part.things
+        if thing.kind == "material"
+        and ADDS.match(part.doing.words)
+        and not any(of.start == thing.start for of in sentence.of.values())
+    }
 
 
 def _scale(told: list[Sentence]) -> str:

@@ -148,10 +148,20 @@ def _taken(course: Course, amount: Amount, lot: Lot) -> bool:
     if amount.kind == "count" and amount.low is not None:
         if course.steps and (lot.pieces is not None or lot.weight is not None):
             return False  # some of what is there already
+        if not course.steps and lot.pieces is not None and _counts_the_same(lot.pieces, amount):
+            course.used.discard(
+                lot.pieces.start
+            )  # "for two skeins ... 2 skeins of wool": no others
+            lot.pieces = amount
+            return True
         target = lot if lot.pieces is None and lot.weight is None else another_lot(course, lot)
         target.pieces = amount
         return True
     return False
+
+
+def _counts_the_same(first: Amount, other: Amount) -> bool:
+    return (first.low, first.high, first.unit) == (other.low, other.high, other.unit)
 
 
 def another_lot(course: Course, like: Lot) -> Lot:

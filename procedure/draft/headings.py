@@ -26,7 +26,7 @@ SECTION = re.compile(
     r"|(?P<drawing>(?:(?:dye|colou?r)\s+)?extract(?:ion|ing)?"
     r"|(?:dye|colou?r)[\s-]?(?:bath|pot|liquor)|dye|bath)"
     r"|(?P<dye>dye(?:ing)?(?:\s+process)?))"
-    r"(?:\s+(?:the\s+)?(?:bath|liquor|pot|wool|yarn|cotton|silk|linen|cloth|fabric|fib(?:re|er)"
+    r"(?:\s+(?:(?:the|your|my)\s+)?(?:bath|liquor|pot|wool|yarn|cotton|silk|linen|cloth|fabric|fib(?:re|er)"
     r"|skeins?|colou?r|dye|step|stage|process|method))*"
     r"(?:\s+(?:\(?(?:the\s+)?(?:day|night|evening)\s+before\)?|first|\((?:day|step|stage|part)\s+\d+\)))?",
     re.I,

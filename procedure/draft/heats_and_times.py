@@ -6,6 +6,7 @@ import re
 
 from procedure.draft import limits
 from procedure.draft.amount import Amount
+from procedure.draft.doings import MEANWHILE
 from procedure.draft.sentences import Part, Sentence
 from procedure.quantity.record import NamedTuple
 
@@ -106,6 +107,8 @@ def _clause(
     if amount.kind in ("temperature", "named heat"):
         if amount.kind == "named heat" and of_water(text, amount):
             return None
+        if MEANWHILE.search(text[: amount.start][-48:]):
+            return None  # "while the dye is simmering": of another bath
         if amount.kind == "named heat" and DENIED.search(text[: amount.start][-40:]):
             return None
         if part.doing.act in ("boil", "simmer") and gets_cold(text, amount):

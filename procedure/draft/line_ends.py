@@ -7,7 +7,9 @@ import re
 
 from procedure.draft import limits
 
-BULLET = re.compile(r"\s*(?:[-*•·☐□]\s|\(?\d{1,2}[.)]\s|[A-Za-z][\w ]{0,24}:\s|@|>)")
+BULLET = re.compile(
+    r"\s*(?:[-*•·☐□]\s|\(?\d{1,2}[.)]\s|[A-Za-z][\w ]{0,24}:\s|[A-Z][\w ]{2,16}\s-\s|@|>)"
+)
 ENDS = re.compile(r"[.!?:;][\")\]]*\s*$")
 COLUMNS = re.compile(r"\t|\s\|\s|(?:,\S[^,]*){3}|\S {3,}\S")  # a row of a table
 ROW = re.compile(r"(?:,\S[^,\n]*){3}|\S {3,}\S.* {3,}\S")  # with three columns or more

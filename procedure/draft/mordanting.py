@@ -65,8 +65,19 @@ def only_heads(course: Course, part: Part) -> bool:
     return bool(first) and bool(later) and not part.things and bare
 
 
+def _announces(course: Course, part: Part) -> bool:
+    """True for "mordant your wool: dissolve the alum", whose deeds come behind it."""
+    sentence = course.sentence
+    said = any(one.start > part.doing.start for one in part.amounts)
+    if sentence is None or said or not part.words.rstrip().endswith(":"):
+        return False
+    later = [one for one in sentence.parts if one.start > part.start and one.doing.act]
+    behind = [one for one in part.things if one.start > part.doing.start]
+    return bool(later) and all(one.kind == "fibre" for one in behind)
+
+
 def _mordant(course: Course, part: Part) -> None:
-    if only_heads(course, part):
+    if only_heads(course, part) or _announces(course, part):
         turn_to_section(course, "mordant")
         return
     if _lists_for_bath(course, part):
@@ -100,7 +111,11 @@ def _alum_of_verb(course: Course, part: Part) -> list[Measured]:
     """The alum of "alumed with 3 oz", which the verb names."""
     if not part.doing.words.startswith("alum"):
         return []
-    unsaid = [a for a in course.free(part, "mass", "share", "spoon") if course.of(a) is None]
+    unsaid = [
+        one
+        for one in course.free(part, "mass", "share", "spoon")
+        if course.of(one) is None and one.start > part.doing.start
+    ]
     if not unsaid:
         return []
     thing = Thing(

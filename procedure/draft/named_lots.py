@@ -33,6 +33,37 @@ def turn_to_lot(course: Course, part: Part) -> None:
     _turn(course, lot)
 
 
+# "Second lot of 100 g in the same bath", "add another 1 lb of wool", "25 g more silk".
+FURTHER = re.compile(
+    r"\b(?:(?:second|third|further|fresh)\s+(?:lot|batch|skein|hank|piece)\b[^.;:]{0,24}?|another\s+|a\s+further\s+)"
+    r"(?:about\s+|some\s+)?$",
+    re.I,
+)
+MORE = re.compile(r"\s+more\b", re.I)
+NAMES_A_LOT = re.compile(r"\b(?:lot|batch|skein|hank|piece)\b", re.I)
+
+
+def weigh_further_lot(course: Course, part: Part) -> None:
+    """A lot of its own for fibre that comes after the first has been in a bath, and is weighed."""
+    if not course.lots or not any(bath.had_fibre for bath in course.baths):
+        return
+    for amount in course.free(part, "mass"):
+        of, before = course.of(amount), course.text[max(0, amount.start - 48) : amount.start]
+        found = FURTHER.search(before) or MORE.match(course.text, amount.end)
+        if found is None or amount.each or amount.bound or (of is not None and of.kind != "fibre"):
+            continue
+        if of is None and not NAMES_A_LOT.search(found[0]):
+            continue
+        lot = another_lot(course, list(course.lots.values())[-1])
+        lot.weight = amount
+        if of is not None and not of.name.startswith("="):
+            lot.fibre = of.name
+        course.used.add(amount.start)
+        course.lot_at_hand = course.lot_at_hand or course.lot_name()
+        _turn(course, lot)
+        return
+
+
 def _turn(course: Course, lot: Lot | None) -> None:
     """Work on this lot from here on: it is not where another one is."""
     name = lot.name if lot is not None else ""

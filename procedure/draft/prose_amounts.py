@@ -225,6 +225,9 @@ DENIED_OR_PART = re.compile(
 )
 
 
+NEXT_LINE = re.compile(r"(?P<figure>\d+)[ \t]*\n\s*[A-Z]")
+
+
 def _made(kind: str, match: re.Match[str], text: str, start: int) -> Amount | None:
     if kind == "article odd" and _is_vessel(match, text, start):
         return None
@@ -258,10 +261,15 @@ def _made(kind: str, match: re.Match[str], text: str, start: int) -> Amount | No
     bound = bound or ("least" if LEAST.search(before) or LEAST_AFTER.match(behind) else "")
     if bound == "least" and made.kind == "time" and re.search(r"\bover\s*$", before, re.I):
         bound = ""  # "brought up over an hour" says how long it takes
+    head = NEXT_LINE.match(match[0])
+    if made.kind == "count" and head:
+        # "At 75", and the next line begins with "Skein 2".
+        made = Amount("number", made.low, made.high, "", "", 0, 0)
+    end = match.start() + head.end("figure") if head and made.kind == "number" else match.end()
     return made._replace(
-        words=" ".join(match[0].split()),
+        words=" ".join(text[match.start() : end].split()),
         start=start,
-        end=match.end(),
+        end=end,
         bound=bound,
         about=bool(ABOUT.search(before)) or made.about,
     )

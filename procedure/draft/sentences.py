@@ -243,8 +243,18 @@ PASSIVE = re.compile(
 RELATIVE = re.compile(r"\b(?:which|that)\s+(?:has|have|had|was|were)\s+(?:\w+\s+)?\Z", re.I)
 
 
+# "Let the skeins sit in it": what is let stands before the verb that says what it does.
+LET = re.compile(
+    r"\b(?:let|leave|allow)\s+(?:the|your|my|all|those|these)\s+(?:[\w-]+\s+){1,3}?(?:to\s+)?\Z",
+    re.I,
+)
+
+
 def _with_subject(text: str, low: int, doing: Doing, things: list[Thing]) -> int:
     """Where the part of a verb begins: at its subject where that stands before it."""
+    let = LET.search(text, low, doing.start)
+    if let and any(let.start() <= t.start < doing.start for t in things):
+        return let.start()
     if not PASSIVE.search(doing.words):
         return doing.start
     related = RELATIVE.search(text, low, doing.start)
@@ -273,7 +283,7 @@ def _stands_alone(before: str, here: list[Amount], first: int) -> bool:
     stuff = any(a.start < first and a.kind in (*STUFF, "time", "temperature") for a in here)
     return stuff and bool(
         re.search(
-            r"[,:;).]\s*(?:(?:and|then|so|you|we|i|one|it|they|let|just|now)\s+)*$", before, re.I
+            r"[,:;).\n]\s*(?:(?:and|then|so|you|we|i|one|it|they|let|just|now)\s+)*$", before, re.I
         )
     )
 

@@ -9,8 +9,9 @@ from procedure.draft.acts_of_stuff import wet_out
 from procedure.draft.course import Course
 from procedure.draft.mordanting import BEFORE
 from procedure.draft.sentences import Part
-from procedure.draft.stock import Measured, role_of
+from procedure.draft.stock import Measured, is_tannin, role_of
 from procedure.draft.supplies import stuff_of, supply
+from procedure.draft.unsettled_steps import Bath
 from procedure.draft.working import (
     bath_phase,
     go_on,
@@ -36,34 +37,19 @@ def soak(course: Course, part: Part) -> None:
     if bath is not None and bath.fibre and _is_in_there(course, part, fibre, stuff):
         _state_or_time(course, part, stuff)
         return
-    ready = bath is not None and bath.kind == "mordant" and not bath.had_fibre
-    dyed = any(other.kind == "dye" and other.had_fibre for other in course.baths)
-    ready = ready and bath is not None and (bath.begun or (dyed and bool(bath.stuff)))
-    if ready and course.lots and not materials and not any(m.amounts for m in stuff):
-        work_in(course, part, course.ready(), "modify" if dyed else "steep")
+    if fibre and not materials and WETS_IN_WATER.match(course.text, part.doing.start):
+        wet_out(course, part, stuff)
         return
+    if course.lots and not materials and not any(m.amounts for m in stuff):  # noqa: SIM102
+        if _waits_for_fibre(course, bath) or (fibre and _is_dissolved(course, part)):
+            dyed = _has_been_dyed(course)
+            work_in(course, part, course.ready(), "modify" if dyed else "steep")
+            return
     if fibre and _steeps_in_what_waits(course, part, stuff):
         work_in(course, part, course.ready(), "" if bath and bath.kind else "steep")
         return
-    if fibre and not materials:
-        after = [t for t in part.things if t.start > part.doing.start]
-        made = bath is not None and bath.begun and bool(bath.stuff) and not bath.had_fibre
-        spoken_of = speaks_of_bath(part._replace(things=tuple(after)))
-        into = not STATE.match(part.doing.words) or spoken_of
-        steeped = made and bath is not None and into and (bath.clear or spoken_of)
-        again = bath is not None and bath.begun and any(t.kind == "bath" for t in after)
-        if (steeped or again) and not any(m.amounts for m in stuff):
-            work_in(course, part, course.ready(), "steep")
-        else:
-            wet_out(course, part, stuff)
-        return
     if fibre:
-        own = any(m.thing.kind == "water" and m.amounts for m in stuff)
-        if own and bath is not None and bath.begun and role_of(materials) != "dye":
-            _in_a_bath_beside(course, part, stuff)
-            return
-        supply(course, part, stuff)
-        work_in(course, part, course.ready(), "steep")
+        _soak_fibre(course, part, stuff)
         return
     if not materials and course.stock:
         course.draw("dye" if course.stock.has("dye") else "")
@@ -81,17 +67,72 @@ def soak(course: Course, part: Part) -> None:
     go_on(course, found[1:])
 
 
+def _soak_fibre(course: Course, part: Part, stuff: list[Measured]) -> None:
+    """Fibre wetted in water alone, or steeped in what is named."""
+    materials = [m for m in stuff if m.thing.kind != "water"]
+    bath = course.bath
+    if not materials:
+        after = [t for t in part.things if t.start > part.doing.start]
+        made = bath is not None and bath.begun and bool(bath.stuff) and not bath.had_fibre
+        spoken_of = speaks_of_bath(part._replace(things=tuple(after)))
+        into = not STATE.match(part.doing.words) or spoken_of
+        steeped = made and bath is not None and into and (bath.clear or spoken_of)
+        again = bath is not None and bath.begun and any(t.kind == "bath" for t in after)
+        if (steeped or again) and not any(m.amounts for m in stuff):
+            work_in(course, part, course.ready(), "steep")
+        else:
+            wet_out(course, part, stuff)
+        return
+    own = any(m.thing.kind == "water" and m.amounts for m in stuff)
+    if own and bath is not None and bath.begun and role_of(materials) != "dye":
+        _in_a_bath_beside(course, part, stuff)
+        return
+    supply(course, part, stuff)
+    work_in(course, part, course.ready(), "steep")
+
+
+def _has_been_dyed(course: Course) -> bool:
+    return any(bath.kind == "dye" and bath.had_fibre for bath in course.baths)
+
+
+def _waits_for_fibre(course: Course, bath: Bath | None) -> bool:
+    """True for a mordant's bath with something in it that no fibre has been in."""
+    if bath is None or bath.kind != "mordant" or bath.had_fibre:
+        return False
+    return bath.begun or (_has_been_dyed(course) and bool(bath.stuff))
+
+
+def _is_dissolved(course: Course, part: Part) -> bool:
+    """True for "Dissolve the alum in 6 litres of water. Soak the cloth 1 hour": in the alum."""
+    bath = course.bath
+    if bath is None or bath.kind != "mordant" or bath.begun or STATE.match(part.doing.words):
+        return False
+    water = any(one.name == "water" and one.amounts for one in bath.stuff)
+    return water and any(one.name != "water" and one.amounts for one in bath.stuff)
+
+
 def _is_fibre_soaked(course: Course, part: Part, materials: list[Measured]) -> bool:
     """True where it is the fibre that is soaked, and no plant."""
     meant = course.focus == "fibre" and role_of(materials) == ""
     done = bool(meant and course.last_on == "lot" and course.steps)
     done = done or (meant and IT.search(part.words) is not None)
+    if not course.names_fibre(part) and any(_is_soaked(course, part, one) for one in materials):
+        return False
     if materials and course.lots and (role_of(materials) == "mordant" or done):
         return True  # nobody soaks alum: what is soaked in it is the fibre
     if course.names_fibre(part):
         return True
     plants = materials or any(t.kind == "part" for t in part.things)
     return course.focus == "fibre" and not plants
+
+
+def _is_soaked(course: Course, part: Part, item: Measured) -> bool:
+    """True for the galls of "steep 20 g of galls in water": they are soaked themselves."""
+    if not is_tannin(item.thing.name) or item.thing.start < part.doing.end:
+        return False
+    return (
+        re.search(r"\b(?:in|into|with)\b", course.text[part.doing.end : item.thing.start]) is None
+    )
 
 
 def _steeps_in_what_waits(course: Course, part: Part, stuff: list[Measured]) -> bool:
@@ -133,6 +174,13 @@ def _is_in_there(course: Course, part: Part, fibre: bool, stuff: list[Measured])
     return fibre and not stuff and STEEPS.match(part.doing.words) is not None
 
 
+# "Wet your skein in the tub of warm water": in no bath that is made for it.
+WETS_IN_WATER = re.compile(
+    r"(?:pre-?)?(?:wet|soak)\s+(?:out\s+)?(?:(?:the|your|my|all)\s+(?:[\w-]+\s+){1,3}?)?in\s+"
+    r"(?:(?:an?|the)\s+(?:tub|bowl|bucket|sink|basin|pail)\s+of\s+)?"
+    r"(?:(?:plain|clean|warm|cool|cold|lukewarm|tepid|hot|tap|soft|hand-?warm)\s+)*(?:rain)?water\b",
+    re.I,
+)
 STEEPS = re.compile(r"steep|lie|lay|lye", re.I)
 STATE = re.compile(r"(?:pre-?)?(?:wet|wetted|soaked|damped|dampened)(?: out)?$", re.I)
 

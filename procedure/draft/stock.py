@@ -11,11 +11,15 @@ from procedure.vocabulary import vocabulary
 
 
 class Measured(NamedTuple):
-    """A thing with the amounts that the prose gives for it, and the sentence that does."""
+    """A thing with the amounts that the prose gives for it, and the sentence that does.
+
+    ``purpose`` is mordant or dye where the prose says for which bath it is.
+    """
 
     thing: Thing
     amounts: tuple[Amount, ...]
     sentence: int = 0
+    purpose: str = ""  # the kind of bath that the prose says it is for
 
 
 def trade_role(name: str) -> str:
@@ -29,6 +33,12 @@ def trade_role(name: str) -> str:
     if entry.table == "dyestuffs":
         return "dyestuff"
     return "mordant" if entry.table == "mordants" else "assistant"
+
+
+def is_tannin(name: str) -> bool:
+    """True for a material that gives tannin: galls, sumac."""
+    entry = vocabulary().material(name)
+    return entry is not None and "tannin" in entry.words("role")
 
 
 def part_played(thing: Thing) -> str:
@@ -58,6 +68,11 @@ def is_suds(names: list[str]) -> bool:
     )
 
 
+def _is_meant_for_another(item: Measured) -> bool:
+    """True for the water, or the tartar, that the prose says is for the dye."""
+    return bool(item.purpose) and part_played(item.thing) != item.purpose
+
+
 MAIN = frozenset(("mordant", "dye", "after"))
 # Salts that change a colour afterwards as often as they mordant: a group of their own.
 LATER = re.compile(r"ferrous|iron|copper|stannous", re.I)
@@ -76,10 +91,20 @@ class Stock:
         """Lay an ingredient by."""
         self.items.append(item)
 
-    def named(self, name: str) -> Measured | None:
-        """Take the ingredient of this name, if it is there."""
+    def named(self, name: str, kind: str = "") -> Measured | None:
+        """Take the ingredient of this name, if it is there and not meant for another bath."""
         for index, item in enumerate(self.items):
-            if item.thing.name == name:
+            if item.thing.name == name and item.purpose in ("", kind or item.purpose):
+                del self.items[index]
+                return item
+        return None
+
+    def the_same(self, name: str, amounts: tuple[Amount, ...]) -> Measured | None:
+        """Take the ingredient of this name and these amounts: "the 5 L", where 5 L is listed."""
+        said = [(one.low, one.high, one.unit) for one in amounts]
+        for index, item in enumerate(self.items):
+            here = [(one.low, one.high, one.unit) for one in item.amounts]
+            if said and item.thing.name == name and here == said:
                 del self.items[index]
                 return item
         return None
@@ -102,7 +127,8 @@ class Stock:
         """
         made: list[list[Measured]] = []
         main = ""
-        for item in self.items:
+        meant = [item for item in self.items if _is_meant_for_another(item)]
+        for item in [one for one in self.items if one not in meant]:
             role = part_played(item.thing)
             if role == "mordant" and LATER.search(item.thing.name):
                 role = "after"
@@ -112,6 +138,12 @@ class Stock:
             if role in MAIN:
                 main = role
             made[-1].append(item)
+        for item in meant:
+            group = next((one for one in made if role_of(one) == item.purpose), None)
+            if group is None:
+                made.append([item])
+            else:
+                group.append(item)
         return made
 
     def take(self, role: str, sentence: int) -> list[Measured]:

@@ -83,8 +83,24 @@ def stuff_of(course: Course, part: Part) -> list[Measured]:
         if water is not None:
             made.remove(water)
         thing = Thing("water", "water", "water", amount.start, amount.end)
-        made.append(Measured(thing, (course.resolved(amount, thing),), course.number))
-    return made
+        amount = course.resolved(_by_base(course, amount), thing)
+        made.append(Measured(thing, (amount,), course.number))
+    return [one._replace(purpose=_purpose(course.text, one)) for one in made]
+
+
+# "5 L of water for the mordant", "2 tsp soda ash, for the dye bath".
+PURPOSE = re.compile(
+    r"\s*,?\s*(?:\(\s*)?for\s+(?:the\s+|your\s+)?(?:(?P<mordant>mordant\w*|alum(?:ing)?)|(?P<dye>dye\w*|colou?r))\b",
+    re.I,
+)
+
+
+def _purpose(text: str, item: Measured) -> str:
+    """The kind of bath that something is said to be for; empty where that is not said."""
+    if not item.amounts:
+        return ""
+    found = PURPOSE.match(text, max(item.thing.end, *(one.end for one in item.amounts)))
+    return "" if found is None else "mordant" if found["mordant"] else "dye"
 
 
 def _as_listed(course: Course, thing: Thing) -> Thing:
@@ -267,7 +283,7 @@ def supply(course: Course, part: Part, stuff: list[Measured]) -> bool:
             if kind and not bath.kind:
                 course.name_kind(bath, kind)
     if not bath.begun and not bath.stuff and not any(m.thing.kind == "water" for m in stuff):
-        water = course.stock.named("water")
+        water = course.stock.named("water", bath.kind)
         if water is not None:
             bath.stuff.append(Brought("water", water.amounts))
     heat = water_heat(course, part)
@@ -341,19 +357,22 @@ def _bring(
         listed = course.stock.named(item.thing.name)
         amounts = listed.amounts if listed else ()
     elif not amounts and (bath.prepared is None or THE_WATER.search(part.words)):
-        listed = course.stock.named("water")
+        listed = course.stock.named("water", bath.kind)
         amounts = listed.amounts if listed else ()
     course.used.update(a.start for a in amounts)
+    again = _listed_above(course, item)
     if bath.prepared is None:
         known = next((one for one in bath.stuff if one.name == name), None)
         if known is not None and (not amounts or not known.amounts):
             known.amounts = known.amounts or amounts
         else:
             bath.stuff.append(Brought(name, amounts))
+            bath.stuff[-1].again = again
         return heat
     if not amounts and _named_again(course, part, bath, name):
         return heat
     one = Brought(name, amounts)
+    one.again = again
     bath.stuff.append(one)
     step = Step("add", course.number, "add", bath)
     step.brought = [one]
@@ -362,6 +381,17 @@ def _bring(
         heat = None
     course.add(step)
     return heat
+
+
+THE = re.compile(r"\b(?:the|that|those|all)\s+$", re.I)
+
+
+def _listed_above(course: Course, item: Measured) -> tuple[Amount, ...]:
+    """The amounts of a list that are those of "stir in the 20 g of alum", taken from it."""
+    if not item.amounts or not THE.search(course.text[: item.amounts[0].start][-8:]):
+        return ()
+    listed = course.stock.the_same(item.thing.name, item.amounts)
+    return listed.amounts if listed is not None else ()
 
 
 def _named_again(course: Course, part: Part, bath: Bath, name: str) -> bool:

@@ -54,6 +54,7 @@ class Brought:
 
     def __init__(self, name: str, amounts: tuple[Amount, ...]) -> None:
         self.name, self.amounts = name, amounts
+        self.again: tuple[Amount, ...] = ()  # the same amounts in another place of the prose
 
 
 class Step:
@@ -116,6 +117,7 @@ class _Writing:
                 continue
             text = self.say(amount)
             if text is not None:
+                self.placed += one.again
                 return f"{one.name} {text}{self._reading(amount, ranked[at + 1 :])}"
         return f"{one.name} {UNSTATED}"
 

@@ -6,6 +6,7 @@ import re
 
 from procedure.draft.amount import Amount
 from procedure.draft.course import Course
+from procedure.draft.dipping_rounds import is_vat
 from procedure.draft.heats_and_times import Phase, gets_cold, phases
 from procedure.draft.named_lots import is_for_the_lot
 from procedure.draft.sentences import Part
@@ -62,6 +63,8 @@ def bath_phase(course: Course, clauses: dict[str, Amount]) -> Step | None:
     if clauses.keys() == {"from"}:
         course.begins_at = course.number, clauses["from"]  # "start at 40 °C, raise to ..."
         return None
+    if _goes_under(course, bath, clauses):
+        return None
     lot = "for" in clauses and course.part is not None and is_for_the_lot(course, course.part)
     if lot or ("for" in clauses and goes_back(course, bath)):
         verb = WORKS.get(bath.kind, "enter") if lot else "modify"
@@ -80,6 +83,18 @@ def bath_phase(course: Course, clauses: dict[str, Amount]) -> Step | None:
     if "at" in clauses:
         return course.on_bath("heat", clauses)
     return _ceiling(course, clauses)
+
+
+def _goes_under(course: Course, bath: Bath, clauses: dict[str, Amount]) -> bool:
+    """True for "lower it into the vat, and keep it under 3 minutes", which the dyeing takes."""
+    last = course.steps[-1] if course.steps else None
+    if last is None or last.on != "lot" or last.verb != "dye" or "for" in last.clauses:
+        return False
+    if last.sentence != course.number or clauses.keys() != {"for"} or not is_vat(bath):
+        return False
+    last.clauses |= clauses
+    course.used.update(one.start for one in clauses.values())
+    return True
 
 
 def goes_back(course: Course, bath: Bath) -> bool:
@@ -106,6 +121,7 @@ def _ceiling(course: Course, clauses: dict[str, Amount]) -> Step | None:
         return None
     for step in reversed(course.steps):
         heated = step.on in ("bath", "lot") and "at" in allowed(step.verb)
+        heated = heated and step.verb not in ("boil", "simmer")  # which have a heat of their own
         if step.bath is course.bath and heated and not step.clauses.keys() & {"ceiling", "to"}:
             step.clauses["ceiling"] = ceiling
             course.used.add(ceiling.start)

@@ -39,6 +39,8 @@ TOGETHER = {"several": ("several/open", "several/held_out")}
         ("strangers/held_out", 0.575, 0.116, 0.0),
         ("ordinary/open", 0.915, 0, 0.0),
         ("ordinary/held_out", 0.81, 0.021, 0.0),
+        ("everyday/open", 0.82, 0.026, 0.0),
+        ("everyday/held_out", 0.84, 0.086, 0.0),
         ("several", 0.73, 0.103, 0.0),
     ],
 )
@@ -69,6 +71,8 @@ def test_amounts_are_placed_as_by_hand(
         ("strangers/held_out", 0.525, 0.081, 0.0),
         ("ordinary/open", 0.865, 0, 0.0),
         ("ordinary/held_out", 0.81, 0.021, 0.0),
+        ("everyday/open", 0.775, 0.013, 0.0),
+        ("everyday/held_out", 0.815, 0.08, 0.0),
         ("several", 0.71, 0.089, 0.0),
     ],
 )

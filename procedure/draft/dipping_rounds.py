@@ -1,0 +1,73 @@
+"""What is done to fibre over and over: dipped, aired, and that so many times."""
+
+from __future__ import annotations
+
+import re
+
+from procedure.draft import limits
+from procedure.draft.amount import Amount
+from procedure.draft.course import Course
+from procedure.draft.sentences import Part
+from procedure.draft.unsettled_steps import Bath, Step
+from procedure.vocabulary import vocabulary
+
+# What may come after a dip; that it is lifted is part of a dip.
+ROUND = frozenset(("dip", "lift", "air", "rest", "squeeze", "rinse", "wash"))
+LEAST_ROUNDS = 2
+# "For 8 minutes, out for 10, five times over", "and most people did four dips".
+SO_OFTEN = re.compile(r"(?:times|dips)\Z", re.I)
+
+
+def again(course: Course, part: Part) -> None:
+    """What the sentence has done to the fibre, done so many times; else told as not followed."""
+    counts = [a for a in course.free(part, "times") if not a.bound and a.low == a.high]
+    _repeat(course, counts, _round_before(course))
+
+
+def repeated_round(course: Course, part: Part) -> bool:
+    """True where a part says how often the dip and the airing before it are done."""
+    counts = [a for a in course.free(part, "times") if not a.bound and SO_OFTEN.search(a.words)]
+    here = _round_before(course)
+    if course.free(part, "time", "temperature", "mass"):
+        return False
+    return any(one.verb == "air" for one in here) and _repeat(course, counts, here)
+
+
+def _repeat(course: Course, counts: list[Amount], here: list[Step]) -> bool:
+    """Have the steps of a round done so many times, where one count is said."""
+    if len(counts) != 1 or not here or (counts[0].low or 0) < LEAST_ROUNDS:
+        return False
+    if any(one.on != "lot" or one.repeat or one.cycle for one in here):
+        return False
+    if any(one.verb not in ROUND and not _is_dip(one) for one in here):
+        return False
+    for one in here:
+        one.verb = "dip" if one.verb == "dye" else one.verb
+        one.cycle = counts[0]
+    course.steps = [one for one in course.steps if one not in here or one.verb != "lift"]
+    course.used.add(counts[0].start)
+    return True
+
+
+def _round_before(course: Course) -> list[Step]:
+    """The steps from the first dip of the last sentence on that has one: "Dip. Air. Repeat."."""
+    last = next((one for one in reversed(course.steps) if _is_dip(one)), None)
+    if last is None or course.number - last.sentence > limits.SENTENCES_OF_A_ROUND:
+        return []
+    here = [one for one in course.steps if one.sentence >= last.sentence]
+    return here[next(at for at, one in enumerate(here) if _is_dip(one)) :]
+
+
+def _is_dip(step: Step) -> bool:
+    """True for a dip, and for some minutes in a vat."""
+    time = step.clauses.get("for")
+    brief = time is not None and time.unit in ("min", "s")
+    return step.verb == "dip" or (step.verb == "dye" and brief and is_vat(step.bath))
+
+
+def is_vat(bath: Bath | None) -> bool:
+    """True for a bath of a dye that needs a vat: fibre is always told to go in, and is dipped."""
+    entries = (
+        [vocabulary().material(one.name.replace("-", " ")) for one in bath.stuff] if bath else []
+    )
+    return any(one is not None and one.facts.get("dye_class") == "vat" for one in entries)

@@ -1,0 +1,141 @@
+"""The parts of a sentence in the order of what happens, whatever the order of its words."""
+
+from __future__ import annotations
+
+import re
+
+from procedure.draft.doings import Doing
+from procedure.draft.sentences import Part, Sentence
+
+PREPARES = frozenset(("boil", "simmer", "soak", "heat", "dissolve", "mordant"))
+ASIDE = frozenset(("dye", "mordant", "enter", "dip", "soak", "put"))
+
+
+def _asides_first(sentence: Sentence) -> list[Part]:
+    """The parts with what stands in brackets before the verb that it explains.
+
+    "Dye in weld (60 g, boiled half an hour) for an hour": the weld is boiled first, and the
+    hour is that of the dyeing.
+    """
+    parts = _list_about_an_aside(sentence)
+    base = sentence.start
+    for index in range(1, len(parts)):
+        outer, text = parts[index - 1], sentence.text
+        opened = text.rfind("(", outer.doing.end - base, parts[index].doing.start - base)
+        closed = text.find(")", parts[index].doing.start - base)
+        between = text[opened : parts[index].doing.start - base]
+        if outer.doing.act not in ASIDE or parts[index].doing.act not in PREPARES:
+            continue
+        if opened < 0 or closed < 0 or ")" in between:
+            continue
+        inside = [p for p in parts[index:] if p.doing.start - base < closed]
+        return _turned(parts, index, len(inside), base + opened, base + closed)
+    return parts
+
+
+DONE_BEFORE = frozenset(("scour", "mordant", "wash", "soak"))
+
+
+def _list_about_an_aside(sentence: Sentence) -> list[Part]:
+    """The parts with a list apart from what its brackets say was done before.
+
+    "You get 20 g of wool (scoured, mordanted with 10 % alum), half a cabbage, vinegar".
+    """
+    parts, text, base = list(sentence.parts), sentence.text, sentence.start
+    first = parts[0].doing
+    opened = text.rfind("(", 0, max(first.start - base, 0))
+    closed = text.find(")", first.end - base)
+    if (
+        first.act not in DONE_BEFORE
+        or opened < 0
+        or closed < 0
+        or ")" in text[opened : first.start - base]
+    ):
+        return parts
+    inner = [one for one in parts if one.doing.start - base < closed]
+    last = inner[-1]
+    at = base + closed
+    if any(not one.doing.words.endswith("ed") for one in inner) or not any(
+        a.start > at for a in last.amounts
+    ):
+        return parts
+    things = tuple(t for t in last.things if t.start > at)
+    outer = last._replace(
+        doing=Doing("", "", at, at),
+        things=things,
+        amounts=tuple(a for a in last.amounts if a.start > at),
+        start=at,
+        words=text[closed : last.end - base],
+    )
+    inner[-1] = last._replace(
+        things=tuple(t for t in last.things if t.start < at),
+        amounts=tuple(a for a in last.amounts if a.start < at),
+        end=at,
+        words=text[last.start - base : closed],
+    )
+    return [*inner, outer, *parts[len(inner) :]]
+
+
+def _turned(parts: list[Part], index: int, count: int, opened: int, closed: int) -> list[Part]:
+    outer, inner = parts[index - 1], parts[index : index + count]
+    every = [outer, *inner]
+    things = [t for p in every for t in p.things]
+    amounts = [a for p in every for a in p.amounts]
+    outside = outer._replace(
+        things=tuple(t for t in things if not opened < t.start < closed),
+        amounts=tuple(a for a in amounts if not opened < a.start < closed),
+    )
+    first = inner[0]._replace(
+        things=tuple(t for t in things if opened < t.start < inner[0].end and t.start < closed),
+        amounts=tuple(a for a in amounts if opened < a.start < inner[0].end and a.start < closed),
+    )
+    done = inner[0].doing.act == "mordant"  # "wool (mordanted with 10 % alum)"
+    named = [
+        t for t in outer.things if t.kind == ("fibre" if done else "material") and t.end <= opened
+    ]
+    first = first._replace(things=(*named[-1:], *first.things))
+    rest = [
+        p._replace(
+            things=tuple(t for t in p.things if t.start < closed),
+            amounts=tuple(a for a in p.amounts if a.start < closed),
+        )
+        for p in inner[1:]
+    ]
+    return [*parts[: index - 1], first, *rest, outside, *parts[index + count :]]
+
+
+def _mordanted_first(entry: Part, mordant: Part) -> bool:
+    """True for "add premordanted wool (alum 12 %)": what was done before, and what is done."""
+    into = entry.doing.act in ("put", "enter") and not entry.things and not entry.amounts
+    done = mordant.doing.act == "mordant" and mordant.doing.words.endswith("mordanted")
+    return into and done and any(t.kind == "fibre" for t in mordant.things)
+
+
+# "..., and when it has simmered": what comes next in its own time.
+OWN_CLAUSE = re.compile(r"(?:[,;]|\band|\bthen)\s*$", re.I)
+
+
+def in_order(sentence: Sentence) -> list[Part]:
+    """The parts in the order of what happens: what has been done before comes first."""
+    parts = _asides_first(sentence)
+    swapped = False
+    for index in range(1, len(parts)):
+        if swapped:
+            swapped = False
+            continue
+        before = parts[index - 1].words.lower()
+        if _mordanted_first(parts[index - 1], parts[index]):
+            fibre = tuple(t for t in parts[index].things if t.kind == "fibre")
+            entry = parts[index - 1]._replace(things=fibre)
+            parts[index - 1], parts[index] = parts[index], entry
+            swapped = True
+            continue
+        when = re.search(r"\b(?:when|once|as soon as)\b[^,;.]*$", before)
+        led = when is not None and not before[: when.start()].strip(" \n-*")
+        if (when and not led and not OWN_CLAUSE.search(before[: when.start()])) or re.search(
+            r"\b(?:has been|have been|had been|previously|having been|already)\s+(?:\w+ly\s+)?$",
+            before,
+        ):
+            parts[index - 1], parts[index] = parts[index], parts[index - 1]
+            swapped = True
+    return parts
