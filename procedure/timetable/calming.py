@@ -44,8 +44,9 @@ much as one of these divided by the number of steps."""
 _A_WORKING_DAY = 12 * 60
 _AS_A_WHOLE = 50
 """Of more activities the least running about takes more effort to prove."""
-_LITTLE_AT_ONCE = 30
-_EFFORT, _EFFORT_OF_MUCH = 0.04, 0.1
+_TOGETHER, _LITTLE_AT_ONCE = 2, 30
+"""Of how many days it is sought together; and how many activities are little for some days."""
+_EFFORT, _EFFORT_OF_MUCH = 0.04, 0.05
 _EFFORT_IN_TURN, _EFFORT_OF_A_DAY = 0.02, 0.01
 
 
@@ -157,35 +158,38 @@ def fewest_days(made: Timetable, effort: float) -> SearchResult:
     calendar = _calendar(made)
     calendar.programme.model.minimize(sum(calendar.used.values()))
     _hint_of(calendar, made)
-    return search(calendar.programme, effort)
+    return search(calendar.programme, effort, prepared=False)
 
 
 def least_running(made: Timetable, effort: float) -> SearchResult:
     """With as little running about as a plan of this length and so many days can have.
 
-    Of very much work that is sought piece by piece, and so not proven: first with all hands-on
-    work in the turn in which the plan has it, which is soon done; then in any turn, one day after
-    another.
+    Of much work on many days that is sought piece by piece, and so not proven: first with all
+    hands-on work in the turn in which the plan has it, which is soon done; then in any turn, two
+    days after another that follow it; of very much work one day after another. So more is found
+    in a fifth of the time than by looking for all of it together.
     """
     count = len(made.work.activities)
-    if count <= VERY_MUCH:
-        calendar = _aimed(made)
-        _hint_of(calendar, made)
-        limit = _EFFORT if count <= _AS_A_WHOLE else _EFFORT_OF_MUCH
-        return search(calendar.programme, min(effort, limit), 1)
-    days = sorted({window.day for window in made.work.windows if window.opens < made.finish})
-    found = SearchResult("unknown")
     aimed = _aimed(made)
-    for day in (None, *_at_once(made, [aimed.hours[day] for day in days])):
+    days = [hours for _, hours in sorted(aimed.hours.items()) if hours[0] < made.finish]
+    if count <= _AS_A_WHOLE or (count <= VERY_MUCH and len(days) <= _TOGETHER):
+        _hint_of(aimed, made)
+        limit, linear = (_EFFORT, 1) if count <= _AS_A_WHOLE else (_EFFORT_OF_MUCH, 2)
+        return search(aimed.programme, min(effort, limit), linear)
+    much = count > VERY_MUCH
+    spans = _at_once(made, days) if much else [(a[0], b[1]) for a, b in pairwise(days)]
+    found = SearchResult("unknown")
+    for span in (None, *spans):
         known = replace(made, placed=found.placed or made.placed)
         # Building it anew takes as long as the search does.
         calendar = replace(aimed, programme=_again(aimed.programme))
         _hint_of(calendar, known)
-        if day is None:
+        if span is None:
             _keep_turns(calendar, known)
         else:
-            _keep_but(known, calendar.programme, day)
-        better = search(calendar.programme, _EFFORT_IN_TURN if day is None else _EFFORT_OF_A_DAY, 1)
+            _keep_but(known, calendar.programme, span)
+        limit = _EFFORT_IN_TURN if span is None else _EFFORT_OF_A_DAY
+        better = search(calendar.programme, min(effort, limit), 1 if much else 2)
         cut_short = found.cut_short or better.cut_short
         if better.placed and (not found.placed or better.value < found.value):
             found = replace(better, status="feasible")

@@ -21,7 +21,7 @@ from procedure.timetable.soiled_tubs import (
     soiled_in_words,
     ways_to_keep_clean,
 )
-from procedure.timetable.solving import EFFORT, NotKnown, best, lengthened
+from procedure.timetable.solving import EFFORT, NotKnown, best, lengthened, settled
 from procedure.timetable.unplannable import CannotPlan, faults
 from procedure.timetable.waiting_less import longer_than_wished
 from procedure.timetable.warmed_between import (
@@ -152,7 +152,7 @@ def _warmed_between(work: Work, found: Fitted, effort: float, length_alone: bool
         if more is None:
             if best_of_all:
                 return found if made is first else _found(work, _as_proven_by(first, made))
-            made, best_of_all = _solved_at_all([made.work], effort, length_alone) or made, True
+            made, best_of_all = _settled(made, effort), True
             continue
         # In which order all comes is sought once, when the length and the warmings are known.
         again = _solved_at_all([more, at_any_time(more)], effort, length_alone=True)
@@ -160,7 +160,7 @@ def _warmed_between(work: Work, found: Fitted, effort: float, length_alone: bool
             break
         made, best_of_all = again, length_alone
     if not best_of_all:
-        made = _solved_at_all([made.work], effort, length_alone) or made
+        made = _settled(made, effort)
     return _found(work, vats_told_cold(_as_proven_by(first, made)))
 
 
@@ -311,10 +311,10 @@ def _slowly(
     if not may_be_slow(work):
         return _solved(work, effort, length_alone, at_once)
     known = first = first_plan(work)
-    whole = False
+    whole = solved = False
     if known is None or not sure_of_its_nights(work, known):
         # Of very much work the length is most of what is sought.
-        whole = length_alone or len(work.activities) > VERY_MUCH
+        whole, solved = length_alone or len(work.activities) > VERY_MUCH, True
         known = _solved(work, effort, length_alone or not whole, at_once, first)
         if known is None:
             return None
@@ -327,7 +327,9 @@ def _slowly(
             made = None
         if made is not None:
             return made
-    return known if whole else _solved(work, effort, length_alone, at_once, first)
+    if solved:
+        return known if whole else _settled(known, effort)
+    return _solved(work, effort, length_alone, at_once, first)
 
 
 def _tries(work: Work) -> Iterator[Work]:
@@ -496,3 +498,15 @@ def _solved(
                 "one is missing; “pip install ortools” brings it."
             ) from None
         return on_fives(as_warmed(first))
+
+
+def _settled(made: Timetable, effort: float) -> Timetable:
+    """The best plan as long as one of which nothing but its length was sought.
+
+    Where OR-Tools is missing that is the plan itself.
+    """
+    known = replace(made, work=as_unknown(made.work))
+    try:
+        return on_fives(as_warmed(settled(known, effort)))
+    except ImportError:
+        return made
