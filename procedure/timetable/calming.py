@@ -42,12 +42,12 @@ _LEFT_IN_A_BATH, _LENGTH_OF_A_DAY, _LATE_IN_A_DAY, _OVER_A_WISH = 6, 3, 2, 3
 """What a minute weighs of each that is counted. A minute by which one step begins later weighs as
 much as one of these divided by the number of steps."""
 _A_WORKING_DAY = 12 * 60
-_AS_A_WHOLE = 50
+LITTLE = 50
 """Of more activities the least running about takes more effort to prove."""
 _TOGETHER, _LITTLE_AT_ONCE = 2, 30
 """Of how many days it is sought together; and how many activities are little for some days."""
 _EFFORT, _EFFORT_OF_MUCH = 0.04, 0.05
-_EFFORT_IN_TURN, _EFFORT_OF_A_DAY = 0.02, 0.01
+_EFFORT_OF_A_DAY, _EFFORT_TOGETHER = 0.01, 0.02
 
 
 def in_the_order_of_the_text(made: Timetable, effort: float) -> Timetable:
@@ -161,40 +161,54 @@ def fewest_days(made: Timetable, effort: float) -> SearchResult:
     return search(calendar.programme, effort, prepared=False)
 
 
-def least_running(made: Timetable, effort: float) -> SearchResult:
+def least_running(made: Timetable, effort: float, soon: bool = False) -> SearchResult:
     """With as little running about as a plan of this length and so many days can have.
 
-    Of much work on many days that is sought piece by piece, and so not proven: first with all
-    hands-on work in the turn in which the plan has it, which is soon done; then in any turn, two
-    days after another that follow it; of very much work one day after another. So more is found
-    in a fifth of the time than by looking for all of it together.
+    Of much work on several days that is sought piece by piece: first with all hands-on work in
+    the turn in which the plan has it, which is soon done; then in any turn, one day after another
+    from the last; then for a moment on all days together, but not where it is to be found
+    ``soon``, nor of very much work. More is found so than by looking for longer for all of it
+    together, which alone can prove that there is no less.
     """
     count = len(made.work.activities)
     aimed = _aimed(made)
     days = [hours for _, hours in sorted(aimed.hours.items()) if hours[0] < made.finish]
-    if count <= _AS_A_WHOLE or (count <= VERY_MUCH and len(days) <= _TOGETHER):
+    if count <= LITTLE or (count <= VERY_MUCH and len(days) <= _TOGETHER):
         _hint_of(aimed, made)
-        limit, linear = (_EFFORT, 1) if count <= _AS_A_WHOLE else (_EFFORT_OF_MUCH, 2)
+        limit, linear = (_EFFORT, 1) if count <= LITTLE else (_EFFORT_OF_MUCH, 2)
         return search(aimed.programme, min(effort, limit), linear)
-    much = count > VERY_MUCH
-    spans = _at_once(made, days) if much else [(a[0], b[1]) for a, b in pairwise(days)]
     found = SearchResult("unknown")
-    for span in (None, *spans):
-        known = replace(made, placed=found.placed or made.placed)
-        # Building it anew takes as long as the search does.
-        calendar = replace(aimed, programme=_again(aimed.programme))
-        _hint_of(calendar, known)
-        if span is None:
-            _keep_turns(calendar, known)
-        else:
-            _keep_but(known, calendar.programme, span)
-        limit = _EFFORT_IN_TURN if span is None else _EFFORT_OF_A_DAY
-        better = search(calendar.programme, min(effort, limit), 1 if much else 2)
-        cut_short = found.cut_short or better.cut_short
-        if better.placed and (not found.placed or better.value < found.value):
-            found = replace(better, status="feasible")
-        found = replace(found, cut_short=cut_short)
-    return found
+    for hours in (None, *reversed(_at_once(made, days))):
+        found = _calmed_in_part(aimed, made, hours, found)
+    if soon or count > VERY_MUCH:
+        return replace(found, status="feasible" if found.placed else "unknown")
+    return _calmed_in_part(aimed, made, (0, made.finish), found, _EFFORT_TOGETHER)
+
+
+def _calmed_in_part(
+    aimed: _Calendar,
+    made: Timetable,
+    hours: tuple[int, int] | None,
+    found: SearchResult,
+    effort: float = _EFFORT_OF_A_DAY,
+) -> SearchResult:
+    """The better of what is found, and of what a search finds that moves what is in some hours.
+
+    Without hours, of one in which all that is done by hand stays in its turn. It is optimal where
+    no other is better that differs in that alone.
+    """
+    known = replace(made, placed=found.placed or made.placed)
+    # Building it anew takes as long as the search does.
+    calendar = replace(aimed, programme=_again(aimed.programme))
+    _hint_of(calendar, known)
+    if hours is None:
+        _keep_turns(calendar, known)
+    else:
+        _keep_but(known, calendar.programme, hours)
+    better = search(calendar.programme, effort, 2, prepared=False)
+    chosen = better if better.placed and (not found.placed or better.value < found.value) else found
+    cut_short = found.cut_short or better.cut_short
+    return replace(chosen, status=better.status, cut_short=cut_short)
 
 
 def _at_once(made: Timetable, days: list[tuple[int, int]]) -> list[tuple[int, int]]:

@@ -94,18 +94,21 @@ def first_plan(work: Work) -> Timetable | None:
         lambda key: (rank[key], 0),
         lambda key: (-tails[key], rank[key]),
     )
+    bound = least_length(work)
     best: Timetable | None = None
     for order in orders:
         if best is not None and best.finish <= best.bound:
             break
         patience = _PATIENCE if best is None else _PATIENCE_OF_ANOTHER
-        made = _by(work, order, patience * len(work.activities))
+        made = _by(work, order, patience * len(work.activities), bound)
         if made is not None and (best is None or made.finish < best.finish):
             best = made
     return best
 
 
-def _by(work: Work, order: Callable[[str], tuple[int, int]], patience: int) -> Timetable | None:
+def _by(
+    work: Work, order: Callable[[str], tuple[int, int]], patience: int, bound: int
+) -> Timetable | None:
     release = dict.fromkeys(work.activity, work.now)
     going = {each.key: 0 for each in work.done if each.end is None}
     sheet = _begun(work, going)
@@ -135,7 +138,7 @@ def _by(work: Work, order: Callable[[str], tuple[int, int]], patience: int) -> T
         except _Stuck:
             return None
         placed = tuple(sheet.placed[each.key] for each in work.activities)
-        made = Timetable(work, placed, least_length(work), HowFound.LIST_RULE, searched=False)
+        made = Timetable(work, placed, bound, HowFound.LIST_RULE, searched=False)
         late = work.finish_by is not None and made.finish > work.finish_by
         sound = _waits_kept(made) and _warm_enough(sheet) and not _over_used(sheet)
         return made if sound and not late else None

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from procedure.quantity.day import A_DAY
+from procedure.timetable.calming import LITTLE
 from procedure.timetable.dried_meanwhile import with_drying
 from procedure.timetable.first_plan import first_plan
 from procedure.timetable.fives import on_fives
@@ -21,7 +22,7 @@ from procedure.timetable.soiled_tubs import (
     soiled_in_words,
     ways_to_keep_clean,
 )
-from procedure.timetable.solving import EFFORT, NotKnown, best, lengthened, settled
+from procedure.timetable.solving import EFFORT, Aim, NotKnown, best, lengthened, settled
 from procedure.timetable.unplannable import CannotPlan, faults
 from procedure.timetable.waiting_less import longer_than_wished
 from procedure.timetable.warmed_between import (
@@ -53,13 +54,15 @@ class Fitted:
     ``shortened`` are the keys of steps that are planned shorter than their range allows,
     since not all can be as long, with how long they may take; ``left`` of those that are let
     go on over a night longer than is written, since there is no plan without, and ``waits``
-    are those that are longer for the same reason, or longer than is wished.
+    are those that are longer for the same reason, or longer than is wished. ``calm`` is false
+    while as little running about as can be has not been sought yet.
     """
 
     made: Timetable | NoPlan
     shortened: tuple[tuple[str, int], ...] = ()
     left: tuple[str, ...] = ()
     waits: tuple[Lag, ...] = ()
+    calm: bool = True
 
 
 def fitted(
@@ -89,21 +92,22 @@ def fitted(
     """
     _check(work)
     work = _loosened(work, [lag for lag in work.lags if lag.before in work.happened])
-    found = _fitted(work, effort, length_alone, at_once, reasons)
-    found = _worth_their_visits(work, found, effort, length_alone)
-    found = _kept_clean(work, found, effort, length_alone)
-    found = _warmed_between(work, found, effort, length_alone)
-    dried = _dried(work, found, effort, length_alone)
-    return dried if dried is found else _warmed_between(work, dried, effort, length_alone)
+    aim = Aim.LENGTH if length_alone else Aim.ALL
+    found = _fitted(work, effort, aim, at_once, reasons)
+    found = _worth_their_visits(work, found, effort, aim)
+    found = _kept_clean(work, found, effort, aim)
+    found = _warmed_between(work, found, effort, aim)
+    dried = _dried(work, found, effort, aim)
+    return dried if dried is found else _warmed_between(work, dried, effort, aim)
 
 
-def _worth_their_visits(work: Work, found: Fitted, effort: float, length_alone: bool) -> Fitted:
+def _worth_their_visits(work: Work, found: Fitted, effort: float, aim: Aim) -> Fitted:
     """The same where nobody comes on a day more to begin a soak that saves some minutes."""
     tried = without_its_visit(found.made) if isinstance(found.made, Timetable) else None
     if tried is None or isinstance(found.made, NoPlan):
         return found
     try:
-        made = _solved(as_unknown(tried), effort, length_alone)
+        made = _solved(as_unknown(tried), effort, aim)
     except NotKnown:
         return found
     if made is None or is_worth_it(found.made, made):
@@ -111,7 +115,7 @@ def _worth_their_visits(work: Work, found: Fitted, effort: float, length_alone: 
     return _found(work, made)
 
 
-def _kept_clean(work: Work, found: Fitted, effort: float, length_alone: bool) -> Fitted:
+def _kept_clean(work: Work, found: Fitted, effort: float, aim: Aim) -> Fitted:
     """The same where nothing comes into a tub with what harms it; where there is none, told."""
     if isinstance(found.made, NoPlan) or not work.waters:
         return found
@@ -120,7 +124,7 @@ def _kept_clean(work: Work, found: Fitted, effort: float, length_alone: bool) ->
         return replace(found, made=kept_clean(first))
     for tried in ways_to_keep_clean(first):
         try:
-            made = _solved(tried, effort, length_alone)
+            made = _solved(tried, effort, aim)
         except NotKnown:
             continue
         if made is not None and (best is None or _sooner(made, best)):
@@ -141,12 +145,15 @@ def _sooner(one: Timetable, two: Timetable) -> bool:
     return (one.finish, one.days) < (two.finish, two.days)
 
 
-def _warmed_between(work: Work, found: Fitted, effort: float, length_alone: bool) -> Fitted:
+def _warmed_between(work: Work, found: Fitted, effort: float, aim: Aim) -> Fitted:
     """The same with time to warm vats again that cool between dips; where there is none, told."""
     if isinstance(found.made, NoPlan) or not work.vats:
         return found
-    first = made = found.made
-    best_of_all = True
+    made = found.made
+    if not found.calm and with_warming(made) is None:
+        made = _settled(made, effort)
+        found = _found(work, made)
+    first, best_of_all = made, True
     for _ in range(_MOST_WARMINGS):
         more = with_warming(made)
         if more is None:
@@ -155,20 +162,20 @@ def _warmed_between(work: Work, found: Fitted, effort: float, length_alone: bool
             made, best_of_all = _settled(made, effort), True
             continue
         # In which order all comes is sought once, when the length and the warmings are known.
-        again = _solved_at_all([more, at_any_time(more)], effort, length_alone=True)
+        again = _solved_at_all([more, at_any_time(more)], effort, aim=Aim.LENGTH)
         if again is None:
             break
-        made, best_of_all = again, length_alone
+        made, best_of_all = again, aim is Aim.LENGTH
     if not best_of_all:
         made = _settled(made, effort)
     return _found(work, vats_told_cold(_as_proven_by(first, made)))
 
 
-def _solved_at_all(works: Sequence[Work], effort: float, length_alone: bool) -> Timetable | None:
+def _solved_at_all(works: Sequence[Work], effort: float, aim: Aim) -> Timetable | None:
     """The best plan of the first of several works of which one is found."""
     for work in works:
         try:
-            made = _solved(as_unknown(work), effort, length_alone)
+            made = _solved(as_unknown(work), effort, aim)
         except NotKnown:
             continue
         if made is not None:
@@ -193,7 +200,7 @@ def _as_proven_by(first: Timetable, made: Timetable) -> Timetable:
     )
 
 
-def _dried(work: Work, found: Fitted, effort: float, length_alone: bool) -> Fitted:
+def _dried(work: Work, found: Fitted, effort: float, aim: Aim) -> Fitted:
     """The same with time to dry what waits for days; where there is none, that is noted."""
     if isinstance(found.made, NoPlan):
         return found
@@ -203,7 +210,7 @@ def _dried(work: Work, found: Fitted, effort: float, length_alone: bool) -> Fitt
         if more is None:
             return found if made is first else _found(work, replace(made, undried=first))
         try:
-            again = _solved(more, effort, length_alone)
+            again = _solved(more, effort, aim)
         except NotKnown:
             again = None
         if again is None:
@@ -215,32 +222,34 @@ def _dried(work: Work, found: Fitted, effort: float, length_alone: bool) -> Fitt
 def _fitted(
     work: Work,
     effort: float,
-    length_alone: bool,
+    aim: Aim,
     at_once: Callable[[Timetable], None] | None,
     reasons: bool,
 ) -> Fitted:
     """The same without the time for drying what waits for days."""
     strict, *looser = _tries(work)
+    # What vats have to be warmed again for is seen in a plan that is made anew with it.
+    soon = Aim.SOON if work.vats and aim is Aim.ALL and len(work.activities) > LITTLE else None
     try:
-        made = _with_its_wishes(work, strict, effort, length_alone, at_once)
+        made = _with_its_wishes(work, strict, effort, soon or aim, at_once)
     except NotKnown:
         made = None
     if made is not None:
-        return _found(work, as_cold(made, work.warmth))
+        return replace(_found(work, as_cold(made, work.warmth)), calm=not soon)
     # What cannot be done even with everything that may give is refused at once.
     cold = replace(work, warmth=())
-    loosest = _solved(eased(_at_a_pinch(cold)), effort, length_alone=True)
+    loosest = _solved(eased(_at_a_pinch(cold)), effort, aim=Aim.LENGTH)
     if loosest is None:
-        return _at_last_or_never(work, effort, length_alone, reasons)
+        return _at_last_or_never(work, effort, aim, reasons)
     for tried in looser if as_wished(work) is work else (strict, *looser):
         try:
             make = _slowly if tried is strict else _solved
-            made = make(tried, min(effort, _LOOSER_EFFORT), length_alone, at_once)
+            made = make(tried, min(effort, _LOOSER_EFFORT), aim, at_once)
         except NotKnown:
             continue  # with what gives more, it is found sooner
         if made is not None:
             return _found(work, as_cold(made, work.warmth))
-    if not length_alone:
+    if aim is not Aim.LENGTH:
         loosest = lengthened(cold, loosest, effort)
     return _found(work, as_cold(loosest, work.warmth))
 
@@ -249,32 +258,32 @@ def _with_its_wishes(
     work: Work,
     strict: Work,
     effort: float,
-    length_alone: bool,
+    aim: Aim,
     at_once: Callable[[Timetable], None] | None,
 ) -> Timetable | None:
     """The best plan with every wait as it is wished, unless that costs a night; None without."""
     wished = as_wished(work)
     if wished is work:
-        return _slowly(strict, effort, length_alone, at_once)
-    made = _slowly(_within_the_hours(wished), effort, length_alone, at_once)
+        return _slowly(strict, effort, aim, at_once)
+    made = _slowly(_within_the_hours(wished), effort, aim, at_once)
     if made is None or not costs_a_night(strict, made):
         return made
     try:
-        sooner = _slowly(strict, effort, length_alone, at_once)
+        sooner = _slowly(strict, effort, aim, at_once)
     except NotKnown:
         return made
     return sooner if sooner is not None and sooner.finish < made.finish else made
 
 
-def _at_last_or_never(work: Work, effort: float, length_alone: bool, reasons: bool) -> Fitted:
+def _at_last_or_never(work: Work, effort: float, aim: Aim, reasons: bool) -> Fitted:
     """A plan in which waits are as long as they ever may be; else why there is none."""
     cold = replace(work, warmth=())
     last = at_last(cold)
     loosest = eased(_at_a_pinch(last))
-    made = _solved(loosest, effort, length_alone) if last is not cold else None
+    made = _solved(loosest, effort, aim) if last is not cold else None
     if made is not None:
         for tried in (last, _at_a_pinch(last)) if last.done else (_at_a_pinch(last),):
-            better = _solved(_within_the_hours(tried), effort, length_alone)
+            better = _solved(_within_the_hours(tried), effort, aim)
             if better is not None:
                 made = better
                 break
@@ -305,31 +314,31 @@ def _or_longer_days(work: Work, made: Timetable) -> Timetable:
 
 
 def _slowly(
-    work: Work, effort: float, length_alone: bool, at_once: Callable[[Timetable], None] | None
+    work: Work, effort: float, aim: Aim, at_once: Callable[[Timetable], None] | None
 ) -> Timetable | None:
     """The best plan, with estimated coolings at their long ends where that costs no night."""
     if not may_be_slow(work):
-        return _solved(work, effort, length_alone, at_once)
+        return _solved(work, effort, aim, at_once)
     known = first = first_plan(work)
     whole = solved = False
     if known is None or not sure_of_its_nights(work, known):
         # Of very much work the length is most of what is sought.
-        whole, solved = length_alone or len(work.activities) > VERY_MUCH, True
-        known = _solved(work, effort, length_alone or not whole, at_once, first)
+        whole, solved = aim is Aim.LENGTH or len(work.activities) > VERY_MUCH, True
+        known = _solved(work, effort, aim if whole else Aim.LENGTH, at_once, first)
         if known is None:
             return None
         at_once = None
     slow = at_long_ends(work, known)
     if slow is not None and slow == _within_the_hours(slow):
         try:
-            made = _solved(slow, effort, length_alone, at_once)
+            made = _solved(slow, effort, aim, at_once)
         except NotKnown:
             made = None
         if made is not None:
             return made
     if solved:
-        return known if whole else _settled(known, effort)
-    return _solved(work, effort, length_alone, at_once, first)
+        return known if whole else _settled(known, effort, aim)
+    return _solved(work, effort, aim, at_once, first)
 
 
 def _tries(work: Work) -> Iterator[Work]:
@@ -477,7 +486,7 @@ def _check(work: Work) -> None:
 def _solved(
     work: Work,
     effort: float,
-    length_alone: bool = False,
+    aim: Aim = Aim.ALL,
     at_once: Callable[[Timetable], None] | None = None,
     first: Timetable | None = None,
 ) -> Timetable | None:
@@ -489,7 +498,7 @@ def _solved(
     if first is not None and at_once is not None:
         at_once(first)
     try:
-        made = best(work, first, effort, length_alone)
+        made = best(work, first, effort, aim)
         return on_fives(as_warmed(made)) if made is not None else None
     except ImportError:
         if first is None:
@@ -500,13 +509,13 @@ def _solved(
         return on_fives(as_warmed(first))
 
 
-def _settled(made: Timetable, effort: float) -> Timetable:
+def _settled(made: Timetable, effort: float, aim: Aim = Aim.ALL) -> Timetable:
     """The best plan as long as one of which nothing but its length was sought.
 
     Where OR-Tools is missing that is the plan itself.
     """
     known = replace(made, work=as_unknown(made.work))
     try:
-        return on_fives(as_warmed(settled(known, effort)))
+        return on_fives(as_warmed(settled(known, effort, aim)))
     except ImportError:
         return made

@@ -9,6 +9,7 @@ plan says so (:attr:`~procedure.timetable.planned.Timetable.cut_short`).
 from __future__ import annotations
 
 from dataclasses import replace
+from enum import Enum
 from math import ceil
 from typing import TYPE_CHECKING
 
@@ -44,16 +45,22 @@ _MUCH_EFFORT = 0.015
 _LENGTHEN_BELOW_EFFORT, _LENGTHEN_EFFORT, _SOONEST_EFFORT = 0.03, 0.05, 0.05
 
 
+class Aim(Enum):
+    """How much of a plan is sought to be the best."""
+
+    LENGTH = "its length alone: the days and the running about are as they come"
+    SOON = "the running about too, but briefly where there is much work"
+    ALL = "all of it"
+
+
 class NotKnown(Exception):
     """Neither a plan was found in the time given nor that there is none."""
 
 
 def best(
-    work: Work, first: Timetable | None, effort: float = EFFORT, length_alone: bool = False
+    work: Work, first: Timetable | None, effort: float = EFFORT, aim: Aim = Aim.ALL
 ) -> Timetable | None:
     """The best plan that can be found, or None where there is none at all.
-
-    With ``length_alone`` the days and the running about are as they come.
 
     The work has no faults; ``first`` is a plan of it by the list rule, where there is one.
     Raises :class:`NotKnown` where the time did not suffice for either, and ``ImportError``
@@ -71,10 +78,10 @@ def best(
         bound = max(first.bound, shortest.bound)
         return replace(first, bound=bound, searched=True, cut_short=shortest.cut_short)
     made = Timetable(work, shortest.placed, shortest.bound, cut_short=shortest.cut_short)
-    return made if length_alone else settled(made, effort)
+    return made if aim is Aim.LENGTH else settled(made, effort, aim)
 
 
-def settled(made: Timetable, effort: float) -> Timetable:
+def settled(made: Timetable, effort: float, aim: Aim = Aim.ALL) -> Timetable:
     """A plan as short as is known, then on the fewest days, then with the least running about.
 
     Raises ``ImportError`` where OR-Tools is missing.
@@ -86,7 +93,7 @@ def settled(made: Timetable, effort: float) -> Timetable:
     if len(work.activities) <= VERY_MUCH:
         fewest = fewest_days(made, min(effort, _DAYS_EFFORT))
         made = replace(made, placed=fewest.placed or made.placed)
-    calm = least_running(made, effort)
+    calm = least_running(made, effort, soon=aim is Aim.SOON)
     return replace(
         made,
         work=work,
