@@ -10,6 +10,7 @@ from procedure.timetable.dried_meanwhile import with_drying
 from procedure.timetable.first_plan import first_plan
 from procedure.timetable.fives import on_fives
 from procedure.timetable.hours import clock
+from procedure.timetable.idle_days import without_idle_days
 from procedure.timetable.planned import Timetable
 from procedure.timetable.planned_words import moment_in_words, span
 from procedure.timetable.reasons import NoPlan, staying_longer, why_not
@@ -23,6 +24,7 @@ from procedure.timetable.soiled_tubs import (
     ways_to_keep_clean,
 )
 from procedure.timetable.solving import EFFORT, NotKnown, best, lengthened
+from procedure.timetable.told_cold import as_cold
 from procedure.timetable.unplannable import CannotPlan, faults
 from procedure.timetable.waiting_less import longer_than_wished
 from procedure.timetable.warmed_between import (
@@ -31,7 +33,7 @@ from procedure.timetable.warmed_between import (
     vats_told_cold,
     with_warming,
 )
-from procedure.timetable.warming import as_cold, as_unknown, as_warmed
+from procedure.timetable.warming import as_unknown, as_warmed
 from procedure.timetable.wishes import as_wished, at_last, costs_a_night
 from procedure.timetable.work import Activity, Attendance, Lag, Work
 from procedure.timetable.worth_a_visit import is_worth_it, without_its_visit
@@ -156,7 +158,9 @@ def _warmed_between(work: Work, found: Fitted, effort: float, length_alone: bool
             made, best_of_all = _solved_at_all([made.work], effort, length_alone) or made, True
             continue
         # In which order all comes is sought once, when the length and the warmings are known.
-        again = _solved_at_all([more, at_any_time(more)], effort, length_alone=True)
+        ways = [more, at_any_time(more)]
+        ways += [eased(each) for each in ways] if found.shortened else []
+        again = _solved_at_all(ways, effort, length_alone=True)
         if again is None:
             break
         made, best_of_all = again, length_alone
@@ -242,9 +246,13 @@ def _fitted(
         return _found(work, as_cold(made, work.warmth))
     # What cannot be done even with everything that may give is refused at once.
     cold = replace(work, warmth=())
-    loosest = _solved(eased(_at_a_pinch(cold)), effort, length_alone=True)
+    not_known: NotKnown | None = None
+    try:
+        loosest = _solved(eased(_at_a_pinch(cold)), effort, length_alone=True)
+    except NotKnown as reason:
+        loosest, not_known = None, reason  # with waits as long as they may be, one may be found
     if loosest is None:
-        return _at_last_or_never(work, effort, length_alone, reasons)
+        return _at_last_or_never(work, effort, length_alone, reasons, not_known)
     for tried in looser if as_wished(work) is work else (strict, *looser):
         try:
             make = _slowly if tried is strict else _solved
@@ -279,22 +287,33 @@ def _with_its_wishes(
     return sooner if sooner is not None and sooner.finish < made.finish else made
 
 
-def _at_last_or_never(work: Work, effort: float, length_alone: bool, reasons: bool) -> Fitted:
-    """A plan in which waits are as long as they ever may be; else why there is none."""
+def _at_last_or_never(
+    work: Work, effort: float, length_alone: bool, reasons: bool, not_known: NotKnown | None
+) -> Fitted:
+    """A plan in which waits are as long as they ever may be; else why there is none.
+
+    Raises ``not_known``, where it is not known whether there is one without such waits.
+    """
     cold = replace(work, warmth=())
     last = at_last(cold)
     loosest = eased(_at_a_pinch(last))
     made = _solved(loosest, effort, length_alone) if last is not cold else None
     if made is not None:
-        for tried in (last, _at_a_pinch(last)) if last.done else (_at_a_pinch(last),):
-            better = _solved(_within_the_hours(tried), effort, length_alone)
-            if better is not None:
-                made = better
-                break
+        made = _solved_at_all(list(_at_last(work)), effort, length_alone) or made
         return _found(work, as_cold(_or_longer_days(work, made), work.warmth))
+    if not_known is not None:
+        raise not_known
     if not reasons:
         return Fitted(NoPlan(cold, (), smallest=False))
     return Fitted(why_not(cold, *_tries(work), _at_a_pinch(last), loosest=loosest))
+
+
+def _at_last(work: Work) -> Iterator[Work]:
+    """The work with waits as long as they ever may be, its baths warmed again or not."""
+    for each in (work, replace(work, warmth=())) if work.warmth else (work,):
+        last = at_last(each)
+        for tried in (last, _at_a_pinch(last)) if last.done else (_at_a_pinch(last),):
+            yield _within_the_hours(tried)
 
 
 def _or_longer_days(work: Work, made: Timetable) -> Timetable:
@@ -501,7 +520,7 @@ def _solved(
         at_once(first)
     try:
         made = best(work, first, effort, length_alone)
-        return on_fives(as_warmed(made)) if made is not None else None
+        return on_fives(as_warmed(without_idle_days(made))) if made is not None else None
     except ImportError:
         if first is None:
             raise NotKnown(
