@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 
@@ -9,6 +10,7 @@ import pytest
 from verifying import wrongs
 
 import procedure
+from procedure.collection.opening import line_of
 from procedure.collection.opening_hours import Hours, days_of, times_of
 from procedure.timetable import CannotPlan, Timetable, agenda, fitted
 from procedure.timetable.by_day import report
@@ -189,3 +191,21 @@ def test_what_is_planned_to_be_hung_up_is_not_said_to_have_no_room() -> None:
     assert isinstance(found.made, Timetable)
     assert any(each.key.endswith(HUNG_UP) for each in found.made.work.activities)
     assert not any("no room" in each for each in shortened(found))
+
+
+def test_twelve_lots_of_four_ounces_hang_on_a_line_of_three_pounds() -> None:
+    """NIST Handbook 44, Appendix C: a pound is 453.59237 g, and 16 oz."""
+    lots = [f"skein-{letter}" for letter in "abcdefghijkl"]
+    fibre = "".join(f"  {lot}: wool yarn, 4 oz, scoured\n" for lot in lots)
+    steps = TEXT[TEXT.index("equipment") : TEXT.index("steps")] + "steps\n"
+    wet = f"  wet out {', '.join(lots)} in tub with water 20 L at 30 °C for 1 h\n"
+    dry = f"  dry {', '.join(lots)}\n"
+    text = TEXT[: TEXT.index("fibre")] + "fibre\n" + fibre + steps + wet + dry
+    asked = Asked(SATURDAY, Hours(times_of("9-18")), "9-18", line=line_of("3 lb"))
+    made = fitted(work_of([procedure.read(text, "us.dye")], asked).work).made
+    assert isinstance(made, Timetable)
+    one = text.replace(wet + dry, wet + "".join(f"  dry {lot}\n" for lot in lots))
+    asked = replace(asked, line=line_of("2 lb"))
+    made = fitted(work_of([procedure.read(one, "us.dye")], asked).work).made
+    assert isinstance(made, Timetable)
+    assert hung_at_once(made) == 8 * 113
