@@ -94,7 +94,7 @@ def vats_of(
             tuple(made_warm),
             dips,
             loses_heat(plan, state),
-            _minutes_a_degree(plan, first, state),
+            minutes_a_degree(plan, first, state),
             (*ring_needs(plates, named), *heating_needs(plates, named), Need(WATCH)),
         )
 
@@ -131,7 +131,7 @@ def _left_at(turn: Turn) -> float | None:
     return float(after.heat.middle)
 
 
-def _minutes_a_degree(plan: Judged, turn: Turn, bath: BathState) -> tuple[float, float]:
+def minutes_a_degree(plan: Judged, turn: Turn, bath: BathState) -> tuple[float, float]:
     """The minutes in which a vat is one °C warmer: the quickest and the slowest."""
     plate = heating.plate_of(plan, turn.node)
     if plate is None:
