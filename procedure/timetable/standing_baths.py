@@ -25,7 +25,8 @@ _COLDER = 2 * heating.LITTLE
 def warm_for(plan: Judged, made_warm: Turn, turn: Turn) -> tuple[int, int]:
     """Minutes for which a bath is warm enough for fibre, and those that warm it again after that.
 
-    Where nobody knows how much it is, as is usual.
+    Where nobody knows how much it is, as is usual. To warm what was only made up takes no less than
+    is usual either, so that no bath is made up the evening before to save some minutes.
     """
     bath, start = as_if_known(plan, made_warm.moment.bath_after), turn.moment.start
     there = as_if_known(plan, turn.moment.bath_before)
@@ -40,7 +41,8 @@ def warm_for(plan: Judged, made_warm: Turn, turn: Turn) -> tuple[int, int]:
     _, slowest = minutes_a_degree(plan, turn, there)
     least = waits()["bath at its heat"].most
     warm = max(least, math.floor(keeps / _FIVE) * _FIVE)
-    return warm, max(_FIVE, math.ceil(rise * slowest / _FIVE) * _FIVE)
+    usual_time = usual("", "warming").low if made_warm.node.does.prepares else _FIVE
+    return warm, max(usual_time, math.ceil(rise * slowest / _FIVE) * _FIVE)
 
 
 def _as_usual() -> tuple[int, int]:
