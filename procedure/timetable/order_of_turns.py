@@ -12,8 +12,9 @@ from procedure.timetable.gathered import Gathered
 from procedure.timetable.heat_of_vats import may_be_warm
 from procedure.timetable.in_baths import in_a_bath, lies_in_a_bath, spoils
 from procedure.timetable.poured_away import poured_in_part
+from procedure.timetable.standing_baths import warm_for
 from procedure.timetable.turns_at_a_vat import TurnsAtVats
-from procedure.timetable.usual import Wait, usual, waiting, waits
+from procedure.timetable.usual import Wait, waiting, waits
 from procedure.timetable.work import ActivityPlace, Lag, Lies, Point, WarmAgain
 from procedure.timetable.written_out import Turn
 from procedure.trace import Moment
@@ -271,10 +272,10 @@ class Order:
         enters = turn.moment.entering and not does.dips  # a vat has waits of its own
         wanted = enters and start is not None and not start.open
         if made_warm is not None and start is not None and wanted and start.low >= warm:
-            keeps, again = waits()["warm bath"], usual("", "warming").low
+            keeps, again = warm_for(self.plan, made_warm, turn)
             before, after = self.last_of[made_warm.key], self.first_of[turn.key]
             if before != after:
-                self.made.warmth.append(WarmAgain(before, after, keeps.most, again))
+                self.made.warmth.append(WarmAgain(before, after, keeps, again))
         kept_warm = does.keeps_heat or (turn.step.at is not None and lies_in_a_bath(turn))
         if does.changes_heat or kept_warm or does.prepares or does.tops_up:
             self.warm[bath] = turn
@@ -373,7 +374,9 @@ def _fibre_waits(plan: Judged, before: Turn, turn: Turn, lot: str) -> Wait | Non
 def bath_waits(plan: Judged, before: Turn, turn: Turn) -> Wait | None:
     """How long a bath may wait between two steps."""
     one, two = before.node.does, turn.node.does
-    hot = _ends_hot(before.moment)
+    # A lift leaves what stays as hot as it was.
+    there = turn.moment.before.baths.get(turn.node.bath)
+    hot = _ends_hot(before.moment) or (one.takes_out and _is_hot(there))
     if two.dips and (one.warms or (one.settles and before.step.at is not None)):
         # A vat that is brought to a heat, or is at one, is dipped in before it cools.
         return waits()["bath at its heat"]
@@ -393,8 +396,7 @@ def bath_waits(plan: Judged, before: Turn, turn: Turn) -> Wait | None:
     if harm:
         return waits()[_DEADLY if any(map(deadly, harm)) else _HARMFUL]
     # Fibre may have come out of it since by a step that has nothing else to do with it.
-    stands = turn.moment.before.baths.get(turn.node.bath)
-    return _standing(plan, stands, turn) if stands is not None else None
+    return _standing(plan, there, turn) if there is not None else None
 
 
 def _made_up(wait: Wait | None) -> Wait:
@@ -425,7 +427,11 @@ def _standing(plan: Judged, bath: BathState, turn: Turn) -> Wait | None:
 def _may_be_reduced(plan: Judged, before: Turn) -> bool:
     """Whether a bath that fibre is dipped in is a vat, or one of which nothing is known."""
     bath = before.moment.bath_after
-    return bath is None or not bath.contents or is_vat(plan.flow, bath)
+    if bath is None or is_vat(plan.flow, bath):
+        return True
+    # What went into a kept vat, to wake it, does not say what it is.
+    others = ("dyestuff", "tannin", "mordant", "modifier")
+    return not any(has_role(plan.flow, bath, role) for role in others)
 
 
 def _reducing(plan: Judged, before: Turn) -> bool:
@@ -475,7 +481,11 @@ def _wants_hands_alone(turn: Turn) -> bool:
 
 
 def _ends_hot(moment: Moment) -> bool:
-    heat = moment.bath_after.heat if moment.bath_after is not None else None
+    return _is_hot(moment.bath_after)
+
+
+def _is_hot(bath: BathState | None) -> bool:
+    heat = bath.heat if bath is not None else None
     return heat is not None and heat.low >= float(vocabulary().heats["hot"].low)
 
 

@@ -30,6 +30,8 @@ NARROW = "\u202f"
 _NOTHING: Mapping[str, int] = MappingProxyType({})
 _AS = {"estimated": "as estimated", "common practice": "as is usual"}
 _KNOWN = {"common practice": "only what is usual"}
+_USEFUL = 25
+"""How far a plan may be from the shortest possible is told up to so many per cent."""
 _FEW_DAYS = 4
 _FEW_ALIKE = 3
 _MOST_DEMANDS = 20
@@ -114,6 +116,9 @@ def _how_near(made: Timetable) -> str:
             "the solver is missing (“pip install ortools” brings it). "
             f"It is at the most {share}{NARROW}% longer than the shortest possible."
         )
+    if share > _USEFUL:
+        soonest = moment_in_words(made.work, made.bound)
+        return f"Whether there is a shorter plan was not found out; none is over before {soonest}."
     return f"It is within {share}{NARROW}% of the shortest possible."
 
 

@@ -11,9 +11,11 @@ from procedure.timetable.dried_meanwhile import with_drying
 from procedure.timetable.first_plan import first_plan
 from procedure.timetable.fives import on_fives
 from procedure.timetable.hours import clock
+from procedure.timetable.idle_days import without_idle_days
 from procedure.timetable.planned import Timetable
 from procedure.timetable.planned_words import moment_in_words, span
 from procedure.timetable.reasons import NoPlan, staying_longer, why_not
+from procedure.timetable.room_on_line import fits_the_line, line_too_short, with_a_longer_line
 from procedure.timetable.searching import VERY_MUCH
 from procedure.timetable.slow_coolings import at_long_ends, may_be_slow, sure_of_its_nights
 from procedure.timetable.soiled_tubs import (
@@ -23,6 +25,7 @@ from procedure.timetable.soiled_tubs import (
     ways_to_keep_clean,
 )
 from procedure.timetable.solving import EFFORT, Aim, NotKnown, best, lengthened, settled
+from procedure.timetable.told_cold import as_cold
 from procedure.timetable.unplannable import CannotPlan, faults
 from procedure.timetable.waiting_less import longer_than_wished
 from procedure.timetable.warmed_between import (
@@ -31,7 +34,7 @@ from procedure.timetable.warmed_between import (
     vats_told_cold,
     with_warming,
 )
-from procedure.timetable.warming import as_cold, as_unknown, as_warmed
+from procedure.timetable.warming import as_unknown, as_warmed
 from procedure.timetable.wishes import as_wished, at_last, costs_a_night
 from procedure.timetable.work import Activity, Attendance, Lag, Work
 from procedure.timetable.worth_a_visit import is_worth_it, without_its_visit
@@ -162,7 +165,9 @@ def _warmed_between(work: Work, found: Fitted, effort: float, aim: Aim) -> Fitte
             made, best_of_all = _settled(made, effort), True
             continue
         # In which order all comes is sought once, when the length and the warmings are known.
-        again = _solved_at_all([more, at_any_time(more)], effort, aim=Aim.LENGTH)
+        ways = [more, at_any_time(more)]
+        ways += [eased(each) for each in ways] if found.shortened else []
+        again = _solved_at_all(ways, effort, aim=Aim.LENGTH)
         if again is None:
             break
         made, best_of_all = again, aim is Aim.LENGTH
@@ -204,19 +209,33 @@ def _dried(work: Work, found: Fitted, effort: float, aim: Aim) -> Fitted:
     """The same with time to dry what waits for days; where there is none, that is noted."""
     if isinstance(found.made, NoPlan):
         return found
-    first = made = found.made
+    first = found.made
+    made = _all_dried(first, effort, aim)
+    if made is None:
+        return replace(found, made=noted(first, [_why_not_dried(first, effort)]))
+    return found if made is first else _found(work, replace(made, undried=first))
+
+
+def _all_dried(made: Timetable, effort: float, aim: Aim) -> Timetable | None:
+    """The same with all dried that waits for days; None where no such plan is found."""
     for _ in range(_MOST_DRYINGS):
         more = with_drying(made)
         if more is None:
-            return found if made is first else _found(work, replace(made, undried=first))
-        try:
-            again = _solved(more, effort, aim)
-        except NotKnown:
-            again = None
+            return made
+        again = _solved_at_all([more], effort, aim) if fits_the_line(more) else None
         if again is None:
-            break
+            return None
         made = again
-    return replace(found, made=noted(first, [NO_TIME_TO_DRY]))
+    return None
+
+
+def _why_not_dried(made: Timetable, effort: float) -> str:
+    """Why there is no plan in which all is dried: the drying line, or the time."""
+    longer = with_a_longer_line(made.work)
+    served = (
+        _all_dried(replace(made, work=longer), effort, Aim.LENGTH) if longer is not None else None
+    )
+    return NO_TIME_TO_DRY if served is None else line_too_short(made, served)
 
 
 def _fitted(
@@ -238,9 +257,13 @@ def _fitted(
         return replace(_found(work, as_cold(made, work.warmth)), calm=not soon)
     # What cannot be done even with everything that may give is refused at once.
     cold = replace(work, warmth=())
-    loosest = _solved(eased(_at_a_pinch(cold)), effort, aim=Aim.LENGTH)
+    not_known: NotKnown | None = None
+    try:
+        loosest = _solved(eased(_at_a_pinch(cold)), effort, aim=Aim.LENGTH)
+    except NotKnown as reason:
+        loosest, not_known = None, reason  # with waits as long as they may be, one may be found
     if loosest is None:
-        return _at_last_or_never(work, effort, aim, reasons)
+        return _at_last_or_never(work, effort, aim, reasons, not_known)
     for tried in looser if as_wished(work) is work else (strict, *looser):
         try:
             make = _slowly if tried is strict else _solved
@@ -275,22 +298,33 @@ def _with_its_wishes(
     return sooner if sooner is not None and sooner.finish < made.finish else made
 
 
-def _at_last_or_never(work: Work, effort: float, aim: Aim, reasons: bool) -> Fitted:
-    """A plan in which waits are as long as they ever may be; else why there is none."""
+def _at_last_or_never(
+    work: Work, effort: float, aim: Aim, reasons: bool, not_known: NotKnown | None
+) -> Fitted:
+    """A plan in which waits are as long as they ever may be; else why there is none.
+
+    Raises ``not_known``, where it is not known whether there is one without such waits.
+    """
     cold = replace(work, warmth=())
     last = at_last(cold)
     loosest = eased(_at_a_pinch(last))
     made = _solved(loosest, effort, aim) if last is not cold else None
     if made is not None:
-        for tried in (last, _at_a_pinch(last)) if last.done else (_at_a_pinch(last),):
-            better = _solved(_within_the_hours(tried), effort, aim)
-            if better is not None:
-                made = better
-                break
+        made = _solved_at_all(list(_at_last(work)), effort, aim) or made
         return _found(work, as_cold(_or_longer_days(work, made), work.warmth))
+    if not_known is not None:
+        raise not_known
     if not reasons:
         return Fitted(NoPlan(cold, (), smallest=False))
     return Fitted(why_not(cold, *_tries(work), _at_a_pinch(last), loosest=loosest))
+
+
+def _at_last(work: Work) -> Iterator[Work]:
+    """The work with waits as long as they ever may be, its baths warmed again or not."""
+    for each in (work, replace(work, warmth=())) if work.warmth else (work,):
+        last = at_last(each)
+        for tried in (last, _at_a_pinch(last)) if last.done else (_at_a_pinch(last),):
+            yield _within_the_hours(tried)
 
 
 def _or_longer_days(work: Work, made: Timetable) -> Timetable:
@@ -499,7 +533,7 @@ def _solved(
         at_once(first)
     try:
         made = best(work, first, effort, aim)
-        return on_fives(as_warmed(made)) if made is not None else None
+        return on_fives(as_warmed(without_idle_days(made))) if made is not None else None
     except ImportError:
         if first is None:
             raise NotKnown(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from procedure.quantity.number_words import listed
 from procedure.timetable.hours import clock
+from procedure.timetable.left_over import left_for_another_day
 from procedure.timetable.planned import Timetable, longer_than_written
 from procedure.timetable.planned_words import moment_in_words, numbered, span
 from procedure.timetable.planning import Fitted
@@ -30,6 +31,7 @@ def shortened(found: Fitted) -> list[str]:
         *_let_go_on(made, found.left),
         *_waits_told(made, found.waits),
         *_too_short(made, found),
+        *left_for_another_day(made),
     ]
 
 
@@ -72,12 +74,15 @@ def _left(made: Timetable, keys: tuple[str, ...]) -> list[str]:
     for key in keys:
         place, each = made.at[key], made.work.activity[key]
         if not each.overnight:
-            why = ", for want of hours" if each.lasting.most <= day else ""
+            why = ", over the time when the place is closed"
+            why += ", for want of hours" if each.lasting.most <= day else ""
+            if made.work.closing_within(place.start, place.end) is None:
+                why = ", longer than it has to, since somebody has other things to do then"
             named = f"{numbered(each)} goes on for {span(place.end - place.start)}"
             alike.setdefault((why, _instead(each)), []).append(named)
     for (why, instead), several in alike.items():
         told = listed(several)
-        said.append(f"{told}, over the time when the place is closed{why}. {instead}")
+        said.append(f"{told}{why}. {instead}")
     return said
 
 

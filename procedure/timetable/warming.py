@@ -7,7 +7,6 @@ programme for the solver has each such step in two lengths.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from procedure.timetable.planned import Timetable
@@ -60,33 +59,6 @@ def as_warmed(made: Timetable) -> Timetable:
     chosen = {id(each) for each in again.values()}
     warmth = (replace(each, again=id(each) in chosen or each.again) for each in work.warmth)
     return replace(made, work=replace(work, activities=activities, warmth=tuple(warmth)))
-
-
-def as_cold(made: Timetable, warmth: Sequence[WarmAgain]) -> Timetable:
-    """The plan with words at the baths that stand, where it was planned without warming them."""
-    if made.work.warmth or not warmth:
-        return made
-    known = replace(made, work=replace(made.work, warmth=tuple(warmth)))
-    to_be = to_warm(known.work).items()
-    return told_cold(made, "bath", {key: w.minutes for key, w in to_be if stands(known, w)})
-
-
-def told_cold(made: Timetable, what: str, minutes: Mapping[str, int]) -> Timetable:
-    """The plan with words at what goes on in a cold bath; how long warming would take, by key."""
-    activities = tuple(
-        replace(
-            each,
-            cautions=(
-                *each.cautions,
-                f"The {what} has cooled down; warming it again takes about {minutes[each.key]} "
-                "min, for which there is no time in this plan.",
-            ),
-        )
-        if each.key in minutes
-        else each
-        for each in made.work.activities
-    )
-    return replace(made, work=replace(made.work, activities=activities))
 
 
 def as_unknown(work: Work) -> Work:
