@@ -450,8 +450,9 @@ def _words(agenda: Agenda, entry: AgendaEntry, day: datetime) -> str:
         until = moment_in_words(work, entry.until, day if same else None)
     whose = f" [{activity.project}]" if agenda.projects_matter else ""
     if over:
-        left_out = work.happened[entry.key].left_out
-        return f"{'Left out' if left_out else f'Done by {until}'}: {activity.told}."
+        done = work.happened[entry.key]
+        how = "Left out" if done.left_out else "Done" if done.inferred else f"Done by {until}"
+        return f"{how}: {activity.told}."
     who = f" [{listed(entry.who)}]" if entry.who and agenda.names_matter else ""
     if entry.kind == "over":
         return f"over by itself: {activity.told}{whose}"
