@@ -311,7 +311,8 @@ def _columns(agenda: Agenda, scale: _Scale, bottom: float) -> str:
         opens, closes = day.windows[0].opens, day.windows[-1].closes
         left, right = scale.x(opens), scale.x(closes)
         head = day_of(clock(begins, opens))
-        size = _HEADING * min(1.0, (right - left + _FOLD - 4) / width(head, _HEADING, bold=True))
+        room = (right - left + _FOLD - 4) / width(head, _HEADING, bold=True)
+        size = min(_HEADING, max(SMALL, room * _HEADING))
         drawn.append(_text(left + 2, _TOP - 16, head, size, bold=True))
         for before, after in zip(day.windows, day.windows[1:], strict=False):
             drawn.append(_closed(scale.x(before.closes), scale.x(after.opens), bottom))
