@@ -423,6 +423,23 @@ def _looked_after(made: Timetable, keys: tuple[str, ...], since: int) -> list[st
     return list(dict.fromkeys(names.values()))
 
 
+def _how_over(work: Work, entry: AgendaEntry, day: datetime) -> str:
+    """How a step is over, and since when: what nobody told was not done at night."""
+    assert work.begins is not None
+    done, ended = work.happened[entry.key], entry.until
+    if done.left_out:
+        return "Left out"
+    if done.inferred:
+        closed = [window.closes for window in work.windows if window.opens <= ended]
+        by_day = any((ended - w.opens) % A_DAY <= w.closes - w.opens for w in work.windows)
+        if not (closed or by_day):
+            return "Done"
+        ended = min([ended, *closed[-1:]])
+    # What was done days ago is told by its date: a weekday alone might be that to come.
+    same = clock(work.begins, ended).date() == day.date()
+    return f"Done by {moment_in_words(work, ended, day if same else None)}"
+
+
 def _until(work: Work, minute: int, today: datetime) -> str:
     """When something is over; by night, when nobody sees it, that is not so sure."""
     said = moment_in_words(work, minute, today)
@@ -442,16 +459,10 @@ def _words(agenda: Agenda, entry: AgendaEntry, day: datetime) -> str:
     assert work.begins is not None
     activity = work.activity[entry.key]
     today = clock(work.begins, max(entry.minute, 0))
-    over = work.over(entry.key)
+    if work.over(entry.key):
+        return f"{_how_over(work, entry, day)}: {activity.told}."
     until = _until(work, entry.until, today)
-    if over:
-        # What was done days ago is told by its date: a weekday alone might be that to come.
-        same = clock(work.begins, entry.until).date() == day.date()
-        until = moment_in_words(work, entry.until, day if same else None)
     whose = f" [{activity.project}]" if agenda.projects_matter else ""
-    if over:
-        left_out = work.happened[entry.key].left_out
-        return f"{'Left out' if left_out else f'Done by {until}'}: {activity.told}."
     who = f" [{listed(entry.who)}]" if entry.who and agenda.names_matter else ""
     if entry.kind == "over":
         return f"over by itself: {activity.told}{whose}"

@@ -373,13 +373,15 @@ class Window:
 class Done:
     """What has happened: when an activity began and, where it has ended, when.
 
-    What was ``left_out`` was not done, and is not to be done any more.
+    What was ``left_out`` was not done, and is not to be done any more. Of what is ``inferred``
+    nobody has said when it was: it came before something that has happened.
     """
 
     key: str
     start: int
     end: int | None = None
     left_out: bool = False
+    inferred: bool = False
 
 
 @dataclass(frozen=True)
