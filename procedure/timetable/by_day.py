@@ -303,7 +303,7 @@ def _night_limits(agenda: Agenda) -> list[PlanLine]:
     made = agenda.made
     work = made.work
     assert work.begins is not None
-    lines: list[PlanLine] = []
+    lines: dict[PlanLine, None] = {}
     for key in (each.key for each in sorted(made.placed, key=lambda each: each.start)):
         activity, place = work.activity[key], made.at[key]
         idle = _idle_before(agenda, place.start)
@@ -312,12 +312,13 @@ def _night_limits(agenda: Agenda) -> list[PlanLine]:
         if work.over(key) or not (limit and idle and in_the_morning):
             continue
         said = (
-            f"{agenda.named(key)}, line {activity.place.line}, goes on from the evening to the "
-            f"morning, so it begins from {_at(work, place.start)} on. What is done before it need "
-            "not be begun sooner than here."
+            f"{agenda.named(key)}, line {activity.place.line}, goes on until the next morning, for "
+            f"{span(activity.lasting.longest)} at the most, so it begins from "
+            f"{_at(work, place.start)} on. What is done before it need not be begun sooner than "
+            "here."
         )
-        lines.append(PlanLine(said, 2, 4))
-    return lines
+        lines[PlanLine(said, 2, 4)] = None
+    return list(lines)
 
 
 def _at(work: Work, minute: int) -> str:

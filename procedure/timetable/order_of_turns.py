@@ -107,8 +107,10 @@ class Order:
         within: set[str] = set()
         between = self.free.turn(turn)
         at_hand = _wants_hands_alone(turn)
+        of_lots = list(self._of_lots(turn))
+        wetted = {before.key for before, _ in of_lots if before.node.does.wets}
         for before, wait, soon in (
-            *((*each, at_hand) for each in self._of_lots(turn)),
+            *((*each, at_hand) for each in of_lots),
             *self._of_baths_made_up(turn),
             *((*each, False) for each in self._of_materials(turn)),
             *((*each, False) for each in self._of_bags(turn)),
@@ -137,7 +139,7 @@ class Order:
                 continue
             lag = Lag(
                 self.last_of[key],
-                self.first_of[turn.key],
+                self._enters(turn) if key in wetted else self.first_of[turn.key],
                 leaves=Point.START if key in within else Point.END,
                 # What may wait for a night is not hurried; a bath is made up when it is
                 # wanted, not days before.
@@ -180,6 +182,12 @@ class Order:
         lots = sorted((k for k, wait in befores.items() if wait == at_once), key=places.__getitem__)
         for key in lots[:-1]:
             befores[key] = waits()["damp fibre"]
+
+    def _enters(self, turn: Turn) -> str:
+        """What fibre comes to that was wetted out: a bath that is heated first, when it is warm."""
+        first, last = self.first_of[turn.key], self.last_of[turn.key]
+        heats = any(each.key == first and each.awaited for each in self.made.activities[-2:])
+        return last if heats else first
 
     def finish(self) -> None:
         """Fibre that is wetted for one step lies in its water until that begins."""
@@ -224,7 +232,7 @@ class Order:
                 yield before, _fibre_waits(self.plan, before, turn, lot)
                 if before.node.does.wets and node.does.puts_fibre_in:
                     key = self.last_of[before.key]
-                    self.wetted.setdefault(key, set()).add(self.first_of[turn.key])
+                    self.wetted.setdefault(key, set()).add(self._enters(turn))
             self.lots[lot] = turn
         for made in node.makes:
             if made in self.plan.flow.lots:
