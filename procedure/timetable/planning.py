@@ -42,8 +42,8 @@ _LOOSER_EFFORT = 1.0
 _MOST_DRYINGS, _MOST_WARMINGS = 4, 6
 """How often it is planned again, since other fibre waits for days then."""
 NO_TIME_TO_DRY = (
-    "What waits for days is hung up and wetted out again: there is no time for that in this plan, "
-    "so come sooner for it and stay longer."
+    "What waits for days is hung up and wetted out again, for which there is no time in this plan: "
+    "stay longer on the day on which it is hung up, and come sooner on that on which it is wanted."
 )
 
 
@@ -201,14 +201,18 @@ def _dried(work: Work, found: Fitted, effort: float, length_alone: bool) -> Fitt
     first = found.made
     made = _all_dried(first, effort, length_alone)
     if made is None:
+        made = _all_dried(first, effort, length_alone, briefly=True)
+    if made is None:
         return replace(found, made=noted(first, [_why_not_dried(first, effort)]))
     return found if made is first else _found(work, replace(made, undried=first))
 
 
-def _all_dried(made: Timetable, effort: float, length_alone: bool) -> Timetable | None:
+def _all_dried(
+    made: Timetable, effort: float, length_alone: bool, briefly: bool = False
+) -> Timetable | None:
     """The same with all dried that waits for days; None where no such plan is found."""
     for _ in range(_MOST_DRYINGS):
-        more = with_drying(made)
+        more = with_drying(made, briefly)
         if more is None:
             return made
         again = _solved_at_all([more], effort, length_alone) if fits_the_line(more) else None
