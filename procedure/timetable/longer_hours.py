@@ -118,6 +118,6 @@ def _told(made: Timetable, other: Timetable, hours: Hours, said: str) -> str:
     slow = any(may_take(other, each.key) for each in other.placed)
     cooled = ", if no bath cools more slowly than is planned for it" if slow else ""
     return (
-        f"{said[:1].upper()}{said[1:]} longer, until {until}, would save {_saved(made, other)}: all "
-        f"would be over at {over}, with somebody there on {days}{cooled}."
+        f"{said[:1].upper()}{said[1:]} longer, until {until}, would save {_saved(made, other)}: "
+        f"all would be over at {over}, with somebody there on {days}{cooled}."
     )

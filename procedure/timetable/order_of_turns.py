@@ -129,6 +129,7 @@ class Order:
             if soon or (wait is not None and wait.wished < _A_NIGHT):
                 near.add(before.key)
         self._rests_from_the_last(befores)
+        self._dries_with_the_last(befores)
         in_one_pot = {before.key: pot for before, pot in self._of_pots(turn)}
         for key in dict.fromkeys((*befores, *in_one_pot)):
             if self.first_of[key] == self.first_of[turn.key]:
@@ -188,6 +189,14 @@ class Order:
         first, last = self.first_of[turn.key], self.last_of[turn.key]
         heats = any(each.key == first and each.awaited for each in self.made.activities[-2:])
         return last if heats else first
+
+    def _dries_with_the_last(self, befores: dict[str, Wait | None]) -> None:
+        """Of lots that are dried together the last is hung up soon; others may hang until then."""
+        places = {key: i for i, key in enumerate(self.last_of)}
+        to_the_line = waits()["fibre to the line"]
+        lots = [key for key, wait in befores.items() if wait == to_the_line]
+        for key in sorted(lots, key=places.__getitem__)[:-1]:
+            befores[key] = waits()["fibre that dries with other"]
 
     def finish(self) -> None:
         """Fibre that is wetted for one step lies in its water until that begins."""

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from procedure.quantity.day import A_DAY
+from procedure.timetable.as_soon import as_soon_as_can_be
 from procedure.timetable.dried_meanwhile import with_drying
 from procedure.timetable.first_plan import first_plan
 from procedure.timetable.fives import on_fives
@@ -507,7 +508,7 @@ def _solved(
         at_once(first)
     try:
         made = best(work, first, effort, length_alone)
-        return on_fives(as_warmed(made)) if made is not None else None
+        return None if made is None else _as_printed(made, length_alone)
     except ImportError:
         if first is None:
             raise NotKnown(
@@ -517,6 +518,11 @@ def _solved(
         return on_fives(as_warmed(first))
 
 
+def _as_printed(made: Timetable, length_alone: bool = False) -> Timetable:
+    """The plan with each step as soon as can be, with its warmings, and on full five minutes."""
+    return on_fives(as_warmed(made if length_alone else as_soon_as_can_be(made)))
+
+
 def _settled(made: Timetable, effort: float) -> Timetable:
     """The best plan as long as one of which nothing but its length was sought.
 
@@ -524,6 +530,6 @@ def _settled(made: Timetable, effort: float) -> Timetable:
     """
     known = replace(made, work=as_unknown(made.work))
     try:
-        return on_fives(as_warmed(settled(known, effort)))
+        return _as_printed(settled(known, effort))
     except ImportError:
         return made
