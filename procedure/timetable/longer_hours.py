@@ -97,7 +97,7 @@ def _planned(
     return found if no_worse and (days[0] < days[1] or over[0] < over[1]) else None
 
 
-def _saved(made: Timetable, other: Timetable) -> str:
+def saved(made: Timetable, other: Timetable) -> str:
     """What is saved: days of the calendar, or where it is none of these, days to come on."""
     sooner = _over_on(made) - _over_on(other)
     if sooner:
@@ -118,6 +118,6 @@ def _told(made: Timetable, other: Timetable, hours: Hours, said: str) -> str:
     slow = any(may_take(other, each.key) for each in other.placed)
     cooled = ", if no bath cools more slowly than is planned for it" if slow else ""
     return (
-        f"{said[:1].upper()}{said[1:]} longer, until {until}, would save {_saved(made, other)}: "
+        f"{said[:1].upper()}{said[1:]} longer, until {until}, would save {saved(made, other)}: "
         f"all would be over at {over}, with somebody there on {days}{cooled}."
     )
