@@ -303,8 +303,10 @@ def _lasting(plan: Judged, turn: Turn, common: Usual) -> Lasting:
             return Lasting(least, least, least + A_DAY)
         about = turn.step.lasting is not None and turn.step.lasting.about
         most = _up(float(minutes.high)) if about else max(least, math.ceil(minutes.high))
-        if turn.node.does.wets and least < most and not _overnight(turn):
-            # Fibre is wet when it has soaked for the shortest time, and longer does it no harm.
+        by_day = least < vocabulary().heats["overnight"].low and not _overnight(turn)
+        if turn.node.does.wets and least < most and by_day:
+            # Fibre is wet when it has soaked for the shortest time, and longer does it no harm;
+            # what takes a night at the least is left for one.
             return Lasting(least, least, _stretch(turn, most), written=most)
         stretch = _stretch(turn, most)
         told = stretch > most and not turn.node.does.dries
