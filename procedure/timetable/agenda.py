@@ -279,6 +279,16 @@ def waiting_wet(made: Timetable, closes: int) -> tuple[tuple[str, int], ...]:
     return tuple(found.items())
 
 
+def is_pressed_next(made: Timetable, lot: str, closes: int) -> bool:
+    """Whether the liquor is pressed out of a lot by the first step that comes after closing."""
+    steps = [
+        (made.at[each.key].start, each.key, each)
+        for each in made.work.activities
+        if lot in each.lots and made.at[each.key].start >= closes
+    ]
+    return bool(steps) and min(steps)[2].presses
+
+
 def _taken_meanwhile(made: Timetable, lot: str, lag: Lag) -> bool:
     """Whether something else is done to a lot in a wait, which then is one of its bath alone."""
     return any(

@@ -38,7 +38,8 @@ _OF_A_WAIT = {
 _COUNTED, _OF_WHAT_MAY_WAIT = (Lies.UNRINSED, Lies.WETTED, Lies.DONE_WITH), 1
 _AT_ONCE, _OF_WHAT_IS_DONE_AT_ONCE = 60, 1
 """What is wished within so many minutes, as soap that is rinsed out, counts so much more."""
-_LEFT_IN_A_BATH, _LENGTH_OF_A_DAY, _LATE_IN_A_DAY, _OVER_A_WISH = 6, 3, 2, 3
+LENGTH_OF_A_DAY, LATE_IN_A_DAY = 3, 2
+_LEFT_IN_A_BATH, _OVER_A_WISH = 6, 3
 """What a minute weighs of each that is counted. A minute by which one step begins later weighs as
 much as one of these divided by the number of steps."""
 _A_WORKING_DAY = 12 * 60
@@ -280,20 +281,34 @@ def _aimed(made: Timetable) -> _Calendar:
     return calendar
 
 
+def weight_of_a_wait(lag: Lag) -> int:
+    """What each minute of a wait weighs; nought where it may be any."""
+    if lag.leaves is not Point.END or lag.reaches is not Point.START:
+        return 0
+    if not lag.near and lag.lies not in _COUNTED:
+        return 0
+    weight = _OF_A_WAIT[lag.lies] if lag.near else _OF_WHAT_MAY_WAIT
+    soon = lag.wished is not None and lag.wished <= _AT_ONCE
+    return weight + (_OF_WHAT_IS_DONE_AT_ONCE if soon else 0)
+
+
+def weight_over_a_wish(lag: Lag) -> int:
+    """What each minute weighs by which a wait that is counted is longer than is wished."""
+    wished = lag.wish is not None and lag.wish != lag.most
+    return _OVER_A_WISH if wished and weight_of_a_wait(lag) else 0
+
+
 def _waits(programme: Programme) -> Iterator[Expression]:
     model = programme.model
     for lag in programme.work.lags:
-        after_the_end = lag.leaves is Point.END and lag.reaches is Point.START
-        if after_the_end and (lag.near or lag.lies in _COUNTED):
+        weight = weight_of_a_wait(lag)
+        if weight:
             wait = programme.starts[lag.after] - programme.ends[lag.before]
-            weight = _OF_A_WAIT[lag.lies] if lag.near else _OF_WHAT_MAY_WAIT
-            if lag.wished is not None and lag.wished <= _AT_ONCE:
-                weight += _OF_WHAT_IS_DONE_AT_ONCE
             yield weight * wait
-            if lag.wish is not None and lag.wish != lag.most:
+            if weight_over_a_wish(lag):
                 longer = model.new_int_var(0, programme.work.horizon, "")
-                model.add(longer >= wait - lag.wish)
-                yield _OVER_A_WISH * longer
+                model.add(longer >= wait - (lag.wish or 0))
+                yield weight_over_a_wish(lag) * longer
 
 
 def _calendar(made: Timetable) -> _Calendar:
@@ -380,5 +395,5 @@ def _day_counted(calendar: _Calendar, day: int) -> Iterator[Expression]:
         if on is not None:
             begins.only_enforce_if(on)
             is_over.only_enforce_if(on)
-    yield _LENGTH_OF_A_DAY * (last - first)
-    yield _LATE_IN_A_DAY * (last - opens)
+    yield LENGTH_OF_A_DAY * (last - first)
+    yield LATE_IN_A_DAY * (last - opens)

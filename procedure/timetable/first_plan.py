@@ -309,7 +309,7 @@ def _enter(sheet: _Sheet, key: str, release: int) -> None:
         activity, start, end = _fit_with_warming(sheet, key, max(start, bounds.earliest))
     _check_night_of_holds(sheet, key, end)
     sheet.placed[key] = Placed(key, start, end)
-    for resource, begin, finish, amount in _takes(activity, start, end):
+    for resource, begin, finish, amount in takes(activity, start, end):
         sheet.taken[resource].append((begin, finish, amount))
     _holds_after(sheet, key)
 
@@ -395,7 +395,7 @@ def _holds_after(sheet: _Sheet, key: str) -> None:
             sheet.taken[hold.need.resource].append((begun, over, hold.need.amount))
 
 
-def _takes(activity: Activity, start: int, end: int) -> list[tuple[str, int, int, int]]:
+def takes(activity: Activity, start: int, end: int) -> list[tuple[str, int, int, int]]:
     """What an activity takes of which resource, from when to when."""
     whole = [(need.resource, start, end, need.amount) for need in activity.needs]
     hands = [
@@ -431,7 +431,7 @@ def _hindrance(sheet: _Sheet, activity: Activity, start: int, end: int) -> tuple
 
     The next end is nought where a later end would not help.
     """
-    closed = _closed(sheet, activity, start, end)
+    closed = shut_out(sheet.work, activity, start, end)
     if closed != (0, 0):
         return closed
     for hold in sheet.begun_by[activity.key]:
@@ -440,7 +440,7 @@ def _hindrance(sheet: _Sheet, activity: Activity, start: int, end: int) -> tuple
             free = _free_from(sheet, hold.need.resource, begun, _FAR, hold.need.amount)
             if free:
                 return start + free - begun, 0
-    for resource, begin, finish, amount in _takes(activity, start, end):
+    for resource, begin, finish, amount in takes(activity, start, end):
         free = _free_from(sheet, resource, begin, finish, amount)
         if free:
             at_end = begin > start
@@ -458,9 +458,8 @@ def _opens_again(work: Work, activity: Activity, start: int, end: int) -> int:
     return next((opens for opens, _ in work.days if opens > start), _FAR)
 
 
-def _closed(sheet: _Sheet, activity: Activity, start: int, end: int) -> tuple[int, int]:
+def shut_out(work: Work, activity: Activity, start: int, end: int) -> tuple[int, int]:
     """The same for opening hours and nights."""
-    work = sheet.work
     opens = _opens_again(work, activity, start, end) if activity.by_day else 0
     if opens:
         return opens, 0

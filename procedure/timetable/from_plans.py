@@ -447,6 +447,7 @@ def _activity(made: Gathered, plan: Judged, turn: Turn, course: Course, project:
         hot_for=course.hot_for,
         plants_in=course.plants_in,
         airs=turn.node.does.airs,
+        presses=turn.node.does.presses,
         breaks=course.breaks,
         no_lid=course.no_lid,
         too_hot=heat_told(plan, threshold("unattended heat").value) if course.hot_for else "",

@@ -307,6 +307,11 @@ def _lasting(plan: Judged, turn: Turn, common: Usual) -> Lasting:
             return Lasting(least, least, math.ceil(minutes.high))
         about = turn.step.lasting is not None and turn.step.lasting.about
         most = _up(float(minutes.high)) if about else max(least, math.ceil(minutes.high))
+        by_day = least < vocabulary().heats["overnight"].low and not _overnight(turn)
+        if turn.node.does.wets and least < most and by_day:
+            # Fibre is wet when it has soaked for the shortest time, and longer does it no harm;
+            # what takes a night at the least is left for one.
+            return Lasting(least, least, _stretch(turn, most), written=most)
         stretch = _stretch(turn, most)
         told = stretch > most and not turn.node.does.dries
         return Lasting(least, most, stretch, written=most if told or _overnight(turn) else 0)

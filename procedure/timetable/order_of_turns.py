@@ -108,8 +108,10 @@ class Order:
         within: set[str] = set()
         between = self.free.turn(turn)
         at_hand = _wants_hands_alone(turn)
+        of_lots = list(self._of_lots(turn))
+        wetted = {before.key for before, _ in of_lots if before.node.does.wets}
         for before, wait, soon in (
-            *((*each, at_hand) for each in self._of_lots(turn)),
+            *((*each, at_hand) for each in of_lots),
             *self._of_baths_made_up(turn),
             *((*each, False) for each in self._of_materials(turn)),
             *((*each, False) for each in self._of_bags(turn)),
@@ -128,6 +130,7 @@ class Order:
             if soon or (wait is not None and wait.wished < _A_NIGHT):
                 near.add(before.key)
         self._rests_from_the_last(befores)
+        self._dries_with_the_last(befores)
         in_one_pot = {before.key: pot for before, pot in self._of_pots(turn)}
         for key in dict.fromkeys((*befores, *in_one_pot)):
             if self.first_of[key] == self.first_of[turn.key]:
@@ -138,7 +141,7 @@ class Order:
                 continue
             lag = Lag(
                 self.last_of[key],
-                self.first_of[turn.key],
+                self._enters(turn) if key in wetted else self.first_of[turn.key],
                 leaves=Point.START if key in within else Point.END,
                 # What may wait for a night is not hurried; a bath is made up when it is
                 # wanted, not days before.
@@ -181,6 +184,20 @@ class Order:
         lots = sorted((k for k, wait in befores.items() if wait == at_once), key=places.__getitem__)
         for key in lots[:-1]:
             befores[key] = waits()["damp fibre"]
+
+    def _enters(self, turn: Turn) -> str:
+        """What fibre comes to that was wetted out: a bath that is heated first, when it is warm."""
+        first, last = self.first_of[turn.key], self.last_of[turn.key]
+        heats = any(each.key == first and each.awaited for each in self.made.activities[-2:])
+        return last if heats else first
+
+    def _dries_with_the_last(self, befores: dict[str, Wait | None]) -> None:
+        """Of lots that are dried together the last is hung up soon; others may hang until then."""
+        places = {key: i for i, key in enumerate(self.last_of)}
+        to_the_line = waits()["fibre to the line"]
+        lots = [key for key, wait in befores.items() if wait == to_the_line]
+        for key in sorted(lots, key=places.__getitem__)[:-1]:
+            befores[key] = waits()["fibre that dries with other"]
 
     def finish(self) -> None:
         """Fibre that is wetted for one step lies in its water until that begins."""
@@ -225,7 +242,7 @@ class Order:
                 yield before, _fibre_waits(self.plan, before, turn, lot)
                 if before.node.does.wets and node.does.puts_fibre_in:
                     key = self.last_of[before.key]
-                    self.wetted.setdefault(key, set()).add(self.first_of[turn.key])
+                    self.wetted.setdefault(key, set()).add(self._enters(turn))
             self.lots[lot] = turn
         for made in node.makes:
             if made in self.plan.flow.lots:

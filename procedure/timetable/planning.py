@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from procedure.quantity.day import A_DAY
+from procedure.timetable.as_soon import as_soon_as_can_be
 from procedure.timetable.calming import LITTLE
 from procedure.timetable.dried_meanwhile import with_drying
 from procedure.timetable.first_plan import first_plan
@@ -45,8 +46,8 @@ _LOOSER_EFFORT = 1.0
 _MOST_DRYINGS, _MOST_WARMINGS = 4, 6
 """How often it is planned again, since other fibre waits for days then."""
 NO_TIME_TO_DRY = (
-    "What waits for days is hung up and wetted out again: there is no time for that in this plan, "
-    "so come sooner for it and stay longer."
+    "What waits for days is hung up and wetted out again, for which there is no time in this plan: "
+    "stay longer on the day on which it is hung up, and come sooner on that on which it is wanted."
 )
 
 
@@ -212,14 +213,16 @@ def _dried(work: Work, found: Fitted, effort: float, aim: Aim) -> Fitted:
     first = found.made
     made = _all_dried(first, effort, aim)
     if made is None:
+        made = _all_dried(first, effort, aim, briefly=True)
+    if made is None:
         return replace(found, made=noted(first, [_why_not_dried(first, effort)]))
     return found if made is first else _found(work, replace(made, undried=first))
 
 
-def _all_dried(made: Timetable, effort: float, aim: Aim) -> Timetable | None:
+def _all_dried(made: Timetable, effort: float, aim: Aim, briefly: bool = False) -> Timetable | None:
     """The same with all dried that waits for days; None where no such plan is found."""
     for _ in range(_MOST_DRYINGS):
-        more = with_drying(made)
+        more = with_drying(made, briefly)
         if more is None:
             return made
         again = _solved_at_all([more], effort, aim) if fits_the_line(more) else None
@@ -533,7 +536,7 @@ def _solved(
         at_once(first)
     try:
         made = best(work, first, effort, aim)
-        return on_fives(as_warmed(without_idle_days(made))) if made is not None else None
+        return None if made is None else _as_printed(without_idle_days(made), aim)
     except ImportError:
         if first is None:
             raise NotKnown(
@@ -543,6 +546,11 @@ def _solved(
         return on_fives(as_warmed(first))
 
 
+def _as_printed(made: Timetable, aim: Aim = Aim.ALL) -> Timetable:
+    """The plan with each step as soon as can be, with its warmings, and on full five minutes."""
+    return on_fives(as_warmed(made if aim is Aim.LENGTH else as_soon_as_can_be(made)))
+
+
 def _settled(made: Timetable, effort: float, aim: Aim = Aim.ALL) -> Timetable:
     """The best plan as long as one of which nothing but its length was sought.
 
@@ -550,6 +558,6 @@ def _settled(made: Timetable, effort: float, aim: Aim = Aim.ALL) -> Timetable:
     """
     known = replace(made, work=as_unknown(made.work))
     try:
-        return on_fives(as_warmed(settled(known, effort, aim)))
+        return _as_printed(settled(known, effort, aim), aim)
     except ImportError:
         return made

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections import Counter
+
 from procedure.quantity.number_words import listed
 from procedure.timetable.hours import clock
 from procedure.timetable.left_over import left_for_another_day
@@ -98,10 +100,17 @@ def _let_go_on(made: Timetable, left: tuple[str, ...]) -> list[str]:
             alike.setdefault(f"{span(took)} instead of {written}", []).append(
                 numbered(activity[key])
             )
-    told = [f"{listed(names)} for {lasts}" for lasts, names in alike.items()]
+    told = [f"{listed(_so_often(names))} for {lasts}" for lasts, names in alike.items()]
     if not told:
         return []
     return [f"Goes on for longer than is written, as it may, to suit these hours: {listed(told)}."]
+
+
+def _so_often(names: list[str]) -> list[str]:
+    """Each name once, with how often it is there where that is more than once."""
+    return [
+        f"{name}, {often} times," if often > 1 else name for name, often in Counter(names).items()
+    ]
 
 
 def _waits_told(made: Timetable, lags: tuple[Lag, ...]) -> list[str]:

@@ -152,7 +152,7 @@ class Activity:
     ``breaks`` says that it may go on by itself while the place is closed at midday, though not over
     a night. ``awaited`` are lots that come into its bath when it is over, and wait until then.
     ``no_lid`` says that it may not be left for want of a lid alone. ``hot_needs`` are taken while
-    its bath is too hot to be alone.
+    its bath is too hot to be alone. ``presses`` says that liquor is pressed out of its lots.
     """
 
     key: str
@@ -187,6 +187,7 @@ class Activity:
     awaited: tuple[str, ...] = ()
     no_lid: bool = False
     hot_needs: tuple[Need, ...] = ()
+    presses: bool = False
 
     @property
     def told(self) -> str:

@@ -484,7 +484,8 @@ def test_why_a_night_begins_no_sooner_and_until_when_a_bath_is_hot_are_told() ->
     # It is open 9 to 18, and a night is 17 h at the most: from four in the afternoon, when
     # the bath, off the heat for 50 min, may be left.
     night = (
-        "“cool madder-bath overnight” (13), line 42, goes on from the evening to the morning, so"
+        "“cool madder-bath overnight” (13), line 42, goes on until the next morning, for 17 h "
+        "50 min at the most, so"
     )
     assert f"{night} it begins from 15:10 on. What is done before it need not be begun" in said
     # Mordanted at the simmer until five, and an hour to stay for.
