@@ -6,11 +6,10 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from procedure.quantity.day import A_DAY
-from procedure.timetable.dried_meanwhile import HUNG_UP
 from procedure.timetable.giving import Free, free_times
 from procedure.timetable.planned import Timetable
 from procedure.timetable.printed import in_order
-from procedure.timetable.room_on_line import without_room
+from procedure.timetable.room_on_line import HUNG_UP, without_room
 from procedure.timetable.shared_out import ResourceRow, rows, where, who_at
 from procedure.timetable.waiting_less import longer_than_wished
 from procedure.timetable.work import Attendance, Hold, Lag, Lies, Point, Window, lots_between

@@ -14,14 +14,14 @@ from procedure.quantity.day import A_DAY
 from procedure.quantity.number_words import listed
 from procedure.timetable.planned import Timetable
 from procedure.timetable.plates import LINE
-from procedure.timetable.room_on_line import grams_of
+from procedure.timetable.room_on_line import HUNG_UP, grams_of
 from procedure.timetable.usual import usual, waits
 from procedure.timetable.waiting_less import longer_than_wished
 from procedure.timetable.warming import as_unknown
 from procedure.timetable.work import Activity, Attendance, Lag, Lasting, Need, Work, lots_between
 
 # Fibre that waits wet for longer than a day dries, whatever covers it.
-HUNG_UP, WETTED_AGAIN = " hung up", " wetted again"
+WETTED_AGAIN = " wetted again"
 _RINSED = "rinsed and hung up"
 
 

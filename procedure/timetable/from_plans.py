@@ -6,7 +6,6 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import groupby, pairwise
-from math import ceil
 from pathlib import Path
 
 from procedure.facts.handling import deadly_words
@@ -317,7 +316,7 @@ def _plan(made: Gathered, all_turns: Unrolled, project: str, letters: str) -> No
 def _grams(plan: Judged, turns: tuple[Turn, ...], project: str) -> dict[tuple[str, str], int]:
     """What the lots of a plan weigh dry, as far as it is known."""
     return {
-        (project, plan.study.called(lot)): ceil(state.weight.high)
+        (project, plan.study.called(lot)): round(state.weight.high)
         for turn in turns
         for lot, state in turn.moment.after.lots.items()
         if state.weight is not None

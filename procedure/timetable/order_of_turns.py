@@ -425,7 +425,11 @@ def _standing(plan: Judged, bath: BathState, turn: Turn) -> Wait | None:
 def _may_be_reduced(plan: Judged, before: Turn) -> bool:
     """Whether a bath that fibre is dipped in is a vat, or one of which nothing is known."""
     bath = before.moment.bath_after
-    return bath is None or not bath.contents or is_vat(plan.flow, bath)
+    if bath is None or is_vat(plan.flow, bath):
+        return True
+    # What went into a kept vat, to wake it, does not say what it is.
+    others = ("dyestuff", "tannin", "mordant", "modifier")
+    return not any(has_role(plan.flow, bath, role) for role in others)
 
 
 def _reducing(plan: Judged, before: Turn) -> bool:

@@ -13,6 +13,7 @@ from procedure.timetable.hours import clock
 from procedure.timetable.planned import Timetable
 from procedure.timetable.planned_words import moment_in_words, span
 from procedure.timetable.reasons import NoPlan, staying_longer, why_not
+from procedure.timetable.room_on_line import fits_the_line, line_too_short, with_a_longer_line
 from procedure.timetable.searching import VERY_MUCH
 from procedure.timetable.slow_coolings import at_long_ends, may_be_slow, sure_of_its_nights
 from procedure.timetable.soiled_tubs import (
@@ -197,19 +198,31 @@ def _dried(work: Work, found: Fitted, effort: float, length_alone: bool) -> Fitt
     """The same with time to dry what waits for days; where there is none, that is noted."""
     if isinstance(found.made, NoPlan):
         return found
-    first = made = found.made
+    first = found.made
+    made = _all_dried(first, effort, length_alone)
+    if made is None:
+        return replace(found, made=noted(first, [_why_not_dried(first, effort)]))
+    return found if made is first else _found(work, replace(made, undried=first))
+
+
+def _all_dried(made: Timetable, effort: float, length_alone: bool) -> Timetable | None:
+    """The same with all dried that waits for days; None where no such plan is found."""
     for _ in range(_MOST_DRYINGS):
         more = with_drying(made)
         if more is None:
-            return found if made is first else _found(work, replace(made, undried=first))
-        try:
-            again = _solved(more, effort, length_alone)
-        except NotKnown:
-            again = None
+            return made
+        again = _solved_at_all([more], effort, length_alone) if fits_the_line(more) else None
         if again is None:
-            break
+            return None
         made = again
-    return replace(found, made=noted(first, [NO_TIME_TO_DRY]))
+    return None
+
+
+def _why_not_dried(made: Timetable, effort: float) -> str:
+    """Why there is no plan in which all is dried: the drying line, or the time."""
+    longer = with_a_longer_line(made.work)
+    served = _all_dried(replace(made, work=longer), effort, True) if longer is not None else None
+    return NO_TIME_TO_DRY if served is None else line_too_short(made, served)
 
 
 def _fitted(

@@ -16,9 +16,10 @@ from procedure.handout.bench import bench
 from procedure.timetable import Timetable, agenda, fitted, reliefs
 from procedure.timetable.by_day import report
 from procedure.timetable.days_in_words import day_in_words
-from procedure.timetable.dried_meanwhile import HUNG_UP, WETTED_AGAIN
+from procedure.timetable.dried_meanwhile import WETTED_AGAIN
 from procedure.timetable.from_plans import work_of
 from procedure.timetable.planning import NO_TIME_TO_DRY
+from procedure.timetable.room_on_line import HUNG_UP
 from procedure.timetable.taking import time_taken
 from procedure.timetable.terms import Asked
 
