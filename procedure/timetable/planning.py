@@ -31,12 +31,21 @@ from procedure.timetable.warmed_between import (
     vats_told_cold,
     with_warming,
 )
-from procedure.timetable.warming import as_cold, as_unknown, as_warmed
+from procedure.timetable.warming import (
+    as_cold,
+    as_unknown,
+    as_warmed,
+    missing,
+    with_its_minutes,
+)
 from procedure.timetable.wishes import as_wished, at_last, costs_a_night
-from procedure.timetable.work import Activity, Attendance, Lag, Work
+from procedure.timetable.work import Activity, Attendance, Lag, WarmAgain, Work
 from procedure.timetable.worth_a_visit import is_worth_it, without_its_visit
 
 _TO_COME_AND_GO = 15
+_EFFORT_FOR_ANY = 1.5
+"""The solver's seconds where nothing is known: neither a plan nor that there is none."""
+_EFFORT_OF_ONE_BATH = 0.05
 _LOOSER_EFFORT = 1.0
 """The solver's seconds for a plan in which a little gives; where it needs more, more gives."""
 _MOST_DRYINGS, _MOST_WARMINGS = 4, 6
@@ -95,7 +104,9 @@ def fitted(
     found = _kept_clean(work, found, effort, length_alone)
     found = _warmed_between(work, found, effort, length_alone)
     dried = _dried(work, found, effort, length_alone)
-    return dried if dried is found else _warmed_between(work, dried, effort, length_alone)
+    if dried is not found:
+        found = _warmed_between(work, dried, effort, length_alone)
+    return _warmed_where_it_can_be(work, found, effort, length_alone)
 
 
 def _worth_their_visits(work: Work, found: Fitted, effort: float, length_alone: bool) -> Fitted:
@@ -239,23 +250,108 @@ def _fitted(
     except NotKnown:
         made = None
     if made is not None:
-        return _found(work, as_cold(made, work.warmth))
+        return _found(work, made)
     # What cannot be done even with everything that may give is refused at once.
     cold = replace(work, warmth=())
-    loosest = _solved(eased(_at_a_pinch(cold)), effort, length_alone=True)
+    try:
+        loosest = _solved(eased(_at_a_pinch(cold)), effort, length_alone=True)
+    except NotKnown:
+        loosest = None  # it is found out with waits as long as they ever may be, or with more effort
     if loosest is None:
         return _at_last_or_never(work, effort, length_alone, reasons)
     for tried in looser if as_wished(work) is work else (strict, *looser):
-        try:
-            make = _slowly if tried is strict else _solved
-            made = make(tried, min(effort, _LOOSER_EFFORT), length_alone, at_once)
-        except NotKnown:
-            continue  # with what gives more, it is found sooner
+        if work.warmth and not tried.warmth:
+            break
+        made = _loosely(tried, strict, effort, length_alone, at_once)
         if made is not None:
-            return _found(work, as_cold(made, work.warmth))
+            return _found(work, made)
+    if work.warmth:
+        made = _as_long_as_can_be(work, eased(_at_a_pinch(work)), effort, length_alone)
+        if made is not None:
+            return _found(work, made)
+    for tried in _tries(cold):
+        made = _loosely(tried, strict, effort, length_alone, at_once)
+        if made is not None:
+            return _found(work, _as_warm_as_can_be(work, made, effort, length_alone))
     if not length_alone:
         loosest = lengthened(cold, loosest, effort)
-    return _found(work, as_cold(loosest, work.warmth))
+
+    def make(tried: Work, effort: float) -> Timetable | None:
+        return _as_long_as_can_be(work, tried, effort, length_alone)
+
+    return _found(work, _as_warm_as_can_be(work, loosest, effort, length_alone, make))
+
+
+def _loosely(
+    tried: Work,
+    strict: Work,
+    effort: float,
+    length_alone: bool,
+    at_once: Callable[[Timetable], None] | None,
+) -> Timetable | None:
+    """The best plan of work in which something gives; None where none is found."""
+    make = _slowly if tried is strict else _solved
+    try:
+        return make(tried, min(effort, _LOOSER_EFFORT), length_alone, at_once)
+    except NotKnown:
+        return None  # with what gives more, it is found sooner
+
+
+def _as_long_as_can_be(
+    work: Work, loose: Work, effort: float, length_alone: bool
+) -> Timetable | None:
+    """A plan of work whose steps may be shorter, with as few of them so as can be."""
+    try:
+        made = _solved(loose, effort, length_alone=True)
+    except NotKnown:
+        return None
+    if made is None or length_alone:
+        return made
+    return lengthened(with_its_minutes(work, made), made, effort)
+
+
+def _as_warm_as_can_be(
+    work: Work,
+    made: Timetable,
+    effort: float,
+    length_alone: bool,
+    make: Callable[[Work, float], Timetable | None] | None = None,
+) -> Timetable:
+    """A plan with time to warm the baths that stand in it: all of them, else those that can be.
+
+    The plan may be longer for it, and give as much as it gives without; a bath for which there is
+    no time even so stays cold.
+    """
+
+    def again(warmth: Sequence[WarmAgain], effort: float) -> Timetable | None:
+        tried = replace(as_unknown(made.work), warmth=tuple(warmth))
+        if make is not None:
+            return make(tried, effort)
+        return _solved_at_all([tried], effort, length_alone)
+
+    stand = missing(made, work.warmth)
+    if not stand:
+        return made
+    all_of_them = again(work.warmth, effort)
+    if all_of_them is not None:
+        return all_of_them
+    for key in sorted(stand, key=lambda key: made.at[key].start) if len(stand) > 1 else ():
+        more = [each for each in work.warmth if each.after == key]
+        with_it = again((*as_unknown(made.work).warmth, *more), min(effort, _EFFORT_OF_ONE_BATH))
+        made = with_it or made
+    return made
+
+
+def _warmed_where_it_can_be(
+    work: Work, found: Fitted, effort: float, length_alone: bool
+) -> Fitted:
+    """The same with the baths warmed for which there is time, and words at those that are cold."""
+    if isinstance(found.made, NoPlan) or not missing(found.made, work.warmth):
+        return found
+    made = _as_warm_as_can_be(work, found.made, effort, length_alone)
+    if made is not found.made and with_drying(made) is not None:
+        made = found.made
+    return _found(work, as_cold(made, work.warmth))
 
 
 def _with_its_wishes(
@@ -284,17 +380,26 @@ def _at_last_or_never(work: Work, effort: float, length_alone: bool, reasons: bo
     cold = replace(work, warmth=())
     last = at_last(cold)
     loosest = eased(_at_a_pinch(last))
-    made = _solved(loosest, effort, length_alone) if last is not cold else None
+    made = _with_more_effort(loosest, effort, length_alone)
     if made is not None:
         for tried in (last, _at_a_pinch(last)) if last.done else (_at_a_pinch(last),):
-            better = _solved(_within_the_hours(tried), effort, length_alone)
+            better = _solved_at_all([_within_the_hours(tried)], effort, length_alone)
             if better is not None:
                 made = better
                 break
-        return _found(work, as_cold(_or_longer_days(work, made), work.warmth))
+        made = _as_warm_as_can_be(work, made, effort, length_alone)
+        return _found(work, _or_longer_days(work, made))
     if not reasons:
         return Fitted(NoPlan(cold, (), smallest=False))
     return Fitted(why_not(cold, *_tries(work), _at_a_pinch(last), loosest=loosest))
+
+
+def _with_more_effort(work: Work, effort: float, length_alone: bool) -> Timetable | None:
+    """The best plan; where none is known yet it is sought for longer, not to end with nothing."""
+    try:
+        return _solved(work, effort, length_alone)
+    except NotKnown:
+        return _solved(work, max(effort, _EFFORT_FOR_ANY), length_alone)
 
 
 def _or_longer_days(work: Work, made: Timetable) -> Timetable:
