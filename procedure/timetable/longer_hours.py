@@ -13,15 +13,17 @@ from datetime import datetime, time, timedelta
 from procedure.collection.opening_hours import Hours
 from procedure.pipeline import Judged
 from procedure.timetable.bounding import least_length, least_length_at_any_hour
+from procedure.timetable.first_plan import first_plan
 from procedure.timetable.from_plans import work_of
 from procedure.timetable.hours import clock
 from procedure.timetable.planned import Timetable
 from procedure.timetable.planned_words import moment_in_words, time_of
-from procedure.timetable.planning import fitted
+from procedure.timetable.planning import fitted, tries
 from procedure.timetable.solving import NotKnown
 from procedure.timetable.terms import Asked
 from procedure.timetable.unplannable import CannotPlan
 from procedure.timetable.unsure import may_take
+from procedure.timetable.work import Work
 
 _STEPS = ((30, "half an hour"), (60, "an hour"), (120, "two hours"))
 _MOST, _EFFORT = 45, 0.1
@@ -71,6 +73,8 @@ def _planned(
         work = work_of(list(plans), replace(asked, hours=hours)).work
         if made.days == 1 and least_length(work) >= made.finish:
             return None
+        if _is_hard(work) and _is_hard(work_of(list(plans), asked).work):
+            return None
         found = fitted(work, _EFFORT, reasons=False).made
     except (CannotPlan, NotKnown):
         return None
@@ -79,6 +83,11 @@ def _planned(
     days, over = (found.days, made.days), (_over_on(found), _over_on(made))
     no_worse = days[0] <= days[1] and over[0] <= over[1]
     return found if no_worse and (days[0] < days[1] or over[0] < over[1]) else None
+
+
+def _is_hard(work: Work) -> bool:
+    """Whether the list rule finds no plan that keeps the usual waits: looking may take very long."""
+    return all(first_plan(each) is None for each in tries(work))
 
 
 def _told(other: Timetable, hours: Hours, said: str) -> str:

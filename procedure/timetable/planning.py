@@ -46,6 +46,7 @@ _TO_COME_AND_GO = 15
 _EFFORT_FOR_ANY = 1.5
 """The solver's seconds where nothing is known: neither a plan nor that there is none."""
 _EFFORT_OF_ONE_BATH = 0.05
+_EFFORT_BESIDE_LAST = 0.03
 _LOOSER_EFFORT = 1.0
 """The solver's seconds for a plan in which a little gives; where it needs more, more gives."""
 _MOST_DRYINGS, _MOST_WARMINGS = 4, 6
@@ -244,7 +245,7 @@ def _fitted(
     reasons: bool,
 ) -> Fitted:
     """The same without the time for drying what waits for days."""
-    strict, *looser = _tries(work)
+    strict, *looser = tries(work)
     try:
         made = _with_its_wishes(work, strict, effort, length_alone, at_once)
     except NotKnown:
@@ -253,10 +254,7 @@ def _fitted(
         return _found(work, made)
     # What cannot be done even with everything that may give is refused at once.
     cold = replace(work, warmth=())
-    try:
-        loosest = _solved(eased(_at_a_pinch(cold)), effort, length_alone=True)
-    except NotKnown:
-        loosest = None  # it is found out with waits as long as they ever may be, or with more effort
+    loosest = _loosest(cold, effort)
     if loosest is None:
         return _at_last_or_never(work, effort, length_alone, reasons)
     for tried in looser if as_wished(work) is work else (strict, *looser):
@@ -269,7 +267,7 @@ def _fitted(
         made = _as_long_as_can_be(work, eased(_at_a_pinch(work)), effort, length_alone)
         if made is not None:
             return _found(work, made)
-    for tried in _tries(cold):
+    for tried in tries(cold):
         made = _loosely(tried, strict, effort, length_alone, at_once)
         if made is not None:
             return _found(work, _as_warm_as_can_be(work, made, effort, length_alone))
@@ -280,6 +278,22 @@ def _fitted(
         return _as_long_as_can_be(work, tried, effort, length_alone)
 
     return _found(work, _as_warm_as_can_be(work, loosest, effort, length_alone, make))
+
+
+def _loosest(cold: Work, effort: float) -> Timetable | None:
+    """The shortest plan with everything that may give; None where there is none, or none is known.
+
+    Where waits as long as they ever may be bring a plan at once, none without them is sought for
+    long: to prove that there is none may take many seconds.
+    """
+    loose, last = eased(_at_a_pinch(cold)), at_last(cold)
+    first = first_plan(loose)
+    if first is None and last is not cold and first_plan(eased(_at_a_pinch(last))) is not None:
+        effort = min(effort, _EFFORT_BESIDE_LAST)
+    try:
+        return _solved(loose, effort, length_alone=True, first=first)
+    except NotKnown:
+        return None
 
 
 def _loosely(
@@ -391,7 +405,7 @@ def _at_last_or_never(work: Work, effort: float, length_alone: bool, reasons: bo
         return _found(work, _or_longer_days(work, made))
     if not reasons:
         return Fitted(NoPlan(cold, (), smallest=False))
-    return Fitted(why_not(cold, *_tries(work), _at_a_pinch(last), loosest=loosest))
+    return Fitted(why_not(cold, *tries(work), _at_a_pinch(last), loosest=loosest))
 
 
 def _with_more_effort(work: Work, effort: float, length_alone: bool) -> Timetable | None:
@@ -404,8 +418,8 @@ def _with_more_effort(work: Work, effort: float, length_alone: bool) -> Timetabl
 
 def _or_longer_days(work: Work, made: Timetable) -> Timetable:
     """The same with what would be if somebody stayed, where what has happened waits for days."""
-    tries = [*_tries(work), _at_a_pinch(at_last(replace(work, warmth=())))]
-    longer = staying_longer(tries, made.finish) if work.done else None
+    tried = [*tries(work), _at_a_pinch(at_last(replace(work, warmth=())))]
+    longer = staying_longer(tried, made.finish) if work.done else None
     if longer is None:
         return made
     stay, finish = longer
@@ -450,7 +464,7 @@ def _slowly(
     return _solved(work, effort, length_alone, at_once, first)
 
 
-def _tries(work: Work) -> Iterator[Work]:
+def tries(work: Work) -> Iterator[Work]:
     """The work as it is written, then with what may give a little, then with cold baths."""
     pinched = any(a.at_a_pinch for a in work.activities)
     pinched = pinched or any(lag.at_a_pinch for lag in work.lags)
