@@ -100,14 +100,42 @@ def fitted(
     """
     _check(work)
     work = _loosened(work, [lag for lag in work.lags if lag.before in work.happened])
-    found = _fitted(work, effort, length_alone, at_once, reasons)
+    told: list[Timetable] = []
+
+    def tell(first: Timetable) -> None:
+        if not told and at_once is not None and is_whole(first):
+            told.append(first)
+            at_once(first)
+
+    found = _fitted(work, effort, length_alone, tell if at_once is not None else None, reasons)
     found = _worth_their_visits(work, found, effort, length_alone)
     found = _kept_clean(work, found, effort, length_alone)
     found = _warmed_between(work, found, effort, length_alone)
     dried = _dried(work, found, effort, length_alone)
     if dried is not found:
         found = _warmed_between(work, dried, effort, length_alone)
-    return _warmed_where_it_can_be(work, found, effort, length_alone)
+    found = _warmed_where_it_can_be(work, found, effort, length_alone)
+    return _no_later_than(told[0], work, found, effort) if told else found
+
+
+def is_whole(made: Timetable) -> bool:
+    """Whether all is in a plan that belongs in it: drying and warming again, and clean tubs."""
+    made = as_warmed(made)
+    return with_drying(made) is None and with_warming(made) is None and not is_soiled(made)
+
+
+def _no_later_than(first: Timetable, work: Work, found: Fitted, effort: float) -> Fitted:
+    """The plan, unless a whole one that was told at once is over sooner: that one then."""
+    made = found.made
+    if isinstance(made, NoPlan) or made.finish <= first.finish:
+        return found
+    bound = (made.undried or made).bound
+    for better in (_settled(first, effort), on_fives(as_warmed(first))):
+        if is_whole(better) and better.finish < made.finish:
+            bound = bound if bound <= better.finish else first.bound
+            best = replace(better, bound=bound, searched=made.searched)
+            return _found(work, kept_clean(best))
+    return found
 
 
 def _worth_their_visits(work: Work, found: Fitted, effort: float, length_alone: bool) -> Fitted:
