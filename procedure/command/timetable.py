@@ -207,6 +207,7 @@ def _give(
     from procedure.timetable.cooled_sooner import gained
     from procedure.timetable.drawn_papers import PlanNotDrawn, finished
     from procedure.timetable.one_persons import of_one
+    from procedure.timetable.planning import shortest_with
     from procedure.timetable.relief import worth_asking
 
     facts = agenda(made)
@@ -218,7 +219,7 @@ def _give(
         hours = ""
         try:
             asked = made.searched and worth_asking(made) and not facts.who
-            more = reliefs(made) if asked else ()
+            more = reliefs(made, whole=shortest_with) if asked else ()
             if form == "text" and made.searched:
                 gains = gained(made)
                 hours = longer() if more else ""

@@ -12,7 +12,7 @@ from procedure.timetable.fives import on_fives
 from procedure.timetable.hours import clock
 from procedure.timetable.planned import Timetable
 from procedure.timetable.planned_words import moment_in_words, span
-from procedure.timetable.reasons import NoPlan, staying_longer, why_not
+from procedure.timetable.reasons import NoPlan, daily, in_longer_hours, staying_longer, why_not
 from procedure.timetable.room_on_line import fits_the_line, line_too_short, with_a_longer_line
 from procedure.timetable.searching import VERY_MUCH
 from procedure.timetable.slow_coolings import at_long_ends, may_be_slow, sure_of_its_nights
@@ -47,6 +47,7 @@ _EFFORT_FOR_ANY = 1.5
 """The solver's seconds where nothing is known: neither a plan nor that there is none."""
 _EFFORT_OF_ONE_BATH = 0.05
 _EFFORT_BESIDE_LAST = 0.03
+_EFFORT_OF_MORE = 0.05
 _LOOSER_EFFORT = 1.0
 """The solver's seconds for a plan in which a little gives; where it needs more, more gives."""
 _MOST_DRYINGS, _MOST_WARMINGS = 4, 6
@@ -108,6 +109,8 @@ def fitted(
             at_once(first)
 
     found = _fitted(work, effort, length_alone, tell if at_once is not None else None, reasons)
+    if isinstance(found.made, NoPlan):
+        return Fitted(_with_whole_ends(work, found.made, effort))
     found = _worth_their_visits(work, found, effort, length_alone)
     found = _kept_clean(work, found, effort, length_alone)
     found = _warmed_between(work, found, effort, length_alone)
@@ -116,6 +119,39 @@ def fitted(
         found = _warmed_between(work, dried, effort, length_alone)
     found = _warmed_where_it_can_be(work, found, effort, length_alone)
     return _no_later_than(told[0], work, found, effort) if told else found
+
+
+def _with_whole_ends(work: Work, unfit: NoPlan, effort: float) -> NoPlan:
+    """Why there is no plan, with ends that whole plans have: drying and warming are in them."""
+    free = replace(work, finish_by=None)
+    if unfit.finish is not None:
+        windows = daily(work) if unfit.every_day else work.windows
+        made = _whole(replace(free, windows=windows), effort)
+        over, days = (made.finish, made.days) if made is not None else (None, 0)
+        unfit = replace(unfit, finish=over, days=days)
+    if unfit.stay:
+        made = _whole(replace(work, windows=in_longer_hours(work, unfit.stay)), effort)
+        stay, over = (unfit.stay, made.finish) if made is not None else (0, 0)
+        unfit = replace(unfit, stay=stay, stayed=over)
+    return unfit
+
+
+def _whole(work: Work, effort: float) -> Timetable | None:
+    """A whole plan of the work, if one is found."""
+    try:
+        made = fitted(work, effort, reasons=False).made
+    except NotKnown:
+        return None
+    return made if isinstance(made, Timetable) else None
+
+
+def shortest_with(work: Work) -> Timetable | None:
+    """A whole plan, of which its length is sought for a moment: for what one more would save."""
+    try:
+        made = fitted(work, _EFFORT_OF_MORE, length_alone=True, reasons=False).made
+    except NotKnown:
+        return None
+    return made if isinstance(made, Timetable) else None
 
 
 def is_whole(made: Timetable) -> bool:
