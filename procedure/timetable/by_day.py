@@ -16,6 +16,7 @@ from procedure.timetable.agenda import Agenda, AgendaEntry, Day
 from procedure.timetable.bounding import least_length_at_any_hour
 from procedure.timetable.giving import rooms
 from procedure.timetable.hours import clock
+from procedure.timetable.last_visit import last_visit
 from procedure.timetable.planned import Timetable
 from procedure.timetable.planned_words import (
     at_the_last,
@@ -129,12 +130,14 @@ def unbroken(
         lines += [_GAP, *_day(agenda, day)]
     if agenda.who:
         return lines
-    if reliefs:
+    visit = last_visit(made)
+    if reliefs or visit:
         lines += [
             _GAP,
             PlanLine("What holds it up"),
-            *_reliefs(agenda, reliefs, longer),
-            *_night_limits(agenda),
+            *([PlanLine(visit, 2, 4)] if visit else []),
+            *(_reliefs(agenda, reliefs, longer) if reliefs else []),
+            *(_night_limits(agenda) if reliefs else []),
         ]
     elif made.searched and not worth_asking(made):
         lines += [_GAP, PlanLine(_SHORT_STEPS if made.to_the_limit else _NOT_ASKED)]

@@ -86,7 +86,7 @@ def _planned(
 
 
 def _is_hard(work: Work) -> bool:
-    """Whether the list rule finds no plan that keeps the usual waits: looking may take very long."""
+    """Whether the list rule finds no plan that keeps the usual waits: looking takes long."""
     return all(first_plan(each) is None for each in tries(work))
 
 

@@ -32,6 +32,8 @@ _AS = {"estimated": "as estimated", "common practice": "as is usual"}
 _KNOWN = {"common practice": "only what is usual"}
 _FEW_DAYS = 4
 _FEW_ALIKE = 3
+_WORTH_NOTHING = 50
+"""Per cent by which a plan may be longer than the shortest of which nobody would be told."""
 _MOST_DEMANDS = 20
 _DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 _MONTHS = (
@@ -115,6 +117,8 @@ def _how_near(made: Timetable) -> str:
             "the solver is missing (“pip install ortools” brings it). "
             f"It is at the most {share}{NARROW}% longer than the shortest possible."
         )
+    if share > _WORTH_NOTHING:
+        return "How much shorter it could be is not known: none shorter was found in the time."
     return f"It is within {share}{NARROW}% of the shortest possible."
 
 

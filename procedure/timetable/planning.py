@@ -327,21 +327,32 @@ def _fitted(
         made = _loosely(tried, strict, effort, length_alone, at_once)
         if made is not None:
             return _found(work, made)
+    return _found(work, _shorter_or_colder(work, loosest, effort, length_alone))
+
+
+def _shorter_or_colder(
+    work: Work, loosest: Timetable, effort: float, length_alone: bool
+) -> Timetable:
+    """A plan with shorter steps, else one in which baths that have cooled stay so, else with both.
+
+    As few steps are shorter, and as few baths cold, as can be. ``loosest`` is a plan with both.
+    """
+    cold = replace(work, warmth=())
     if work.warmth:
         made = _as_long_as_can_be(work, eased(_at_a_pinch(work)), effort, length_alone)
         if made is not None:
-            return _found(work, made)
-    for tried in tries(cold):
-        made = _loosely(tried, strict, effort, length_alone, at_once)
-        if made is not None:
-            return _found(work, _as_warm_as_can_be(work, made, effort, length_alone))
+            return made
+        for tried in tries(cold):
+            made = _loosely(tried, tried, effort, length_alone, None)
+            if made is not None:
+                return _as_warm_as_can_be(work, made, effort, length_alone)
     if not length_alone:
         loosest = lengthened(cold, loosest, effort)
 
     def make(tried: Work, effort: float) -> Timetable | None:
         return _as_long_as_can_be(work, tried, effort, length_alone)
 
-    return _found(work, _as_warm_as_can_be(work, loosest, effort, length_alone, make))
+    return _as_warm_as_can_be(work, loosest, effort, length_alone, make)
 
 
 def _loosest(cold: Work, effort: float) -> Timetable | None:
@@ -420,9 +431,7 @@ def _as_warm_as_can_be(
     return made
 
 
-def _warmed_where_it_can_be(
-    work: Work, found: Fitted, effort: float, length_alone: bool
-) -> Fitted:
+def _warmed_where_it_can_be(work: Work, found: Fitted, effort: float, length_alone: bool) -> Fitted:
     """The same with the baths warmed for which there is time, and words at those that are cold."""
     if isinstance(found.made, NoPlan) or not missing(found.made, work.warmth):
         return found

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
+from procedure.quantity.day import A_DAY
 from procedure.timetable.bounding import least_length
 from procedure.timetable.first_plan import first_plan
 from procedure.timetable.planned import Timetable
@@ -83,7 +84,7 @@ def _planned_with(
     made: Timetable, work: Work, quick: Relief, whole: Callable[[Work], Timetable | None]
 ) -> Relief:
     """What one more saves of a whole plan, where there is a whole one with it; else as it was."""
-    if quick.unknown or (quick.most == 0 and made.undried is None):
+    if (quick.unknown and made.within <= _TOO_FAR) or (quick.most == 0 and made.undried is None):
         return quick
     other = whole(_with_more(work, quick.resource, quick.more))
     if other is None or (made.undried is None and other.finish == quick.finish):
@@ -111,6 +112,16 @@ def _relief(made: Timetable, resource: Resource, effort: float) -> Relief:
 def worth_asking(made: Timetable) -> bool:
     """Whether savings can be told from chance: not of very much, nor far from the shortest."""
     return made.within <= _TOO_FAR and len(made.work.activities) <= VERY_MUCH
+
+
+def saves_days(made: Timetable, whole: Callable[[Work], Timetable | None]) -> tuple[Relief, ...]:
+    """What saves half a day or more by one more, which is no chance however far from the shortest.
+
+    Raises ``ImportError`` where the solver is missing.
+    """
+    if len(made.work.activities) > VERY_MUCH:
+        return ()
+    return tuple(each for each in reliefs(made, None, whole) if each.least >= A_DAY // 2)
 
 
 def used_up(made: Timetable, resource: Resource) -> bool:

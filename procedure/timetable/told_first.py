@@ -17,9 +17,9 @@ from procedure.timetable.work import Activity, Attendance, Lag, Point, lots_betw
 def shortened(found: Fitted) -> list[str]:
     """What has to be known of a plan before anything else, a sentence for each kind.
 
-    That a bath stays cold, or fibre lies in one for longer than is written, or waits; that other steps go on for
-    longer, or are planned shorter than they may take, and which. What is the same of several steps
-    is said once for all.
+    That a bath stays cold, or fibre lies in one for longer than is written, or waits; that other
+    steps go on for longer, or are planned shorter than they may take, and which. What is the same
+    of several steps is said once for all.
     """
     made = found.made
     if isinstance(made, NoPlan):
