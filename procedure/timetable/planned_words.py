@@ -105,8 +105,7 @@ def _how_near(made: Timetable) -> str:
         extra = []
         if made.fewest_days and made.days > 1:
             extra.append("on fewer days")
-        with_all = ", and with what has cooled warmed again," if made.work.warmth else ""
-        said = f"No plan with steps and waits as long as here{with_all} is shorter"
+        said = "No plan with steps and waits as long as here is shorter"
         if extra:
             said += f", and none of this length is {extra[0]}"
         return f"{said}: that is proven."

@@ -343,7 +343,7 @@ def _shorter_or_colder(
         if made is not None:
             return made
         for tried in tries(cold):
-            made = _loosely(tried, tried, effort, length_alone, None)
+            made = _loosely(tried, work, effort, length_alone, None)
             if made is not None:
                 return _as_warm_as_can_be(work, made, effort, length_alone)
     if not length_alone:
