@@ -84,7 +84,7 @@ def _planned_with(
     made: Timetable, work: Work, quick: Relief, whole: Callable[[Work], Timetable | None]
 ) -> Relief:
     """What one more saves of a whole plan, where there is a whole one with it; else as it was."""
-    if (quick.unknown and made.within <= _TOO_FAR) or (quick.most == 0 and made.undried is None):
+    if quick.most == 0 or (quick.unknown and made.within <= _TOO_FAR):
         return quick
     other = whole(_with_more(work, quick.resource, quick.more))
     if other is None or (made.undried is None and other.finish == quick.finish):
