@@ -340,7 +340,7 @@ def _shorter_or_colder(
     cold = replace(work, warmth=())
     if work.warmth:
         made = _as_long_as_can_be(work, eased(_at_a_pinch(work)), effort, length_alone)
-        if made is not None:
+        if made is not None and made.finish <= loosest.finish + A_DAY:
             return made
         for tried in tries(cold):
             made = _loosely(tried, work, effort, length_alone, None)
@@ -408,8 +408,8 @@ def _as_warm_as_can_be(
 ) -> Timetable:
     """A plan with time to warm the baths that stand in it: all of them, else those that can be.
 
-    The plan may be longer for it, and give as much as it gives without; a bath for which there is
-    no time even so stays cold.
+    The plan may be a day longer for it, and give as much as it gives without; a bath for which
+    there is no time even so stays cold.
     """
 
     def again(warmth: Sequence[WarmAgain], effort: float) -> Timetable | None:
@@ -422,12 +422,13 @@ def _as_warm_as_can_be(
     if not stand:
         return made
     all_of_them = again(work.warmth, effort)
-    if all_of_them is not None:
+    if all_of_them is not None and all_of_them.finish <= made.finish + A_DAY:
         return all_of_them
     for key in sorted(stand, key=lambda key: made.at[key].start) if len(stand) > 1 else ():
         more = [each for each in work.warmth if each.after == key]
         with_it = again((*as_unknown(made.work).warmth, *more), min(effort, _EFFORT_OF_ONE_BATH))
-        made = with_it or made
+        if with_it is not None and with_it.finish <= made.finish + A_DAY:
+            made = with_it
     return made
 
 

@@ -70,7 +70,7 @@ def _left_cold(made: Timetable) -> list[str]:
     if not named:
         return []
     return [
-        "No plan was found with time to warm again what has cooled, about "
+        "No plan was found with time to warm again what has cooled, unless a day longer, about "
         f"{listed(named)}: whoever does warm it is later by that with all that follows."
     ]
 
