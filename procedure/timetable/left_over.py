@@ -48,11 +48,13 @@ def left_for_another_day(made: Timetable) -> list[str]:
     if any(end > shut for end in ends):
         return []
     day = clock(work.begins, before[-1].start)
+    over = max(shut + minutes, *(each.end for each in made.placed if each.key not in keys))
     return [
         f"All that is left for {moment_in_words(work, opens)} is "
         f"{listed([numbered(each) for each in left])}, {span(minutes)} in all. Somebody who stays "
         f"for {span(minutes)} longer on the day before it, until "
-        f"{moment_in_words(work, shut + minutes, day)}, can do it then."
+        f"{moment_in_words(work, shut + minutes, day)}, can do it then; all is over at "
+        f"{moment_in_words(work, over)} so."
     ]
 
 

@@ -17,15 +17,17 @@ from datetime import datetime, time, timedelta
 from procedure.collection.opening_hours import Hours
 from procedure.pipeline import Judged
 from procedure.timetable.bounding import least_length, least_length_at_any_hour
+from procedure.timetable.first_plan import first_plan
 from procedure.timetable.from_plans import work_of
 from procedure.timetable.hours import clock
 from procedure.timetable.planned import Timetable
 from procedure.timetable.planned_words import moment_in_words, time_of
-from procedure.timetable.planning import fitted
+from procedure.timetable.planning import fitted, tries
 from procedure.timetable.solving import NotKnown
 from procedure.timetable.terms import Asked
 from procedure.timetable.unplannable import CannotPlan
 from procedure.timetable.unsure import may_take
+from procedure.timetable.work import Work
 
 _STEPS = ((30, "half an hour"), (60, "an hour"), (120, "two hours"))
 _FAR_MORE = 2
@@ -87,6 +89,8 @@ def _planned(
         work = work_of(list(plans), replace(asked, hours=hours)).work
         if made.days == 1 and least_length(work) >= made.finish:
             return None
+        if _is_hard(work) and _is_hard(work_of(list(plans), asked).work):
+            return None
         found = fitted(work, _EFFORT, reasons=False).made
     except (CannotPlan, NotKnown):
         return None
@@ -109,6 +113,11 @@ def saved(made: Timetable, other: Timetable) -> str:
 
 def _so_many(count: int, what: str) -> str:
     return f"a {what}" if count == 1 else f"{count} {what}s"
+
+
+def _is_hard(work: Work) -> bool:
+    """Whether the list rule finds no plan that keeps the usual waits: looking takes long."""
+    return all(first_plan(each) is None for each in tries(work))
 
 
 def _told(made: Timetable, other: Timetable, hours: Hours, said: str) -> str:

@@ -15,7 +15,7 @@ from procedure.timetable.hours import clock
 from procedure.timetable.idle_days import without_idle_days
 from procedure.timetable.planned import Timetable
 from procedure.timetable.planned_words import moment_in_words, span
-from procedure.timetable.reasons import NoPlan, staying_longer, why_not
+from procedure.timetable.reasons import NoPlan, daily, in_longer_hours, staying_longer, why_not
 from procedure.timetable.room_on_line import fits_the_line, line_too_short, with_a_longer_line
 from procedure.timetable.searching import VERY_MUCH
 from procedure.timetable.slow_coolings import at_long_ends, may_be_slow, sure_of_its_nights
@@ -26,7 +26,6 @@ from procedure.timetable.soiled_tubs import (
     ways_to_keep_clean,
 )
 from procedure.timetable.solving import EFFORT, Aim, NotKnown, best, lengthened, settled
-from procedure.timetable.told_cold import as_cold
 from procedure.timetable.unplannable import CannotPlan, faults
 from procedure.timetable.waiting_less import longer_than_wished
 from procedure.timetable.warmed_between import (
@@ -35,12 +34,23 @@ from procedure.timetable.warmed_between import (
     vats_told_cold,
     with_warming,
 )
-from procedure.timetable.warming import as_unknown, as_warmed
+from procedure.timetable.warming import (
+    as_cold,
+    as_unknown,
+    as_warmed,
+    missing,
+    with_its_minutes,
+)
 from procedure.timetable.wishes import as_wished, at_last, costs_a_night
-from procedure.timetable.work import Activity, Attendance, Lag, Work
+from procedure.timetable.work import Activity, Attendance, Lag, WarmAgain, Work
 from procedure.timetable.worth_a_visit import is_worth_it, without_its_visit
 
 _TO_COME_AND_GO = 15
+_EFFORT_FOR_ANY = 1.5
+"""The solver's seconds where nothing is known: neither a plan nor that there is none."""
+_EFFORT_OF_ONE_BATH = 0.05
+_EFFORT_BESIDE_LAST = 0.03
+_EFFORT_OF_MORE = 0.05
 _LOOSER_EFFORT = 1.0
 """The solver's seconds for a plan in which a little gives; where it needs more, more gives."""
 _MOST_DRYINGS, _MOST_WARMINGS = 4, 6
@@ -97,12 +107,77 @@ def fitted(
     _check(work)
     work = _loosened(work, [lag for lag in work.lags if lag.before in work.happened])
     aim = Aim.LENGTH if length_alone else Aim.ALL
-    found = _fitted(work, effort, aim, at_once, reasons)
+    told: list[Timetable] = []
+
+    def tell(first: Timetable) -> None:
+        if not told and at_once is not None and is_whole(first):
+            told.append(first)
+            at_once(first)
+
+    found = _fitted(work, effort, aim, tell if at_once is not None else None, reasons)
+    if isinstance(found.made, NoPlan):
+        return Fitted(_with_whole_ends(work, found.made, effort))
     found = _worth_their_visits(work, found, effort, aim)
     found = _kept_clean(work, found, effort, aim)
     found = _warmed_between(work, found, effort, aim)
     dried = _dried(work, found, effort, aim)
-    return dried if dried is found else _warmed_between(work, dried, effort, aim)
+    if dried is not found:
+        found = _warmed_between(work, dried, effort, aim)
+    found = _warmed_where_it_can_be(work, found, effort, aim)
+    return _no_later_than(told[0], work, found, effort) if told else found
+
+
+def _with_whole_ends(work: Work, unfit: NoPlan, effort: float) -> NoPlan:
+    """Why there is no plan, with ends that whole plans have: drying and warming are in them."""
+    free = replace(work, finish_by=None)
+    if unfit.finish is not None:
+        windows = daily(work) if unfit.every_day else work.windows
+        made = _whole(replace(free, windows=windows), effort)
+        over, days = (made.finish, made.days) if made is not None else (None, 0)
+        unfit = replace(unfit, finish=over, days=days)
+    if unfit.stay:
+        made = _whole(replace(work, windows=in_longer_hours(work, unfit.stay)), effort)
+        stay, over = (unfit.stay, made.finish) if made is not None else (0, 0)
+        unfit = replace(unfit, stay=stay, stayed=over)
+    return unfit
+
+
+def _whole(work: Work, effort: float) -> Timetable | None:
+    """A whole plan of the work, if one is found."""
+    try:
+        made = fitted(work, effort, reasons=False).made
+    except NotKnown:
+        return None
+    return made if isinstance(made, Timetable) else None
+
+
+def shortest_with(work: Work) -> Timetable | None:
+    """A whole plan, of which its length is sought for a moment: for what one more would save."""
+    try:
+        made = fitted(work, _EFFORT_OF_MORE, length_alone=True, reasons=False).made
+    except NotKnown:
+        return None
+    return made if isinstance(made, Timetable) else None
+
+
+def is_whole(made: Timetable) -> bool:
+    """Whether all is in a plan that belongs in it: drying and warming again, and clean tubs."""
+    made = as_warmed(made)
+    return with_drying(made) is None and with_warming(made) is None and not is_soiled(made)
+
+
+def _no_later_than(first: Timetable, work: Work, found: Fitted, effort: float) -> Fitted:
+    """The plan, unless a whole one that was told at once is over sooner: that one then."""
+    made = found.made
+    if isinstance(made, NoPlan) or made.finish <= first.finish:
+        return found
+    bound = (made.undried or made).bound
+    for better in (_settled(first, effort), on_fives(as_warmed(first))):
+        if is_whole(better) and better.finish < made.finish:
+            bound = bound if bound <= better.finish else first.bound
+            best = replace(better, bound=bound, searched=made.searched)
+            return _found(work, kept_clean(best))
+    return found
 
 
 def _worth_their_visits(work: Work, found: Fitted, effort: float, aim: Aim) -> Fitted:
@@ -249,7 +324,7 @@ def _fitted(
     reasons: bool,
 ) -> Fitted:
     """The same without the time for drying what waits for days."""
-    strict, *looser = _tries(work)
+    strict, *looser = tries(work)
     # What vats have to be warmed again for is seen in a plan that is made anew with it.
     soon = Aim.SOON if work.vats and aim is Aim.ALL and len(work.activities) > LITTLE else None
     try:
@@ -257,27 +332,127 @@ def _fitted(
     except NotKnown:
         made = None
     if made is not None:
-        return replace(_found(work, as_cold(made, work.warmth)), calm=not soon)
+        return replace(_found(work, made), calm=not soon)
     # What cannot be done even with everything that may give is refused at once.
     cold = replace(work, warmth=())
-    not_known: NotKnown | None = None
-    try:
-        loosest = _solved(eased(_at_a_pinch(cold)), effort, aim=Aim.LENGTH)
-    except NotKnown as reason:
-        loosest, not_known = None, reason  # with waits as long as they may be, one may be found
+    loosest = _loosest(cold, effort)
     if loosest is None:
-        return _at_last_or_never(work, effort, aim, reasons, not_known)
+        return _at_last_or_never(work, effort, aim, reasons)
     for tried in looser if as_wished(work) is work else (strict, *looser):
-        try:
-            make = _slowly if tried is strict else _solved
-            made = make(tried, min(effort, _LOOSER_EFFORT), aim, at_once)
-        except NotKnown:
-            continue  # with what gives more, it is found sooner
+        if work.warmth and not tried.warmth:
+            break
+        made = _loosely(tried, strict, effort, aim, at_once)
         if made is not None:
-            return _found(work, as_cold(made, work.warmth))
+            return _found(work, made)
+    return _found(work, _shorter_or_colder(work, loosest, effort, aim))
+
+
+def _shorter_or_colder(work: Work, loosest: Timetable, effort: float, aim: Aim) -> Timetable:
+    """A plan with shorter steps, else one in which baths that have cooled stay so, else with both.
+
+    As few steps are shorter, and as few baths cold, as can be. ``loosest`` is a plan with both.
+    """
+    cold = replace(work, warmth=())
+    if work.warmth:
+        made = _as_long_as_can_be(work, eased(_at_a_pinch(work)), effort, aim)
+        if made is not None and made.finish <= loosest.finish + A_DAY:
+            return made
+        for tried in tries(cold):
+            made = _loosely(tried, work, effort, aim, None)
+            if made is not None:
+                return _as_warm_as_can_be(work, made, effort, aim)
     if aim is not Aim.LENGTH:
         loosest = lengthened(cold, loosest, effort)
-    return _found(work, as_cold(loosest, work.warmth))
+
+    def make(tried: Work, effort: float) -> Timetable | None:
+        return _as_long_as_can_be(work, tried, effort, aim)
+
+    return _as_warm_as_can_be(work, loosest, effort, aim, make)
+
+
+def _loosest(cold: Work, effort: float) -> Timetable | None:
+    """The shortest plan with everything that may give; None where there is none, or none is known.
+
+    Where waits as long as they ever may be bring a plan at once, none without them is sought for
+    long: to prove that there is none may take many seconds.
+    """
+    loose, last = eased(_at_a_pinch(cold)), at_last(cold)
+    first = first_plan(loose)
+    if first is None and last is not cold and first_plan(eased(_at_a_pinch(last))) is not None:
+        effort = min(effort, _EFFORT_BESIDE_LAST)
+    try:
+        return _solved(loose, effort, aim=Aim.LENGTH, first=first)
+    except NotKnown:
+        return None
+
+
+def _loosely(
+    tried: Work,
+    strict: Work,
+    effort: float,
+    aim: Aim,
+    at_once: Callable[[Timetable], None] | None,
+) -> Timetable | None:
+    """The best plan of work in which something gives; None where none is found."""
+    make = _slowly if tried is strict else _solved
+    try:
+        return make(tried, min(effort, _LOOSER_EFFORT), aim, at_once)
+    except NotKnown:
+        return None  # with what gives more, it is found sooner
+
+
+def _as_long_as_can_be(work: Work, loose: Work, effort: float, aim: Aim) -> Timetable | None:
+    """A plan of work whose steps may be shorter, with as few of them so as can be."""
+    try:
+        made = _solved(loose, effort, aim=Aim.LENGTH)
+    except NotKnown:
+        return None
+    if made is None or aim is Aim.LENGTH:
+        return made
+    return lengthened(with_its_minutes(work, made), made, effort)
+
+
+def _as_warm_as_can_be(
+    work: Work,
+    made: Timetable,
+    effort: float,
+    aim: Aim,
+    make: Callable[[Work, float], Timetable | None] | None = None,
+) -> Timetable:
+    """A plan with time to warm the baths that stand in it: all of them, else those that can be.
+
+    The plan may be a day longer for it, and give as much as it gives without; a bath for which
+    there is no time even so stays cold.
+    """
+
+    def again(warmth: Sequence[WarmAgain], effort: float) -> Timetable | None:
+        tried = replace(as_unknown(made.work), warmth=tuple(warmth))
+        if make is not None:
+            return make(tried, effort)
+        return _solved_at_all([tried], effort, aim)
+
+    stand = missing(made, work.warmth)
+    if not stand:
+        return made
+    all_of_them = again(work.warmth, effort)
+    if all_of_them is not None and all_of_them.finish <= made.finish + A_DAY:
+        return all_of_them
+    for key in sorted(stand, key=lambda key: made.at[key].start) if len(stand) > 1 else ():
+        more = [each for each in work.warmth if each.after == key]
+        with_it = again((*as_unknown(made.work).warmth, *more), min(effort, _EFFORT_OF_ONE_BATH))
+        if with_it is not None and with_it.finish <= made.finish + A_DAY:
+            made = with_it
+    return made
+
+
+def _warmed_where_it_can_be(work: Work, found: Fitted, effort: float, aim: Aim) -> Fitted:
+    """The same with the baths warmed for which there is time, and words at those that are cold."""
+    if isinstance(found.made, NoPlan) or not missing(found.made, work.warmth):
+        return found
+    made = _as_warm_as_can_be(work, found.made, effort, aim)
+    if made is not found.made and with_drying(made) is not None:
+        made = found.made
+    return _found(work, as_cold(made, work.warmth))
 
 
 def _with_its_wishes(
@@ -301,39 +476,37 @@ def _with_its_wishes(
     return sooner if sooner is not None and sooner.finish < made.finish else made
 
 
-def _at_last_or_never(
-    work: Work, effort: float, aim: Aim, reasons: bool, not_known: NotKnown | None
-) -> Fitted:
-    """A plan in which waits are as long as they ever may be; else why there is none.
-
-    Raises ``not_known``, where it is not known whether there is one without such waits.
-    """
+def _at_last_or_never(work: Work, effort: float, aim: Aim, reasons: bool) -> Fitted:
+    """A plan in which waits are as long as they ever may be; else why there is none."""
     cold = replace(work, warmth=())
     last = at_last(cold)
     loosest = eased(_at_a_pinch(last))
-    made = _solved(loosest, effort, aim) if last is not cold else None
+    made = _with_more_effort(loosest, effort, aim)
     if made is not None:
-        made = _solved_at_all(list(_at_last(work)), effort, aim) or made
-        return _found(work, as_cold(_or_longer_days(work, made), work.warmth))
-    if not_known is not None:
-        raise not_known
+        for tried in (last, _at_a_pinch(last)) if last.done else (_at_a_pinch(last),):
+            better = _solved_at_all([_within_the_hours(tried)], effort, aim)
+            if better is not None:
+                made = better
+                break
+        made = _as_warm_as_can_be(work, made, effort, aim)
+        return _found(work, _or_longer_days(work, made))
     if not reasons:
         return Fitted(NoPlan(cold, (), smallest=False))
-    return Fitted(why_not(cold, *_tries(work), _at_a_pinch(last), loosest=loosest))
+    return Fitted(why_not(cold, *tries(work), _at_a_pinch(last), loosest=loosest))
 
 
-def _at_last(work: Work) -> Iterator[Work]:
-    """The work with waits as long as they ever may be, its baths warmed again or not."""
-    for each in (work, replace(work, warmth=())) if work.warmth else (work,):
-        last = at_last(each)
-        for tried in (last, _at_a_pinch(last)) if last.done else (_at_a_pinch(last),):
-            yield _within_the_hours(tried)
+def _with_more_effort(work: Work, effort: float, aim: Aim) -> Timetable | None:
+    """The best plan; where none is known yet it is sought for longer, not to end with nothing."""
+    try:
+        return _solved(work, effort, aim)
+    except NotKnown:
+        return _solved(work, max(effort, _EFFORT_FOR_ANY), aim)
 
 
 def _or_longer_days(work: Work, made: Timetable) -> Timetable:
     """The same with what would be if somebody stayed, where what has happened waits for days."""
-    tries = [*_tries(work), _at_a_pinch(at_last(replace(work, warmth=())))]
-    longer = staying_longer(tries, made.finish) if work.done else None
+    tried = [*tries(work), _at_a_pinch(at_last(replace(work, warmth=())))]
+    longer = staying_longer(tried, made.finish) if work.done else None
     if longer is None:
         return made
     stay, finish = longer
@@ -378,7 +551,7 @@ def _slowly(
     return _solved(work, effort, aim, at_once, first)
 
 
-def _tries(work: Work) -> Iterator[Work]:
+def tries(work: Work) -> Iterator[Work]:
     """The work as it is written, then with what may give a little, then with cold baths."""
     pinched = any(a.at_a_pinch for a in work.activities)
     pinched = pinched or any(lag.at_a_pinch for lag in work.lags)

@@ -20,15 +20,16 @@ from procedure.timetable.work import Activity, Attendance, Lag, Point, lots_betw
 def shortened(found: Fitted) -> list[str]:
     """What has to be known of a plan before anything else, a sentence for each kind.
 
-    That fibre lies in a bath for longer than is written, or waits; that other steps go on for
-    longer, or are planned shorter than they may take, and which. What is the same of several steps
-    is said once for all.
+    That a bath stays cold, or fibre lies in one for longer than is written, or waits; that other
+    steps go on for longer, or are planned shorter than they may take, and which. What is the same
+    of several steps is said once for all.
     """
     made = found.made
     if isinstance(made, NoPlan):
         return []
     return [
         *_hot_when_closed(made),
+        *_left_cold(made),
         *_left(made, found.left),
         *_let_go_on(made, found.left),
         *_waits_told(made, found.waits),
@@ -62,6 +63,20 @@ def _hot_when_closed(made: Timetable) -> list[str]:
             f"{work.activity[each.key].too_hot} until then. Measure it before you leave it."
         )
     return said
+
+
+def _left_cold(made: Timetable) -> list[str]:
+    """What begins in a bath or vat that has cooled, since there is no time to warm it again."""
+    alike: dict[int, list[str]] = {}
+    for key, minutes in made.work.cold:
+        alike.setdefault(minutes, []).append(numbered(made.work.activity[key]))
+    named = [f"{span(minutes)} before {listed(names)}" for minutes, names in alike.items()]
+    if not named:
+        return []
+    return [
+        "No plan was found with time to warm again what has cooled, unless a day longer, about "
+        f"{listed(named)}: whoever does warm it is later by that with all that follows."
+    ]
 
 
 def _left(made: Timetable, keys: tuple[str, ...]) -> list[str]:

@@ -14,9 +14,8 @@ from dataclasses import dataclass, field, replace
 from itertools import pairwise
 
 from procedure.timetable.planned import Timetable
-from procedure.timetable.told_cold import told_cold
 from procedure.timetable.usual import usual
-from procedure.timetable.warming import as_unknown
+from procedure.timetable.warming import as_unknown, told_cold
 from procedure.timetable.work import (
     TURN_OFF,
     Activity,

@@ -400,7 +400,8 @@ class Work:
     as they were. ``between`` are activities that nobody has written, done with fibre that is
     dried meanwhile or with a vat that has cooled, or to a tub; ``vats`` are those that cool
     between dips. ``waters`` are the uses of tubs and pots in which something may be left.
-    ``grams`` are what lots weigh dry: whose procedure, which lot, how much.
+    ``grams`` are what lots weigh dry: whose procedure, which lot, how much. ``cold`` are activities
+    in a bath or vat that has cooled, with the minutes of warming it for which a plan has no time.
     """
 
     activities: tuple[Activity, ...]
@@ -423,6 +424,7 @@ class Work:
     vats: tuple[VatHeat, ...] = ()
     waters: tuple[VesselUse, ...] = ()
     grams: tuple[tuple[str, str, int], ...] = ()
+    cold: tuple[tuple[str, int], ...] = ()
 
     @cached_property
     def activity(self) -> dict[str, Activity]:
