@@ -49,6 +49,8 @@ _TO_COME_AND_GO = 15
 _EFFORT_FOR_ANY = 1.5
 """The solver's seconds where nothing is known: neither a plan nor that there is none."""
 _EFFORT_OF_ONE_BATH = 0.05
+_A_FEW = 3
+"""So many steps may rather be shorter than a bath be left cold."""
 _EFFORT_BESIDE_LAST = 0.03
 _EFFORT_OF_MORE = 0.05
 _LOOSER_EFFORT = 1.0
@@ -350,17 +352,22 @@ def _fitted(
 def _shorter_or_colder(work: Work, loosest: Timetable, effort: float, aim: Aim) -> Timetable:
     """A plan with shorter steps, else one in which baths that have cooled stay so, else with both.
 
-    As few steps are shorter, and as few baths cold, as can be. ``loosest`` is a plan with both.
+    As few steps are shorter, and as few baths cold, as can be: where more than a few would have to
+    be shorter, a cold bath is the lesser evil. ``loosest`` is a plan with both.
     """
     cold = replace(work, warmth=())
     if work.warmth:
-        made = _as_long_as_can_be(work, eased(_at_a_pinch(work)), effort, aim)
-        if made is not None and made.finish <= loosest.finish + A_DAY:
-            return made
+        warm = _as_long_as_can_be(work, eased(_at_a_pinch(work)), effort, aim)
+        if warm is not None and warm.finish > loosest.finish + A_DAY:
+            warm = None
+        if warm is not None and (aim is Aim.LENGTH or _few_are_shorter(work, warm)):
+            return warm
         for tried in tries(cold):
             made = _loosely(tried, work, effort, aim, None)
             if made is not None:
                 return _as_warm_as_can_be(work, made, effort, aim)
+        if warm is not None:
+            return warm
     if aim is not Aim.LENGTH:
         loosest = lengthened(cold, loosest, effort)
 
@@ -368,6 +375,10 @@ def _shorter_or_colder(work: Work, loosest: Timetable, effort: float, aim: Aim) 
         return _as_long_as_can_be(work, tried, effort, aim)
 
     return _as_warm_as_can_be(work, loosest, effort, aim, make)
+
+
+def _few_are_shorter(work: Work, made: Timetable) -> bool:
+    return len(_found(work, made).shortened) <= _A_FEW
 
 
 def _loosest(cold: Work, effort: float) -> Timetable | None:

@@ -14,6 +14,7 @@ from procedure.timetable.heat_of_vats import as_if_known, minutes_a_degree
 from procedure.timetable.how_baths_cool import loses_heat
 from procedure.timetable.usual import usual, waits
 from procedure.timetable.written_out import Turn
+from procedure.trace import uptake
 from procedure.vocabulary.thresholds import threshold
 from procedure.weigh import heating
 
@@ -25,12 +26,15 @@ _COLDER = 2 * heating.LITTLE
 def warm_for(plan: Judged, made_warm: Turn, turn: Turn) -> tuple[int, int]:
     """Minutes for which a bath is warm enough for fibre, and those that warm it again after that.
 
-    Where nobody knows how much it is, as is usual. To warm what was only made up takes no less than
-    is usual either, so that no bath is made up the evening before to save some minutes.
+    Where nobody knows how much it is, or no plate can warm it, as is usual. To warm what was only
+    made up takes no less than is usual either, so that no bath is made up the evening before to
+    save some minutes.
     """
     bath, start = as_if_known(plan, made_warm.moment.bath_after), turn.moment.start
     there = as_if_known(plan, turn.moment.bath_before)
     if bath is None or there is None or start is None or start.open:
+        return _as_usual()
+    if not uptake.heatable(plan.flow, there.pot):
         return _as_usual()
     if any(x is None or x.open or x.low <= 0 for x in (bath.volume, there.volume, bath.heat)):
         return _as_usual()
