@@ -19,8 +19,16 @@ from procedure.timetable.work import Activity, Attendance, Lag, Point, Window, W
 def least_length(work: Work) -> int:
     """A minute before which the work cannot be over: proven by the waits, nights and hands.
 
-    By the waits alone where something has happened already.
+    By the waits alone where something has happened already. Asked for at many places, it is worked
+    out but once.
     """
+    known = work.worked_out.get("least length")
+    if known is None:
+        known = work.worked_out["least length"] = _least_length(work)
+    return known
+
+
+def _least_length(work: Work) -> int:
     tails = tails_of(work)
     by_waits = max((tail for key, tail in tails.items() if key not in work.happened), default=0)
     if work.done or not work.windows:

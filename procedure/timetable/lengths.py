@@ -302,15 +302,13 @@ def _lasting(plan: Judged, turn: Turn, common: Usual) -> Lasting:
         if minutes.open:
             most = least + _longest_rise(turn)
             return Lasting(least, most, most + A_DAY)
-        if turn.node.does.wets and minutes.high - minutes.low >= threshold("left alone").value:
-            # “For 30 min to 12 h”: it is wet through by then, and may lie there for as long.
-            return Lasting(least, least, math.ceil(minutes.high))
         about = turn.step.lasting is not None and turn.step.lasting.about
         most = _up(float(minutes.high)) if about else max(least, math.ceil(minutes.high))
         by_day = least < vocabulary().heats["overnight"].low and not _overnight(turn)
-        if turn.node.does.wets and least < most and by_day:
-            # Fibre is wet when it has soaked for the shortest time, and longer does it no harm;
-            # what takes a night at the least is left for one.
+        long = most - least >= threshold("left alone").value
+        if turn.node.does.wets and long and by_day:
+            # “For 30 min to 12 h”: fibre is wet when it has soaked for the shortest time, and
+            # longer does it no harm; what takes a night at the least is left for one.
             return Lasting(least, least, _stretch(turn, most), written=most)
         stretch = _stretch(turn, most)
         told = stretch > most and not turn.node.does.dries

@@ -427,6 +427,11 @@ class Work:
     cold: tuple[tuple[str, int], ...] = ()
 
     @cached_property
+    def worked_out(self) -> dict[str, int]:
+        """Sums of the whole work that are asked for at many places, each made once."""
+        return {}
+
+    @cached_property
     def activity(self) -> dict[str, Activity]:
         """The activities by their keys."""
         return {each.key: each for each in self.activities}

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import datetime
+from pathlib import Path
 
 import pytest
 
@@ -13,6 +14,7 @@ from procedure.timetable.terms import Asked
 from procedure.timetable.work import WarmAgain
 from procedure.vocabulary.estimates import figure
 
+PLANS = Path(__file__).parents[2] / "examples" / "plans"
 TEXT = """procedure "Standing"
   by "Fellside Dye Circle"
   place ventilated
@@ -79,10 +81,9 @@ def test_a_bath_of_which_nobody_says_how_much_it_is_is_as_is_usual() -> None:
 
 
 def test_a_jar_that_no_plate_can_warm_is_as_is_usual() -> None:
-    jar = TEXT.replace("stainless steel pot, {size} L, lidded", "glass jar, {size} L")
-    jar = jar.replace("  simmer bath for 1 h\n", "").replace("weld 50 g\n", "weld 50 g at 50 °C\n")
-    jar = jar.replace("from {heat} °C to 85 °C over 45 min", "at {heat} °C")
-    text = jar.format(heat=35, litres=2, size=3, watts=2000)
+    plan = procedure.load(PLANS / "shade-card-24.dye")
     asked = Asked(datetime(2099, 11, 28, 9), Hours(times_of("9-18")), "9-18")
-    found = work_of([procedure.read(text, "standing.dye")], asked).work.warmth
-    assert [(each.within, each.minutes) for each in found] == [(120, 30)]
+    warmth = work_of([plan], asked).work.warmth
+    jars = [each for each in warmth if each.before in ("iron-bath", "sour-bath", "soda-bath")]
+    assert len(jars) == 3
+    assert all((each.within, each.minutes) == (120, 30) for each in jars)

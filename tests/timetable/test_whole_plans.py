@@ -14,7 +14,7 @@ import procedure
 from procedure.collection.opening_hours import Hours, days_of, times_of
 from procedure.pipeline import Judged
 from procedure.quantity.day import A_DAY
-from procedure.timetable import Fitted, NoPlan, Timetable, agenda, fitted
+from procedure.timetable import Fitted, NoPlan, Timetable, agenda, fitted, planning
 from procedure.timetable.by_day import report
 from procedure.timetable.from_plans import work_of
 from procedure.timetable.planned_words import how_good, moment_in_words, refusal
@@ -133,7 +133,7 @@ def cold_by(plan: Judged) -> Fitted:
     """The first plan of ever shorter days in which a bath is left cold."""
     free = found(plan).made
     assert isinstance(free, Timetable)
-    for sooner in range(15, 100, 5):
+    for sooner in range(5, 60, 5):
         end = free.finish - sooner
         again = found(plan, finish_by=SATURDAY.replace(hour=9 + end // 60, minute=end % 60))
         if isinstance(again.made, Timetable) and again.made.work.cold:
@@ -141,9 +141,10 @@ def cold_by(plan: Judged) -> Fitted:
     pytest.fail("no bath is ever left cold")
 
 
-def test_what_stays_cold_is_told_at_the_head() -> None:
-    weak = HEAD.replace("2 kW", "800 W") + "".join(f"  {line}\n" for line in ONE_DAY.splitlines())
-    again = cold_by(procedure.read(weak, "weak.dye"))
+def test_what_stays_cold_is_told_at_the_head(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Where not even a few steps may be shorter instead."""
+    monkeypatch.setattr(planning, "_A_FEW", -1)
+    again = cold_by(read(ONE_DAY))
     made = again.made
     assert isinstance(made, Timetable)
     (key, minutes), *_ = made.work.cold
