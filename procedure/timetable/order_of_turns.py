@@ -391,9 +391,10 @@ def _fibre_waits(plan: Judged, before: Turn, turn: Turn, lot: str) -> Wait | Non
 def bath_waits(plan: Judged, before: Turn, turn: Turn) -> Wait | None:
     """How long a bath may wait between two steps."""
     one, two = before.node.does, turn.node.does
-    # A lift leaves what stays as hot as it was.
+    # A lift leaves what stays as hot as it was; other fibre may go in when it has cooled.
     there = turn.moment.before.baths.get(turn.node.bath)
-    hot = _ends_hot(before.moment) or (one.takes_out and _is_hot(there))
+    stays = one.takes_out and not two.puts_fibre_in
+    hot = _ends_hot(before.moment) or (stays and _is_hot(there))
     if two.dips and (one.warms or (one.settles and before.step.at is not None)):
         # A vat that is brought to a heat, or is at one, is dipped in before it cools.
         return waits()["bath at its heat"]

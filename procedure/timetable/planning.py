@@ -29,6 +29,7 @@ from procedure.timetable.solving import EFFORT, Aim, NotKnown, best, lengthened,
 from procedure.timetable.unplannable import CannotPlan, faults
 from procedure.timetable.waiting_less import longer_than_wished
 from procedure.timetable.warmed_between import (
+    WARMED,
     at_any_time,
     dips_in_one_order,
     vats_told_cold,
@@ -244,7 +245,7 @@ def _warmed_between(work: Work, found: Fitted, effort: float, aim: Aim) -> Fitte
             continue
         # In which order all comes is sought once, when the length and the warmings are known.
         ways = [more, at_any_time(more)]
-        ways += [eased(each) for each in ways] if found.shortened else []
+        ways += [_eased_but_warm(each) for each in ways] if found.shortened else []
         again = _solved_at_all(ways, effort, aim=Aim.LENGTH)
         if again is None:
             break
@@ -685,6 +686,12 @@ def eased(work: Work) -> Work:
     For what cannot be done with every step at the long end of its range.
     """
     return replace(work, activities=tuple(_eased(each) for each in work.activities))
+
+
+def _eased_but_warm(work: Work) -> Work:
+    """The same, where what is warmed again is warmed for as long as that may take."""
+    steps = (each if each.key.endswith(WARMED) else _eased(each) for each in work.activities)
+    return replace(work, activities=tuple(steps))
 
 
 def plan(work: Work, effort: float = EFFORT) -> Timetable | NoPlan:
