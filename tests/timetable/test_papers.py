@@ -211,7 +211,7 @@ def test_the_steps_of_the_days_are_beneath_their_rows_and_what_dries_is_seen() -
         rows = max(top for _, top, _, _, said in boxes if said in ("You", "Air, rest, dry"))
         listed = [top for _, top, _, _, said in boxes if re.match(r"\d\d:\d\d .*to\b", said)]
         assert listed and min(listed) > rows
-    hung = [said for *_, said in letters(sheets[1]) if said.endswith("dry teal")]
+    hung = [said for *_, said in letters(sheets[1]) if said.endswith("dry sea")]
     assert any("on Wednesday" in said for said in hung)
 
 

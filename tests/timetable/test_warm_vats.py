@@ -15,6 +15,7 @@ from procedure.timetable import Timetable, agenda, fitted
 from procedure.timetable.by_day import report
 from procedure.timetable.from_plans import work_of
 from procedure.timetable.terms import Asked, Happened
+from procedure.timetable.told_first import shortened
 from procedure.timetable.warmed_between import WARMED
 
 BEGINS = datetime(2099, 11, 28, 10)
@@ -236,7 +237,10 @@ def test_a_kept_vat_cools_too_whatever_it_is_called(made: str, vat: str) -> None
 
 
 def test_what_is_dipped_cold_for_want_of_time_is_told_at_the_head() -> None:
-    _, made = planned(KEPT.format(made=BY_POT, vat="kettle"), "10:00-13:30")
-    cold = [each for each in made.work.activities if "no time in this plan" in str(each.cautions)]
-    head = " ".join(made.work.notes)
-    assert cold and "no time in this plan to warm the vat again" in head
+    plan = procedure.read(KEPT.format(made=BY_POT, vat="kettle"), "scarves.dye")
+    given = Asked(BEGINS, Hours(times_of("10:00-13:30")), "10:00-13:30")
+    found = fitted(work_of([plan], given).work, reasons=False)
+    assert isinstance(found.made, Timetable)
+    known = found.made.work.activities
+    cold = [each for each in known if "no time in this plan" in str(each.cautions)]
+    assert cold and "No plan was found with time to warm again" in shortened(found)[0]

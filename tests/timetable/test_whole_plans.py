@@ -6,7 +6,6 @@ from collections.abc import Iterator
 from dataclasses import replace
 from datetime import datetime, timedelta
 
-import pytest
 from verifying import wrongs
 from verifying_plans import wrongs_of_plan
 
@@ -14,7 +13,7 @@ import procedure
 from procedure.collection.opening_hours import Hours, days_of, times_of
 from procedure.pipeline import Judged
 from procedure.quantity.day import A_DAY
-from procedure.timetable import Fitted, NoPlan, Timetable, agenda, fitted, planning
+from procedure.timetable import Fitted, NoPlan, Timetable, agenda, fitted
 from procedure.timetable.by_day import report
 from procedure.timetable.from_plans import work_of
 from procedure.timetable.planned_words import how_good, moment_in_words, refusal
@@ -22,6 +21,7 @@ from procedure.timetable.planning import is_whole, shortest_with
 from procedure.timetable.relief import reliefs
 from procedure.timetable.terms import Asked
 from procedure.timetable.told_first import shortened
+from procedure.timetable.warming import told_cold
 
 SATURDAY = datetime(2099, 11, 28, 9)
 HEAD = """procedure "Gold, red and rust at the Fellside Dye Circle"
@@ -129,29 +129,16 @@ def test_what_has_cooled_is_warmed_though_steps_are_shorter_for_it() -> None:
     assert made.work.cold == () and "that is proven" not in how_good(made)
 
 
-def cold_by(plan: Judged) -> Fitted:
-    """The first plan of ever shorter days in which a bath is left cold."""
-    free = found(plan).made
-    assert isinstance(free, Timetable)
-    for sooner in range(5, 60, 5):
-        end = free.finish - sooner
-        again = found(plan, finish_by=SATURDAY.replace(hour=9 + end // 60, minute=end % 60))
-        if isinstance(again.made, Timetable) and again.made.work.cold:
-            return again
-    pytest.fail("no bath is ever left cold")
-
-
-def test_what_stays_cold_is_told_at_the_head(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Where not even a few steps may be shorter instead."""
-    monkeypatch.setattr(planning, "_A_FEW", -1)
-    again = cold_by(read(ONE_DAY))
-    made = again.made
-    assert isinstance(made, Timetable)
-    (key, minutes), *_ = made.work.cold
-    assert [*left_cold(made)] == [key for key, _ in made.work.cold]
-    head = shortened(again)[0]
+def test_what_stays_cold_is_told_at_the_head_and_at_its_step() -> None:
+    made = found(read(ONE_DAY)).made
+    assert isinstance(made, Timetable) and not made.work.cold
+    key = next(each.key for each in made.work.activities if each.name.startswith("dye yarn"))
+    cold = told_cold(made, "bath", {key: 25})
+    assert [*left_cold(cold)] == [key] and cold.work.cold == ((key, 25),)
+    head = shortened(Fitted(cold))[0]
     assert "No plan was found with time to warm again what has cooled" in head
-    assert made.work.activity[key].name in head and f"{minutes}\u202fmin" in head
+    assert made.work.activity[key].name in head and "25\u202fmin" in head
+    assert told_cold(cold, "bath", {key: 25}) == cold, "it is told once"
 
 
 def test_an_end_that_a_refusal_tells_is_that_of_a_plan() -> None:
