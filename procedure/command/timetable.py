@@ -19,7 +19,7 @@ from procedure.quantity.number_words import listed
 
 if TYPE_CHECKING:
     from procedure.pipeline import Judged
-    from procedure.timetable import Agenda, Timetable
+    from procedure.timetable import Agenda, Relief, Timetable
 
 _MOST_ERRORS = 6
 _MUCH = 60
@@ -201,13 +201,11 @@ def _give(
         by_day,
         drawing,
         icalendar_file,
-        reliefs,
         rows_by_start,
     )
     from procedure.timetable.cooled_sooner import gained
     from procedure.timetable.drawn_papers import PlanNotDrawn, finished
     from procedure.timetable.one_persons import of_one
-    from procedure.timetable.relief import worth_asking
 
     facts = agenda(made)
     _check_who(arguments, facts)
@@ -217,8 +215,7 @@ def _give(
         gains: dict[str, int] = {}
         hours = ""
         try:
-            asked = made.searched and worth_asking(made) and not facts.who
-            more = reliefs(made) if asked else ()
+            more = _more(made) if made.searched and not facts.who else ()
             if form == "text" and made.searched:
                 gains = gained(made)
                 hours = longer() if more else ""
@@ -250,6 +247,17 @@ def _give(
         other = {} if form == "svg" else readable("".join(sheets))[1]
         if other:
             warn(told(other, on_paper=False))
+
+
+def _more(made: Timetable) -> tuple[Relief, ...]:
+    """What one more of something would save; far from the shortest only what saves days."""
+    from procedure.timetable.left_over import left_for_another_day
+    from procedure.timetable.planning import shortest_with
+    from procedure.timetable.relief import reliefs, saves_days, worth_asking
+
+    if worth_asking(made):
+        return reliefs(made, whole=shortest_with)
+    return saves_days(made, shortest_with) if left_for_another_day(made) else ()
 
 
 def _check_who(arguments: argparse.Namespace, facts: Agenda) -> None:

@@ -311,6 +311,14 @@ def _happened(said: str, begins: datetime, moments: _Moments, count: int) -> Hap
     only_a_day = len(when.strip()) == len("2026-11-28") and ":" not in when
     if not equals or not step.strip() or not when.strip() or only_a_day:
         raise _refused(f"“{said}” does not say which step and when", "--done", first)
+    hour = when.strip()
+    if hour.isdecimal() and len(hour) < 3 and int(hour) < 24:
+        raise _refused(
+            f"“{said}” may be a time, {int(hour):02}:00, or two steps; of two steps each has a "
+            "--done and a time of its own",
+            "--done",
+            f"{step.strip()}={int(hour):02}:00",
+        )
     on = min(begins, now, key=_instant).date()
     end = moments.read(when.strip(), "--done", begins, on, f"{step}=")
     if _minutes(now, end) > 1:

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from math import ceil
+from fractions import Fraction
 
 from procedure.trace import Moment
 
 
-def grams_hung(moment: Moment) -> dict[str, int]:
+def grams_hung(moment: Moment) -> dict[str, Fraction]:
     """The lots that are hung up in a step, each with its grams, as far as these are known."""
     before, after = moment.before.lots, moment.after.lots
     found = {}
@@ -16,5 +16,5 @@ def grams_hung(moment: Moment) -> dict[str, int]:
         if was is None or now is None or now.weight is None:
             continue
         if was.possibly("dry") is None and now.possibly("dry") is not None:
-            found[lot] = ceil(now.weight.high)
+            found[lot] = now.weight.high
     return found

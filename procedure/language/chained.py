@@ -382,11 +382,15 @@ _INTO = ("TO", "IN", "INTO")
 
 
 def _heats_what_fibre_is_in(step: list[Token], verb: str) -> bool:
-    """True for the “heat” and the “hold” of “steep yarn in dye-bath, heat to 60 °C, hold 1 h”."""
+    """True for the “heat” and the “hold” of “steep yarn in dye-bath, heat to 60 °C, hold 1 h”.
+
+    What is left may as well be the fibre.
+    """
     before = [one.does for one in verbs_of(_first_verb(step))]
     treats = any(one.puts_fibre_in and not (one.own_water or one.dips) for one in before)
     done = [one.does for one in verbs_of(verb) if "bath" in one.objects]
     heats = any(one.warms or one.keeps_heat for one in done)
+    heats = heats and not any(one.settles for one in done)
     return treats and heats and not any(one.heat for one in done)
 
 

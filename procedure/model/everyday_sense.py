@@ -12,12 +12,15 @@ from procedure.model.types import FIELD_OF, Block, Item, Name, Procedure, Step
 from procedure.quantity.record import TYPE_CHECKING
 from procedure.vocabulary import Verb, vocabulary
 from procedure.vocabulary.everyday import ANY_BATH, Reading, readings_of
+from procedure.vocabulary.thresholds import threshold
 
 if TYPE_CHECKING:
     from typing import Any
 
 _FIELDS = {**FIELD_OF, "onto": "into", "objects": "objects"}
-_NO_KINDS = frozenset(("dipped", "briefly", "inside", "part", "free", "full", "unsaid", "watered"))
+_NO_KINDS = frozenset(
+    ("dipped", "briefly", "inside", "heated", "worked", "part", "free", "full", "unsaid", "watered")
+)
 # What hangs no longer than so many minutes is aired, and does not dry.
 _BRIEF = 120
 # What may say in other words how far a bath is to cool.
@@ -196,15 +199,38 @@ class Known:
             return bool(names) and names <= self.dipped
         if "inside" in reading.having and not self._is_inside(said):
             return False
+        if "worked" in reading.having and not self._works(said):
+            return False
+        if "heated" in reading.having and not self._works_at_its_heat(said):
+            return False
         if "watered" in reading.having:
             return self._makes_a_bath(said)
         if "unsaid" in reading.having:
             return not (_goes_so_far(said) or any(said.get(one) for one in _MAY_SAY_HOW_FAR))
-        if "briefly" in reading.having:
-            lasting = said.get("lasting")
-            most = lasting.high if isinstance(lasting, Quantity) else None
-            return most is not None and most <= _BRIEF
-        return True
+        return "briefly" not in reading.having or _lasts_at_most(said, _BRIEF)
+
+    def _works(self, said: Mapping[str, object]) -> bool:
+        """True where a bath with fibre or plants in it is named."""
+        baths = self._baths(said)
+        return bool(baths) and all(map(self.going.works_in, baths))
+
+    def _works_at_its_heat(self, said: Mapping[str, object]) -> bool:
+        """True where a bath was just brought to a heat for the fibre or plants in it.
+
+        It is not left until the next day, nor for longer than anybody is beside it.
+        """
+        manners = said.get("manners", ())
+        assert isinstance(manners, tuple)
+        if any(one.text in vocabulary().heats for one in manners) or _is_off(said.get("note")):
+            return False
+        beside = _lasts_at_most(said, float(threshold("left alone").value))
+        return beside and self._baths(said) == {self.going.heated} and self._works(said)
+
+    def _baths(self, said: Mapping[str, object]) -> set[str]:
+        objects = said.get("objects", ())
+        assert isinstance(objects, tuple)
+        names = {item.name.text for item in objects if item.name is not None}
+        return {bath for name in names if (bath := self.going.bath(name))}
 
     def _makes_a_bath(self, said: Mapping[str, object]) -> bool:
         """True where water, and what is to be in it, go into a pot that holds no bath."""
@@ -237,6 +263,17 @@ class Known:
             named = list(value) if several and isinstance(value, tuple) else [value]
             found |= {self.kind(one) for one in named}
         return found
+
+
+def _is_off(note: object) -> bool:
+    """True for a remark such as “heat off” and “off the heat”."""
+    return "off" in str(note or "").split()
+
+
+def _lasts_at_most(said: Mapping[str, object], minutes: float) -> bool:
+    lasting = said.get("lasting")
+    most = lasting.high if isinstance(lasting, Quantity) else None
+    return most is not None and most <= minutes
 
 
 def _several(value: object) -> tuple[object, ...]:

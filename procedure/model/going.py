@@ -31,6 +31,8 @@ class Going:
         self.strained: tuple[str, ...] = ()
         self.last_bath = ""
         self.last_lots: tuple[str, ...] = ()
+        # The bath that the step before brought to a heat at which work is done, below the boil.
+        self.heated = ""
         # Whether the step before was done to those lots, and the lots that anything was done to.
         self.handled = False
         self.begun: set[str] = set()
@@ -113,6 +115,7 @@ class Going:
         lots = tuple([name for name in names if name in self.inside])
         self.last_materials = names if does.readies or does.bags else ()
         self.handled = bool(lots)
+        self.heated = self._brought_to_heat(step, names)
         self.begun.update(lots)
         if does.lifts_matter or does.throws_matter_out:
             for held in self.holds.values():
@@ -129,6 +132,30 @@ class Going:
             self._out(step, lots)
         elif "bath" in step.verb.objects:
             self._of_a_bath(step, names)
+
+    def _brought_to_heat(self, step: Step, names: tuple[str, ...]) -> str:
+        """The bath that a step has brought to a heat that is said; empty where it is left to boil.
+
+        What goes into it, a stir and a lid change nothing of that.
+        """
+        does = step.does
+        if self.heated and (does.adds or does.moves_liquor or does.moves_lid):
+            return self.heated
+        if not does.brings_to_heat or step.to is None or len(names) != 1:
+            return ""
+        heat = step.to.quantity
+        boils = heat is not None and heat.word == "boil"
+        return "" if boils else self.bath(names[0])
+
+    def works_in(self, bath: str) -> bool:
+        """True where a bath has fibre in it, or plants that give it their colour; for no vat."""
+        if "reducer" in self.roles.get(bath, ()):
+            return False
+        known = self.made.materials
+        parts = {
+            part for one in self.holds.get(bath, ()) if one in known for part in known[one].roles
+        }
+        return bath in self.inside.values() or not parts.isdisjoint(("dyestuff", "tannin"))
 
     def _bag(self, step: Step, bags: tuple[str, ...]) -> None:
         """A bag speaks of its bath, though it comes out of it."""

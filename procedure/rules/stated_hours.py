@@ -366,10 +366,10 @@ def line_too_short(study: Study) -> Iterator[Found]:
         return
     for moment in _first_passes(study):
         hung = grams_hung(moment)
-        grams = sum(hung.values())
+        grams = round(sum(hung.values()))
         if grams <= line:
             continue
-        together = max(hung.values()) <= line
+        together = max(map(round, hung.values())) <= line
         yield at_node(
             moment.node,
             say(

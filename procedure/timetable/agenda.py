@@ -6,11 +6,10 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from procedure.quantity.day import A_DAY
-from procedure.timetable.dried_meanwhile import HUNG_UP
 from procedure.timetable.giving import Free, free_times
 from procedure.timetable.planned import Timetable
 from procedure.timetable.printed import in_order
-from procedure.timetable.room_on_line import without_room
+from procedure.timetable.room_on_line import HUNG_UP, without_room
 from procedure.timetable.shared_out import ResourceRow, rows, where, who_at
 from procedure.timetable.waiting_less import longer_than_wished
 from procedure.timetable.work import Attendance, Hold, Lag, Lies, Point, Window, lots_between
@@ -278,6 +277,16 @@ def waiting_wet(made: Timetable, closes: int) -> tuple[tuple[str, int], ...]:
                 if not _taken_meanwhile(made, lot, lag):
                     found[lot] = min(until, found.get(lot, until))
     return tuple(found.items())
+
+
+def is_pressed_next(made: Timetable, lot: str, closes: int) -> bool:
+    """Whether the liquor is pressed out of a lot by the first step that comes after closing."""
+    steps = [
+        (made.at[each.key].start, each.key, each)
+        for each in made.work.activities
+        if lot in each.lots and made.at[each.key].start >= closes
+    ]
+    return bool(steps) and min(steps)[2].presses
 
 
 def _taken_meanwhile(made: Timetable, lot: str, lag: Lag) -> bool:

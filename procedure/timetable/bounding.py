@@ -8,7 +8,7 @@ Every such minute is tried. A search proves the same, but of much work only afte
 
 from __future__ import annotations
 
-from bisect import bisect_right
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterator
 from itertools import accumulate
 
@@ -19,8 +19,16 @@ from procedure.timetable.work import Activity, Attendance, Lag, Point, Window, W
 def least_length(work: Work) -> int:
     """A minute before which the work cannot be over: proven by the waits, nights and hands.
 
-    By the waits alone where something has happened already.
+    By the waits alone where something has happened already. Asked for at many places, it is worked
+    out but once.
     """
+    known = work.worked_out.get("least length")
+    if known is None:
+        known = work.worked_out["least length"] = _least_length(work)
+    return known
+
+
+def _least_length(work: Work) -> int:
     tails = tails_of(work)
     by_waits = max((tail for key, tail in tails.items() if key not in work.happened), default=0)
     if work.done or not work.windows:
@@ -195,12 +203,15 @@ def _by_hands(
     bound = 0
     for head in sorted({piece[0] for piece in pieces}):
         gone = _open_until(work.windows, opens, before, head)
+        later = [piece for piece in pieces if piece[0] >= head]
+        most = gone - (-sum(length for _, length, _ in later) // capacity)
+        if _when_open_for(work.windows, before, most) + later[0][2] <= bound:
+            continue  # if all were done before what leaves the most to come, it proved no more
         minutes = 0
-        for earliest, length, tail in pieces:
-            if earliest >= head:
-                minutes += length
-                there = gone - (-minutes // capacity)
-                bound = max(bound, _when_open_for(work.windows, before, there) + tail)
+        for _, length, tail in later:
+            minutes += length
+            there = gone - (-minutes // capacity)
+            bound = max(bound, _when_open_for(work.windows, before, there) + tail)
     return bound
 
 
@@ -217,7 +228,7 @@ def _open_until(
 
 def _when_open_for(windows: tuple[Window, ...], before: list[int], minutes: int) -> int:
     """The minute at which the place has been open for so long."""
-    for number, window in enumerate(windows):
-        if minutes <= before[number + 1]:
-            return window.opens + max(0, minutes - before[number])
+    number = bisect_left(before, minutes, 1) - 1
+    if number < len(windows):
+        return windows[number].opens + max(0, minutes - before[number])
     return windows[-1].closes

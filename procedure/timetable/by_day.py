@@ -12,7 +12,7 @@ from types import MappingProxyType
 from procedure.quantity.day import A_DAY
 from procedure.quantity.number_words import in_words, listed
 from procedure.quantity.record import NamedTuple
-from procedure.timetable.agenda import Agenda, AgendaEntry, Day
+from procedure.timetable.agenda import Agenda, AgendaEntry, Day, is_pressed_next
 from procedure.timetable.bounding import least_length_at_any_hour
 from procedure.timetable.giving import rooms
 from procedure.timetable.hours import clock
@@ -48,6 +48,7 @@ _SHORT_STEPS = (
     "shorter than they may take: with more of anything, they would first be given their time."
 )
 _AN_HOUR = 60
+_FEW_DAYS = 4
 _LATE = 30
 """Minutes after the opening from which it is said why a plan begins so late."""
 
@@ -286,15 +287,16 @@ def _wet(agenda: Agenda, day: Day) -> list[PlanLine]:
     work = agenda.made.work
     assert work.begins is not None
     closes = day.windows[-1].closes
-    alike: dict[str, list[str]] = {}
+    alike: dict[tuple[str, str], list[str]] = {}
     for lot, minute in day.wet:
         until = f" until {moment_in_words(work, minute)}" if minute - closes > A_DAY else ""
-        alike.setdefault(until, []).append(lot)
+        # What the step to come squeezes out need not be squeezed out twice.
+        pressed = is_pressed_next(agenda.made, lot, closes)
+        how = "covered, in the cool" if pressed else "squeezed out and covered, in the cool"
+        alike.setdefault((until, how), []).append(lot)
     return [
-        PlanLine(
-            f"Waits wet then: {listed(lots)}{until}; squeezed out and covered, in the cool.", 2, 4
-        )
-        for until, lots in alike.items()
+        PlanLine(f"Waits wet then: {listed(lots)}{until}; {how}.", 2, 4)
+        for (until, how), lots in alike.items()
     ]
 
 
@@ -303,7 +305,7 @@ def _night_limits(agenda: Agenda) -> list[PlanLine]:
     made = agenda.made
     work = made.work
     assert work.begins is not None
-    lines: list[PlanLine] = []
+    lines: dict[PlanLine, None] = {}
     for key in (each.key for each in sorted(made.placed, key=lambda each: each.start)):
         activity, place = work.activity[key], made.at[key]
         idle = _idle_before(agenda, place.start)
@@ -312,12 +314,13 @@ def _night_limits(agenda: Agenda) -> list[PlanLine]:
         if work.over(key) or not (limit and idle and in_the_morning):
             continue
         said = (
-            f"{agenda.named(key)}, line {activity.place.line}, goes on from the evening to the "
-            f"morning, so it begins from {_at(work, place.start)} on. What is done before it need "
-            "not be begun sooner than here."
+            f"{agenda.named(key)}, line {activity.place.line}, goes on until the next morning, for "
+            f"{span(activity.lasting.longest)} at the most, so it begins from "
+            f"{_at(work, place.start)} on. What is done before it need not be begun sooner than "
+            "here."
         )
-        lines.append(PlanLine(said, 2, 4))
-    return lines
+        lines[PlanLine(said, 2, 4)] = None
+    return list(lines)
 
 
 def _at(work: Work, minute: int) -> str:
@@ -338,17 +341,34 @@ def _idle_before(agenda: Agenda, minute: int) -> bool:
 
 
 def _begins_late(agenda: Agenda, day: Day) -> list[PlanLine]:
-    """Why nobody has to come when the place opens on the first day."""
+    """Why nobody has to come when the place opens on the first day, nor on days before it."""
     made = agenda.made
     work = made.work
     assert work.begins is not None
     first = min(each.start for each in made.placed)
     could = max(day.windows[0].opens, work.now)
-    if work.done or day is not agenda.days[0] or first - could < _LATE:
+    if work.done or day is not agenda.days[0]:
         return []
-    when = time_of(clock(work.begins, first))
     gained = ": begun sooner, it would be over no sooner" if made.shortest else ""
-    return [PlanLine(f"Come at {when}{gained}.", 2, 4)]
+    lines = [PlanLine(f"{_idle_days(made, day)}{gained}.", 2, 4)] if _idle_days(made, day) else []
+    if first - could >= _LATE:
+        when = time_of(clock(work.begins, first))
+        lines.append(PlanLine(f"Come at {when}{'' if lines else gained}.", 2, 4))
+    return lines
+
+
+def _idle_days(made: Timetable, day: Day) -> str:
+    """That nothing is begun on days on which the place is open; empty where there are none."""
+    work = made.work
+    assert work.begins is not None
+    idle: dict[int, str] = {}
+    for window in work.windows:
+        if window.day < day.number and window.closes > work.now:
+            idle[window.day] = day_of(clock(work.begins, window.opens))
+    if not idle:
+        return ""
+    days = listed([*idle.values()]) if len(idle) <= _FEW_DAYS else f"the {len(idle)} days before"
+    return f"Nothing is begun on {days}, though it is open then"
 
 
 def _back(agenda: Agenda, day: Day) -> list[PlanLine]:
@@ -423,6 +443,23 @@ def _looked_after(made: Timetable, keys: tuple[str, ...], since: int) -> list[st
     return list(dict.fromkeys(names.values()))
 
 
+def _how_over(work: Work, entry: AgendaEntry, day: datetime) -> str:
+    """How a step is over, and since when: what nobody told was not done at night."""
+    assert work.begins is not None
+    done, ended = work.happened[entry.key], entry.until
+    if done.left_out:
+        return "Left out"
+    if done.inferred:
+        closed = [window.closes for window in work.windows if window.opens <= ended]
+        by_day = any((ended - w.opens) % A_DAY <= w.closes - w.opens for w in work.windows)
+        if not (closed or by_day):
+            return "Done"
+        ended = min([ended, *closed[-1:]])
+    # What was done days ago is told by its date: a weekday alone might be that to come.
+    same = clock(work.begins, ended).date() == day.date()
+    return f"Done by {moment_in_words(work, ended, day if same else None)}"
+
+
 def _until(work: Work, minute: int, today: datetime) -> str:
     """When something is over; by night, when nobody sees it, that is not so sure."""
     said = moment_in_words(work, minute, today)
@@ -442,16 +479,10 @@ def _words(agenda: Agenda, entry: AgendaEntry, day: datetime) -> str:
     assert work.begins is not None
     activity = work.activity[entry.key]
     today = clock(work.begins, max(entry.minute, 0))
-    over = work.over(entry.key)
+    if work.over(entry.key):
+        return f"{_how_over(work, entry, day)}: {activity.told}."
     until = _until(work, entry.until, today)
-    if over:
-        # What was done days ago is told by its date: a weekday alone might be that to come.
-        same = clock(work.begins, entry.until).date() == day.date()
-        until = moment_in_words(work, entry.until, day if same else None)
     whose = f" [{activity.project}]" if agenda.projects_matter else ""
-    if over:
-        left_out = work.happened[entry.key].left_out
-        return f"{'Left out' if left_out else f'Done by {until}'}: {activity.told}."
     who = f" [{listed(entry.who)}]" if entry.who and agenda.names_matter else ""
     if entry.kind == "over":
         return f"over by itself: {activity.told}{whose}"

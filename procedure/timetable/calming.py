@@ -38,15 +38,17 @@ _OF_A_WAIT = {
 _COUNTED, _OF_WHAT_MAY_WAIT = (Lies.UNRINSED, Lies.WETTED, Lies.DONE_WITH), 1
 _AT_ONCE, _OF_WHAT_IS_DONE_AT_ONCE = 60, 1
 """What is wished within so many minutes, as soap that is rinsed out, counts so much more."""
-_LEFT_IN_A_BATH, _LENGTH_OF_A_DAY, _LATE_IN_A_DAY, _OVER_A_WISH = 6, 3, 2, 3
+LENGTH_OF_A_DAY, LATE_IN_A_DAY = 3, 2
+_LEFT_IN_A_BATH, _OVER_A_WISH = 6, 3
 """What a minute weighs of each that is counted. A minute by which one step begins later weighs as
 much as one of these divided by the number of steps."""
 _A_WORKING_DAY = 12 * 60
-_AS_A_WHOLE = 50
+LITTLE = 50
 """Of more activities the least running about takes more effort to prove."""
-_LITTLE_AT_ONCE = 30
-_EFFORT, _EFFORT_OF_MUCH = 0.04, 0.1
-_EFFORT_IN_TURN, _EFFORT_OF_A_DAY = 0.02, 0.01
+_TOGETHER, _LITTLE_AT_ONCE = 2, 30
+"""Of how many days it is sought together; and how many activities are little for some days."""
+_EFFORT, _EFFORT_OF_MUCH = 0.04, 0.05
+_EFFORT_OF_A_DAY, _EFFORT_TOGETHER = 0.01, 0.02
 
 
 def in_the_order_of_the_text(made: Timetable, effort: float) -> Timetable:
@@ -157,40 +159,57 @@ def fewest_days(made: Timetable, effort: float) -> SearchResult:
     calendar = _calendar(made)
     calendar.programme.model.minimize(sum(calendar.used.values()))
     _hint_of(calendar, made)
-    return search(calendar.programme, effort)
+    return search(calendar.programme, effort, prepared=False)
 
 
-def least_running(made: Timetable, effort: float) -> SearchResult:
+def least_running(made: Timetable, effort: float, soon: bool = False) -> SearchResult:
     """With as little running about as a plan of this length and so many days can have.
 
-    Of very much work that is sought piece by piece, and so not proven: first with all hands-on
-    work in the turn in which the plan has it, which is soon done; then in any turn, one day after
-    another.
+    Of much work on several days that is sought piece by piece: first with all hands-on work in
+    the turn in which the plan has it, which is soon done; then in any turn, one day after another
+    from the last; then for a moment on all days together, but not where it is to be found
+    ``soon``, nor of very much work. More is found so than by looking for longer for all of it
+    together, which alone can prove that there is no less.
     """
     count = len(made.work.activities)
-    if count <= VERY_MUCH:
-        calendar = _aimed(made)
-        _hint_of(calendar, made)
-        limit = _EFFORT if count <= _AS_A_WHOLE else _EFFORT_OF_MUCH
-        return search(calendar.programme, min(effort, limit), 1)
-    days = sorted({window.day for window in made.work.windows if window.opens < made.finish})
-    found = SearchResult("unknown")
     aimed = _aimed(made)
-    for day in (None, *_at_once(made, [aimed.hours[day] for day in days])):
-        known = replace(made, placed=found.placed or made.placed)
-        # Building it anew takes as long as the search does.
-        calendar = replace(aimed, programme=_again(aimed.programme))
-        _hint_of(calendar, known)
-        if day is None:
-            _keep_turns(calendar, known)
-        else:
-            _keep_but(known, calendar.programme, day)
-        better = search(calendar.programme, _EFFORT_IN_TURN if day is None else _EFFORT_OF_A_DAY, 1)
-        cut_short = found.cut_short or better.cut_short
-        if better.placed and (not found.placed or better.value < found.value):
-            found = replace(better, status="feasible")
-        found = replace(found, cut_short=cut_short)
-    return found
+    days = [hours for _, hours in sorted(aimed.hours.items()) if hours[0] < made.finish]
+    if count <= LITTLE or (count <= VERY_MUCH and len(days) <= _TOGETHER):
+        _hint_of(aimed, made)
+        limit, linear = (_EFFORT, 1) if count <= LITTLE else (_EFFORT_OF_MUCH, 2)
+        return search(aimed.programme, min(effort, limit), linear)
+    found = SearchResult("unknown")
+    for hours in (None, *reversed(_at_once(made, days))):
+        found = _calmed_in_part(aimed, made, hours, found)
+    if soon or count > VERY_MUCH:
+        return replace(found, status="feasible" if found.placed else "unknown")
+    return _calmed_in_part(aimed, made, (0, made.finish), found, _EFFORT_TOGETHER)
+
+
+def _calmed_in_part(
+    aimed: _Calendar,
+    made: Timetable,
+    hours: tuple[int, int] | None,
+    found: SearchResult,
+    effort: float = _EFFORT_OF_A_DAY,
+) -> SearchResult:
+    """The better of what is found, and of what a search finds that moves what is in some hours.
+
+    Without hours, of one in which all that is done by hand stays in its turn. It is optimal where
+    no other is better that differs in that alone.
+    """
+    known = replace(made, placed=found.placed or made.placed)
+    # Building it anew takes as long as the search does.
+    calendar = replace(aimed, programme=_again(aimed.programme))
+    _hint_of(calendar, known)
+    if hours is None:
+        _keep_turns(calendar, known)
+    else:
+        _keep_but(known, calendar.programme, hours)
+    better = search(calendar.programme, effort, 2, prepared=False)
+    chosen = better if better.placed and (not found.placed or better.value < found.value) else found
+    cut_short = found.cut_short or better.cut_short
+    return replace(chosen, status=better.status, cut_short=cut_short)
 
 
 def _at_once(made: Timetable, days: list[tuple[int, int]]) -> list[tuple[int, int]]:
@@ -262,20 +281,34 @@ def _aimed(made: Timetable) -> _Calendar:
     return calendar
 
 
+def weight_of_a_wait(lag: Lag) -> int:
+    """What each minute of a wait weighs; nought where it may be any."""
+    if lag.leaves is not Point.END or lag.reaches is not Point.START:
+        return 0
+    if not lag.near and lag.lies not in _COUNTED:
+        return 0
+    weight = _OF_A_WAIT[lag.lies] if lag.near else _OF_WHAT_MAY_WAIT
+    soon = lag.wished is not None and lag.wished <= _AT_ONCE
+    return weight + (_OF_WHAT_IS_DONE_AT_ONCE if soon else 0)
+
+
+def weight_over_a_wish(lag: Lag) -> int:
+    """What each minute weighs by which a wait that is counted is longer than is wished."""
+    wished = lag.wish is not None and lag.wish != lag.most
+    return _OVER_A_WISH if wished and weight_of_a_wait(lag) else 0
+
+
 def _waits(programme: Programme) -> Iterator[Expression]:
     model = programme.model
     for lag in programme.work.lags:
-        after_the_end = lag.leaves is Point.END and lag.reaches is Point.START
-        if after_the_end and (lag.near or lag.lies in _COUNTED):
+        weight = weight_of_a_wait(lag)
+        if weight:
             wait = programme.starts[lag.after] - programme.ends[lag.before]
-            weight = _OF_A_WAIT[lag.lies] if lag.near else _OF_WHAT_MAY_WAIT
-            if lag.wished is not None and lag.wished <= _AT_ONCE:
-                weight += _OF_WHAT_IS_DONE_AT_ONCE
             yield weight * wait
-            if lag.wish is not None and lag.wish != lag.most:
+            if weight_over_a_wish(lag):
                 longer = model.new_int_var(0, programme.work.horizon, "")
-                model.add(longer >= wait - lag.wish)
-                yield _OVER_A_WISH * longer
+                model.add(longer >= wait - (lag.wish or 0))
+                yield weight_over_a_wish(lag) * longer
 
 
 def _calendar(made: Timetable) -> _Calendar:
@@ -362,5 +395,5 @@ def _day_counted(calendar: _Calendar, day: int) -> Iterator[Expression]:
         if on is not None:
             begins.only_enforce_if(on)
             is_over.only_enforce_if(on)
-    yield _LENGTH_OF_A_DAY * (last - first)
-    yield _LATE_IN_A_DAY * (last - opens)
+    yield LENGTH_OF_A_DAY * (last - first)
+    yield LATE_IN_A_DAY * (last - opens)

@@ -158,7 +158,7 @@ def _done_before(made: Gathered, found: dict[str, Done]) -> list[Done]:
                 continue
             known = inferred.get(lag.before)
             if known is None or known.start > later.start:
-                inferred[lag.before] = Done(lag.before, later.start, later.start)
+                inferred[lag.before] = Done(lag.before, later.start, later.start, inferred=True)
                 wanted.append(inferred[lag.before])
     return list(inferred.values())
 

@@ -311,14 +311,19 @@ def _columns(agenda: Agenda, scale: _Scale, bottom: float) -> str:
         opens, closes = day.windows[0].opens, day.windows[-1].closes
         left, right = scale.x(opens), scale.x(closes)
         head = day_of(clock(begins, opens))
-        drawn.append(_text(left + 2, _TOP - 16, head, _HEADING, bold=True))
+        room = (right - left + _FOLD - 4) / width(head, _HEADING, bold=True)
+        size = min(_HEADING, max(SMALL, room * _HEADING))
+        drawn.append(_text(left + 2, _TOP - 16, head, size, bold=True))
         for before, after in zip(day.windows, day.windows[1:], strict=False):
             drawn.append(_closed(scale.x(before.closes), scale.x(after.opens), bottom))
         drawn += _hours(begins, scale, (opens, closes), bottom)
         if i + 1 < len(scale.days):
             drawn.append(_closed(right, right + _FOLD, bottom))
-            middle = right + _FOLD / 2
-            drawn.append(_text(middle, _TOP - 16, "night", SMALL, anchor="middle"))
+            days = scale.days[i + 1].number - day.number
+            folded = ["night"] if days == 1 else [f"{days}", "nights"]
+            for line, word in enumerate(folded):
+                y = _TOP + 7 + line * SMALL
+                drawn.append(_text(right + _FOLD / 2, y, word, SMALL, anchor="middle"))
     return "\n".join(drawn)
 
 
@@ -361,9 +366,23 @@ def _row(agenda: Agenda, scale: _Scale, row: ResourceRow, top: float, high: floa
         drawn.append(_text(_MARGIN, top + 11 + i * 9, line, _TEXT, bold=True))
     lanes = max(1, min(_MOST_LANES, int((high - _BAR - 2) // _LANE)))
     taken_to = [scale.left] * lanes
+    if row.resource.kind == "people":
+        drawn += _near(agenda, scale, top + lanes * _LANE + 1.5 + _BAR)
     for bar in _bars(row, scale):
         drawn += _bar(agenda, scale, bar, top, taken_to)
     return "\n".join(drawn)
+
+
+def _near(agenda: Agenda, scale: _Scale, bottom: float) -> list[str]:
+    """A thin strip where nobody works and somebody has to stay near, for what is on the heat."""
+    free = [one for day in scale.days for one in day.entries if one.kind == "free" and one.watched]
+    return [
+        f'<rect x="{scale.x(one.minute):.1f}" y="{bottom - _BAR / 3:.1f}" '
+        f'width="{max(1.2, scale.x(one.until) - scale.x(one.minute)):.1f}" '
+        f'height="{_BAR / 3:.1f}" fill="{_FILLS["watched"][0]}" stroke="#333333" '
+        'stroke-width="0.3"/>'
+        for one in free
+    ]
 
 
 def _bars(row: ResourceRow, scale: _Scale) -> list[Bar]:
@@ -440,7 +459,7 @@ def _legend(bottom: float) -> str:
     drawn.append(
         f'<rect x="{x:.1f}" y="{bottom - 9:.1f}" width="22" height="10" fill="url(#closed)"/>'
     )
-    drawn.append(_text(x + 26, bottom, "closed; the night is folded", _TEXT))
+    drawn.append(_text(x + 26, bottom, "closed; nights are folded", _TEXT))
     return "\n".join(drawn)
 
 

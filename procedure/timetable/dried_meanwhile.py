@@ -14,14 +14,14 @@ from procedure.quantity.day import A_DAY
 from procedure.quantity.number_words import listed
 from procedure.timetable.planned import Timetable
 from procedure.timetable.plates import LINE
-from procedure.timetable.room_on_line import grams_of
+from procedure.timetable.room_on_line import HUNG_UP, grams_of
 from procedure.timetable.usual import usual, waits
 from procedure.timetable.waiting_less import longer_than_wished
 from procedure.timetable.warming import as_unknown
 from procedure.timetable.work import Activity, Attendance, Lag, Lasting, Need, Work, lots_between
 
 # Fibre that waits wet for longer than a day dries, whatever covers it.
-HUNG_UP, WETTED_AGAIN = " hung up", " wetted again"
+WETTED_AGAIN = " wetted again"
 _RINSED = "rinsed and hung up"
 
 
@@ -34,8 +34,11 @@ def dried_in(made: Timetable) -> dict[int, int]:
     }
 
 
-def with_drying(made: Timetable) -> Work | None:
-    """The work with what has to be done where fibre waits for days; None where all is in it."""
+def with_drying(made: Timetable, briefly: bool = False) -> Work | None:
+    """The work with what has to be done where fibre waits for days; None where all is in it.
+
+    ``briefly`` says that fibre may be wetted out again for no longer than it takes to be wet.
+    """
     work = as_unknown(made.work)
     long = list(dried_in(made))
     if all(_is_planned(work, work.lags[number]) for number in long):
@@ -43,7 +46,7 @@ def with_drying(made: Timetable) -> Work | None:
     # Those that are planned already as well: what is hung up or wetted out is so with all its lots.
     chosen = [work.lags[number] for number in long]
     hung = {each.key: each for each in _hung_up(work, chosen)}
-    wetted = {each.key: each for each in _wetted_again(work, chosen)}
+    wetted = {each.key: each for each in _wetted_again(work, chosen, briefly)}
     lags = [
         # It is hung up for longer than a day, or all this would not be done.
         replace(lag, least=A_DAY + 1) if number in long else lag
@@ -103,12 +106,13 @@ def _on_the_line(work: Work, each: Activity) -> Activity:
     )
 
 
-def _wetted_again(work: Work, lags: list[Lag]) -> Iterator[Activity]:
+def _wetted_again(work: Work, lags: list[Lag], briefly: bool) -> Iterator[Activity]:
     """A wetting out before each of the steps after, with all the lots that come to it."""
     wet = usual("wet")
     for key in dict.fromkeys(lag.after for lag in lags):
         lots = _lots(work, [lag for lag in lags if lag.after == key])
-        lasting = Lasting(wet.low, wet.high, wet.high + A_DAY, "common practice")
+        most = wet.low if briefly else wet.high
+        lasting = Lasting(wet.low, most, wet.high + A_DAY, "common practice")
         name = f"wet {listed(lots) or 'the fibre'} out again"
         each = _by(work.activity[key], key + WETTED_AGAIN, name, lasting, lots)
         yield replace(each, attendance=Attendance.ENDS, at_start=wet.at_start, night=True)

@@ -94,18 +94,21 @@ def first_plan(work: Work) -> Timetable | None:
         lambda key: (rank[key], 0),
         lambda key: (-tails[key], rank[key]),
     )
+    bound = least_length(work)
     best: Timetable | None = None
     for order in orders:
         if best is not None and best.finish <= best.bound:
             break
         patience = _PATIENCE if best is None else _PATIENCE_OF_ANOTHER
-        made = _by(work, order, patience * len(work.activities))
+        made = _by(work, order, patience * len(work.activities), bound)
         if made is not None and (best is None or made.finish < best.finish):
             best = made
     return best
 
 
-def _by(work: Work, order: Callable[[str], tuple[int, int]], patience: int) -> Timetable | None:
+def _by(
+    work: Work, order: Callable[[str], tuple[int, int]], patience: int, bound: int
+) -> Timetable | None:
     release = dict.fromkeys(work.activity, work.now)
     going = {each.key: 0 for each in work.done if each.end is None}
     sheet = _begun(work, going)
@@ -135,7 +138,7 @@ def _by(work: Work, order: Callable[[str], tuple[int, int]], patience: int) -> T
         except _Stuck:
             return None
         placed = tuple(sheet.placed[each.key] for each in work.activities)
-        made = Timetable(work, placed, least_length(work), HowFound.LIST_RULE, searched=False)
+        made = Timetable(work, placed, bound, HowFound.LIST_RULE, searched=False)
         late = work.finish_by is not None and made.finish > work.finish_by
         sound = _waits_kept(made) and _warm_enough(sheet) and not _over_used(sheet)
         return made if sound and not late else None
@@ -306,7 +309,7 @@ def _enter(sheet: _Sheet, key: str, release: int) -> None:
         activity, start, end = _fit_with_warming(sheet, key, max(start, bounds.earliest))
     _check_night_of_holds(sheet, key, end)
     sheet.placed[key] = Placed(key, start, end)
-    for resource, begin, finish, amount in _takes(activity, start, end):
+    for resource, begin, finish, amount in takes(activity, start, end):
         sheet.taken[resource].append((begin, finish, amount))
     _holds_after(sheet, key)
 
@@ -392,7 +395,7 @@ def _holds_after(sheet: _Sheet, key: str) -> None:
             sheet.taken[hold.need.resource].append((begun, over, hold.need.amount))
 
 
-def _takes(activity: Activity, start: int, end: int) -> list[tuple[str, int, int, int]]:
+def takes(activity: Activity, start: int, end: int) -> list[tuple[str, int, int, int]]:
     """What an activity takes of which resource, from when to when."""
     whole = [(need.resource, start, end, need.amount) for need in activity.needs]
     hands = [
@@ -428,7 +431,7 @@ def _hindrance(sheet: _Sheet, activity: Activity, start: int, end: int) -> tuple
 
     The next end is nought where a later end would not help.
     """
-    closed = _closed(sheet, activity, start, end)
+    closed = shut_out(sheet.work, activity, start, end)
     if closed != (0, 0):
         return closed
     for hold in sheet.begun_by[activity.key]:
@@ -437,7 +440,7 @@ def _hindrance(sheet: _Sheet, activity: Activity, start: int, end: int) -> tuple
             free = _free_from(sheet, hold.need.resource, begun, _FAR, hold.need.amount)
             if free:
                 return start + free - begun, 0
-    for resource, begin, finish, amount in _takes(activity, start, end):
+    for resource, begin, finish, amount in takes(activity, start, end):
         free = _free_from(sheet, resource, begin, finish, amount)
         if free:
             at_end = begin > start
@@ -455,9 +458,8 @@ def _opens_again(work: Work, activity: Activity, start: int, end: int) -> int:
     return next((opens for opens, _ in work.days if opens > start), _FAR)
 
 
-def _closed(sheet: _Sheet, activity: Activity, start: int, end: int) -> tuple[int, int]:
+def shut_out(work: Work, activity: Activity, start: int, end: int) -> tuple[int, int]:
     """The same for opening hours and nights."""
-    work = sheet.work
     opens = _opens_again(work, activity, start, end) if activity.by_day else 0
     if opens:
         return opens, 0

@@ -6,7 +6,6 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import groupby, pairwise
-from math import ceil
 from pathlib import Path
 
 from procedure.facts.handling import deadly_words
@@ -317,7 +316,7 @@ def _plan(made: Gathered, all_turns: Unrolled, project: str, letters: str) -> No
 def _grams(plan: Judged, turns: tuple[Turn, ...], project: str) -> dict[tuple[str, str], int]:
     """What the lots of a plan weigh dry, as far as it is known."""
     return {
-        (project, plan.study.called(lot)): ceil(state.weight.high)
+        (project, plan.study.called(lot)): round(state.weight.high)
         for turn in turns
         for lot, state in turn.moment.after.lots.items()
         if state.weight is not None
@@ -448,6 +447,7 @@ def _activity(made: Gathered, plan: Judged, turn: Turn, course: Course, project:
         hot_for=course.hot_for,
         plants_in=course.plants_in,
         airs=turn.node.does.airs,
+        presses=turn.node.does.presses,
         breaks=course.breaks,
         no_lid=course.no_lid,
         too_hot=heat_told(plan, threshold("unattended heat").value) if course.hot_for else "",

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 
 from procedure.pipeline import Judged
+from procedure.quantity.interval import Interval
 from procedure.timetable.alike_baths import bath_called
 from procedure.timetable.how_baths_cool import loses_heat
 from procedure.timetable.plates import Plates, heating_needs, named_plate, ring_needs
@@ -28,7 +29,7 @@ def wanted_heat(plan: Judged, turn: Turn) -> tuple[float, float] | None:
 
     One heat alone, or a narrow range, reaches as far down as a fall that is too little to tell.
     """
-    bath, heat = turn.moment.bath_before, turn.moment.heat
+    bath, heat = as_if_known(plan, turn.moment.bath_before), turn.moment.heat
     if not turn.node.does.dips or turn.step.at is None or turn.bundle is not None:
         return None
     if bath is None or bath.volume is None or bath.volume.open or heat is None or heat.open:
@@ -40,6 +41,18 @@ def wanted_heat(plan: Judged, turn: Turn) -> tuple[float, float] | None:
     high = min(float(heat.high), float(plan.trace.boiling))
     low = min(float(heat.low), high - heating.LITTLE)
     return (low, high) if low >= float(vocabulary().heats["tepid"].high) else None
+
+
+def as_if_known(plan: Judged, bath: BathState | None) -> BathState | None:
+    """The bath; a kept one of which nobody says how much it is fills its pot to half or more."""
+    pot = plan.flow.pots.get(bath.pot) if bath is not None else None
+    if bath is None or bath.volume is not None or pot is None:
+        return bath
+    holds = pot[0].capacity
+    if holds is None or not holds.known:
+        return bath
+    low, high = holds.ends
+    return bath._replace(volume=Interval(low / 2, high))
 
 
 def may_be_warm(plan: Judged, turn: Turn) -> bool:
@@ -73,7 +86,7 @@ def vats_of(
         ]
         heated = [(each.key + HEATED, each.high) for each in dips]
         made_warm += [each for each in heated if each[0] in activities]
-        state = first.moment.bath_before
+        state = as_if_known(plan, first.moment.bath_before)
         assert state is not None
         named = named_plate(plan, first)
         yield VatHeat(
@@ -81,7 +94,7 @@ def vats_of(
             tuple(made_warm),
             dips,
             loses_heat(plan, state),
-            _minutes_a_degree(plan, first, state),
+            minutes_a_degree(plan, first, state),
             (*ring_needs(plates, named), *heating_needs(plates, named), Need(WATCH)),
         )
 
@@ -118,7 +131,7 @@ def _left_at(turn: Turn) -> float | None:
     return float(after.heat.middle)
 
 
-def _minutes_a_degree(plan: Judged, turn: Turn, bath: BathState) -> tuple[float, float]:
+def minutes_a_degree(plan: Judged, turn: Turn, bath: BathState) -> tuple[float, float]:
     """The minutes in which a vat is one °C warmer: the quickest and the slowest."""
     plate = heating.plate_of(plan, turn.node)
     if plate is None:

@@ -84,15 +84,16 @@ def comes_twice(text: str, moment: datetime) -> str:
     if moment.tzinfo is None or first.utcoffset() == offset or _has_offset(text):
         return ""
     hours = f"{second:%z}"
+    clock_time = f"{moment:%H:%M:%S}" if moment.second else f"{moment:%H:%M}"
     return (
         f"The clocks go back that night, so “{text}” comes twice; the first is taken. For the "
-        f"second write {moment:%Y-%m-%d %H:%M}{hours[:3]}:{hours[3:5]}."
+        f"second write {moment:%Y-%m-%d} {clock_time}{hours[:3]}:{hours[3:5]}."
     )
 
 
 def _has_offset(text: str) -> bool:
-    match = _MOMENT.fullmatch(text.strip())
-    return match is None or match["offset"] is not None
+    said = _read(text, date.min)
+    return said is not None and said.tzinfo is not None
 
 
 def _there_and_back(moment: datetime) -> datetime:

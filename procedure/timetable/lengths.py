@@ -300,9 +300,16 @@ def _lasting(plan: Judged, turn: Turn, common: Usual) -> Lasting:
     if minutes is not None and minutes.high > 0:
         least = max(1, math.ceil(minutes.low))
         if minutes.open:
-            return Lasting(least, least, least + A_DAY)
+            most = least + _longest_rise(turn)
+            return Lasting(least, most, most + A_DAY)
         about = turn.step.lasting is not None and turn.step.lasting.about
         most = _up(float(minutes.high)) if about else max(least, math.ceil(minutes.high))
+        by_day = least < vocabulary().heats["overnight"].low and not _overnight(turn)
+        long = most - least >= threshold("left alone").value
+        if turn.node.does.wets and long and by_day:
+            # “For 30 min to 12 h”: fibre is wet when it has soaked for the shortest time, and
+            # longer does it no harm; what takes a night at the least is left for one.
+            return Lasting(least, least, _stretch(turn, most), written=most)
         stretch = _stretch(turn, most)
         told = stretch > most and not turn.node.does.dries
         return Lasting(least, most, stretch, written=most if told or _overnight(turn) else 0)
@@ -315,6 +322,15 @@ def _lasting(plan: Judged, turn: Turn, common: Usual) -> Lasting:
         return Lasting(common.low, middle, middle + A_DAY, _USUAL, slowest)
     most = _up(common.high)
     return Lasting(common.low, most, _stretch(turn, most), _USUAL)
+
+
+def _longest_rise(turn: Turn) -> int:
+    """How many minutes longer a rise may take than its least, of which the step has but that."""
+    over = turn.step.over
+    if over is None or over.kind != "time" or not over.known or over.ends.open:
+        return 0
+    low, high = over.ends
+    return math.ceil(high - low)
 
 
 def _stretch(turn: Turn, most: int) -> int:
@@ -339,7 +355,10 @@ def _cooling(plan: Judged, turn: Turn) -> tuple[int, int, int] | None:
     start, end = before.heat, after.heat
     if start is None or end is None or start.high <= end.low:
         return None
-    return _from_to(plan, before, _middle(start), _middle(end))
+    said = turn.step.to.quantity if turn.step.to is not None else None
+    # “To at most 40 °C” is reached at 40 °C.
+    until = float(end.high) if said is not None and said.bound == "most" else _middle(end)
+    return _from_to(plan, before, _middle(start), until)
 
 
 def _hot_at_first(plan: Judged, turn: Turn) -> int:

@@ -1,4 +1,8 @@
-"""By how little longer the place would have to be open for the work to take a day less.
+"""By how little longer the place would have to be open for the work to be over days sooner.
+
+What is saved is counted by the calendar. Where work may be over days sooner still, the next longer
+hours are asked about as well, and told if they save more by days: an hour that saves a week is
+better news than half an hour that saves one day.
 
 Answered by planning it again, as it would be in those hours; only for work of which one more pot or
 plate can be told as well (:mod:`procedure.timetable.relief`).
@@ -13,17 +17,22 @@ from datetime import datetime, time, timedelta
 from procedure.collection.opening_hours import Hours
 from procedure.pipeline import Judged
 from procedure.timetable.bounding import least_length, least_length_at_any_hour
+from procedure.timetable.first_plan import first_plan
 from procedure.timetable.from_plans import work_of
 from procedure.timetable.hours import clock
 from procedure.timetable.planned import Timetable
 from procedure.timetable.planned_words import moment_in_words, time_of
-from procedure.timetable.planning import fitted
+from procedure.timetable.planning import fitted, tries
 from procedure.timetable.solving import NotKnown
 from procedure.timetable.terms import Asked
 from procedure.timetable.unplannable import CannotPlan
 from procedure.timetable.unsure import may_take
+from procedure.timetable.work import Work
 
 _STEPS = ((30, "half an hour"), (60, "an hour"), (120, "two hours"))
+_FAR_MORE = 2
+"""Days of the calendar for which longer hours still are worth telling."""
+_A_WEEK = 7
 _MOST, _EFFORT = 45, 0.1
 """Of more activities than this nothing is asked; the solver's seconds for each question."""
 
@@ -39,18 +48,27 @@ def saves_a_day(made: Timetable, plans: Sequence[Judged], asked: Asked) -> str:
         return ""
     if made.finish <= least_length_at_any_hour(made.work):
         return ""
+    best, told = made, ""
     for minutes, said in _STEPS:
         hours = _longer(asked.hours, minutes)
         other = _planned(made, plans, asked, hours) if hours is not None else None
-        if hours is not None and other is not None:
-            return _told(other, hours, said)
-    return ""
+        if hours is None or other is None:
+            continue
+        if not told or _over_on(best) - _over_on(other) >= _FAR_MORE:
+            best, told = other, _told(made, other, hours, said)
+        if _over_on(best) - _day_at(best, least_length_at_any_hour(best.work)) < _FAR_MORE:
+            break
+    return told
 
 
 def _over_on(made: Timetable) -> int:
     """The day on which all is over, from 0."""
+    return _day_at(made, made.finish)
+
+
+def _day_at(made: Timetable, minute: int) -> int:
     assert made.work.begins is not None
-    return (clock(made.work.begins, made.finish).date() - made.work.begins.date()).days
+    return (clock(made.work.begins, minute).date() - made.work.begins.date()).days
 
 
 def _longer(hours: Hours, minutes: int) -> Hours | None:
@@ -71,6 +89,8 @@ def _planned(
         work = work_of(list(plans), replace(asked, hours=hours)).work
         if made.days == 1 and least_length(work) >= made.finish:
             return None
+        if _is_hard(work) and _is_hard(work_of(list(plans), asked).work):
+            return None
         found = fitted(work, _EFFORT, reasons=False).made
     except (CannotPlan, NotKnown):
         return None
@@ -81,13 +101,32 @@ def _planned(
     return found if no_worse and (days[0] < days[1] or over[0] < over[1]) else None
 
 
-def _told(other: Timetable, hours: Hours, said: str) -> str:
+def saved(made: Timetable, other: Timetable) -> str:
+    """What is saved: days of the calendar, or where it is none of these, days to come on."""
+    sooner = _over_on(made) - _over_on(other)
+    if sooner:
+        weeks = sooner % _A_WEEK == 0
+        return _so_many(sooner // _A_WEEK, "week") if weeks else _so_many(sooner, "day")
+    fewer = made.days - other.days
+    return "coming on a day more" if fewer == 1 else f"coming on {fewer} days more"
+
+
+def _so_many(count: int, what: str) -> str:
+    return f"a {what}" if count == 1 else f"{count} {what}s"
+
+
+def _is_hard(work: Work) -> bool:
+    """Whether the list rule finds no plan that keeps the usual waits: looking takes long."""
+    return all(first_plan(each) is None for each in tries(work))
+
+
+def _told(made: Timetable, other: Timetable, hours: Hours, said: str) -> str:
     until = time_of(datetime.combine(datetime.min, hours.times[-1][1]))
     days = "1 day" if other.days == 1 else f"{other.days} days"
     over = moment_in_words(other.work, other.finish)
     slow = any(may_take(other, each.key) for each in other.placed)
     cooled = ", if no bath cools more slowly than is planned for it" if slow else ""
     return (
-        f"{said[:1].upper()}{said[1:]} longer, until {until}, would save a day: all would be over "
-        f"at {over}, with somebody there on {days}{cooled}."
+        f"{said[:1].upper()}{said[1:]} longer, until {until}, would save {saved(made, other)}: "
+        f"all would be over at {over}, with somebody there on {days}{cooled}."
     )

@@ -9,7 +9,7 @@ from procedure.timetable.hours import clock
 from procedure.timetable.planned import Timetable
 from procedure.timetable.planned_words import time_of
 from procedure.timetable.reasons import NoPlan
-from procedure.timetable.solving import NotKnown, best
+from procedure.timetable.solving import Aim, NotKnown, best
 from procedure.timetable.work import Activity, Attendance, Window, Work
 
 _LONGEST = 14 * 60
@@ -49,7 +49,7 @@ def long_enough(unfit: NoPlan) -> str:
 def _planned(day: Work) -> Timetable | None:
     first = first_plan(day)
     try:
-        return best(day, first, _EFFORT, length_alone=True)
+        return best(day, first, _EFFORT, Aim.LENGTH)
     except (NotKnown, ImportError):
         return first
 

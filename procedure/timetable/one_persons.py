@@ -49,7 +49,7 @@ def _day(agenda: Agenda, day: Day, who: str, own: set[str]) -> Day:
         for each in day.entries
         if who in each.who or (each.kind in ("begin", "over") and own & {*known[each.key].lots})
     ]
-    entries += _free(entries, who)
+    entries += _free(entries, who, max(day.windows[0].opens, agenda.made.work.now))
     entries.sort(key=lambda each: (each.minute, each.kind != "free", each.number, each.kind))
     return replace(
         day,
@@ -61,12 +61,12 @@ def _day(agenda: Agenda, day: Day, who: str, own: set[str]) -> Day:
     )
 
 
-def _free(entries: list[AgendaEntry], who: str) -> Iterator[AgendaEntry]:
-    """The pauses between what one person does by hand."""
-    until: int | None = None
+def _free(entries: list[AgendaEntry], who: str, opens: int) -> Iterator[AgendaEntry]:
+    """The pauses before and between what one person does by hand."""
+    until = opens
     for each in sorted(entries, key=lambda entry: entry.minute):
         if who not in each.who:
             continue
-        if until is not None and each.minute - until >= LEAST_FREE:
+        if each.minute - until >= LEAST_FREE:
             yield AgendaEntry(until, "free", until=each.minute)
-        until = max(until or 0, each.hands_until)
+        until = max(until, each.hands_until)

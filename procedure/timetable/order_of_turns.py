@@ -12,8 +12,9 @@ from procedure.timetable.gathered import Gathered
 from procedure.timetable.heat_of_vats import may_be_warm
 from procedure.timetable.in_baths import in_a_bath, lies_in_a_bath, spoils
 from procedure.timetable.poured_away import poured_in_part
+from procedure.timetable.standing_baths import warm_for
 from procedure.timetable.turns_at_a_vat import TurnsAtVats
-from procedure.timetable.usual import Wait, usual, waiting, waits
+from procedure.timetable.usual import Wait, waiting, waits
 from procedure.timetable.work import ActivityPlace, Lag, Lies, Point, WarmAgain
 from procedure.timetable.written_out import Turn
 from procedure.trace import Moment
@@ -107,8 +108,10 @@ class Order:
         within: set[str] = set()
         between = self.free.turn(turn)
         at_hand = _wants_hands_alone(turn)
+        of_lots = list(self._of_lots(turn))
+        wetted = {before.key for before, _ in of_lots if before.node.does.wets}
         for before, wait, soon in (
-            *((*each, at_hand) for each in self._of_lots(turn)),
+            *((*each, at_hand) for each in of_lots),
             *self._of_baths_made_up(turn),
             *((*each, False) for each in self._of_materials(turn)),
             *((*each, False) for each in self._of_bags(turn)),
@@ -127,6 +130,7 @@ class Order:
             if soon or (wait is not None and wait.wished < _A_NIGHT):
                 near.add(before.key)
         self._rests_from_the_last(befores)
+        self._dries_with_the_last(befores)
         in_one_pot = {before.key: pot for before, pot in self._of_pots(turn)}
         for key in dict.fromkeys((*befores, *in_one_pot)):
             if self.first_of[key] == self.first_of[turn.key]:
@@ -137,7 +141,7 @@ class Order:
                 continue
             lag = Lag(
                 self.last_of[key],
-                self.first_of[turn.key],
+                self._enters(turn) if key in wetted else self.first_of[turn.key],
                 leaves=Point.START if key in within else Point.END,
                 # What may wait for a night is not hurried; a bath is made up when it is
                 # wanted, not days before.
@@ -180,6 +184,20 @@ class Order:
         lots = sorted((k for k, wait in befores.items() if wait == at_once), key=places.__getitem__)
         for key in lots[:-1]:
             befores[key] = waits()["damp fibre"]
+
+    def _enters(self, turn: Turn) -> str:
+        """What fibre comes to that was wetted out: a bath that is heated first, when it is warm."""
+        first, last = self.first_of[turn.key], self.last_of[turn.key]
+        heats = any(each.key == first and each.awaited for each in self.made.activities[-2:])
+        return last if heats else first
+
+    def _dries_with_the_last(self, befores: dict[str, Wait | None]) -> None:
+        """Of lots that are dried together the last is hung up soon; others may hang until then."""
+        places = {key: i for i, key in enumerate(self.last_of)}
+        to_the_line = waits()["fibre to the line"]
+        lots = [key for key, wait in befores.items() if wait == to_the_line]
+        for key in sorted(lots, key=places.__getitem__)[:-1]:
+            befores[key] = waits()["fibre that dries with other"]
 
     def finish(self) -> None:
         """Fibre that is wetted for one step lies in its water until that begins."""
@@ -224,7 +242,7 @@ class Order:
                 yield before, _fibre_waits(self.plan, before, turn, lot)
                 if before.node.does.wets and node.does.puts_fibre_in:
                     key = self.last_of[before.key]
-                    self.wetted.setdefault(key, set()).add(self.first_of[turn.key])
+                    self.wetted.setdefault(key, set()).add(self._enters(turn))
             self.lots[lot] = turn
         for made in node.makes:
             if made in self.plan.flow.lots:
@@ -271,10 +289,10 @@ class Order:
         enters = turn.moment.entering and not does.dips  # a vat has waits of its own
         wanted = enters and start is not None and not start.open
         if made_warm is not None and start is not None and wanted and start.low >= warm:
-            keeps, again = waits()["warm bath"], usual("", "warming").low
+            keeps, again = warm_for(self.plan, made_warm, turn)
             before, after = self.last_of[made_warm.key], self.first_of[turn.key]
             if before != after:
-                self.made.warmth.append(WarmAgain(before, after, keeps.most, again))
+                self.made.warmth.append(WarmAgain(before, after, keeps, again))
         kept_warm = does.keeps_heat or (turn.step.at is not None and lies_in_a_bath(turn))
         if does.changes_heat or kept_warm or does.prepares or does.tops_up:
             self.warm[bath] = turn
@@ -373,7 +391,10 @@ def _fibre_waits(plan: Judged, before: Turn, turn: Turn, lot: str) -> Wait | Non
 def bath_waits(plan: Judged, before: Turn, turn: Turn) -> Wait | None:
     """How long a bath may wait between two steps."""
     one, two = before.node.does, turn.node.does
-    hot = _ends_hot(before.moment)
+    # A lift leaves what stays as hot as it was; other fibre may go in when it has cooled.
+    there = turn.moment.before.baths.get(turn.node.bath)
+    stays = one.takes_out and not two.puts_fibre_in
+    hot = _ends_hot(before.moment) or (stays and _is_hot(there))
     if two.dips and (one.warms or (one.settles and before.step.at is not None)):
         # A vat that is brought to a heat, or is at one, is dipped in before it cools.
         return waits()["bath at its heat"]
@@ -393,8 +414,7 @@ def bath_waits(plan: Judged, before: Turn, turn: Turn) -> Wait | None:
     if harm:
         return waits()[_DEADLY if any(map(deadly, harm)) else _HARMFUL]
     # Fibre may have come out of it since by a step that has nothing else to do with it.
-    stands = turn.moment.before.baths.get(turn.node.bath)
-    return _standing(plan, stands, turn) if stands is not None else None
+    return _standing(plan, there, turn) if there is not None else None
 
 
 def _made_up(wait: Wait | None) -> Wait:
@@ -425,7 +445,11 @@ def _standing(plan: Judged, bath: BathState, turn: Turn) -> Wait | None:
 def _may_be_reduced(plan: Judged, before: Turn) -> bool:
     """Whether a bath that fibre is dipped in is a vat, or one of which nothing is known."""
     bath = before.moment.bath_after
-    return bath is None or not bath.contents or is_vat(plan.flow, bath)
+    if bath is None or is_vat(plan.flow, bath):
+        return True
+    # What went into a kept vat, to wake it, does not say what it is.
+    others = ("dyestuff", "tannin", "mordant", "modifier")
+    return not any(has_role(plan.flow, bath, role) for role in others)
 
 
 def _reducing(plan: Judged, before: Turn) -> bool:
@@ -475,7 +499,11 @@ def _wants_hands_alone(turn: Turn) -> bool:
 
 
 def _ends_hot(moment: Moment) -> bool:
-    heat = moment.bath_after.heat if moment.bath_after is not None else None
+    return _is_hot(moment.bath_after)
+
+
+def _is_hot(bath: BathState | None) -> bool:
+    heat = bath.heat if bath is not None else None
     return heat is not None and heat.low >= float(vocabulary().heats["hot"].low)
 
 

@@ -30,8 +30,12 @@ NARROW = "\u202f"
 _NOTHING: Mapping[str, int] = MappingProxyType({})
 _AS = {"estimated": "as estimated", "common practice": "as is usual"}
 _KNOWN = {"common practice": "only what is usual"}
+_USEFUL = 25
+"""How far a plan may be from the shortest possible is told up to so many per cent."""
 _FEW_DAYS = 4
 _FEW_ALIKE = 3
+_WORTH_NOTHING = 50
+"""Per cent by which a plan may be longer than the shortest of which nobody would be told."""
 _MOST_DEMANDS = 20
 _DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 _MONTHS = (
@@ -114,6 +118,9 @@ def _how_near(made: Timetable) -> str:
             "the solver is missing (“pip install ortools” brings it). "
             f"It is at the most {share}{NARROW}% longer than the shortest possible."
         )
+    if share > _USEFUL:
+        soonest = moment_in_words(made.work, made.bound)
+        return f"Whether there is a shorter plan was not found out; none is over before {soonest}."
     return f"It is within {share}{NARROW}% of the shortest possible."
 
 

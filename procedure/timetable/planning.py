@@ -6,13 +6,17 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from procedure.quantity.day import A_DAY
+from procedure.timetable.as_soon import as_soon_as_can_be
+from procedure.timetable.calming import LITTLE
 from procedure.timetable.dried_meanwhile import with_drying
 from procedure.timetable.first_plan import first_plan
 from procedure.timetable.fives import on_fives
 from procedure.timetable.hours import clock
+from procedure.timetable.idle_days import without_idle_days
 from procedure.timetable.planned import Timetable
 from procedure.timetable.planned_words import moment_in_words, span
-from procedure.timetable.reasons import NoPlan, staying_longer, why_not
+from procedure.timetable.reasons import NoPlan, daily, in_longer_hours, staying_longer, why_not
+from procedure.timetable.room_on_line import fits_the_line, line_too_short, with_a_longer_line
 from procedure.timetable.searching import VERY_MUCH
 from procedure.timetable.slow_coolings import at_long_ends, may_be_slow, sure_of_its_nights
 from procedure.timetable.soiled_tubs import (
@@ -21,28 +25,42 @@ from procedure.timetable.soiled_tubs import (
     soiled_in_words,
     ways_to_keep_clean,
 )
-from procedure.timetable.solving import EFFORT, NotKnown, best, lengthened
+from procedure.timetable.solving import EFFORT, Aim, NotKnown, best, lengthened, settled
 from procedure.timetable.unplannable import CannotPlan, faults
 from procedure.timetable.waiting_less import longer_than_wished
 from procedure.timetable.warmed_between import (
+    WARMED,
     at_any_time,
     dips_in_one_order,
     vats_told_cold,
     with_warming,
 )
-from procedure.timetable.warming import as_cold, as_unknown, as_warmed
+from procedure.timetable.warming import (
+    as_cold,
+    as_unknown,
+    as_warmed,
+    missing,
+    with_its_minutes,
+)
 from procedure.timetable.wishes import as_wished, at_last, costs_a_night
-from procedure.timetable.work import Activity, Attendance, Lag, Work
+from procedure.timetable.work import Activity, Attendance, Lag, WarmAgain, Work
 from procedure.timetable.worth_a_visit import is_worth_it, without_its_visit
 
 _TO_COME_AND_GO = 15
+_EFFORT_FOR_ANY = 1.5
+"""The solver's seconds where nothing is known: neither a plan nor that there is none."""
+_EFFORT_OF_ONE_BATH = 0.05
+_A_FEW = 3
+"""So many steps may rather be shorter than a bath be left cold."""
+_EFFORT_BESIDE_LAST = 0.03
+_EFFORT_OF_MORE = 0.05
 _LOOSER_EFFORT = 1.0
 """The solver's seconds for a plan in which a little gives; where it needs more, more gives."""
 _MOST_DRYINGS, _MOST_WARMINGS = 4, 6
 """How often it is planned again, since other fibre waits for days then."""
 NO_TIME_TO_DRY = (
-    "What waits for days is hung up and wetted out again: there is no time for that in this plan, "
-    "so come sooner for it and stay longer."
+    "What waits for days is hung up and wetted out again, for which there is no time in this plan: "
+    "stay longer on the day on which it is hung up, and come sooner on that on which it is wanted."
 )
 
 
@@ -53,13 +71,15 @@ class Fitted:
     ``shortened`` are the keys of steps that are planned shorter than their range allows,
     since not all can be as long, with how long they may take; ``left`` of those that are let
     go on over a night longer than is written, since there is no plan without, and ``waits``
-    are those that are longer for the same reason, or longer than is wished.
+    are those that are longer for the same reason, or longer than is wished. ``calm`` is false
+    while as little running about as can be has not been sought yet.
     """
 
     made: Timetable | NoPlan
     shortened: tuple[tuple[str, int], ...] = ()
     left: tuple[str, ...] = ()
     waits: tuple[Lag, ...] = ()
+    calm: bool = True
 
 
 def fitted(
@@ -89,21 +109,87 @@ def fitted(
     """
     _check(work)
     work = _loosened(work, [lag for lag in work.lags if lag.before in work.happened])
-    found = _fitted(work, effort, length_alone, at_once, reasons)
-    found = _worth_their_visits(work, found, effort, length_alone)
-    found = _kept_clean(work, found, effort, length_alone)
-    found = _warmed_between(work, found, effort, length_alone)
-    dried = _dried(work, found, effort, length_alone)
-    return dried if dried is found else _warmed_between(work, dried, effort, length_alone)
+    aim = Aim.LENGTH if length_alone else Aim.ALL
+    told: list[Timetable] = []
+
+    def tell(first: Timetable) -> None:
+        if not told and at_once is not None and is_whole(first):
+            told.append(first)
+            at_once(first)
+
+    found = _fitted(work, effort, aim, tell if at_once is not None else None, reasons)
+    if isinstance(found.made, NoPlan):
+        return Fitted(_with_whole_ends(work, found.made, effort))
+    found = _worth_their_visits(work, found, effort, aim)
+    found = _kept_clean(work, found, effort, aim)
+    found = _warmed_between(work, found, effort, aim)
+    dried = _dried(work, found, effort, aim)
+    if dried is not found:
+        found = _warmed_between(work, dried, effort, aim)
+    found = _warmed_where_it_can_be(work, found, effort, aim)
+    return _no_later_than(told[0], work, found, effort) if told else found
 
 
-def _worth_their_visits(work: Work, found: Fitted, effort: float, length_alone: bool) -> Fitted:
+def _with_whole_ends(work: Work, unfit: NoPlan, effort: float) -> NoPlan:
+    """Why there is no plan, with ends that whole plans have: drying and warming are in them."""
+    free = replace(work, finish_by=None)
+    if unfit.finish is not None:
+        windows = daily(work) if unfit.every_day else work.windows
+        made = _whole(replace(free, windows=windows), effort)
+        over, days = (made.finish, made.days) if made is not None else (None, 0)
+        unfit = replace(unfit, finish=over, days=days)
+    if unfit.stay:
+        made = _whole(replace(work, windows=in_longer_hours(work, unfit.stay)), effort)
+        stay, over = (unfit.stay, made.finish) if made is not None else (0, 0)
+        unfit = replace(unfit, stay=stay, stayed=over)
+    return unfit
+
+
+def _whole(work: Work, effort: float) -> Timetable | None:
+    """A whole plan of the work, if one is found."""
+    try:
+        made = fitted(work, effort, reasons=False).made
+    except NotKnown:
+        return None
+    return made if isinstance(made, Timetable) else None
+
+
+def shortest_with(work: Work) -> Timetable | None:
+    """A whole plan, of which its length is sought for a moment: for what one more would save."""
+    try:
+        made = fitted(work, _EFFORT_OF_MORE, length_alone=True, reasons=False).made
+    except NotKnown:
+        return None
+    return made if isinstance(made, Timetable) else None
+
+
+def is_whole(made: Timetable) -> bool:
+    """Whether all is in a plan that belongs in it: drying and warming again, and clean tubs."""
+    made = as_warmed(made)
+    return with_drying(made) is None and with_warming(made) is None and not is_soiled(made)
+
+
+def _no_later_than(first: Timetable, work: Work, found: Fitted, effort: float) -> Fitted:
+    """The plan, unless a whole one that was told at once is over sooner: that one then."""
+    made = found.made
+    if isinstance(made, NoPlan) or made.finish <= first.finish:
+        return found
+    bound = (made.undried or made).bound
+    for better in (_settled(first, effort), on_fives(as_warmed(first))):
+        if is_whole(better) and better.finish < made.finish:
+            bound = bound if bound <= better.finish else first.bound
+            best = replace(better, bound=bound, searched=made.searched)
+            return _found(work, kept_clean(best))
+    return found
+
+
+def _worth_their_visits(work: Work, found: Fitted, effort: float, aim: Aim) -> Fitted:
     """The same where nobody comes on a day more to begin a soak that saves some minutes."""
     tried = without_its_visit(found.made) if isinstance(found.made, Timetable) else None
     if tried is None or isinstance(found.made, NoPlan):
         return found
     try:
-        made = _solved(as_unknown(tried), effort, length_alone)
+        made = _solved(as_unknown(tried), effort, aim)
     except NotKnown:
         return found
     if made is None or is_worth_it(found.made, made):
@@ -111,7 +197,7 @@ def _worth_their_visits(work: Work, found: Fitted, effort: float, length_alone: 
     return _found(work, made)
 
 
-def _kept_clean(work: Work, found: Fitted, effort: float, length_alone: bool) -> Fitted:
+def _kept_clean(work: Work, found: Fitted, effort: float, aim: Aim) -> Fitted:
     """The same where nothing comes into a tub with what harms it; where there is none, told."""
     if isinstance(found.made, NoPlan) or not work.waters:
         return found
@@ -120,7 +206,7 @@ def _kept_clean(work: Work, found: Fitted, effort: float, length_alone: bool) ->
         return replace(found, made=kept_clean(first))
     for tried in ways_to_keep_clean(first):
         try:
-            made = _solved(tried, effort, length_alone)
+            made = _solved(tried, effort, aim)
         except NotKnown:
             continue
         if made is not None and (best is None or _sooner(made, best)):
@@ -141,34 +227,39 @@ def _sooner(one: Timetable, two: Timetable) -> bool:
     return (one.finish, one.days) < (two.finish, two.days)
 
 
-def _warmed_between(work: Work, found: Fitted, effort: float, length_alone: bool) -> Fitted:
+def _warmed_between(work: Work, found: Fitted, effort: float, aim: Aim) -> Fitted:
     """The same with time to warm vats again that cool between dips; where there is none, told."""
     if isinstance(found.made, NoPlan) or not work.vats:
         return found
-    first = made = found.made
-    best_of_all = True
+    made = found.made
+    if not found.calm and with_warming(made) is None:
+        made = _settled(made, effort)
+        found = _found(work, made)
+    first, best_of_all = made, True
     for _ in range(_MOST_WARMINGS):
         more = with_warming(made)
         if more is None:
             if best_of_all:
                 return found if made is first else _found(work, _as_proven_by(first, made))
-            made, best_of_all = _solved_at_all([made.work], effort, length_alone) or made, True
+            made, best_of_all = _settled(made, effort), True
             continue
         # In which order all comes is sought once, when the length and the warmings are known.
-        again = _solved_at_all([more, at_any_time(more)], effort, length_alone=True)
+        ways = [more, at_any_time(more)]
+        ways += [_eased_but_warm(each) for each in ways] if found.shortened else []
+        again = _solved_at_all(ways, effort, aim=Aim.LENGTH)
         if again is None:
             break
-        made, best_of_all = again, length_alone
+        made, best_of_all = again, aim is Aim.LENGTH
     if not best_of_all:
-        made = _solved_at_all([made.work], effort, length_alone) or made
+        made = _settled(made, effort)
     return _found(work, vats_told_cold(_as_proven_by(first, made)))
 
 
-def _solved_at_all(works: Sequence[Work], effort: float, length_alone: bool) -> Timetable | None:
+def _solved_at_all(works: Sequence[Work], effort: float, aim: Aim) -> Timetable | None:
     """The best plan of the first of several works of which one is found."""
     for work in works:
         try:
-            made = _solved(as_unknown(work), effort, length_alone)
+            made = _solved(as_unknown(work), effort, aim)
         except NotKnown:
             continue
         if made is not None:
@@ -193,101 +284,241 @@ def _as_proven_by(first: Timetable, made: Timetable) -> Timetable:
     )
 
 
-def _dried(work: Work, found: Fitted, effort: float, length_alone: bool) -> Fitted:
+def _dried(work: Work, found: Fitted, effort: float, aim: Aim) -> Fitted:
     """The same with time to dry what waits for days; where there is none, that is noted."""
     if isinstance(found.made, NoPlan):
         return found
-    first = made = found.made
+    first = found.made
+    made = _all_dried(first, effort, aim)
+    if made is None:
+        made = _all_dried(first, effort, aim, briefly=True)
+    if made is None:
+        return replace(found, made=noted(first, [_why_not_dried(first, effort)]))
+    return found if made is first else _found(work, replace(made, undried=first))
+
+
+def _all_dried(made: Timetable, effort: float, aim: Aim, briefly: bool = False) -> Timetable | None:
+    """The same with all dried that waits for days; None where no such plan is found."""
     for _ in range(_MOST_DRYINGS):
-        more = with_drying(made)
+        more = with_drying(made, briefly)
         if more is None:
-            return found if made is first else _found(work, replace(made, undried=first))
-        try:
-            again = _solved(more, effort, length_alone)
-        except NotKnown:
-            again = None
+            return made
+        again = _solved_at_all([more], effort, aim) if fits_the_line(more) else None
         if again is None:
-            break
+            return None
         made = again
-    return replace(found, made=noted(first, [NO_TIME_TO_DRY]))
+    return None
+
+
+def _why_not_dried(made: Timetable, effort: float) -> str:
+    """Why there is no plan in which all is dried: the drying line, or the time."""
+    longer = with_a_longer_line(made.work)
+    served = (
+        _all_dried(replace(made, work=longer), effort, Aim.LENGTH) if longer is not None else None
+    )
+    return NO_TIME_TO_DRY if served is None else line_too_short(made, served)
 
 
 def _fitted(
     work: Work,
     effort: float,
-    length_alone: bool,
+    aim: Aim,
     at_once: Callable[[Timetable], None] | None,
     reasons: bool,
 ) -> Fitted:
     """The same without the time for drying what waits for days."""
-    strict, *looser = _tries(work)
+    strict, *looser = tries(work)
+    # What vats have to be warmed again for is seen in a plan that is made anew with it.
+    soon = Aim.SOON if work.vats and aim is Aim.ALL and len(work.activities) > LITTLE else None
     try:
-        made = _with_its_wishes(work, strict, effort, length_alone, at_once)
+        made = _with_its_wishes(work, strict, effort, soon or aim, at_once)
     except NotKnown:
         made = None
     if made is not None:
-        return _found(work, as_cold(made, work.warmth))
+        return replace(_found(work, made), calm=not soon)
     # What cannot be done even with everything that may give is refused at once.
     cold = replace(work, warmth=())
-    loosest = _solved(eased(_at_a_pinch(cold)), effort, length_alone=True)
+    loosest = _loosest(cold, effort)
     if loosest is None:
-        return _at_last_or_never(work, effort, length_alone, reasons)
+        return _at_last_or_never(work, effort, aim, reasons)
     for tried in looser if as_wished(work) is work else (strict, *looser):
-        try:
-            make = _slowly if tried is strict else _solved
-            made = make(tried, min(effort, _LOOSER_EFFORT), length_alone, at_once)
-        except NotKnown:
-            continue  # with what gives more, it is found sooner
+        if work.warmth and not tried.warmth:
+            break
+        made = _loosely(tried, strict, effort, aim, at_once)
         if made is not None:
-            return _found(work, as_cold(made, work.warmth))
-    if not length_alone:
+            return _found(work, made)
+    return _found(work, _shorter_or_colder(work, loosest, effort, aim))
+
+
+def _shorter_or_colder(work: Work, loosest: Timetable, effort: float, aim: Aim) -> Timetable:
+    """A plan with shorter steps, else one in which baths that have cooled stay so, else with both.
+
+    As few steps are shorter, and as few baths cold, as can be: where more than a few would have to
+    be shorter, a cold bath is the lesser evil. ``loosest`` is a plan with both.
+    """
+    cold = replace(work, warmth=())
+    if work.warmth:
+        warm = _as_long_as_can_be(work, eased(_at_a_pinch(work)), effort, aim)
+        if warm is not None and warm.finish > loosest.finish + A_DAY:
+            warm = None
+        if warm is not None and (aim is Aim.LENGTH or _few_are_shorter(work, warm)):
+            return warm
+        for tried in tries(cold):
+            made = _loosely(tried, work, effort, aim, None)
+            if made is not None:
+                return _as_warm_as_can_be(work, made, effort, aim)
+        if warm is not None:
+            return warm
+    if aim is not Aim.LENGTH:
         loosest = lengthened(cold, loosest, effort)
-    return _found(work, as_cold(loosest, work.warmth))
+
+    def make(tried: Work, effort: float) -> Timetable | None:
+        return _as_long_as_can_be(work, tried, effort, aim)
+
+    return _as_warm_as_can_be(work, loosest, effort, aim, make)
+
+
+def _few_are_shorter(work: Work, made: Timetable) -> bool:
+    return len(_found(work, made).shortened) <= _A_FEW
+
+
+def _loosest(cold: Work, effort: float) -> Timetable | None:
+    """The shortest plan with everything that may give; None where there is none, or none is known.
+
+    Where waits as long as they ever may be bring a plan at once, none without them is sought for
+    long: to prove that there is none may take many seconds.
+    """
+    loose, last = eased(_at_a_pinch(cold)), at_last(cold)
+    first = first_plan(loose)
+    if first is None and last is not cold and first_plan(eased(_at_a_pinch(last))) is not None:
+        effort = min(effort, _EFFORT_BESIDE_LAST)
+    try:
+        return _solved(loose, effort, aim=Aim.LENGTH, first=first)
+    except NotKnown:
+        return None
+
+
+def _loosely(
+    tried: Work,
+    strict: Work,
+    effort: float,
+    aim: Aim,
+    at_once: Callable[[Timetable], None] | None,
+) -> Timetable | None:
+    """The best plan of work in which something gives; None where none is found."""
+    make = _slowly if tried is strict else _solved
+    try:
+        return make(tried, min(effort, _LOOSER_EFFORT), aim, at_once)
+    except NotKnown:
+        return None  # with what gives more, it is found sooner
+
+
+def _as_long_as_can_be(work: Work, loose: Work, effort: float, aim: Aim) -> Timetable | None:
+    """A plan of work whose steps may be shorter, with as few of them so as can be."""
+    try:
+        made = _solved(loose, effort, aim=Aim.LENGTH)
+    except NotKnown:
+        return None
+    if made is None or aim is Aim.LENGTH:
+        return made
+    return lengthened(with_its_minutes(work, made), made, effort)
+
+
+def _as_warm_as_can_be(
+    work: Work,
+    made: Timetable,
+    effort: float,
+    aim: Aim,
+    make: Callable[[Work, float], Timetable | None] | None = None,
+) -> Timetable:
+    """A plan with time to warm the baths that stand in it: all of them, else those that can be.
+
+    The plan may be a day longer for it, and give as much as it gives without; a bath for which
+    there is no time even so stays cold.
+    """
+
+    def again(warmth: Sequence[WarmAgain], effort: float) -> Timetable | None:
+        tried = replace(as_unknown(made.work), warmth=tuple(warmth))
+        if make is not None:
+            return make(tried, effort)
+        return _solved_at_all([tried], effort, aim)
+
+    stand = missing(made, work.warmth)
+    if not stand:
+        return made
+    all_of_them = again(work.warmth, effort)
+    if all_of_them is not None and all_of_them.finish <= made.finish + A_DAY:
+        return all_of_them
+    for key in sorted(stand, key=lambda key: made.at[key].start) if len(stand) > 1 else ():
+        more = [each for each in work.warmth if each.after == key]
+        with_it = again((*as_unknown(made.work).warmth, *more), min(effort, _EFFORT_OF_ONE_BATH))
+        if with_it is not None and with_it.finish <= made.finish + A_DAY:
+            made = with_it
+    return made
+
+
+def _warmed_where_it_can_be(work: Work, found: Fitted, effort: float, aim: Aim) -> Fitted:
+    """The same with the baths warmed for which there is time, and words at those that are cold."""
+    if isinstance(found.made, NoPlan) or not missing(found.made, work.warmth):
+        return found
+    made = _as_warm_as_can_be(work, found.made, effort, aim)
+    if made is not found.made and with_drying(made) is not None:
+        made = found.made
+    return _found(work, as_cold(made, work.warmth))
 
 
 def _with_its_wishes(
     work: Work,
     strict: Work,
     effort: float,
-    length_alone: bool,
+    aim: Aim,
     at_once: Callable[[Timetable], None] | None,
 ) -> Timetable | None:
     """The best plan with every wait as it is wished, unless that costs a night; None without."""
     wished = as_wished(work)
     if wished is work:
-        return _slowly(strict, effort, length_alone, at_once)
-    made = _slowly(_within_the_hours(wished), effort, length_alone, at_once)
+        return _slowly(strict, effort, aim, at_once)
+    made = _slowly(_within_the_hours(wished), effort, aim, at_once)
     if made is None or not costs_a_night(strict, made):
         return made
     try:
-        sooner = _slowly(strict, effort, length_alone, at_once)
+        sooner = _slowly(strict, effort, aim, at_once)
     except NotKnown:
         return made
     return sooner if sooner is not None and sooner.finish < made.finish else made
 
 
-def _at_last_or_never(work: Work, effort: float, length_alone: bool, reasons: bool) -> Fitted:
+def _at_last_or_never(work: Work, effort: float, aim: Aim, reasons: bool) -> Fitted:
     """A plan in which waits are as long as they ever may be; else why there is none."""
     cold = replace(work, warmth=())
     last = at_last(cold)
     loosest = eased(_at_a_pinch(last))
-    made = _solved(loosest, effort, length_alone) if last is not cold else None
+    made = _with_more_effort(loosest, effort, aim)
     if made is not None:
         for tried in (last, _at_a_pinch(last)) if last.done else (_at_a_pinch(last),):
-            better = _solved(_within_the_hours(tried), effort, length_alone)
+            better = _solved_at_all([_within_the_hours(tried)], effort, aim)
             if better is not None:
                 made = better
                 break
-        return _found(work, as_cold(_or_longer_days(work, made), work.warmth))
+        made = _as_warm_as_can_be(work, made, effort, aim)
+        return _found(work, _or_longer_days(work, made))
     if not reasons:
         return Fitted(NoPlan(cold, (), smallest=False))
-    return Fitted(why_not(cold, *_tries(work), _at_a_pinch(last), loosest=loosest))
+    return Fitted(why_not(cold, *tries(work), _at_a_pinch(last), loosest=loosest))
+
+
+def _with_more_effort(work: Work, effort: float, aim: Aim) -> Timetable | None:
+    """The best plan; where none is known yet it is sought for longer, not to end with nothing."""
+    try:
+        return _solved(work, effort, aim)
+    except NotKnown:
+        return _solved(work, max(effort, _EFFORT_FOR_ANY), aim)
 
 
 def _or_longer_days(work: Work, made: Timetable) -> Timetable:
     """The same with what would be if somebody stayed, where what has happened waits for days."""
-    tries = [*_tries(work), _at_a_pinch(at_last(replace(work, warmth=())))]
-    longer = staying_longer(tries, made.finish) if work.done else None
+    tried = [*tries(work), _at_a_pinch(at_last(replace(work, warmth=())))]
+    longer = staying_longer(tried, made.finish) if work.done else None
     if longer is None:
         return made
     stay, finish = longer
@@ -305,32 +536,34 @@ def _or_longer_days(work: Work, made: Timetable) -> Timetable:
 
 
 def _slowly(
-    work: Work, effort: float, length_alone: bool, at_once: Callable[[Timetable], None] | None
+    work: Work, effort: float, aim: Aim, at_once: Callable[[Timetable], None] | None
 ) -> Timetable | None:
     """The best plan, with estimated coolings at their long ends where that costs no night."""
     if not may_be_slow(work):
-        return _solved(work, effort, length_alone, at_once)
+        return _solved(work, effort, aim, at_once)
     known = first = first_plan(work)
-    whole = False
+    whole = solved = False
     if known is None or not sure_of_its_nights(work, known):
         # Of very much work the length is most of what is sought.
-        whole = length_alone or len(work.activities) > VERY_MUCH
-        known = _solved(work, effort, length_alone or not whole, at_once, first)
+        whole, solved = aim is Aim.LENGTH or len(work.activities) > VERY_MUCH, True
+        known = _solved(work, effort, aim if whole else Aim.LENGTH, at_once, first)
         if known is None:
             return None
         at_once = None
     slow = at_long_ends(work, known)
     if slow is not None and slow == _within_the_hours(slow):
         try:
-            made = _solved(slow, effort, length_alone, at_once)
+            made = _solved(slow, effort, aim, at_once)
         except NotKnown:
             made = None
         if made is not None:
             return made
-    return known if whole else _solved(work, effort, length_alone, at_once, first)
+    if solved:
+        return known if whole else _settled(known, effort, aim)
+    return _solved(work, effort, aim, at_once, first)
 
 
-def _tries(work: Work) -> Iterator[Work]:
+def tries(work: Work) -> Iterator[Work]:
     """The work as it is written, then with what may give a little, then with cold baths."""
     pinched = any(a.at_a_pinch for a in work.activities)
     pinched = pinched or any(lag.at_a_pinch for lag in work.lags)
@@ -455,6 +688,12 @@ def eased(work: Work) -> Work:
     return replace(work, activities=tuple(_eased(each) for each in work.activities))
 
 
+def _eased_but_warm(work: Work) -> Work:
+    """The same, where what is warmed again is warmed for as long as that may take."""
+    steps = (each if each.key.endswith(WARMED) else _eased(each) for each in work.activities)
+    return replace(work, activities=tuple(steps))
+
+
 def plan(work: Work, effort: float = EFFORT) -> Timetable | NoPlan:
     """The best plan that can be found, or why there is none.
 
@@ -475,7 +714,7 @@ def _check(work: Work) -> None:
 def _solved(
     work: Work,
     effort: float,
-    length_alone: bool = False,
+    aim: Aim = Aim.ALL,
     at_once: Callable[[Timetable], None] | None = None,
     first: Timetable | None = None,
 ) -> Timetable | None:
@@ -487,8 +726,8 @@ def _solved(
     if first is not None and at_once is not None:
         at_once(first)
     try:
-        made = best(work, first, effort, length_alone)
-        return on_fives(as_warmed(made)) if made is not None else None
+        made = best(work, first, effort, aim)
+        return None if made is None else _as_printed(without_idle_days(made), aim)
     except ImportError:
         if first is None:
             raise NotKnown(
@@ -496,3 +735,20 @@ def _solved(
                 "one is missing; “pip install ortools” brings it."
             ) from None
         return on_fives(as_warmed(first))
+
+
+def _as_printed(made: Timetable, aim: Aim = Aim.ALL) -> Timetable:
+    """The plan with each step as soon as can be, with its warmings, and on full five minutes."""
+    return on_fives(as_warmed(made if aim is Aim.LENGTH else as_soon_as_can_be(made)))
+
+
+def _settled(made: Timetable, effort: float, aim: Aim = Aim.ALL) -> Timetable:
+    """The best plan as long as one of which nothing but its length was sought.
+
+    Where OR-Tools is missing that is the plan itself.
+    """
+    known = replace(made, work=as_unknown(made.work))
+    try:
+        return _as_printed(settled(known, effort, aim), aim)
+    except ImportError:
+        return made

@@ -91,8 +91,11 @@ def heating_needs(plates: Plates, named: str) -> tuple[Need, ...]:
 
 
 def line_needs(turn: Turn) -> tuple[Need, ...]:
-    """What a step takes of the drying line: the dry weight of the lots that dry in it."""
-    grams = sum(grams_hung(turn.moment).values())
+    """What a step takes of the drying line: the dry weight of the lots that dry in it.
+
+    Whole grams are of the sum: twelve lots of 4 oz are 3 lb.
+    """
+    grams = round(sum(grams_hung(turn.moment).values()))
     return (Need(LINE, grams),) if grams else ()
 
 

@@ -167,6 +167,8 @@ class Holding:
                     Lag(before, after, why="a pot is cleaned when it is empty", near=False)
                 )
         for segment in (*self.left_so, *self.to_clean.values()):
+            if segment.cleaned:
+                continue  # by its own procedure
             if self._holds(segment.pot) and segment.ends is Point.END:
                 self.made.unclean.setdefault(last_of[segment.last], self._pot(segment.pot))
         for number, segment in enumerate([*self.shut, *self.open.values()]):

@@ -93,10 +93,10 @@ def why_not(work: Work, *others: Work, loosest: Work | None = None) -> NoPlan:
         longer = staying_longer(others or (work,))
         if longer is not None:
             unfit = replace(unfit, stay=longer[0], stayed=longer[1])
-    if every_day and (_daily(work) == work.windows or work.done):
+    if every_day and (daily(work) == work.windows or work.done):
         return unfit
     for each in others or (work,):
-        later = replace(each, finish_by=None, windows=_daily(work) if every_day else work.windows)
+        later = replace(each, finish_by=None, windows=daily(work) if every_day else work.windows)
         try:
             freely = best(later, first_plan(later), _EFFORT_FREELY)
         except NotKnown:
@@ -142,14 +142,14 @@ def staying_longer(others: Sequence[Work], sooner_than: int = _NEVER) -> tuple[i
     """
     for hours in _LONGER:
         for each in others:
-            windows = _longer(each, hours * 60)
+            windows = in_longer_hours(each, hours * 60)
             made = first_plan(replace(each, windows=windows)) if windows else None
             if made is not None and made.finish < sooner_than:
                 return hours * 60, made.finish
     return None
 
 
-def _longer(work: Work, minutes: int) -> tuple[Window, ...]:
+def in_longer_hours(work: Work, minutes: int) -> tuple[Window, ...]:
     """The hours with each day so much longer in the evening; none where it would be night."""
     last = {each.day: each.closes for each in work.windows}
     midnight = A_DAY - (work.begins.hour * 60 + work.begins.minute if work.begins else 0)
@@ -161,7 +161,7 @@ def _longer(work: Work, minutes: int) -> tuple[Window, ...]:
     )
 
 
-def _daily(work: Work) -> tuple[Window, ...]:
+def daily(work: Work) -> tuple[Window, ...]:
     """The hours of the first day on every day: as many days as there were."""
     first = [window for window in work.windows if window.day == work.windows[0].day]
     count = max(_WEEK, len({window.day for window in work.windows}))

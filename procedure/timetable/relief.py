@@ -7,8 +7,10 @@ is without it, or is so much longer than the new one that it makes no difference
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 
+from procedure.quantity.day import A_DAY
 from procedure.timetable.bounding import least_length
 from procedure.timetable.first_plan import first_plan
 from procedure.timetable.planned import Timetable
@@ -31,6 +33,8 @@ class Relief:
     ``most`` is the most that it may save; where they are equal, that is what it saves.
     ``cut_short`` says that the clock ended the search for it.
     ``more`` is how much more was given: one, or for plates as much power as one has.
+    ``planned`` says that it was planned with it, with all that belongs in such a plan: so much
+    sooner that plan is over than the one that is told.
     """
 
     resource: Resource
@@ -39,6 +43,7 @@ class Relief:
     most: int
     finish: int
     cut_short: bool = False
+    planned: bool = False
 
     @property
     def proven(self) -> bool:
@@ -51,19 +56,41 @@ class Relief:
         return self.least == 0 < self.most
 
 
-def reliefs(made: Timetable, effort: float | None = None) -> tuple[Relief, ...]:
+def reliefs(
+    made: Timetable,
+    effort: float | None = None,
+    whole: Callable[[Work], Timetable | None] | None = None,
+) -> tuple[Relief, ...]:
     """What each resource that is ever used up would save by one more, the best first.
 
+    What belongs in a plan beside its steps (drying what waits for days, warming what has cooled)
+    is no part of the quick search for it. Where that makes a difference it is planned by ``whole``,
+    which gives a plan with all of it (:func:`procedure.timetable.planning.shortest_with`).
     Raises ``ImportError`` where the solver is missing.
     """
-    made = made.undried or made
-    made = replace(made, work=as_unknown(made.work))
+    base = made.undried or made
+    base = replace(base, work=as_unknown(base.work))
     if effort is None:
-        count = len(made.work.activities)
+        count = len(base.work.activities)
         effort = next((each for most, each in _EFFORTS if count <= most), _EFFORT_OF_MORE)
-    asked = [each for each in made.work.resources if each.one_more and used_up(made, each)]
-    found = [_relief(made, each, effort) for each in asked]
+    asked = [each for each in base.work.resources if each.one_more and used_up(base, each)]
+    found = [_relief(base, each, effort) for each in asked]
+    if whole is not None:
+        found = [_planned_with(made, base.work, each, whole) for each in found]
     return tuple(sorted(found, key=lambda each: (-each.least, -each.most, each.resource.key)))
+
+
+def _planned_with(
+    made: Timetable, work: Work, quick: Relief, whole: Callable[[Work], Timetable | None]
+) -> Relief:
+    """What one more saves of a whole plan, where there is a whole one with it; else as it was."""
+    if quick.most == 0 or (quick.unknown and made.within <= _TOO_FAR):
+        return quick
+    other = whole(_with_more(work, quick.resource, quick.more))
+    if other is None or (made.undried is None and other.finish == quick.finish):
+        return quick
+    saved = max(0, made.finish - other.finish)
+    return replace(quick, least=saved, most=saved, finish=other.finish, planned=True)
 
 
 def _relief(made: Timetable, resource: Resource, effort: float) -> Relief:
@@ -85,6 +112,16 @@ def _relief(made: Timetable, resource: Resource, effort: float) -> Relief:
 def worth_asking(made: Timetable) -> bool:
     """Whether savings can be told from chance: not of very much, nor far from the shortest."""
     return made.within <= _TOO_FAR and len(made.work.activities) <= VERY_MUCH
+
+
+def saves_days(made: Timetable, whole: Callable[[Work], Timetable | None]) -> tuple[Relief, ...]:
+    """What saves half a day or more by one more, which is no chance however far from the shortest.
+
+    Raises ``ImportError`` where the solver is missing.
+    """
+    if len(made.work.activities) > VERY_MUCH:
+        return ()
+    return tuple(each for each in reliefs(made, None, whole) if each.least >= A_DAY // 2)
 
 
 def used_up(made: Timetable, resource: Resource) -> bool:

@@ -7,12 +7,15 @@ what the papers would have hung up in a wait. What finds no room waits damp, and
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from procedure.timetable.planned import Timetable
 from procedure.timetable.plates import LINE
 from procedure.timetable.waiting_less import longer_than_wished
 from procedure.timetable.work import Lag, Lies, Work, lots_between
 
+HUNG_UP = " hung up"
+"""What the key of a hanging up ends in that is planned after a step."""
 _Use = tuple[int, int, int]
 
 
@@ -30,7 +33,8 @@ def may_hang(lag: Lag) -> bool:
 def without_room(made: Timetable) -> dict[int, tuple[str, ...]]:
     """The waits, by their numbers, for some lots of which the line has no room meanwhile.
 
-    A lot is given room where it waits soonest. Where nothing is said of a line, there is room.
+    A lot is given room where it waits soonest. Where nothing is said of a line, there is room; what
+    is planned to be hung up has its room in the plan.
     """
     line = made.work.resource.get(LINE)
     if line is None:
@@ -46,7 +50,7 @@ def without_room(made: Timetable) -> dict[int, tuple[str, ...]]:
     hung: dict[tuple[str, str], int] = {}
     for number in sorted(longer_than_wished(made), key=lambda n: _span(made, work.lags[n])):
         lag = work.lags[number]
-        if not may_hang(lag):
+        if not may_hang(lag) or lag.before + HUNG_UP in work.between:
             continue
         start, end = _span(made, lag)
         project = work.activity[lag.before].project
@@ -60,6 +64,45 @@ def without_room(made: Timetable) -> dict[int, tuple[str, ...]]:
                 uses.append((start, end, grams))
                 hung[project, lot] = end
     return found
+
+
+def fits_the_line(work: Work) -> bool:
+    """Whether there is room for whatever is hung up at once."""
+    return all(
+        need.amount <= work.resource[LINE].capacity
+        for each in work.activities
+        for need in each.needs
+        if need.resource == LINE
+    )
+
+
+def with_a_longer_line(work: Work) -> Work | None:
+    """The same with a drying line on which all hangs at once; None where nobody speaks of one."""
+    if LINE not in work.resource:
+        return None
+    grams = sum(grams for _, _, grams in work.grams)
+    lines = (
+        replace(each, capacity=max(each.capacity, grams)) if each.key == LINE else each
+        for each in work.resources
+    )
+    return replace(work, resources=tuple(lines))
+
+
+def line_too_short(made: Timetable, served: Timetable) -> str:
+    """That the line has no room for all that waits for days, and what would serve, by a plan."""
+    line = made.work.resource[LINE]
+    uses = [
+        (served.at[each.key].start, served.at[each.key].end, need.amount)
+        for each in served.work.activities
+        for need in each.needs
+        if need.resource == LINE
+    ]
+    most = max(_most_at_once(uses, start, end) for start, end, _ in uses)
+    return (
+        "What waits for days is hung up and wetted out again, and for all of that the drying line, "
+        f"with room for {line.capacity}\u202f{line.unit}, is too short: have a line for "
+        f"{most}\u202f{line.unit}, or dry elsewhere what it has no room for."
+    )
 
 
 def lots_that_hang(made: Timetable, number: int, lots: Sequence[str]) -> list[str]:

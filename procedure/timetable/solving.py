@@ -9,6 +9,7 @@ plan says so (:attr:`~procedure.timetable.planned.Timetable.cut_short`).
 from __future__ import annotations
 
 from dataclasses import replace
+from enum import Enum
 from math import ceil
 from typing import TYPE_CHECKING
 
@@ -31,7 +32,7 @@ EFFORT = 0.2
 It is the same for every paper, so that they tell the same hours."""
 
 _BELOW_EFFORT = 0.2
-_MOMENT, _A_LITTLE = 0.01, 0.03
+_GLANCE, _MOMENT, _A_LITTLE = 0.001, 0.01, 0.03
 _A_WHILE = 0.1
 _BRIEF = 0.05
 """No more effort than this, and every search costs less than it takes to begin it."""
@@ -41,7 +42,15 @@ _ORDER_EFFORT = 0.1
 _WAITS_EFFORT = 0.1
 _MUCH_EFFORT = 0.015
 """Of very much work a better plan is sought for so long; on fewer days none is."""
-_LENGTHEN_EFFORT, _SOONEST_EFFORT = 0.2, 0.05
+_LENGTHEN_BELOW_EFFORT, _LENGTHEN_EFFORT, _SOONEST_EFFORT = 0.03, 0.05, 0.05
+
+
+class Aim(Enum):
+    """How much of a plan is sought to be the best."""
+
+    LENGTH = "its length alone: the days and the running about are as they come"
+    SOON = "the running about too, but briefly where there is much work"
+    ALL = "all of it"
 
 
 class NotKnown(Exception):
@@ -49,11 +58,9 @@ class NotKnown(Exception):
 
 
 def best(
-    work: Work, first: Timetable | None, effort: float = EFFORT, length_alone: bool = False
+    work: Work, first: Timetable | None, effort: float = EFFORT, aim: Aim = Aim.ALL
 ) -> Timetable | None:
     """The best plan that can be found, or None where there is none at all.
-
-    With ``length_alone`` the days and the running about are as they come.
 
     The work has no faults; ``first`` is a plan of it by the list rule, where there is one.
     Raises :class:`NotKnown` where the time did not suffice for either, and ``ImportError``
@@ -71,15 +78,22 @@ def best(
         bound = max(first.bound, shortest.bound)
         return replace(first, bound=bound, searched=True, cut_short=shortest.cut_short)
     made = Timetable(work, shortest.placed, shortest.bound, cut_short=shortest.cut_short)
-    if length_alone:
-        return made
+    return made if aim is Aim.LENGTH else settled(made, effort, aim)
+
+
+def settled(made: Timetable, effort: float, aim: Aim = Aim.ALL) -> Timetable:
+    """A plan as short as is known, then on the fewest days, then with the least running about.
+
+    Raises ``ImportError`` where OR-Tools is missing.
+    """
+    work = made.work
     made = waiting_less(made, min(effort, _WAITS_EFFORT))
     made = in_the_order_of_the_text(made, min(effort, _ORDER_EFFORT))
     fewest = SearchResult("unknown")
     if len(work.activities) <= VERY_MUCH:
         fewest = fewest_days(made, min(effort, _DAYS_EFFORT))
         made = replace(made, placed=fewest.placed or made.placed)
-    calm = least_running(made, effort)
+    calm = least_running(made, effort, soon=aim is Aim.SOON)
     return replace(
         made,
         work=work,
@@ -118,9 +132,11 @@ def shorten(
         found = _better(found, below)
     else:
         found = _from_nothing(programme, effort)
-        if _near(found):
+        if _near(found) or len(work.activities) > VERY_MUCH:
             return found
-    for limit in (min(effort, _MOMENT), min(effort, _A_WHILE), effort):
+    limits = [min(effort, _MOMENT), min(effort, _A_WHILE), effort]
+    # Where nothing is known, a moment has been tried, and would come to as little again.
+    for limit in limits if found.placed else limits[1:]:
         if found.status in ("optimal", "impossible"):
             break
         found = _better(found, search(programme, limit))
@@ -130,11 +146,18 @@ def shorten(
 
 
 def _from_nothing(programme: Programme, effort: float) -> SearchResult:
-    """A plan where none is known: for a moment, in which there mostly is one, then from below."""
+    """A plan where none is known: for a moment, in which there mostly is one, then from below.
+
+    Of very much work it is not sought from below, of which nothing would come.
+    """
+    if search(programme, min(effort, _GLANCE), simplified=False).status == "impossible":
+        return SearchResult("impossible")
     found = search(programme, min(effort, _MOMENT))
     if found.status == "impossible" or _near(found):
         return found
     hint(programme, found.placed)
+    if len(programme.work.activities) > VERY_MUCH:
+        return _better(found, search(programme, min(effort, _A_WHILE)))
     enough = ceil(found.value / (1 + _NEAR)) if found.placed else None
     below = search(programme, min(effort, _BELOW_EFFORT), from_below=True, enough=enough)
     return _better(found, below)
@@ -206,14 +229,14 @@ def lengthened(work: Work, made: Timetable, effort: float) -> Timetable:
     effort = min(effort, _LENGTHEN_EFFORT)
     model.minimize(sum(short))
     hint(programme, made.placed)
-    fewest = search(programme, effort, from_below=True)
+    fewest = _as_little_as_can_be(programme, effort)
     placed, cut_short = fewest.placed or made.placed, fewest.cut_short
     if fewest.placed:
         model.add(sum(short) <= fewest.value)
     model.clear_hints()  # type: ignore[no-untyped-call]
     hint(programme, placed)
     model.minimize(sum(missing))
-    least = search(programme, effort, from_below=True)
+    least = _as_little_as_can_be(programme, effort)
     placed, cut_short = least.placed or placed, cut_short or least.cut_short
     if least.placed:
         model.add(sum(missing) <= least.value)
@@ -230,6 +253,12 @@ def lengthened(work: Work, made: Timetable, effort: float) -> Timetable:
         to_the_limit=True,
     )
     return _calmed(made, effort)
+
+
+def _as_little_as_can_be(programme: Programme, effort: float) -> SearchResult:
+    """A plan by the aim of a programme: from below for a while, which gives the best or none."""
+    found = search(programme, min(effort, _LENGTHEN_BELOW_EFFORT), from_below=True)
+    return found if found.placed else search(programme, effort)
 
 
 def _calmed(made: Timetable, effort: float) -> Timetable:
@@ -277,5 +306,9 @@ def possible(
     """
     if waits_contradict(work, without):
         return False, 0.0
-    found = search(build(work, without), effort, prepared=False)
+    programme = build(work, without)
+    glance = search(programme, min(effort, _GLANCE), simplified=False)
+    if glance.status == "impossible":
+        return False, glance.took
+    found = search(programme, effort, prepared=False)
     return None if found.status == "unknown" else found.status != "impossible", found.took

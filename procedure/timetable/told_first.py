@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from collections import Counter
+
 from procedure.quantity.number_words import listed
 from procedure.timetable.hours import clock
+from procedure.timetable.left_over import left_for_another_day
 from procedure.timetable.planned import Timetable, longer_than_written
 from procedure.timetable.planned_words import moment_in_words, numbered, span
 from procedure.timetable.planning import Fitted
@@ -17,19 +20,21 @@ from procedure.timetable.work import Activity, Attendance, Lag, Point, lots_betw
 def shortened(found: Fitted) -> list[str]:
     """What has to be known of a plan before anything else, a sentence for each kind.
 
-    That fibre lies in a bath for longer than is written, or waits; that other steps go on for
-    longer, or are planned shorter than they may take, and which. What is the same of several steps
-    is said once for all.
+    That a bath stays cold, or fibre lies in one for longer than is written, or waits; that other
+    steps go on for longer, or are planned shorter than they may take, and which. What is the same
+    of several steps is said once for all.
     """
     made = found.made
     if isinstance(made, NoPlan):
         return []
     return [
         *_hot_when_closed(made),
+        *_left_cold(made),
         *_left(made, found.left),
         *_let_go_on(made, found.left),
         *_waits_told(made, found.waits),
         *_too_short(made, found),
+        *left_for_another_day(made),
     ]
 
 
@@ -60,6 +65,20 @@ def _hot_when_closed(made: Timetable) -> list[str]:
     return said
 
 
+def _left_cold(made: Timetable) -> list[str]:
+    """What begins in a bath or vat that has cooled, since there is no time to warm it again."""
+    alike: dict[int, list[str]] = {}
+    for key, minutes in made.work.cold:
+        alike.setdefault(minutes, []).append(numbered(made.work.activity[key]))
+    named = [f"{span(minutes)} before {listed(names)}" for minutes, names in alike.items()]
+    if not named:
+        return []
+    return [
+        "No plan was found with time to warm again what has cooled, unless a day longer, about "
+        f"{listed(named)}: whoever does warm it is later by that with all that follows."
+    ]
+
+
 def _left(made: Timetable, keys: tuple[str, ...]) -> list[str]:
     """What goes on over a night, or for longer than one, though that is not written."""
     said = [
@@ -72,12 +91,15 @@ def _left(made: Timetable, keys: tuple[str, ...]) -> list[str]:
     for key in keys:
         place, each = made.at[key], made.work.activity[key]
         if not each.overnight:
-            why = ", for want of hours" if each.lasting.most <= day else ""
+            why = ", over the time when the place is closed"
+            why += ", for want of hours" if each.lasting.most <= day else ""
+            if made.work.closing_within(place.start, place.end) is None:
+                why = ", longer than it has to, since somebody has other things to do then"
             named = f"{numbered(each)} goes on for {span(place.end - place.start)}"
             alike.setdefault((why, _instead(each)), []).append(named)
     for (why, instead), several in alike.items():
         told = listed(several)
-        said.append(f"{told}, over the time when the place is closed{why}. {instead}")
+        said.append(f"{told}{why}. {instead}")
     return said
 
 
@@ -93,10 +115,17 @@ def _let_go_on(made: Timetable, left: tuple[str, ...]) -> list[str]:
             alike.setdefault(f"{span(took)} instead of {written}", []).append(
                 numbered(activity[key])
             )
-    told = [f"{listed(names)} for {lasts}" for lasts, names in alike.items()]
+    told = [f"{listed(_so_often(names))} for {lasts}" for lasts, names in alike.items()]
     if not told:
         return []
     return [f"Goes on for longer than is written, as it may, to suit these hours: {listed(told)}."]
+
+
+def _so_often(names: list[str]) -> list[str]:
+    """Each name once, with how often it is there where that is more than once."""
+    return [
+        f"{name}, {often} times," if often > 1 else name for name, often in Counter(names).items()
+    ]
 
 
 def _waits_told(made: Timetable, lags: tuple[Lag, ...]) -> list[str]:

@@ -47,6 +47,15 @@ def _first_warmed(minutes: int) -> str:
     return f"The bath has cooled down: the first {minutes} min are for warming it again."
 
 
+def with_its_minutes(work: Work, made: Timetable) -> Work:
+    """The work with those minutes of warming that a plan of it has in the lengths of its steps."""
+    again = {each.after: each.minutes for each in made.work.warmth if each.again}
+    activities = tuple(
+        warmed(each, again[each.key]) if each.key in again else each for each in work.activities
+    )
+    return replace(work, activities=activities, warmth=made.work.warmth)
+
+
 def as_warmed(made: Timetable) -> Timetable:
     """The plan whose steps have their minutes of warming in their lengths and their words."""
     work = made.work
@@ -62,31 +71,52 @@ def as_warmed(made: Timetable) -> Timetable:
     return replace(made, work=replace(work, activities=activities, warmth=tuple(warmth)))
 
 
+def missing(made: Timetable, warmth: Sequence[WarmAgain]) -> dict[str, int]:
+    """The baths that stand in a plan, of those that it does not warm again: minutes, by step."""
+    planned = {(each.before, each.after) for each in made.work.warmth}
+    left = tuple(each for each in warmth if (each.before, each.after) not in planned)
+    if not left:
+        return {}
+    known = replace(made, work=replace(made.work, warmth=(*made.work.warmth, *left)))
+    again = {each.after for each in made.work.warmth if each.again}
+    return {
+        key: each.minutes
+        for key, each in to_warm(known.work).items()
+        if each in left and key not in again and stands(known, each)
+    }
+
+
 def as_cold(made: Timetable, warmth: Sequence[WarmAgain]) -> Timetable:
     """The plan with words at the baths that stand, where it was planned without warming them."""
-    if made.work.warmth or not warmth:
-        return made
-    known = replace(made, work=replace(made.work, warmth=tuple(warmth)))
-    to_be = to_warm(known.work).items()
-    return told_cold(made, "bath", {key: w.minutes for key, w in to_be if stands(known, w)})
+    return told_cold(made, "bath", missing(made, warmth))
 
 
 def told_cold(made: Timetable, what: str, minutes: Mapping[str, int]) -> Timetable:
     """The plan with words at what goes on in a cold bath; how long warming would take, by key."""
+    told = dict(made.work.cold)
+    new = {key: minutes[key] for key in minutes if key not in told}
+    if not new:
+        return made
     activities = tuple(
-        replace(
-            each,
-            cautions=(
-                *each.cautions,
-                f"The {what} has cooled down; warming it again takes about {minutes[each.key]} "
-                "min, for which there is no time in this plan.",
-            ),
-        )
-        if each.key in minutes
+        replace(each, cautions=(*each.cautions, _left_cold(what, new[each.key])))
+        if each.key in new
         else each
         for each in made.work.activities
     )
-    return replace(made, work=replace(made.work, activities=activities))
+    cold = (*made.work.cold, *new.items())
+    return replace(made, work=replace(made.work, activities=activities, cold=cold))
+
+
+_LEFT_COLD = "for which there is no time in this plan."
+
+
+def _left_cold(what: str, minutes: int) -> str:
+    return f"The {what} has cooled down; warming it again takes about {minutes} min, {_LEFT_COLD}"
+
+
+def _untold(activity: Activity) -> Activity:
+    said = tuple(each for each in activity.cautions if not each.endswith(_LEFT_COLD))
+    return replace(activity, cautions=said)
 
 
 def as_unknown(work: Work) -> Work:
@@ -95,8 +125,10 @@ def as_unknown(work: Work) -> Work:
     activities = tuple(
         _cooler(each, again[each.key]) if each.key in again else each for each in work.activities
     )
+    cold = {key for key, _ in work.cold}
+    activities = tuple(_untold(each) if each.key in cold else each for each in activities)
     warmth = tuple(replace(each, again=False) for each in work.warmth)
-    return replace(work, activities=activities, warmth=warmth)
+    return replace(work, activities=activities, warmth=warmth, cold=())
 
 
 def _cooler(activity: Activity, minutes: int) -> Activity:

@@ -152,7 +152,7 @@ class Activity:
     ``breaks`` says that it may go on by itself while the place is closed at midday, though not over
     a night. ``awaited`` are lots that come into its bath when it is over, and wait until then.
     ``no_lid`` says that it may not be left for want of a lid alone. ``hot_needs`` are taken while
-    its bath is too hot to be alone.
+    its bath is too hot to be alone. ``presses`` says that liquor is pressed out of its lots.
     """
 
     key: str
@@ -187,6 +187,7 @@ class Activity:
     awaited: tuple[str, ...] = ()
     no_lid: bool = False
     hot_needs: tuple[Need, ...] = ()
+    presses: bool = False
 
     @property
     def told(self) -> str:
@@ -373,13 +374,15 @@ class Window:
 class Done:
     """What has happened: when an activity began and, where it has ended, when.
 
-    What was ``left_out`` was not done, and is not to be done any more.
+    What was ``left_out`` was not done, and is not to be done any more. Of what is ``inferred``
+    nobody has said when it was: it came before something that has happened.
     """
 
     key: str
     start: int
     end: int | None = None
     left_out: bool = False
+    inferred: bool = False
 
 
 @dataclass(frozen=True)
@@ -397,7 +400,8 @@ class Work:
     as they were. ``between`` are activities that nobody has written, done with fibre that is
     dried meanwhile or with a vat that has cooled, or to a tub; ``vats`` are those that cool
     between dips. ``waters`` are the uses of tubs and pots in which something may be left.
-    ``grams`` are what lots weigh dry: whose procedure, which lot, how much.
+    ``grams`` are what lots weigh dry: whose procedure, which lot, how much. ``cold`` are activities
+    in a bath or vat that has cooled, with the minutes of warming it for which a plan has no time.
     """
 
     activities: tuple[Activity, ...]
@@ -420,6 +424,12 @@ class Work:
     vats: tuple[VatHeat, ...] = ()
     waters: tuple[VesselUse, ...] = ()
     grams: tuple[tuple[str, str, int], ...] = ()
+    cold: tuple[tuple[str, int], ...] = ()
+
+    @cached_property
+    def worked_out(self) -> dict[str, int]:
+        """Sums of the whole work that are asked for at many places, each made once."""
+        return {}
 
     @cached_property
     def activity(self) -> dict[str, Activity]:

@@ -85,3 +85,39 @@ def test_the_verifier_sees_fibre_that_goes_in_too_hot() -> None:
     start = times[key["dye red in madder-bath"]][1] + 10
     times[rose] = start, start + 45
     assert any("too hot" in wrong for wrong in wrongs_of_plan(plan, made.work, times))
+
+
+@pytest.mark.parametrize(
+    ("then", "most"),
+    [
+        ("cool gold-bath to 40 °C", 0),
+        ("hold gold-bath for 30 min", 30),
+        ("heat gold-bath to 90 °C", 30),
+    ],
+)
+def test_what_stays_behind_when_fibre_is_lifted_is_as_hot_as_before(then: str, most: int) -> None:
+    text = """procedure "Lifted"
+fibre
+  yarn: wool yarn, 100 g, scoured, mordanted with alum 10 %
+equipment
+  pan: stainless steel pot, 8 L, lidded, for dyeing only
+  tub: plastic tub, 10 L, for dyeing only
+  hob: hotplate, 2 kW
+materials
+  onion: onion skins, dried
+steps
+  wet out yarn in tub with water 5 L at 30 °C for 1 h
+  gold-bath: prepare in pan with water 5 L, onion 50 g
+  dye yarn in gold-bath from 30 °C to 80 °C over 45 min for 30 min
+  lift yarn
+"""
+    plan = procedure.read(f'{text}  {then}\n  discard gold-bath to "drain"\n', "lifted.dye")
+    work = work_of([plan], Asked(datetime(2099, 11, 28, 9), Hours(), "9-18")).work
+    known = work.activity
+    (lag,) = (
+        x
+        for x in work.lags
+        if known[x.before].name.startswith("lift")
+        and known[x.after].name.startswith(then.split()[0])
+    )
+    assert lag.most == most

@@ -57,7 +57,7 @@ def test_what_is_gained_is_what_a_new_plan_from_then_on_gains(weld: Timetable) -
 
 def test_it_is_told_with_the_hour_and_until_when_it_may_take(weld: Timetable) -> None:
     said = " ".join(report(agenda(weld), gains=gained(weld)).split()).replace("\u202f", " ")
-    assert "How long it takes is estimated: if it has cooled by 12:40, you gain 1 h 40 min" in said
+    assert "How long it takes is estimated: if it has cooled by 12:35, you gain 1 h 40 min" in said
     assert "if it has cooled by 12:55, what follows may begin then." in said
 
 

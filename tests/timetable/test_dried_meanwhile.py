@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import datetime
 from functools import cache
 from pathlib import Path
@@ -16,11 +17,13 @@ from procedure.handout.bench import bench
 from procedure.timetable import Timetable, agenda, fitted, reliefs
 from procedure.timetable.by_day import report
 from procedure.timetable.days_in_words import day_in_words
-from procedure.timetable.dried_meanwhile import HUNG_UP, WETTED_AGAIN
+from procedure.timetable.dried_meanwhile import WETTED_AGAIN, with_drying
 from procedure.timetable.from_plans import work_of
 from procedure.timetable.planning import NO_TIME_TO_DRY
+from procedure.timetable.room_on_line import HUNG_UP
 from procedure.timetable.taking import time_taken
 from procedure.timetable.terms import Asked
+from procedure.timetable.usual import usual
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 SATURDAY = datetime(2099, 11, 28, 10)
@@ -34,6 +37,10 @@ def planned(name: str, hours: str = "10-16", days: str = "sat,sun") -> Timetable
     assert isinstance(made, Timetable)
     assert wrongs(made.work, {each.key: (each.start, each.end) for each in made.placed}) == []
     return made
+
+
+def asked_for(hours: Hours) -> Asked:
+    return Asked(SATURDAY, hours, "as they are")
 
 
 def key_of(made: Timetable, name: str) -> str:
@@ -78,11 +85,27 @@ def test_one_more_of_something_is_asked_of_the_work_as_it_is_written() -> None:
     assert all(each.finish <= made.undried.finish for each in reliefs(made))
 
 
-def test_a_day_with_no_time_for_it_says_so() -> None:
-    made = planned("weld-yellow-wool", "10-15")
+def test_where_there_is_no_time_for_it_that_is_said() -> None:
+    first = planned("goldenrod-and-olive").undried
+    assert first is not None
+    hours = Hours(times_of("10-16"), *days_of("sat,sun"))
+    work = work_of([procedure.load(EXAMPLES / "goldenrod-and-olive.dye")], asked_for(hours)).work
+    made = fitted(replace(work, finish_by=first.finish)).made
+    assert isinstance(made, Timetable)
     assert not made.work.between
     assert NO_TIME_TO_DRY in made.work.notes
     assert "wetted out again in time" in " ".join(report(agenda(made)).split())
+
+
+@pytest.mark.parametrize("briefly", [False, True])
+def test_it_may_be_wetted_out_for_as_short_as_will_do(briefly: bool) -> None:
+    first = planned("goldenrod-and-olive").undried
+    assert first is not None
+    work = with_drying(first, briefly)
+    assert work is not None
+    wetted = [each for each in work.activities if each.key.endswith(WETTED_AGAIN)]
+    minutes = usual("wet").low if briefly else usual("wet").high
+    assert wetted and all(each.lasting.most == minutes for each in wetted)
 
 
 def test_a_handout_for_a_workshop_open_at_weekends_counts_it(tmp_path: Path) -> None:

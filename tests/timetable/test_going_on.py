@@ -13,9 +13,10 @@ from procedure.collection.opening_hours import Hours
 from procedure.quantity.day import A_DAY
 from procedure.timetable import Timetable, agenda, fitted
 from procedure.timetable.by_day import report
-from procedure.timetable.dried_meanwhile import HUNG_UP, WETTED_AGAIN
+from procedure.timetable.dried_meanwhile import WETTED_AGAIN
 from procedure.timetable.from_plans import work_of
 from procedure.timetable.planning import Fitted, noted
+from procedure.timetable.room_on_line import HUNG_UP
 from procedure.timetable.terms import Asked, Happened
 from procedure.timetable.told_first import shortened
 

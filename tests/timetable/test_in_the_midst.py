@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import datetime, timedelta
 from pathlib import Path
 
@@ -15,10 +16,11 @@ from procedure.quantity.day import A_DAY
 from procedure.timetable import NoPlan, Timetable, agenda, fitted
 from procedure.timetable.by_day import report
 from procedure.timetable.done_steps import NoSuchStep
-from procedure.timetable.dried_meanwhile import HUNG_UP, WETTED_AGAIN
+from procedure.timetable.dried_meanwhile import WETTED_AGAIN
 from procedure.timetable.from_plans import work_of
 from procedure.timetable.planned_words import refusal
 from procedure.timetable.planning import Fitted
+from procedure.timetable.room_on_line import HUNG_UP
 from procedure.timetable.terms import Asked, Happened
 from procedure.timetable.told_first import shortened
 from procedure.timetable.work import Activity, Attendance, Lasting, Resource, Window, Work
@@ -70,6 +72,53 @@ def test_what_has_happened_stays_and_the_turns_go_on_from_there(tmp_path: Path) 
     said = " ".join(report(agenda(made)).split())
     assert "Done by 10:50: dip hazel in vat (1 of 3)." in said
     assert "Dip elder in vat (3 of 3), until" in said
+
+
+NIGHT = """procedure "Two days"
+
+fibre
+  yarn: wool yarn, 100 g, scoured
+
+equipment
+  kettle: stainless steel pot, 10 L, lidded, for dyeing only
+  tub: plastic tub, 15 L, for dyeing only
+
+materials
+  alum: potassium alum
+
+steps
+  wet out yarn in tub with water 5 L at 30 °C for 1 h
+  alum-bath: prepare in kettle with water 5 L, alum 12 % of yarn at 40 °C
+  mordant yarn in alum-bath from 40 °C to 85 °C over 45 min for 1 h
+  cool alum-bath to 30 °C overnight covered
+  rinse yarn in tub with water 5 L at 30 °C
+  dry yarn
+  discard alum-bath to "foul drain"
+  clean kettle, tub
+"""
+
+
+def test_nobody_is_said_to_have_worked_at_night_where_only_the_morning_is_known(
+    tmp_path: Path,
+) -> None:
+    """The cooling was over at nine and takes eight hours at the least, so the rest was by one."""
+    file = tmp_path / "night.dye"
+    file.write_text(NIGHT, encoding="utf-8")
+    morning = BEGINS + timedelta(days=1)
+    asked = Asked(
+        BEGINS,
+        Hours(),
+        "9:00-18:00",
+        happened=(Happened("4", morning),),
+        now=morning + timedelta(minutes=5),
+    )
+    made = fitted(work_of([procedure.load(file)], asked).work).made
+    assert isinstance(made, Timetable)
+    said = " ".join(report(agenda(made)).split())
+    for step in ("wet out yarn", "prepare alum-bath", "mordant yarn"):
+        assert re.search(rf" Done: {step}", said), step
+    assert "Done by 01:00" not in said
+    assert "Done by 09:00" in said
 
 
 def test_what_is_late_by_now_is_done_at_once_and_told(tmp_path: Path) -> None:

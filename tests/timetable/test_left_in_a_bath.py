@@ -126,3 +126,48 @@ def test_nobody_stands_by_it_for_a_night() -> None:
     made = fitted(work("enter yarn in bath at 40 °C overnight"), reasons=False).made
     assert isinstance(made, Timetable)
     assert sum(piece.end - piece.start for piece in made.hands_on) < 120
+
+
+KEPT = (
+    "heat bath to 80 °C and leave for 45 min",
+    "bring bath to 80 °C, leave 45 min",
+    "bring bath to a simmer over 45 min and leave covered for 45 min",
+    "raise bath to 80 °C\n  leave it for 45 min",
+    "heat bath to 80 °C, stir bath, leave bath for 45 min",
+    "leave bath at 80 °C for 45 min",
+)
+OFF = (
+    "heat bath to 80 °C and leave for 45 min off the heat",
+    "heat bath to 80 °C and leave for 45 min, heat off",
+    "heat bath to 80 °C and leave for 45 min with the heat off",
+    "heat bath to 80 °C, turn off the heat and leave for 45 min",
+    "heat bath to 80 °C and leave to cool for 45 min",
+    "heat bath to 80 °C and let stand for 45 min",
+    "bring bath to the boil and leave for 45 min",
+    "heat bath to 80 °C and leave overnight covered",
+)
+
+
+@pytest.mark.parametrize("fibre_in", [True, False], ids=["fibre in it", "plants in it"])
+@pytest.mark.parametrize("words", KEPT)
+def test_a_bath_that_is_brought_to_a_heat_and_left_with_fibre_or_plants_is_kept_at_it(
+    words: str, fibre_in: bool
+) -> None:
+    step = f"enter yarn in bath\n  {words}" if fibre_in else words
+    last = of_step(step)[-1]
+    assert "rings" in {need.resource for need in last.needs}
+    assert last.attendance is Attendance.NOW_AND_THEN
+    assert last.lasting.least >= 45
+    moment = procedure.read(f"{HEAD}  {step}{TAIL}", "left.dye").trace.moments[-5]
+    assert moment.bath_after is not None and moment.bath_after.heat is not None
+    assert moment.bath_after.heat.low >= 80
+
+
+@pytest.mark.parametrize("words", OFF)
+def test_but_not_where_the_words_take_it_off_the_heat(words: str) -> None:
+    assert "rings" not in {need.resource for need in of_step(words)[-1].needs}
+
+
+def test_nor_a_dye_bath_that_has_nothing_in_it_to_be_heated() -> None:
+    words = "strain bath\n  heat bath to 80 °C and leave for 45 min"
+    assert "rings" not in {need.resource for need in of_step(words)[-1].needs}

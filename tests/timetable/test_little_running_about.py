@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import datetime, timedelta
 from functools import cache
 from pathlib import Path
 
 import pytest
 from ical.calendar_stream import IcsCalendarStream
+from verifying import wrongs
 
 import procedure
 from procedure.collection.opening_hours import Hours
 from procedure.timetable import Timetable, agenda, fitted
 from procedure.timetable.by_day import report
+from procedure.timetable.calming import LITTLE, least_running
 from procedure.timetable.from_plans import work_of
 from procedure.timetable.icalendar_file import calendar
 from procedure.timetable.terms import Asked
@@ -37,6 +40,21 @@ def planned(name: str, participants: tuple[str, ...] = ()) -> Timetable:
 def test_it_is_sought_as_a_whole_and_proven(name: str) -> None:
     made = planned(name)
     assert made.shortest and made.fewest_days and made.least_running
+
+
+def test_of_much_work_it_is_sought_day_by_day_and_then_of_all_together() -> None:
+    asked = Asked(BEGINS, Hours(), "9:00-18:00", hands=("Ada", "Bo"))
+    plan = procedure.load(EXAMPLES / "plans/madder-walnut-iron.dye")
+    made = fitted(work_of([plan], asked).work).made
+    assert isinstance(made, Timetable) and made.days > 2
+    assert len(made.work.activities) > LITTLE
+    # Without the order of the text there may be less, which is sought from the plan on.
+    soon, best = least_running(made, 1.0, soon=True), least_running(made, 1.0)
+    assert soon.status == "feasible" and best.bound <= best.value <= soon.value
+    for found in (soon, best):
+        calm = replace(made, placed=found.placed)
+        assert not wrongs(made.work, {each.key: (each.start, each.end) for each in found.placed})
+        assert calm.finish <= made.finish and calm.days <= made.days
 
 
 def test_no_soap_is_left_in_while_somebody_is_free() -> None:

@@ -7,15 +7,19 @@ from datetime import datetime
 from pathlib import Path
 
 import pytest
+from example_work import NONE, step
 from onion_day import ONION
 
 import procedure
 from procedure.collection.opening_hours import Hours, days_of, times_of
 from procedure.command.main import main
-from procedure.timetable import Timetable, fitted
+from procedure.quantity.day import A_DAY
+from procedure.timetable import Timetable, fitted, longer_hours
 from procedure.timetable.from_plans import work_of
-from procedure.timetable.longer_hours import saves_a_day
+from procedure.timetable.longer_hours import saved, saves_a_day
+from procedure.timetable.planned import Placed
 from procedure.timetable.terms import Asked
+from procedure.timetable.work import Resource, Window, Work
 
 SATURDAY = datetime(2099, 11, 28, 9)
 
@@ -76,3 +80,49 @@ def test_the_command_says_it(tmp_path: Path, capsys: pytest.CaptureFixture[str])
     told = " ".join(capsys.readouterr().out.split())
     assert "Half an hour longer, until 18:30, would save a day" in told
     assert "may save time" not in told
+
+
+@pytest.mark.parametrize(
+    ("day", "days", "said_of_it"),
+    [(6, 3, "a week"), (11, 3, "2 days"), (12, 3, "a day"), (13, 3, "coming on a day more")],
+)
+def test_what_is_saved_is_counted_by_the_calendar(day: int, days: int, said_of_it: str) -> None:
+    late = a_plan(13, range(days + 1))
+    assert saved(late, a_plan(day, range(days))) == said_of_it
+
+
+def a_plan(over_on: int, on: range) -> Timetable:
+    """A plan that begins on the first day of a month and has work on the first so many days."""
+    steps = tuple(step(f"step {day}", "work", 60) for day in on)
+    waits = step("dry", "dry", 60, how=NONE, night=True)
+    windows = tuple(Window(day * A_DAY, day * A_DAY + 480, day) for day in range(20))
+    hands = (Resource("hands", "pair of hands", "people"),)
+    work = Work((*steps, waits), (), (), hands, windows, begins=datetime(2099, 11, 1, 9))
+    placed = [Placed(f"step {day}", day * A_DAY, day * A_DAY + 60) for day in on]
+    end = over_on * A_DAY + 60
+    return Timetable(work, (*placed, Placed("dry", end - 60, end)), 0)
+
+
+@pytest.mark.parametrize(
+    ("over_on", "told"),
+    [
+        ({30: 12, 60: 11, 120: 4}, "Two hours longer, until 20:00, would save 9 days"),
+        ({30: 12, 60: 12, 120: 11}, "Half an hour longer, until 18:30, would save a day"),
+        ({30: 6, 60: 5, 120: 5}, "Half an hour longer, until 18:30, would save a week"),
+        ({60: 9, 120: 7}, "Two hours longer, until 20:00, would save 6 days"),
+        ({}, ""),
+    ],
+)
+def test_hours_that_save_days_more_are_told_instead(
+    over_on: dict[int, int], told: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    late = a_plan(13, range(4))
+
+    def planned_so(_made: object, _plans: object, _asked: object, hours: Hours) -> Timetable | None:
+        closes = hours.times[-1][1]
+        day = over_on.get(closes.hour * 60 + closes.minute - 18 * 60)
+        return a_plan(day, range(4)) if day is not None else None
+
+    monkeypatch.setattr(longer_hours, "_planned", planned_so)
+    said_of_it = saves_a_day(late, [], asked_for("9:00-18:00")).replace("\u202f", " ")
+    assert said_of_it.startswith(told) and bool(said_of_it) == bool(told)

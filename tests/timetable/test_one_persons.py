@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
@@ -37,6 +38,14 @@ def test_a_participant_is_told_when_the_own_hands_are_free(
     said = told(tmp_path, "Elder", capsys, EACH.replace("for 10 min", "for 40 min"))
     # From the hanging up of one round to the dip of the next: 40 minutes less 5.
     assert "Free from 10:30 to 11:05." in said
+
+
+def test_a_participant_is_told_of_the_time_before_the_first_own_step(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    said = told(tmp_path, "Rowan", capsys)
+    first = re.search(r"Free from 09:00 to (\d\d:\d\d)\. .*?(\d\d:\d\d) \d+ Dip rowan", said)
+    assert first is not None and first[1] == first[2]
 
 
 def test_a_teacher_is_told_of_what_goes_on_by_itself_and_has_to_be_looked_after(

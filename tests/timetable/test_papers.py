@@ -8,7 +8,7 @@ import json
 import re
 from dataclasses import replace
 from datetime import datetime
-from itertools import combinations
+from itertools import combinations, pairwise
 from pathlib import Path
 from xml.etree import ElementTree
 
@@ -141,6 +141,67 @@ def test_the_drawing_has_a_row_for_each_pot_ring_and_person_and_folds_nights(two
     assert {each.get("id") for each in root.iter(f"{SVG}pattern")} >= {"watched", "alone", "closed"}
 
 
+WEEK = """procedure "A week's crock"
+
+fibre
+  yarn: wool yarn, 100 g, scoured
+
+equipment
+  crock: stainless steel pot, 20 L, lidded, for dyeing only
+  tub: plastic tub, 15 L, for dyeing only
+  hob: hotplate, 2 kW
+
+materials
+  indigo: natural indigo, powder
+  soda: soda ash
+  bran: wheat bran
+
+steps
+  wet out yarn in tub with water 6 L at 35 °C for 1 h
+  vat: prepare in crock with water 12 L, soda 6 g/L, bran 60 g, indigo 24 g at 45 °C stirring
+  stand vat at 38 to 45 °C for 6 d covered labelled now and then
+  dip yarn in vat at 45 °C for 20 min
+  air yarn for 20 min
+  rinse yarn in tub with water 6 L at 35 °C for 10 min
+  dry yarn
+  keep vat as bran-vat covered labelled
+"""
+
+
+def test_nights_that_are_folded_together_are_counted_and_heads_keep_apart(tmp_path: Path) -> None:
+    file = tmp_path / "week.dye"
+    file.write_text(WEEK, encoding="utf-8")
+    hours = Hours(times_of("9:00-12:00"))
+    read = procedure.load(file)
+    made = facts(work_of([read], Asked(datetime(2099, 11, 28, 9), hours)).work)
+    boxes = [box for sheet in draw(made) for box in letters(sheet)]
+    said = [box[4] for box in boxes]
+    days = [day.number for day in made.days]
+    apart = [later - day for day, later in pairwise(days)]
+    assert max(apart) > 2, "the bath stands for days in which nobody works"
+    assert said.count("nights") == sum(each > 1 for each in apart)
+    assert all(str(each) in said for each in apart if each > 1)
+    heads = [box for box in boxes if re.search(r" (November|December)$", box[4])]
+    assert len(heads) == len(days)
+    for one, other in combinations(heads, 2):
+        assert one[2] <= other[0] or other[2] <= one[0] or one[3] <= other[1], (one, other)
+
+
+def test_the_drawing_tells_who_has_to_stay_near(two: Agenda) -> None:
+    near = [
+        entry for day in two.days for entry in day.entries if entry.kind == "free" and entry.watched
+    ]
+    assert near
+    thin = [
+        each
+        for sheet in draw(two)
+        for each in ElementTree.fromstring(sheet).iter(f"{SVG}rect")
+        if each.get("fill") == "url(#watched)" and float(each.get("height", "0")) < 5
+    ]
+    people = sum(row.resource.kind == "people" for row in two.rows)
+    assert len(thin) == len(near) * people
+
+
 def test_the_steps_of_the_days_are_beneath_their_rows_and_what_dries_is_seen() -> None:
     read = procedure.load(EXAMPLES / "plans" / "greens-and-teals.dye")
     sheets = draw(facts(work_of([read], Asked(datetime(2099, 11, 28, 9), Hours())).work))
@@ -150,7 +211,7 @@ def test_the_steps_of_the_days_are_beneath_their_rows_and_what_dries_is_seen() -
         rows = max(top for _, top, _, _, said in boxes if said in ("You", "Air, rest, dry"))
         listed = [top for _, top, _, _, said in boxes if re.match(r"\d\d:\d\d .*to\b", said)]
         assert listed and min(listed) > rows
-    hung = [said for *_, said in letters(sheets[1]) if said.endswith("dry teal")]
+    hung = [said for *_, said in letters(sheets[1]) if said.endswith("dry sea")]
     assert any("on Wednesday" in said for said in hung)
 
 

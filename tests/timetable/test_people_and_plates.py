@@ -164,6 +164,26 @@ def test_what_is_longer_than_the_day_is_planned_shorter() -> None:
     assert found.shortened == (("tan", 12 * 60),)
 
 
+def test_a_pot_that_its_own_procedure_cleans_is_not_cleaned_again_for_another(
+    tmp_path: Path,
+) -> None:
+    first = two_pots(tmp_path, "hob").read_text(encoding="utf-8")
+    names = []
+    first += '  discard one to "foul drain"\n  discard two to "foul drain"\n'
+    for number, ending in enumerate(("", "  clean kettle\n  clean pan\n")):
+        file = tmp_path / f"{number}.dye"
+        file.write_text(first + ending, encoding="utf-8")
+        names.append(file)
+    drawn = work_of([procedure.load(each) for each in names], Asked(BEGINS, Hours(), "9:00-18:00"))
+    again = [
+        each
+        for each in drawn.work.activities
+        if any("another procedure uses it" in said for said in each.cautions)
+    ]
+    assert {each.name for each in again} == {"discard one", "discard two"}
+    assert all(each.key.startswith("1: ") for each in again), "the other cleans them itself"
+
+
 def test_a_batch_record_says_what_is_done(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

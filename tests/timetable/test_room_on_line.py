@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 
@@ -9,13 +10,14 @@ import pytest
 from verifying import wrongs
 
 import procedure
+from procedure.collection.opening import line_of
 from procedure.collection.opening_hours import Hours, days_of, times_of
 from procedure.timetable import CannotPlan, Timetable, agenda, fitted
 from procedure.timetable.by_day import report
-from procedure.timetable.dried_meanwhile import HUNG_UP
 from procedure.timetable.from_plans import work_of
+from procedure.timetable.planning import NO_TIME_TO_DRY
 from procedure.timetable.plates import LINE
-from procedure.timetable.room_on_line import without_room
+from procedure.timetable.room_on_line import HUNG_UP, without_room
 from procedure.timetable.terms import Asked
 from procedure.timetable.told_first import shortened
 
@@ -129,3 +131,80 @@ def test_what_is_hung_up_between_two_weekends_takes_its_room() -> None:
     hung = [each for each in made.work.activities if each.key.endswith(HUNG_UP)]
     assert hung and all(LINE in [need.resource for need in each.needs] for each in hung)
     assert all(made.at[each.key].end - made.at[each.key].start >= 24 * 60 for each in hung)
+
+
+TWO = (
+    TEXT[: TEXT.index("fibre")]
+    + """fibre
+  deep: wool yarn, 400 g, scoured
+  light: wool yarn, 400 g, scoured
+equipment
+  pan: stainless steel pot, 20 L, lidded, for dyeing only
+  pot: stainless steel pot, 30 L, lidded, for dyeing only
+  tub: plastic tub, 25 L, for dyeing only
+  hob: hotplate, 2 kW, 2 rings
+materials
+  alum: potassium alum
+  skins: onion skins, dried
+steps
+  wet out deep, light in tub with water 20 L at 30 °C for 1 h
+  alum-bath: prepare in pot with water 20 L at 40 °C, alum 10 % of deep, alum 10 % of light
+  mordant deep, light in alum-bath from 40 °C to 80 °C over 45 min for 1 h
+  lift deep, light
+  rinse deep in tub with water 10 L at 30 °C
+  rinse light in tub with water 10 L at 30 °C
+  gold-bath: prepare in pan with water 12 L, skins 200 g
+  simmer gold-bath for 1 h
+  cool gold-bath to 40 °C
+  strain gold-bath
+  dye deep in gold-bath from 40 °C to 80 °C over 45 min for 1 h
+  lift deep
+  dye light in gold-bath from 40 °C to 80 °C over 45 min for 1 h
+  rinse deep, light in tub with water 20 L at 30 °C until "the water runs clear"
+  dry deep
+  dry light
+"""
+)
+
+
+def saturdays(line: int) -> Timetable:
+    asked = Asked(SATURDAY, Hours(times_of("9-15"), *days_of("sat")), "9-15", line=line)
+    made = fitted(work_of([procedure.read(TWO, "two.dye")], asked).work).made
+    assert isinstance(made, Timetable)
+    return made
+
+
+def test_a_line_too_short_for_what_waits_for_days_is_the_reason_and_what_serves_is_said() -> None:
+    said = " ".join(saturdays(400).work.notes).replace("\u202f", " ")
+    assert "the drying line, with room for 400 g, is too short: have a line for 800 g" in said
+    assert NO_TIME_TO_DRY not in said
+    made = saturdays(800)
+    assert any(each.key.endswith(HUNG_UP) for each in made.work.activities)
+    assert not any("too short" in note or note == NO_TIME_TO_DRY for note in made.work.notes)
+    assert without_room(made) == {}
+
+
+def test_what_is_planned_to_be_hung_up_is_not_said_to_have_no_room() -> None:
+    plan = procedure.load(EXAMPLES / "goldenrod-and-olive.dye")
+    asked = Asked(SATURDAY, Hours(times_of("10-16"), *days_of("sat,sun")), "10-16", line=500)
+    found = fitted(work_of([plan], asked).work)
+    assert isinstance(found.made, Timetable)
+    assert any(each.key.endswith(HUNG_UP) for each in found.made.work.activities)
+    assert not any("no room" in each for each in shortened(found))
+
+
+def test_twelve_lots_of_four_ounces_hang_on_a_line_of_three_pounds() -> None:
+    """NIST Handbook 44, Appendix C: a pound is 453.59237 g, and 16 oz."""
+    lots = [f"skein-{letter}" for letter in "abcdefghijkl"]
+    fibre = "".join(f"  {lot}: wool yarn, 4 oz, scoured\n" for lot in lots)
+    steps = TEXT[TEXT.index("equipment") : TEXT.index("steps")] + "steps\n"
+    wet = f"  wet out {', '.join(lots)} in tub with water 20 L at 30 °C for 1 h\n"
+    dry = f"  dry {', '.join(lots)}\n"
+    text = TEXT[: TEXT.index("fibre")] + "fibre\n" + fibre + steps + wet + dry
+    asked = Asked(SATURDAY, Hours(times_of("9-18")), "9-18", line=line_of("3 lb"))
+    made = fitted(work_of([procedure.read(text, "us.dye")], asked).work).made
+    assert isinstance(made, Timetable)
+    one = text.replace(dry, "".join(f"  dry {lot}\n" for lot in lots))
+    work = work_of([procedure.read(one, "us.dye")], replace(asked, line=line_of("2 lb"))).work
+    hung = [need.amount for a in work.activities for need in a.needs if need.resource == LINE]
+    assert len(hung) == 12 and sum(hung[:8]) <= work.resource[LINE].capacity < sum(hung[:9])

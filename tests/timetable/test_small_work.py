@@ -16,10 +16,20 @@ from verifying import wrongs
 from procedure.timetable.bounding import least_length, spans_of
 from procedure.timetable.contradicting import waits_contradict
 from procedure.timetable.first_plan import first_plan
-from procedure.timetable.programme import ConstraintGroup
-from procedure.timetable.solving import shorten
+from procedure.timetable.programme import ConstraintGroup, build
+from procedure.timetable.searching import search
+from procedure.timetable.solving import best, shorten
 from procedure.timetable.unplannable import faults
-from procedure.timetable.work import Activity, Lag, Lasting, Point, Window, Work
+from procedure.timetable.work import (
+    Activity,
+    Attendance,
+    Lag,
+    Lasting,
+    Point,
+    Resource,
+    Window,
+    Work,
+)
 
 UNTIL = 20
 """By when any of this work is over that can be done at all, and some minutes more."""
@@ -75,3 +85,18 @@ def test_waits_that_contradict_each_other_are_seen_without_a_search() -> None:
     assert not waits_contradict(wanted, [ConstraintGroup("activity", "A")])
     enough = replace(late, most=20)
     assert not waits_contradict(replace(wanted, lags=(wanted.lags[0], enough)))
+
+
+def test_what_its_hours_contradict_is_seen_without_simplifying() -> None:
+    """A goes on over a night, and B is over an hour after it: but that is a week later at least."""
+    one = Activity("A", "a", Lasting(600, 600), attendance=Attendance.ENDS, at_start=5, night=True)
+    two = Activity("B", "b", Lasting(30, 30))
+    saturdays = tuple(Window(n * 7 * 1440, n * 7 * 1440 + 300, n * 7) for n in range(40))
+    soon = Lag("A", "B", 0, 60)
+    work = Work((one, two), (soon,), (), (Resource("hands", "you", "people", 1),), saturdays)
+    assert first_plan(work) is None and not waits_contradict(work)
+    glance = search(build(work), 0.001, simplified=False)
+    assert glance.status == "impossible" and best(work, None) is None
+    later = replace(work, lags=(replace(soon, most=7 * 1440),))
+    assert search(build(later), 0.1, simplified=False).status != "impossible"
+    assert best(later, None) is not None

@@ -15,6 +15,7 @@ from procedure.timetable import Timetable, agenda, fitted
 from procedure.timetable.by_day import report
 from procedure.timetable.from_plans import work_of
 from procedure.timetable.terms import Asked, Happened
+from procedure.timetable.told_first import shortened
 from procedure.timetable.warmed_between import WARMED
 
 BEGINS = datetime(2099, 11, 28, 10)
@@ -196,3 +197,50 @@ steps
     assert isinstance(made, Timetable)
     said = " ".join(report(agenda(made)).split())
     assert said.lower().count("turn the plate off") == 1, said
+
+
+KEPT = """procedure "Last month's vat"
+  by "Fellside Dye Circle"
+  place ventilated
+  wearing gloves, eye protection
+fibre
+  scarf: silk, 120 g, scoured
+equipment
+  kettle: stainless steel pot, 25 L, lidded, for dyeing only
+  tub: plastic tub, 15 L, for dyeing only
+  hob: hotplate, 1.5 kW
+materials
+  old-vat: kept bath, 18 L
+  fructose: fructose
+steps
+{made}  wet out scarf in tub with water 8 L at 30 °C for 30 min
+  repeat 8 times
+    dip scarf in {vat} at 45 to 50 °C for 3 min
+    air scarf for 15 min
+  rinse scarf in tub with water 8 L at 30 °C
+  dry scarf
+  keep {vat} as winter-vat covered labelled
+"""
+BY_POT = "  add old-vat to kettle\n  add fructose 20 g to kettle stirring\n  heat kettle to 50 °C\n"
+BY_NAME = (
+    "  vat: prepare in kettle with old-vat 18 L\n  add fructose 20 g to vat stirring\n"
+    "  heat vat to 50 °C\n"
+)
+
+
+@pytest.mark.parametrize(("made", "vat"), [(BY_POT, "kettle"), (BY_NAME, "vat")])
+def test_a_kept_vat_cools_too_whatever_it_is_called(made: str, vat: str) -> None:
+    _, found = planned(KEPT.format(made=made, vat=vat), "9:00-18:00")
+    assert warmings(found), "eight dips take two hours and a half"
+    lags = [lag for lag in found.work.lags if "loses its reducer" in lag.why]
+    assert lags and all(lag.most == 480 for lag in lags)
+
+
+def test_what_is_dipped_cold_for_want_of_time_is_told_at_the_head() -> None:
+    plan = procedure.read(KEPT.format(made=BY_POT, vat="kettle"), "scarves.dye")
+    given = Asked(BEGINS, Hours(times_of("10:00-13:30")), "10:00-13:30")
+    found = fitted(work_of([plan], given).work, reasons=False)
+    assert isinstance(found.made, Timetable)
+    known = found.made.work.activities
+    cold = [each for each in known if "no time in this plan" in str(each.cautions)]
+    assert cold and "No plan was found with time to warm again" in shortened(found)[0]
