@@ -431,7 +431,7 @@ def _two_words(before: Token, token: Token) -> tuple[Says, Says]:
 # One piece of several, which nobody has parted off.
 _ORDINALS = frozenset((*IN_TURN, "last", "next", "another"))
 # Words that tell how a thing is done, and are no name.
-_HOW = frozenset("back again together apart fine well once twice".split())
+_HOW = frozenset("back again together apart fine well once twice so off still even".split())
 
 
 def _without_a_name(tokens: list[Token]) -> tuple[Says, Says] | None:

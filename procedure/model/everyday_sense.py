@@ -25,6 +25,8 @@ _NO_KINDS = frozenset(
 _BRIEF = 120
 # What may say in other words how far a bath is to cool.
 _MAY_SAY_HOW_FAR = ("over", "limits", "note")
+# What is left so has no plate on beneath it.
+_ALONE = frozenset(("unattended", "undisturbed"))
 _SEVERAL = frozenset(("into", "with", "objects"))
 
 
@@ -221,7 +223,9 @@ class Known:
         """
         manners = said.get("manners", ())
         assert isinstance(manners, tuple)
-        if any(one.text in vocabulary().heats for one in manners) or _is_off(said.get("note")):
+        if any(one.text in vocabulary().heats or one.text in _ALONE for one in manners):
+            return False
+        if _is_off(said.get("note")):
             return False
         beside = _lasts_at_most(said, float(threshold("left alone").value))
         return beside and self._baths(said) == {self.going.heated} and self._works(said)

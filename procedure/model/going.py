@@ -5,6 +5,7 @@ from __future__ import annotations
 from procedure.language import Token
 from procedure.model.types import Procedure, Step
 from procedure.quantity.record import TYPE_CHECKING
+from procedure.vocabulary import vocabulary
 from procedure.vocabulary.everyday import ANY_BATH, verbs_of
 
 if TYPE_CHECKING:
@@ -108,6 +109,7 @@ class Going:
         """Keep where things are after a step."""
         if step.verb is None:
             self.unknown += step.kind == "follow"
+            self.heated = ""  # “do "turn the heat off"”: what is done in free words nobody knows
             return
         does = step.does
         self.bagged = self.bagged or does.bags
@@ -144,7 +146,8 @@ class Going:
         if not does.brings_to_heat or step.to is None or len(names) != 1:
             return ""
         heat = step.to.quantity
-        boils = heat is not None and heat.word == "boil"
+        boil = vocabulary().heats["boil"].low
+        boils = heat is not None and heat.low is not None and heat.low >= boil
         return "" if boils else self.bath(names[0])
 
     def works_in(self, bath: str) -> bool:

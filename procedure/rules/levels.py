@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from types import MappingProxyType
 
 from procedure.findings import LEVELS, Finding, Says, say
 from procedure.quantity.record import TYPE_CHECKING, NamedTuple
@@ -30,7 +29,6 @@ class Weight(NamedTuple):
 
 
 WHERE_RULES_ARE = "The command “vatwright why” lists the rules."
-NO_LEVELS: Mapping[str, Weight] = MappingProxyType({})
 
 
 def levels_of(

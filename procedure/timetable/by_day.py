@@ -378,6 +378,13 @@ def _back(agenda: Agenda, day: Day) -> list[PlanLine]:
     today = clock(work.begins, day.windows[0].opens)
     closes = day.windows[-1].closes
     later = [(each.start, each.key) for each in agenda.made.hands_on if each.start >= closes]
+    # What is looked at now and then is begun by somebody, though it takes no hands.
+    later += [
+        (each.start, each.key)
+        for each in agenda.made.placed
+        if each.start >= closes and work.activity[each.key].attendance is Attendance.NOW_AND_THEN
+    ]
+    later.sort()
     if agenda.who:
         theirs = (e for d in agenda.days for e in d.entries if agenda.who in e.who)
         later = [(each.minute, each.key) for each in theirs if each.minute >= closes]

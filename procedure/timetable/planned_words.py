@@ -34,8 +34,6 @@ _USEFUL = 25
 """How far a plan may be from the shortest possible is told up to so many per cent."""
 _FEW_DAYS = 4
 _FEW_ALIKE = 3
-_WORTH_NOTHING = 50
-"""Per cent by which a plan may be longer than the shortest of which nobody would be told."""
 _MOST_DEMANDS = 20
 _DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 _MONTHS = (

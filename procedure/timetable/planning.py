@@ -32,6 +32,7 @@ from procedure.timetable.warmed_between import (
     WARMED,
     at_any_time,
     dips_in_one_order,
+    once_it_is_warm,
     vats_told_cold,
     with_warming,
 )
@@ -244,7 +245,7 @@ def _warmed_between(work: Work, found: Fitted, effort: float, aim: Aim) -> Fitte
             made, best_of_all = _settled(made, effort), True
             continue
         # In which order all comes is sought once, when the length and the warmings are known.
-        ways = [more, at_any_time(more)]
+        ways = [more, at_any_time(more), once_it_is_warm(more)]
         ways += [_eased_but_warm(each) for each in ways] if found.shortened else []
         again = _solved_at_all(ways, effort, aim=Aim.LENGTH)
         if again is None:
@@ -316,7 +317,7 @@ def _why_not_dried(made: Timetable, effort: float) -> str:
     served = (
         _all_dried(replace(made, work=longer), effort, Aim.LENGTH) if longer is not None else None
     )
-    return NO_TIME_TO_DRY if served is None else line_too_short(made, served)
+    return (line_too_short(made, served) if served is not None else "") or NO_TIME_TO_DRY
 
 
 def _fitted(

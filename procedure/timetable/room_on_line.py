@@ -89,7 +89,10 @@ def with_a_longer_line(work: Work) -> Work | None:
 
 
 def line_too_short(made: Timetable, served: Timetable) -> str:
-    """That the line has no room for all that waits for days, and what would serve, by a plan."""
+    """That the line has no room for all that waits for days, and what would serve, by a plan.
+
+    Empty where the line is long enough for that plan, so that it is no reason.
+    """
     line = made.work.resource[LINE]
     uses = [
         (served.at[each.key].start, served.at[each.key].end, need.amount)
@@ -97,18 +100,14 @@ def line_too_short(made: Timetable, served: Timetable) -> str:
         for need in each.needs
         if need.resource == LINE
     ]
-    most = max(_most_at_once(uses, start, end) for start, end, _ in uses)
+    most = max((_most_at_once(uses, start, end) for start, end, _ in uses), default=0)
+    if most <= line.capacity:
+        return ""
     return (
         "What waits for days is hung up and wetted out again, and for all of that the drying line, "
         f"with room for {line.capacity}\u202f{line.unit}, is too short: have a line for "
         f"{most}\u202f{line.unit}, or dry elsewhere what it has no room for."
     )
-
-
-def lots_that_hang(made: Timetable, number: int, lots: Sequence[str]) -> list[str]:
-    """The lots of a wait for which there is room on the line."""
-    no_room = without_room(made).get(number, ())
-    return [lot for lot in lots if lot not in no_room]
 
 
 def _span(made: Timetable, lag: Lag) -> tuple[int, int]:

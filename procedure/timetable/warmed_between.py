@@ -14,7 +14,7 @@ from dataclasses import dataclass, field, replace
 from itertools import pairwise
 
 from procedure.timetable.planned import Timetable
-from procedure.timetable.usual import usual
+from procedure.timetable.usual import usual, waits
 from procedure.timetable.warming import as_unknown, told_cold
 from procedure.timetable.work import (
     TURN_OFF,
@@ -81,6 +81,21 @@ def with_warming(made: Timetable) -> Work | None:
         lags=tuple(dict.fromkeys(lags)),
         between=work.between | between,
     )
+
+
+def once_it_is_warm(work: Work) -> Work:
+    """The same where a dip before which its vat is warmed again waits for as long as that takes.
+
+    Without, it would begin so soon after its vat was brought to a heat, or stood at one, that
+    there might be no time for warming.
+    """
+    warmed = {turn_of(key) for key in work.between if key.endswith(WARMED)}
+    why = waits()["bath at its heat"].why
+    lags = (
+        replace(lag, most=None) if lag.after in warmed and lag.why == why else lag
+        for lag in work.lags
+    )
+    return replace(work, lags=tuple(lags))
 
 
 def at_any_time(work: Work) -> Work:

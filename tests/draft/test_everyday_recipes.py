@@ -114,3 +114,16 @@ def test_what_is_not_said_has_none(prose: str, words: str) -> None:
 def test_a_number_at_the_end_of_a_line_counts_nothing_of_the_next() -> None:
     draft = drafted("Silk 50 g in 2 L with 8 g of lac.\nIn for 20 min at 75\nSkein 2 goes in too.")
     assert not any("Skein" in one.words for one in (*draft.left, *(p.amount for p in draft.placed)))
+
+
+def test_liquor_that_is_transferred_is_no_fibre_that_goes_in() -> None:
+    prose = (
+        "Simmer 100 g of weld in 4 litres of water for 1 hour. Transfer the dyebath to a clean "
+        "pot. Add 100 g of wool and simmer for 1 hour. Transfer to a bucket of cold water and "
+        "rinse."
+    )
+    text = drafted(prose).text
+    assert 'not read: "Transfer"' in text
+    before, _, after = text.partition('"Add 100 g of wool')
+    assert "dye wool" not in before and "dye wool in dye-bath" in after
+    assert "rinse wool in tub" in after and "add water" not in after

@@ -8,6 +8,7 @@ import procedure
 from procedure.findings import Finding
 from procedure.handout.contents import telling_of
 from procedure.handout.numbered_steps import tell
+from procedure.model.types import Step
 
 HEAD = """procedure "Said by strangers"
 fibre
@@ -199,3 +200,75 @@ def test_a_declaration_without_a_name_is_told_alone() -> None:
     whole = HEAD.replace("skins: onion skins, dried", "onion skins")
     (told,) = [one for one in procedure.read(whole).findings if one.rule == "cannot-read"]
     assert told.remedy == "Write it so: “onion-skins: onion skins”."
+
+
+@pytest.mark.parametrize(
+    ("before", "line", "says"),
+    [
+        ((BATH, "heat skin-bath to 80 °C"), "leave skin-bath for 1 h", "Keep the skin bath"),
+        (
+            (BATH, "heat skin-bath to 80 °C", 'do "turn the heat off"'),
+            "leave skin-bath for 1 h",
+            "Let the skin bath stand for 1 hour",
+        ),
+        (
+            (BATH, "heat skin-bath to 80 °C"),
+            "leave skin-bath unattended for 3 h",
+            "Let the skin bath stand for 3 hours",
+        ),
+        (
+            (BATH, "heat skin-bath to 100 °C"),
+            "leave skin-bath for 1 h",
+            "Let the skin bath stand for 1 hour",
+        ),
+        (
+            (*BOILED, "alum-bath: prepare in pan with water 5 L, alum 10 g"),
+            "take pot off the heat and leave it for 1 h",
+            "Let the skin bath stand for 1 hour",
+        ),
+        (IN, "hold skin-bath at 80 °C for at least 1 h but at most 2 h", "for 1 to 2 hours"),
+        (IN, "hold skin-bath at 80 °C for at least 1 h but no more than 2 h", "for 1 to 2 hours"),
+    ],
+)
+def test_what_is_left_is_as_hot_as_is_said_and_bounds_have_both_ends(
+    before: tuple[str, ...], line: str, says: str
+) -> None:
+    assert asked(*before, line) == []
+    assert any(says in one for one in papers(*before, line))
+
+
+@pytest.mark.parametrize("lot", ["both skeins", "both of them"])
+def test_both_of_three_lots_are_asked_for_by_name(lot: str) -> None:
+    (found, *_) = asked(*LOTS, f"rinse {lot} in tub with water 5 L")
+    assert "does not say what is meant" in found.sentence
+    assert "some of gold, moss and straw" in found.remedy
+
+
+@pytest.mark.parametrize(
+    ("line", "note"),
+    [
+        ("dissolve 10 g of alum in 100 ml of water, then add to skin-bath", "in the water first"),
+        ("dissolve alum 10 g in a cup of hot water and add it to skin-bath", "in hot or warm"),
+        ("add alum 10 g dissolved in boiling water to skin-bath", "in hot or warm water first"),
+        ("add alum 10 g, dissolved in a little water, to skin-bath", "in the water first"),
+    ],
+)
+def test_what_is_dissolved_first_is_told_so(line: str, note: str) -> None:
+    assert asked(*IN, line) == []
+    (*_, last) = procedure.read(text(*IN, line)).model.body
+    assert isinstance(last, Step) and f"dissolved {note}" in last.note
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "dissolve 10 g of lye in 100 ml of hot water, then add to skin-bath",
+        "dissolve lye 10 g in hot water and add to skin-bath",
+        "add lye 10 g dissolved in boiling water to skin-bath",
+        "mix 10 g of lye in a cup of warm water and add it to skin-bath",
+    ],
+)
+def test_lye_that_is_dissolved_hot_first_is_warned_of(line: str) -> None:
+    declared = text(BATH, line).replace("steps\n", "  lye: caustic soda\nsteps\n")
+    found = procedure.read(declared).findings
+    assert any(one.rule == "wrong-order-of-pouring" and one.level == "error" for one in found)

@@ -225,7 +225,7 @@ def _which(meant: str, baths: tuple[str, ...]) -> Says:
 _SHOWN = 3
 _PARTS = frozenset("half rest remainder part some third quarter skein hank".split())
 _ALL_TOOLS = frozenset("pots pans tools equipment utensils vessels everything things".split())
-_OTHERS = frozenset(("other", "others"))
+_OTHERS = frozenset(("both", "other", "others"))
 _DIVIDES = frozenset(("split", "divide", "part"))
 _IT = frozenset(("it", "them", "this", "that", "everything", "all"))
 

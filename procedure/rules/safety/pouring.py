@@ -5,6 +5,7 @@ Which they are is in ``meetings.csv``.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from functools import lru_cache
 
@@ -39,11 +40,20 @@ def _waterless(moment: Moment, thing: str) -> bool:
     return before is not None and thing in before.contents and _dry(before) and "water" in things
 
 
+# How a note says what was done with it before, as a turn of speech has it.
+_DISSOLVED_HOT = (
+    r"\b(dissolved?|mix(ed)?|stir(red)?) (it |them )?(first )?(in|into|with) (\w+ ){0,4}"
+    r"(hot|boiling)\b"
+)
+
+
 def _hot_water(moment: Moment, thing: str) -> bool:
     """Whether a material goes into hot water."""
     node = moment.node
     if thing not in [name for name, _ in (*node.materials, *node.moved)]:
         return False
+    if re.search(_DISSOLVED_HOT, moment.step.note.lower()):
+        return True
     limit = threshold("hot water for lye").value
     before = moment.bath_before
     if before is not None:
