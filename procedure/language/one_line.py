@@ -170,7 +170,8 @@ class LineReader:
         tokens = self.in_full(written)
         if any(token.word == "all" for token in tokens):
             tokens = self.called.all_of_a_sort(tokens)
-        tokens = self.called.in_one_word(plainly(tokens))
+        # A line of nothing but what is left out elsewhere (“for later use”) is asked about.
+        tokens = self.called.in_one_word(plainly(tokens)) or written
         of_things: tuple[SaidOf, ...] = ()
         if len(tokens) < len(written):
             from procedure.language.read_over import left_out

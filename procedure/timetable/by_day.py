@@ -65,6 +65,7 @@ class PlanLine(NamedTuple):
     head: bool = False
 
 
+_NO_SOONER = ": begun sooner, with waits like these, it would be over no sooner"
 _GAP = PlanLine("")
 
 
@@ -349,7 +350,9 @@ def _begins_late(agenda: Agenda, day: Day) -> list[PlanLine]:
     could = max(day.windows[0].opens, work.now)
     if work.done or day is not agenda.days[0]:
         return []
-    gained = ": begun sooner, it would be over no sooner" if made.shortest else ""
+    gained = (
+        ": begun sooner, with waits like these, it would be over no sooner" if made.shortest else ""
+    )
     lines = [PlanLine(f"{_idle_days(made, day)}{gained}.", 2, 4)] if _idle_days(made, day) else []
     if first - could >= _LATE:
         when = time_of(clock(work.begins, first))

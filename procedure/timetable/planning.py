@@ -364,8 +364,9 @@ def _shorter_or_colder(work: Work, loosest: Timetable, effort: float, aim: Aim) 
             warm = None
         if warm is not None and (aim is Aim.LENGTH or _few_are_shorter(work, warm)):
             return warm
-        for tried in tries(cold):
-            made = _loosely(tried, work, effort, aim, None)
+        strict, *rest = tries(cold)
+        for tried in (strict, *rest):
+            made = _loosely(tried, strict, effort, aim, None)
             if made is not None:
                 return _as_warm_as_can_be(work, made, effort, aim)
         if warm is not None:

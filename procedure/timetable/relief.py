@@ -16,8 +16,9 @@ from procedure.timetable.first_plan import first_plan
 from procedure.timetable.planned import Timetable
 from procedure.timetable.searching import VERY_MUCH
 from procedure.timetable.solving import soon_shortened
+from procedure.timetable.waiting_less import longer_than_wished
 from procedure.timetable.warming import as_unknown
-from procedure.timetable.work import Resource, Work
+from procedure.timetable.work import Lag, Resource, Work
 
 _EFFORTS = ((45, 1.0), (70, 0.03))
 _EFFORT_OF_MORE = 0.01
@@ -89,8 +90,35 @@ def _planned_with(
     other = whole(_with_more(work, quick.resource, quick.more))
     if other is None or (made.undried is None and other.finish == quick.finish):
         return quick
+    if other.finish < made.finish and _gives_more(other, made):
+        # The quick search knows nothing of drying, which is in the plan that is told.
+        return quick if made.undried is None else replace(quick, least=0, most=max(quick.most, 1))
     saved = max(0, made.finish - other.finish)
     return replace(quick, least=saved, most=saved, finish=other.finish, planned=True)
+
+
+def _gives_more(other: Timetable, made: Timetable) -> bool:
+    """Whether steps are shorter in a plan, or waits longer than is wished, than in another.
+
+    What one more of something is said to save must not be saved by that.
+    """
+    known = made.work.activity
+    for each in other.placed:
+        if each.key not in known or each.key not in made.at:
+            continue
+        place = made.at[each.key]
+        took = min(place.end - place.start, known[each.key].lasting.most)
+        if each.end - each.start < took:
+            return True
+    waits = {_ends(made.work.lags[i]): took for i, took in longer_than_wished(made).items()}
+    return any(
+        took > waits.get(_ends(other.work.lags[i]), 0)
+        for i, took in longer_than_wished(other).items()
+    )
+
+
+def _ends(lag: Lag) -> tuple[str, str]:
+    return lag.before, lag.after
 
 
 def _relief(made: Timetable, resource: Resource, effort: float) -> Relief:

@@ -74,8 +74,9 @@ def _left_cold(made: Timetable) -> list[str]:
     if not named:
         return []
     return [
-        "No plan was found with time to warm again what has cooled, unless a day longer, about "
-        f"{listed(named)}: whoever does warm it is later by that with all that follows."
+        "No plan was found with time to warm again what has cooled, or none that is not more than "
+        f"a day longer: about {listed(named)}. Whoever does warm it is later by that with all that "
+        "follows."
     ]
 
 

@@ -272,3 +272,24 @@ def test_lye_that_is_dissolved_hot_first_is_warned_of(line: str) -> None:
     declared = text(BATH, line).replace("steps\n", "  lye: caustic soda\nsteps\n")
     found = procedure.read(declared).findings
     assert any(one.rule == "wrong-order-of-pouring" and one.level == "error" for one in found)
+
+
+@pytest.mark.parametrize("water", ["a little boiling water", "200 ml of hot water", "hot water"])
+def test_what_is_dissolved_hot_heats_no_whole_bath(water: str) -> None:
+    line = f"alum-bath: prepare in pan with water 4 L, alum 12 g dissolved in {water}"
+    assert asked(BATH, line) == []
+    said = " ".join(papers(BATH, line))
+    assert "boil" not in said and "°C" not in said
+
+
+@pytest.mark.parametrize("line", ["for later use", "at that heat", "keeping it at that heat"])
+def test_a_line_of_how_alone_is_asked_about(line: str) -> None:
+    assert any(one.rule == "cannot-read" for one in asked(BATH, line))
+
+
+@pytest.mark.parametrize(("water", "told"), [("hot water", True), ("water", False)])
+def test_lye_that_is_added_with_hot_water_is_warned_of(water: str, told: bool) -> None:
+    line = f"add {water} 1 L, lye 10 g to skin-bath"
+    declared = text(BATH, line).replace("steps\n", "  lye: caustic soda\nsteps\n")
+    found = {one.rule for one in procedure.read(declared).findings}
+    assert ("wrong-order-of-pouring" in found) is told

@@ -897,7 +897,9 @@ def test_yarn_is_wetted_in_time_for_its_bath_and_not_hours_before() -> None:
     start, end = span(made, "wet out yarn")
     assert end - start == 60 and span(made, "dye yarn")[0] - end <= 30
     in_the_hills = planned(procedure.load(EXAMPLES / "madder-in-the-hills.dye"))
-    assert "begun sooner, it would be over no sooner" in report(agenda(in_the_hills))
+    assert "begun sooner, with waits like these, it would be over no sooner" in report(
+        agenda(in_the_hills)
+    )
 
 
 def test_a_lift_out_of_a_series_is_not_added_to_the_time_of_the_others() -> None:

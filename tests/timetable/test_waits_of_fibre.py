@@ -124,7 +124,7 @@ def test_open_days_on_which_nothing_is_begun_are_told() -> None:
     assert f"{idle}." in said
     late = Timetable(made.work, late.placed, late.finish)
     said = " ".join(report(agenda(late)).split())
-    assert f"{idle}: begun sooner, it would be over no sooner." in said
+    assert f"{idle}: begun sooner, with waits like these, it would be over no sooner." in said
     assert "Nothing is begun on" not in report(agenda(made))
 
 

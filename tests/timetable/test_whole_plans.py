@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from datetime import datetime, timedelta
 
+import pytest
 from verifying import wrongs
 from verifying_plans import wrongs_of_plan
 
@@ -22,6 +23,7 @@ from procedure.timetable.relief import reliefs
 from procedure.timetable.terms import Asked
 from procedure.timetable.told_first import shortened
 from procedure.timetable.warming import told_cold
+from procedure.timetable.work import Work
 
 SATURDAY = datetime(2099, 11, 28, 9)
 HEAD = """procedure "Gold, red and rust at the Fellside Dye Circle"
@@ -230,3 +232,62 @@ def test_a_visit_for_minutes_a_week_later_is_told() -> None:
     alone = max(each.end for each in made.placed if each.start < 5 * A_DAY)
     over = moment_in_words(made.work, max(alone, closed + left))
     assert f"all is over at {over} so" in told
+
+
+EVENINGS = """procedure "Evenings"
+  by "Fellside Dye Circle"
+  place ventilated
+  wearing gloves, mask
+fibre
+  gold: wool yarn, 100 g, scoured
+  brown: wool yarn, 100 g, scoured
+equipment
+  pot: stainless steel pot, 8 L, lidded, for dyeing only
+  tub: plastic tub, 10 L, for dyeing only
+  hob: hotplate, 2 kW
+materials
+  alum: potassium alum
+  skins: onion skins, dried
+steps
+  wet out gold, brown in tub with water 4 L at 30 °C for 1 h
+  alum-bath: prepare in pot with water 5 L, alum 24 g at 40 °C
+  mordant gold, brown in alum-bath from 40 °C to 85 °C over 45 min for 45 min on hob
+  cool alum-bath to 30 °C overnight covered
+  rinse gold, brown in tub with water 4 L at 30 °C
+  discard alum-bath to "foul drain"
+  clean pot
+  onion-bath: prepare in pot with water 5 L, skins 100 g
+  simmer onion-bath at 85 °C for 1 h covered on hob
+  cool onion-bath to 30 °C overnight covered
+  strain onion-bath
+  dye gold, brown in onion-bath from 35 °C to 80 °C over 45 min for 30 min on hob
+  cool onion-bath to 30 °C overnight covered
+  rinse gold, brown in tub with water 4 L at 30 °C
+  dry gold, brown
+  discard onion-bath to "foul drain"
+  clean pot, tub
+"""
+
+
+@pytest.mark.parametrize("hours", ["18:00-21:00", "17:00-21:00"])
+def test_what_one_more_saves_is_not_saved_by_shorter_steps_or_longer_waits(hours: str) -> None:
+    plan = procedure.read(EVENINGS, "evenings.dye")
+    made = found(plan, hours, "mon,tue,wed,thu,fri").made
+    assert isinstance(made, Timetable)
+    for each in reliefs(made, whole=shortest_with):
+        if not each.planned or each.least == 0:
+            continue
+        key, more = each.resource.key, each.more
+        wider = tuple(
+            replace(one, capacity=one.capacity + more) if one.key == key else one
+            for one in made.work.resources
+        )
+        lags = tuple(lag for lag in made.work.lags if lag.one_of != key)
+        other = found_of(replace(made.work, resources=wider, lags=lags))
+        assert made.finish - other.finish >= each.least - 5
+
+
+def found_of(work: Work) -> Timetable:
+    made = fitted(work).made
+    assert isinstance(made, Timetable)
+    return made

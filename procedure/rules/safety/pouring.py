@@ -56,8 +56,10 @@ def _hot_water(moment: Moment, thing: str) -> bool:
         return True
     limit = threshold("hot water for lye").value
     before = moment.bath_before
-    if before is not None:
-        return before.heat is not None and before.heat[1] >= limit
+    if before is not None and before.heat is not None and before.heat[1] >= limit:
+        return True
+    if before is not None and "water" not in [name for name, _ in node.materials]:
+        return False
     step = moment.step
     said = step.source or step.at
     quantity = said.quantity if said is not None else None
