@@ -305,6 +305,8 @@ class Telling:
         thing, item, _ = passes[0].amounts[at]
         amounts = [moment.amounts[at][2] for moment in passes]
         name: Phrase = self.real_name(thing) if thing != WATER else ("water",)
+        if thing == WATER and item.heat is not None and node.does.adds:
+            name = phrase("water ", self.heat(item.heat))
         quantity = item.quantity
         if thing in self.plan.flow.baths:
             return self._of_bath(passes[0], thing, quantity, amounts)

@@ -56,10 +56,12 @@ def _hot_water(moment: Moment, thing: str) -> bool:
         return True
     limit = threshold("hot water for lye").value
     before = moment.bath_before
-    if before is not None and before.heat is not None and before.heat[1] >= limit:
+    brought = (*node.materials, *node.moved)
+    heats = [item.heat for name, item in brought if name == "water"]
+    if any(each is not None and each.high is not None and each.high >= limit for each in heats):
         return True
-    if before is not None and "water" not in [name for name, _ in node.materials]:
-        return False
+    if before is not None:
+        return before.heat is not None and before.heat[1] >= limit
     step = moment.step
     said = step.source or step.at
     quantity = said.quantity if said is not None else None
