@@ -104,7 +104,7 @@ def line_too_short(made: Timetable, served: Timetable) -> str:
     if most <= line.capacity:
         return ""
     return (
-        "What waits for days is hung up and wetted out again, and for all of that the drying line, "
+        "Not all that waits for days can be hung up to dry meanwhile, for the drying line, "
         f"with room for {line.capacity}\u202f{line.unit}, is too short: have a line for "
         f"{most}\u202f{line.unit}, or dry elsewhere what it has no room for."
     )
