@@ -130,10 +130,14 @@ def _so_often(names: list[str]) -> list[str]:
 
 
 def _waits_told(made: Timetable, lags: tuple[Lag, ...]) -> list[str]:
-    """What waits for long, once for all that is done with in the same way meanwhile."""
+    """What waits for long, once for all that is done with in the same way meanwhile.
+
+    Where the line has no room for some of it, once for each lots: what hangs in one wait may lie
+    damp in another.
+    """
     activity = made.work.activity
     said: list[str] = []
-    alike: dict[str, list[Lag]] = {}
+    alike: dict[tuple[str, tuple[str, ...]], list[Lag]] = {}
     no_room = _no_room(made)
     for lag in lags:
         before = activity[lag.before]
@@ -147,12 +151,13 @@ def _waits_told(made: Timetable, lags: tuple[Lag, ...]) -> list[str]:
         lots = lots_between(before, activity[lag.after])
         without = no_room.get(_of(lag), ())
         if without:
-            alike.setdefault(_NO_ROOM, []).append(lag)
+            alike.setdefault((_NO_ROOM, tuple(without)), []).append(lag)
         if not without or set(without) != set(lots):
-            alike.setdefault(lag.meanwhile, []).append(lag)
+            hung = tuple(lot for lot in lots if lot not in without) if no_room else ()
+            alike.setdefault((lag.meanwhile, hung), []).append(lag)
     return [
         *said,
-        *(_long_waits(made, meanwhile, same, no_room) for meanwhile, same in alike.items()),
+        *(_long_waits(made, meanwhile, same, no_room) for (meanwhile, _), same in alike.items()),
     ]
 
 
