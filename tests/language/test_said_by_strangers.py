@@ -272,3 +272,32 @@ def test_lye_that_is_dissolved_hot_first_is_warned_of(line: str) -> None:
     declared = text(BATH, line).replace("steps\n", "  lye: caustic soda\nsteps\n")
     found = procedure.read(declared).findings
     assert any(one.rule == "wrong-order-of-pouring" and one.level == "error" for one in found)
+
+
+SHARP = (
+    "  lye: caustic soda\n  lime: slaked lime\n  soda: soda ash\n  acid: hydrochloric acid\n"
+    "  reducer: fructose\n  indigo: indigo powder\n"
+)
+VAT = "vat: prepare in pan with water 5 L, indigo 5 g, soda 10 g, reducer 10 g at 50 °C"
+
+
+@pytest.mark.parametrize(
+    ("before", "line", "offered"),
+    [
+        ((BATH,), "acidify skin-bath", "Say what goes in: “with vinegar”."),
+        ((BATH,), "sharpen skin-bath", "Say what goes in: “with vinegar”."),
+        ((BATH, VAT), "sharpen vat", "Say what goes in: “with soda”."),
+        (
+            (BATH,),
+            "neutralise skin-bath",
+            "Say what goes in: “with vinegar” where it is alkaline, “with soda” where it is sour.",
+        ),
+    ],
+)
+def test_no_acid_or_alkali_that_burns_is_offered(
+    before: tuple[str, ...], line: str, offered: str
+) -> None:
+    whole = text(*before, line).replace("steps\n", SHARP + "steps\n")
+    last = whole.count("\n")
+    found = [one for one in procedure.read(whole).findings if one.line == last]
+    assert offered in [one.remedy for one in found]
