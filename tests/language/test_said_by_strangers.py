@@ -301,3 +301,32 @@ def test_no_acid_or_alkali_that_burns_is_offered(
     last = whole.count("\n")
     found = [one for one in procedure.read(whole).findings if one.line == last]
     assert offered in [one.remedy for one in found]
+
+
+@pytest.mark.parametrize(
+    ("line", "stands"),
+    [
+        ("leave skin-bath at 60 °C for 45 min", False),
+        ("leave skin-bath at 60 °C for 4 h", False),
+        ("leave skin-bath at 60 °C overnight", True),
+        ("leave skin-bath at 90 °C for 10 h", True),
+        ("leave skin-bath at 90 °C for 10 h covered", True),
+        ("leave skin-bath at 60 °C outside for 2 h", True),
+        ("leave skin-bath outside for 2 h", True),
+        ("leave skin-bath in the shade for 2 h", True),
+        ("leave skin-bath in the sun for 2 h", True),
+    ],
+)
+@pytest.mark.parametrize("before", [(BATH, "heat skin-bath to 80 °C"), IN])
+def test_nobody_keeps_a_plate_on_for_a_night_or_out_of_doors(
+    before: tuple[str, ...], line: str, stands: bool
+) -> None:
+    (*_, last) = procedure.read(text(*before, line)).model.body
+    assert isinstance(last, Step) and last.verb is not None
+    assert last.verb.name == ("stand" if stands else "hold")
+
+
+def test_what_is_left_hot_for_a_night_is_cold_by_morning() -> None:
+    for before in ((BATH,), IN):
+        found = procedure.read(text(*before, "leave skin-bath at 60 °C overnight")).findings
+        assert "cold-by-morning" in {one.rule for one in found}
