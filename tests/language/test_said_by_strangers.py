@@ -330,3 +330,39 @@ def test_what_is_left_hot_for_a_night_is_cold_by_morning() -> None:
     for before in ((BATH,), IN):
         found = procedure.read(text(*before, "leave skin-bath at 60 °C overnight")).findings
         assert "cold-by-morning" in {one.rule for one in found}
+
+
+@pytest.mark.parametrize(
+    ("said", "metal", "asked_about"),
+    [
+        ("pot (aluminium with lead lining), 5 L", "aluminium", ["lead", "lining"]),
+        ("pot (old brass), 5 L", "brass", []),
+        ("enamel pot (chipped to the iron), 5 L", "chipped enamel", []),
+        ("enamel pot (chipped), 5 L", "chipped enamel", []),
+        ("enamel pot, 5 L, chipped", "chipped enamel", []),
+        ("enamel pot (from the old shed), 5 L", "enamel", []),
+    ],
+)
+def test_the_metal_that_is_said_in_brackets_is_read(
+    said: str, metal: str, asked_about: list[str]
+) -> None:
+    plan = procedure.read(
+        HEAD.replace("materials", "  old: " + said + "\nmaterials") + '  do "x"\n'
+    )
+    made = plan.model.equipment["old"].metal
+    assert made is not None and made.name == metal
+    words = [one.sentence for one in plan.findings if one.rule == "unknown-word"]
+    assert words == [f"I do not know the word “{one}”." for one in asked_about]
+
+
+@pytest.mark.parametrize(
+    ("said", "fibre"),
+    [
+        ("sock yarn (wool and nylon)", "wool-nylon blend"),
+        ("yarn (wool from the hill)", "wool"),
+        ("thick yarn (silk for the most part)", "silk"),
+    ],
+)
+def test_the_fibre_that_is_said_in_brackets_is_read(said: str, fibre: str) -> None:
+    plan = procedure.read(HEAD.replace("wool yarn, 4", said + ", 4") + '  do "x"\n')
+    assert [one.name for one in plan.model.lots["yarn"].fibres] == [fibre]

@@ -671,7 +671,10 @@ def _with_what(study: Study, slip: Slip) -> Says:
 
     An acid makes sour, and an alkali makes a vat sharp; none is offered that burns.
     """
-    sour, sharp = _offered(slip.procedure, "acid") or ["vinegar"], _offered(slip.procedure, "alkali")
+    sour, sharp = (
+        _offered(slip.procedure, "acid") or ["vinegar"],
+        _offered(slip.procedure, "alkali"),
+    )
     if slip.name.text.startswith("neutrali"):
         return say(
             "Say what goes in: {acid} where it is alkaline, {alkali} where it is sour.",
