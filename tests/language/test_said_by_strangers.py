@@ -366,3 +366,51 @@ def test_the_metal_that_is_said_in_brackets_is_read(
 def test_the_fibre_that_is_said_in_brackets_is_read(said: str, fibre: str) -> None:
     plan = procedure.read(HEAD.replace("wool yarn, 4", said + ", 4") + '  do "x"\n')
     assert [one.name for one in plan.model.lots["yarn"].fibres] == [fibre]
+
+
+BESIDE = HEAD.replace(
+    "equipment", "  silk: silk yarn, 50 g\n  cloth: cotton cloth, 80 g\nequipment"
+)
+HALVES = (*BOILED, "split yarn into gold half, moss")
+AGAIN = (*HALVES, "join gold, moss as both-lots", "split both-lots into gold half, moss")
+
+
+@pytest.mark.parametrize(
+    ("before", "line", "lots"),
+    [
+        ((*BOILED, "enter yarn, silk in skin-bath"), "lift the other skein", None),
+        ((*BOILED, "enter yarn, silk in skin-bath"), "lift the other hank", None),
+        ((*BOILED, "enter yarn, silk in skin-bath"), "rinse the other half in tub", None),
+        ((*BOILED, "enter cloth in skin-bath"), "rinse the other two skeins in tub", None),
+        ((*BOILED, "enter yarn in skin-bath"), "rinse the other skein in tub", {"silk"}),
+        ((*BOILED, "enter yarn, silk in skin-bath"), "rinse the other lot in tub", {"cloth"}),
+        ((*HALVES, "enter gold in skin-bath"), "rinse the other half in tub", {"moss"}),
+        ((*AGAIN, "enter gold in skin-bath"), "rinse the other half in tub", {"moss"}),
+        (
+            (*AGAIN, "enter gold in skin-bath"),
+            "rinse the other two skeins in tub",
+            {"moss", "silk"},
+        ),
+        ((*HALVES, "enter silk in skin-bath"), "rinse the other half in tub", None),
+        (
+            (*HALVES, "enter gold in skin-bath"),
+            "rinse the other two skeins in tub",
+            {"moss", "silk"},
+        ),
+        ((*HALVES, "enter gold in skin-bath"), "rinse the other skein in tub", None),
+    ],
+)
+def test_the_other_skein_is_yarn_and_the_other_half_is_of_what_was_halved(
+    before: tuple[str, ...], line: str, lots: set[str] | None
+) -> None:
+    whole = BESIDE + "".join(f"  {one}\n" for one in (*before, line + " with water 5 L"))
+    plan = procedure.read(
+        whole.replace(" with water 5 L", "" if "lift" in line else " with water 5 L")
+    )
+    last = whole.count("\n")
+    if lots is None:
+        assert any(one.line == last and one.rule in WORDS for one in plan.findings)
+        return
+    (*_, step) = plan.model.body
+    assert isinstance(step, Step)
+    assert {item.name.text for item in step.objects if item.name is not None} == lots
