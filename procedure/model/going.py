@@ -81,6 +81,7 @@ class Going:
         One that begins as the making of a bath does may have made another.
         """
         self._agree(("", (), ()))
+        self.heated = ""  # “turn down the heat” may be what it says
         made = any(verb.does.makes_bath for verb in verbs_of(first.word))
         self.unread_bath = self.unread_bath or first.kind == "LABEL" or made
 

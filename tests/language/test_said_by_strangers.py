@@ -212,6 +212,11 @@ def test_a_declaration_without_a_name_is_told_alone() -> None:
             "Let the skin bath stand for 1 hour",
         ),
         (
+            (BATH, "heat skin-bath to 80 °C", "turn down the heat"),
+            "leave skin-bath for 1 h",
+            "Let the skin bath stand for 1 hour",
+        ),
+        (
             (BATH, "heat skin-bath to 80 °C"),
             "leave skin-bath unattended for 3 h",
             "Let the skin bath stand for 3 hours",
@@ -414,3 +419,32 @@ def test_the_other_skein_is_yarn_and_the_other_half_is_of_what_was_halved(
     (*_, step) = plan.model.body
     assert isinstance(step, Step)
     assert {item.name.text for item in step.objects if item.name is not None} == lots
+
+
+@pytest.mark.parametrize(
+    "line", ["add vinegar to skin-bath to pH 4", "acidify skin-bath with vinegar to pH 4"]
+)
+def test_it_is_the_ph_that_says_how_much(line: str) -> None:
+    found = procedure.read(text(BATH, line)).findings
+    (told,) = [one for one in found if "loose measure" in one.sentence]
+    assert "“to pH 4”" in told.sentence
+
+
+@pytest.mark.parametrize(
+    ("declared", "said"),
+    [
+        ("onion: onion skins", "6 onions"),
+        ("onions: onion skins", "6 onion"),
+        ("onion: onion skins", "6 onion"),
+        ("berry: blackberries", "6 berries"),
+        ("leaf: woad leaf", "6 leaves"),
+        ("potato: potato peel", "6 potatoes"),
+        ("peel: onion skins", "6 skin"),
+    ],
+)
+def test_pieces_of_a_plant_are_counted_by_one_name(declared: str, said: str) -> None:
+    whole = text("skin-bath: prepare in pot with water 5 L", f"add {said} to skin-bath")
+    whole = whole.replace("  skins: onion skins, dried", f"  {declared}")
+    (told,) = [one for one in procedure.read(whole).findings if one.rule == "unknown-unit"]
+    assert told.sentence == f"“{said}” is a number of pieces, and no two weigh the same."
+    assert f"“{declared.partition(':')[0]} " in told.remedy
