@@ -8,7 +8,7 @@ from fractions import Fraction
 from operator import attrgetter
 
 from procedure.facts.study import Study
-from procedure.findings import Says, Value, Word, listed, plainly_said, say
+from procedure.findings import Says, Several, Value, Word, listed, plainly_said, say
 from procedure.flow import FlowNode, Slip
 from procedure.flow.graph import WATER
 from procedure.flow.names import ANOTHER_BATH, ONE_BAG, ONE_BATH
@@ -688,7 +688,7 @@ def _with_what(study: Study, slip: Slip) -> Says:
     return say("Say what goes in: {with_what}.", with_what=_with_one_of(sour))
 
 
-def _with_one_of(names: list[str]) -> str:
+def _with_one_of(names: list[str]) -> Several:
     return listed(["“with " + name + "”" for name in names[:_FEW]], last=" or ")
 
 
