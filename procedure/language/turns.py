@@ -29,6 +29,8 @@ _CLAUSES = frozenset(
     "IN INTO FROM WITH AT TO OVER FOR UNTIL AFTER ON THROUGH AS MANNER LIMIT NOTE WEARING COMMA "
     "AND ALLOW".split()
 )
+# Sizes and looks, of which no rule asks.
+_NO_STATES = frozenset(("big", "small", "medium", "white"))
 # Words too common to look for a turn by.
 _COMMON = frozenset(("of", "on", "by", "in", "to", "as", "and", "water", "from", "a"))
 
@@ -204,7 +206,8 @@ def _without_brackets(tokens: list[Token]) -> list[Token]:
 def _called_in_brackets(tokens: list[Token]) -> list[Token]:
     """“alum from the shop (potassium alum)”: the exact name, and what it is called as free words.
 
-    What names nothing that is known is for the reader alone.
+    What names nothing that is known is for the reader alone; what names a metal, a fibre or a
+    state is read word for word, and what is not known of it is asked about.
     """
     kinds = [token.kind for token in tokens]
     if "LPAR" not in kinds or "RPAR" not in kinds:
@@ -228,11 +231,21 @@ def _called_in_brackets(tokens: list[Token]) -> list[Token]:
     is_thing = any(known.find(token.text, "fibres", "vessel", "tool") for token in before)
     exact = None if is_thing else known.material(said)
     loose = known.material(" ".join(token.text for token in before))
+    if exact is None and _tells(within, material=loose is not None and not is_thing):
+        return [*tokens[:begin], pause, *within, *rest]
     if exact is None or exact is loose or not before:
         spare, kept = within, before
     else:
         spare, kept = before, within
     return [*tokens[:start], *kept, pause, _joined(spare, "STRING", _marked(spare)), *rest]
+
+
+def _tells(within: Sequence[Token], material: bool) -> bool:
+    """True where a word says of what a thing is made, or in what state it is; of a material only
+    its state."""
+    tables = ("state",) if material else ("metals", "fibres", "state")
+    entries = [vocabulary().find(token.text, *tables) for token in within]
+    return any(one is not None and one.name not in _NO_STATES for one in entries)
 
 
 def _shares_of_fibres(within: Sequence[Token]) -> bool:

@@ -318,6 +318,15 @@ def _of_all(said: Described) -> Quantity | None:
     return holds._replace(low=low * fewest, high=high * most)
 
 
+def _metal(said: Described) -> Entry | None:
+    """The metal of a vessel; “enamel pot, chipped” is of chipped enamel."""
+    metals = said.of("metals")
+    if not metals or not said.of("state"):
+        return metals[0] if metals else None
+    worn = [vocabulary().find(phrase + " " + metals[0].name, "metals") for phrase in said.phrases]
+    return next((one for one in worn if one is not None), metals[0])
+
+
 def equipment(said: Described) -> Equipment:
     """A pot or a tool."""
     use = [(entry, where) for entry, where in said.entries if entry.table == "use"]
@@ -325,7 +334,7 @@ def equipment(said: Described) -> Equipment:
     kinds = said.of("vessel", "heater", "tool")
     return Equipment(
         name=said.name,
-        metal=next(iter(said.of("metals")), None),
+        metal=_metal(said),
         kind=next(iter(kinds), None),
         capacity=_of_all(said),
         power=said.measure("power"),

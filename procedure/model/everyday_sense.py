@@ -27,6 +27,8 @@ _BRIEF = 120
 _MAY_SAY_HOW_FAR = ("over", "limits", "note")
 # What is left so has no plate on beneath it.
 _ALONE = frozenset(("unattended", "undisturbed"))
+# Nor what is left in such a place.
+_AWAY = frozenset(("outdoors", "in the shade", "in the sun"))
 _SEVERAL = frozenset(("into", "with", "objects"))
 
 
@@ -201,7 +203,7 @@ class Known:
             return bool(names) and names <= self.dipped
         if "inside" in reading.having and not self._is_inside(said):
             return False
-        if "worked" in reading.having and not self._works(said):
+        if "worked" in reading.having and not (_stays_by_it(said) and self._works(said)):
             return False
         if "heated" in reading.having and not self._works_at_its_heat(said):
             return False
@@ -217,18 +219,12 @@ class Known:
         return bool(baths) and all(map(self.going.works_in, baths))
 
     def _works_at_its_heat(self, said: Mapping[str, object]) -> bool:
-        """True where a bath was just brought to a heat for the fibre or plants in it.
-
-        It is not left until the next day, nor for longer than anybody is beside it.
-        """
+        """True where a bath was just brought to a heat for the fibre or plants in it."""
         manners = said.get("manners", ())
         assert isinstance(manners, tuple)
         if any(one.text in vocabulary().heats or one.text in _ALONE for one in manners):
             return False
-        if _is_off(said.get("note")):
-            return False
-        beside = _lasts_at_most(said, float(threshold("left alone").value))
-        return beside and self._baths(said) == {self.going.heated} and self._works(said)
+        return _stays_by_it(said) and self._baths(said) == {self.going.heated} and self._works(said)
 
     def _baths(self, said: Mapping[str, object]) -> set[str]:
         objects = said.get("objects", ())
@@ -267,6 +263,19 @@ class Known:
             named = list(value) if several and isinstance(value, tuple) else [value]
             found |= {self.kind(one) for one in named}
         return found
+
+
+def _stays_by_it(said: Mapping[str, object]) -> bool:
+    """True where a bath may be kept hot for as long as it is left.
+
+    That is no longer than anybody is beside it, not until the next day, nor off the heat or away.
+    """
+    manners = said.get("manners", ())
+    assert isinstance(manners, tuple)
+    where = {one.text for one in manners}
+    if "overnight" in where or where & _AWAY or _is_off(said.get("note")):
+        return False
+    return _lasts_at_most(said, float(threshold("left alone").value))
 
 
 def _is_off(note: object) -> bool:

@@ -43,6 +43,9 @@ class Going:
         # What is kept in solution for later, and the bath that each lot and each bag was in last.
         self.stocks: set[str] = set()
         self.was_in: dict[str, str] = {}
+        # What each lot is part of or joined of, and the declared lots that it comes from.
+        self.made_of: dict[str, tuple[str, ...]] = {}
+        self._comes_from: dict[str, set[str]] = {}
         # The lots that were ever put into each bath that there is.
         self._put_into: dict[str, list[str]] = {}
         # The baths that fibre was in, and whether a line that could not be read made another.
@@ -78,6 +81,7 @@ class Going:
         One that begins as the making of a bath does may have made another.
         """
         self._agree(("", (), ()))
+        self.heated = ""  # “turn down the heat” may be what it says
         made = any(verb.does.makes_bath for verb in verbs_of(first.word))
         self.unread_bath = self.unread_bath or first.kind == "LABEL" or made
 
@@ -149,6 +153,10 @@ class Going:
         boil = vocabulary().heats["boil"].low
         boils = heat is not None and heat.low is not None and heat.low >= boil
         return "" if boils else self.bath(names[0])
+
+    def declared_of(self, lot: str) -> set[str]:
+        """The declared lots that a lot is of."""
+        return self._comes_from.get(lot, {lot} & self.made.lots.keys())
 
     def works_in(self, bath: str) -> bool:
         """True where a bath has fibre in it, or plants that give it their colour; for no vat."""
@@ -253,6 +261,9 @@ class Going:
         for lot in gone if not self.perhaps else ():
             self.inside.pop(lot, None)
         self.inside.update(dict.fromkeys(made, ""))
+        roots = {root for lot in gone for root in self.declared_of(lot)}
+        self.made_of |= dict.fromkeys(made, gone)
+        self._comes_from |= dict.fromkeys(made, roots)
         self.last_lots = ()
 
     def _of_a_bath(self, step: Step, names: tuple[str, ...]) -> None:

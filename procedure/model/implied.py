@@ -306,12 +306,34 @@ class Implied:
 
     def _others(self, item: Item) -> tuple[str, ...]:
         """“The other two”: the lots beside those of the step before, where they are together."""
-        going, many = self.going, _OTHERS.get(_text(item))
+        going, (said, _, _) = self.going, _text(item).partition(" skein")
+        halves = said == "other half"
+        many = 1 if halves else _OTHERS.get(said)
         if many is None or item.quantity is not None or not going.last_lots:
             return ()
         lots = tuple([lot for lot in going.inside if lot not in going.last_lots])
+        if halves:
+            whole = {going.made_of.get(lot) for lot in going.last_lots}
+            lots = tuple([lot for lot in lots if whole == {going.made_of.get(lot, ())}])
+        elif said != _text(item):
+            lots = tuple([lot for lot in lots if self._is_yarn(lot)])
+            if not all(map(self._is_yarn, going.last_lots)):
+                return ()  # the skein beside a cloth
         together = len({going.inside[lot] for lot in lots}) == 1
         return lots if len(lots) == many or (many == 0 and together) else ()
+
+    def _is_yarn(self, lot: str) -> bool:
+        """True for a lot that is of skeins, as far as it is declared."""
+        of = [self.going.made.lots[one] for one in self.going.declared_of(lot)]
+        return bool(of) and all(
+            ((form := _form(one.words)) is not None and form.name == "yarn")
+            or (
+                one.pieces is not None
+                and one.pieces.unit is not None
+                and one.pieces.unit.name == "skein"
+            )
+            for one in of
+        )
 
     def _by_its_role(self, item: Item) -> Item:
         name = item.name

@@ -99,12 +99,14 @@ def scale(plan: Judged, weights: Mapping[str, Fraction], judged: bool = True) ->
     _not_for_more(plan, factors)
     by_step = _step_factors(plan, factors)
     parted = _weights_of_parts(plan)
+    cut = _cut_skeins(plan, by_step, factors)
 
     def change(procedure: Procedure, step: Step, item: Item, quantity: Quantity) -> Quantity:
         factor = by_step.get((procedure.key, step.number), Fraction(1))
         if step.does.splits and quantity.kind == "count" and item.name is not None and factor != 1:
             grams = parted.get((procedure.key, step.number, item.name.text))
-            return _more_pieces(quantity, grams, factor)
+            weighed = (procedure.key, step.number) in cut
+            return _more_pieces(quantity, grams, factor, weighed)
         if quantity.kind not in _ABSOLUTE or quantity.low is None or factor == 1:
             return quantity
         if quantity.unit is not None and quantity.unit.by_hand:
@@ -138,12 +140,54 @@ def _weights_of_parts(plan: Judged) -> dict[tuple[str, int, str], Fraction]:
     return found
 
 
-def _more_pieces(quantity: Quantity, grams: Fraction | None, factor: Fraction) -> Quantity:
+def _cut_skeins(
+    plan: Judged,
+    by_step: Mapping[tuple[str, int], Fraction],
+    factors: Mapping[str, Fraction | None],
+) -> frozenset[tuple[str, int]]:
+    """The steps that part a lot of which a skein would be cut, in all or in any of its parts."""
+    cut = {
+        name
+        for name, lot in plan.model.lots.items()
+        if lot.pieces is not None and not _whole_by(lot.pieces, factors[name] or Fraction(1))
+    }
+    steps: dict[tuple[str, int], set[str]] = {}
+    for node in plan.flow.nodes:
+        step = node.step
+        if not isinstance(step, Step) or not step.does.splits:
+            continue
+        key = (node.procedure.key, step.number)
+        roots = {root for lot in node.lots for root in _roots(plan.flow, lot)}
+        steps.setdefault(key, set()).update(roots)
+        counts = [item.quantity for item in step.into if item.quantity is not None]
+        if not all(_whole_by(count, by_step.get(key, Fraction(1))) for count in counts):
+            cut |= roots
+    return frozenset(key for key, roots in steps.items() if roots & cut)
+
+
+def _whole_by(count: Quantity, factor: Fraction) -> bool:
+    """Whether a number of pieces stays whole when it grows; what is no number of them does."""
+    if count.kind != "count" or not count.known:
+        return True
+    return all((end * factor).denominator == 1 for end in count.ends)
+
+
+def _roots(flow: Flow, lot: str) -> set[str]:
+    """The declared lots that a lot is of."""
+    origin = flow.lots.get(lot)
+    if origin is None or origin.declared is not None or not origin.parts:
+        return {lot}
+    return {root for part in origin.parts for root in _roots(flow, part)}
+
+
+def _more_pieces(
+    quantity: Quantity, grams: Fraction | None, factor: Fraction, weighed: bool
+) -> Quantity:
     """So many skeins of a part, grown as its lot has: as many more, or their weight where a
-    skein would be cut."""
+    skein would be cut of it or of the other parts."""
     text = f"{quantity.text} × {short(factor)}"
     grown = times(quantity, factor, factor, text)
-    if grams is None or (grown.known and all(end.denominator == 1 for end in grown.ends)):
+    if grams is None or (grown.known and not weighed):
         return grown
     weight = grams * factor
     return grown._replace(kind="mass", low=weight, high=weight, unit=vocabulary().units["g"])

@@ -7,9 +7,9 @@ whether it is in quotation marks; ``dipped``, ``briefly`` and ``part``, see belo
 ``verb``. ``changes`` says which clause is another for it (``into>to``), which heat it means
 (``at boil``; ``to cold`` where no time is said either), where to in quotation marks
 (``to "compost"``) or which manner it adds.
-``worked`` asks that a bath has fibre or plants in it, ``heated`` besides that the step before
-brought it to a heat and that it is left there no longer than anybody is beside it, nor off the
-heat: what is left so is kept hot. ``inside`` asks that fibre is in that bath already, ``dipped``
+``worked`` asks that a bath has fibre or plants in it and that it is left no longer than anybody is
+beside it, nor off the heat or away; ``heated`` besides that the step before brought it to a heat:
+what is left so is kept hot. ``inside`` asks that fibre is in that bath already, ``dipped``
 that it came out of a dip in the
 step before, ``briefly`` that it is said to last no longer than two hours: what hangs so is aired,
 and what hangs otherwise dries. ``part`` asks that so much of a bath is said, which goes into a pot

@@ -212,6 +212,11 @@ def test_a_declaration_without_a_name_is_told_alone() -> None:
             "Let the skin bath stand for 1 hour",
         ),
         (
+            (BATH, "heat skin-bath to 80 °C", "turn down the heat"),
+            "leave skin-bath for 1 h",
+            "Let the skin bath stand for 1 hour",
+        ),
+        (
             (BATH, "heat skin-bath to 80 °C"),
             "leave skin-bath unattended for 3 h",
             "Let the skin bath stand for 3 hours",
@@ -293,3 +298,174 @@ def test_lye_that_is_added_with_hot_water_is_warned_of(water: str, told: bool) -
     declared = text(BATH, line).replace("steps\n", "  lye: caustic soda\nsteps\n")
     found = {one.rule for one in procedure.read(declared).findings}
     assert ("wrong-order-of-pouring" in found) is told
+
+
+SHARP = (
+    "  lye: caustic soda\n  lime: slaked lime\n  soda: soda ash\n  acid: hydrochloric acid\n"
+    "  reducer: fructose\n  indigo: indigo powder\n"
+)
+VAT = "vat: prepare in pan with water 5 L, indigo 5 g, soda 10 g, reducer 10 g at 50 °C"
+
+
+@pytest.mark.parametrize(
+    ("before", "line", "offered"),
+    [
+        ((BATH,), "acidify skin-bath", "Say what goes in: “with vinegar”."),
+        ((BATH,), "sharpen skin-bath", "Say what goes in: “with vinegar”."),
+        ((BATH, VAT), "sharpen vat", "Say what goes in: “with soda”."),
+        (
+            (BATH,),
+            "neutralise skin-bath",
+            "Say what goes in: “with vinegar” where it is alkaline, “with soda” where it is sour.",
+        ),
+    ],
+)
+def test_no_acid_or_alkali_that_burns_is_offered(
+    before: tuple[str, ...], line: str, offered: str
+) -> None:
+    whole = text(*before, line).replace("steps\n", SHARP + "steps\n")
+    last = whole.count("\n")
+    found = [one for one in procedure.read(whole).findings if one.line == last]
+    assert offered in [one.remedy for one in found]
+
+
+@pytest.mark.parametrize(
+    ("line", "stands"),
+    [
+        ("leave skin-bath at 60 °C for 45 min", False),
+        ("leave skin-bath at 60 °C for 4 h", False),
+        ("leave skin-bath at 60 °C overnight", True),
+        ("leave skin-bath at 90 °C for 10 h", True),
+        ("leave skin-bath at 90 °C for 10 h covered", True),
+        ("leave skin-bath at 60 °C outside for 2 h", True),
+        ("leave skin-bath outside for 2 h", True),
+        ("leave skin-bath in the shade for 2 h", True),
+        ("leave skin-bath in the sun for 2 h", True),
+    ],
+)
+@pytest.mark.parametrize("before", [(BATH, "heat skin-bath to 80 °C"), IN])
+def test_nobody_keeps_a_plate_on_for_a_night_or_out_of_doors(
+    before: tuple[str, ...], line: str, stands: bool
+) -> None:
+    (*_, last) = procedure.read(text(*before, line)).model.body
+    assert isinstance(last, Step) and last.verb is not None
+    assert last.verb.name == ("stand" if stands else "hold")
+
+
+def test_what_is_left_hot_for_a_night_is_cold_by_morning() -> None:
+    for before in ((BATH,), IN):
+        found = procedure.read(text(*before, "leave skin-bath at 60 °C overnight")).findings
+        assert "cold-by-morning" in {one.rule for one in found}
+
+
+@pytest.mark.parametrize(
+    ("said", "metal", "asked_about"),
+    [
+        ("pot (aluminium with lead lining), 5 L", "aluminium", ["lead", "lining"]),
+        ("pot (old brass), 5 L", "brass", []),
+        ("enamel pot (chipped to the iron), 5 L", "chipped enamel", []),
+        ("enamel pot (chipped), 5 L", "chipped enamel", []),
+        ("enamel pot, 5 L, chipped", "chipped enamel", []),
+        ("enamel pot (from the old shed), 5 L", "enamel", []),
+    ],
+)
+def test_the_metal_that_is_said_in_brackets_is_read(
+    said: str, metal: str, asked_about: list[str]
+) -> None:
+    plan = procedure.read(
+        HEAD.replace("materials", "  old: " + said + "\nmaterials") + '  do "x"\n'
+    )
+    made = plan.model.equipment["old"].metal
+    assert made is not None and made.name == metal
+    words = [one.sentence for one in plan.findings if one.rule == "unknown-word"]
+    assert words == [f"I do not know the word “{one}”." for one in asked_about]
+
+
+@pytest.mark.parametrize(
+    ("said", "fibre"),
+    [
+        ("sock yarn (wool and nylon)", "wool-nylon blend"),
+        ("yarn (wool from the hill)", "wool"),
+        ("thick yarn (silk for the most part)", "silk"),
+    ],
+)
+def test_the_fibre_that_is_said_in_brackets_is_read(said: str, fibre: str) -> None:
+    plan = procedure.read(HEAD.replace("wool yarn, 4", said + ", 4") + '  do "x"\n')
+    assert [one.name for one in plan.model.lots["yarn"].fibres] == [fibre]
+
+
+BESIDE = HEAD.replace(
+    "equipment", "  silk: silk yarn, 50 g\n  cloth: cotton cloth, 80 g\nequipment"
+)
+HALVES = (*BOILED, "split yarn into gold half, moss")
+AGAIN = (*HALVES, "join gold, moss as both-lots", "split both-lots into gold half, moss")
+
+
+@pytest.mark.parametrize(
+    ("before", "line", "lots"),
+    [
+        ((*BOILED, "enter yarn, silk in skin-bath"), "lift the other skein", None),
+        ((*BOILED, "enter yarn, silk in skin-bath"), "lift the other hank", None),
+        ((*BOILED, "enter yarn, silk in skin-bath"), "rinse the other half in tub", None),
+        ((*BOILED, "enter cloth in skin-bath"), "rinse the other two skeins in tub", None),
+        ((*BOILED, "enter yarn in skin-bath"), "rinse the other skein in tub", {"silk"}),
+        ((*BOILED, "enter yarn, silk in skin-bath"), "rinse the other lot in tub", {"cloth"}),
+        ((*HALVES, "enter gold in skin-bath"), "rinse the other half in tub", {"moss"}),
+        ((*AGAIN, "enter gold in skin-bath"), "rinse the other half in tub", {"moss"}),
+        (
+            (*AGAIN, "enter gold in skin-bath"),
+            "rinse the other two skeins in tub",
+            {"moss", "silk"},
+        ),
+        ((*HALVES, "enter silk in skin-bath"), "rinse the other half in tub", None),
+        (
+            (*HALVES, "enter gold in skin-bath"),
+            "rinse the other two skeins in tub",
+            {"moss", "silk"},
+        ),
+        ((*HALVES, "enter gold in skin-bath"), "rinse the other skein in tub", None),
+    ],
+)
+def test_the_other_skein_is_yarn_and_the_other_half_is_of_what_was_halved(
+    before: tuple[str, ...], line: str, lots: set[str] | None
+) -> None:
+    whole = BESIDE + "".join(f"  {one}\n" for one in (*before, line + " with water 5 L"))
+    plan = procedure.read(
+        whole.replace(" with water 5 L", "" if "lift" in line else " with water 5 L")
+    )
+    last = whole.count("\n")
+    if lots is None:
+        assert any(one.line == last and one.rule in WORDS for one in plan.findings)
+        return
+    (*_, step) = plan.model.body
+    assert isinstance(step, Step)
+    assert {item.name.text for item in step.objects if item.name is not None} == lots
+
+
+@pytest.mark.parametrize(
+    "line", ["add vinegar to skin-bath to pH 4", "acidify skin-bath with vinegar to pH 4"]
+)
+def test_it_is_the_ph_that_says_how_much(line: str) -> None:
+    found = procedure.read(text(BATH, line)).findings
+    (told,) = [one for one in found if "loose measure" in one.sentence]
+    assert "“to pH 4”" in told.sentence
+
+
+@pytest.mark.parametrize(
+    ("declared", "said"),
+    [
+        ("onion: onion skins", "6 onions"),
+        ("onions: onion skins", "6 onion"),
+        ("onion: onion skins", "6 onion"),
+        ("berry: blackberries", "6 berries"),
+        ("leaf: woad leaf", "6 leaves"),
+        ("potato: potato peel", "6 potatoes"),
+        ("peel: onion skins", "6 skin"),
+    ],
+)
+def test_pieces_of_a_plant_are_counted_by_one_name(declared: str, said: str) -> None:
+    whole = text("skin-bath: prepare in pot with water 5 L", f"add {said} to skin-bath")
+    whole = whole.replace("  skins: onion skins, dried", f"  {declared}")
+    (told,) = [one for one in procedure.read(whole).findings if one.rule == "unknown-unit"]
+    assert told.sentence == f"“{said}” is a number of pieces, and no two weigh the same."
+    assert f"“{declared.partition(':')[0]} " in told.remedy

@@ -34,3 +34,31 @@ def test_parts_in_skeins_grow_as_parts_in_grams_do(grams: int) -> None:
     assert weights[0] == weights[1]
     salmon = weights[0]["salmon"]
     assert salmon is not None and salmon.middle == Fraction(grams, 2)
+
+
+ODD = """procedure "An odd number of skeins"
+fibre
+  yarn: wool yarn, 3 skeins, 300 g, scoured
+steps
+  split yarn into {parts}
+"""
+
+
+@pytest.mark.parametrize("grams", [350, 400, 450, 600])
+@pytest.mark.parametrize(
+    ("parts", "red"),
+    [
+        ("red 1 skein, blue 2 skeins", Fraction(3)),
+        ("red 2 skeins, blue", Fraction(3, 2)),
+        ("red 2 skeins, blue\n  split blue into half 1 skein", Fraction(3, 2)),
+    ],
+)
+def test_a_part_is_weighed_where_a_skein_of_its_lot_would_be_cut(
+    grams: int, parts: str, red: Fraction
+) -> None:
+    grown = scale(read(ODD.format(parts=parts)), {"yarn": Fraction(grams)}).plan
+    lots = grown.trace.final.lots
+    weights = {name: lot.weight for name, lot in lots.items() if name != "yarn"}
+    assert all(weight is not None for weight in weights.values())
+    first = weights["red"]
+    assert first is not None and first.middle == grams / red

@@ -8,7 +8,7 @@ from fractions import Fraction
 from operator import attrgetter
 
 from procedure.facts.study import Study
-from procedure.findings import Says, Value, Word, listed, plainly_said, say
+from procedure.findings import Says, Several, Value, Word, listed, plainly_said, say
 from procedure.flow import FlowNode, Slip
 from procedure.flow.graph import WATER
 from procedure.flow.names import ANOTHER_BATH, ONE_BAG, ONE_BATH
@@ -646,7 +646,7 @@ def _with_object(study: Study, slip: Slip) -> Says | str:
     verb = step.verb if isinstance(step, Step) else None
     own = verb is None or verb.name == slip.name.text
     if isinstance(step, Step) and not own and step.does.adds and step.to is not None:
-        return _with_what(slip)  # acidify the bath
+        return _with_what(study, slip)  # acidify the bath
     if "pot" in slip.wanted:
         names = [pot.name.text for pot in slip.procedure.equipment.values() if pot.holds][:1]
     elif "bath" in slip.wanted:
@@ -662,12 +662,64 @@ def _with_object(study: Study, slip: Slip) -> Says | str:
     )
 
 
-def _with_what(slip: Slip) -> Says:
-    """What to write where a bath is made sour or sharp, and it is not said with what."""
-    known = slip.procedure.materials.items()
-    names = [name for name, one in known if {"acid", "alkali"} & set(one.roles)] or ["vinegar"]
-    quoted = ["“with " + name + "”" for name in names[:_FEW]]
-    return say("Say what goes in: {with_what}.", with_what=listed(quoted, last=" or "))
+# Of acids and alkalis that are offered unasked, these hazards are all; none of them burns.
+_IRRITATES = frozenset(("H315", "H319", "H335"))
+
+
+def _with_what(study: Study, slip: Slip) -> Says:
+    """What to write where a bath is made sour or sharp, and it is not said with what.
+
+    An acid makes sour, and an alkali makes a vat sharp; none is offered that burns.
+    """
+    sour, sharp = (
+        _offered(slip.procedure, "acid") or ["vinegar"],
+        _offered(slip.procedure, "alkali"),
+    )
+    if slip.name.text.startswith("neutrali"):
+        return say(
+            "Say what goes in: {acid} where it is alkaline, {alkali} where it is sour.",
+            acid=_with_one_of(sour),
+            alkali=_with_one_of(sharp or ["bicarbonate"]),
+        )
+    if slip.name.text == "sharpen" and _is_reduced(study, slip):
+        if not sharp:
+            return Says("Say which alkali goes in, behind “with”.")
+        return say("Say what goes in: {with_what}.", with_what=_with_one_of(sharp))
+    return say("Say what goes in: {with_what}.", with_what=_with_one_of(sour))
+
+
+def _with_one_of(names: list[str]) -> Several:
+    return listed(["“with " + name + "”" for name in names[:_FEW]], last=" or ")
+
+
+def _offered(procedure: Procedure, role: str) -> list[str]:
+    """The acids or the alkalis that are declared and do no more harm than to irritate."""
+    return [
+        name
+        for name, one in procedure.materials.items()
+        if role in one.roles
+        and not {"detergent", "reducer"} & set(one.roles)
+        and one.entry is not None
+        and one.entry.facts.get("strength", "") != "strong"
+        and _IRRITATES.issuperset(one.entry.words("hazards"))
+        and not one.mixed
+    ]
+
+
+def _is_reduced(study: Study, slip: Slip) -> bool:
+    """True where the bath of a step is a vat: a reducer went into it above."""
+    node = slip.node
+    if node is None:
+        return False
+    known = study.flow.materials
+    things = [
+        known[thing][0]
+        for other in study.flow.nodes[: node.id]
+        if other.bath and other.bath == node.bath
+        for thing, _ in other.materials
+        if thing in known
+    ]
+    return any("reducer" in one.roles for one in things)
 
 
 def _thrown_away(study: Study, slip: Slip) -> set[str]:

@@ -65,8 +65,12 @@ def unknown_unit(study: Study) -> Iterator[Found]:
 
 def _counted_plants(procedure: Procedure, quantity: Quantity) -> tuple[Says, Says] | None:
     """What is said of “6 stones” of a material that is called so, or of the part of a plant."""
-    known = procedure.materials.values()
-    parts = [one for one in known if quantity.word in (one.name.text, one.part)]
+    said = _one_or_more(quantity.word)
+    parts = [
+        one
+        for one in procedure.materials.values()
+        if said & (_one_or_more(one.name.text) | _one_or_more(one.part))
+    ]
     if not parts:
         return None
     name = parts[0].name.text
@@ -74,6 +78,16 @@ def _counted_plants(procedure: Procedure, quantity: Quantity) -> tuple[Says, Say
         say("“{text}” is a number of pieces, and no two weigh the same.", text=quantity.text),
         shown("Weigh them, and write the name first: “{name} {some_yarn}”.", name=name),
     )
+
+
+# How the end of a word for several becomes that of the word for one.
+_ENDS = (("s", ""), ("es", ""), ("ies", "y"), ("ves", "f"))
+
+
+def _one_or_more(word: str) -> set[str]:
+    """A word as it is said of one and of several: onions, onion; nothing for no word."""
+    ones = {word.removesuffix(end) + one for end, one in _ENDS if word.endswith(end)}
+    return ({word} | ones) - {""}
 
 
 def _which_degree(quantity: Quantity) -> Says | None:
