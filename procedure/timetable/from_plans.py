@@ -303,14 +303,16 @@ def _plan(made: Gathered, all_turns: Unrolled, project: str, letters: str) -> No
     holding.finish(first_of, last_of)
     order.finish()
     made.apart += turns_in_words(plan, order.vats)
-    _turn_off(made, turns, last_of, {*to_cool_first(plan, turns)})
+    cooler = {*to_cool_first(plan, turns)}
+    _turn_off(made, turns, last_of, cooler)
     cool_first(made, plan, turns, first_of, last_of)
     known = {each.key: each for each in made.activities}
     made.vats += vats_of(plan, made.plates, turns, last_of, known)
     made.lags += cooled_first(plan, turns, first_of, last_of)
     made.grams |= _grams(plan, turns, project) if made.line is not None else {}
     made.waters += uses_of(made, plan, turns, first_of)
-    mark_hot(made, plan, turns, last_of, heat_told(plan, threshold("unattended heat").value))
+    too_hot = heat_told(plan, threshold("unattended heat").value)
+    mark_hot(made, plan, turns, last_of, too_hot, cooler)
 
 
 def _grams(plan: Judged, turns: tuple[Turn, ...], project: str) -> dict[tuple[str, str], int]:
