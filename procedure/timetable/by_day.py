@@ -33,7 +33,7 @@ from procedure.timetable.planned_words import (
 )
 from procedure.timetable.printed import in_order
 from procedure.timetable.relief import Relief, worth_asking
-from procedure.timetable.unsure import may_take, stays
+from procedure.timetable.unsure import cautions_at, may_take, stays
 from procedure.timetable.work import Attendance, Work
 
 _NOTHING: Mapping[str, int] = MappingProxyType({})
@@ -506,4 +506,4 @@ def _words(agenda: Agenda, entry: AgendaEntry, day: datetime) -> str:
     else:
         said += f"; {attended(activity)} until {until}."
     last = at_the_last(activity, entry.hands_until, entry.until)
-    return " ".join(filter(None, (said, last, *activity.cautions)))
+    return " ".join(filter(None, (said, last, *cautions_at(agenda.made, entry.key))))

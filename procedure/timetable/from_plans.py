@@ -36,7 +36,7 @@ from procedure.timetable.plates import (
 )
 from procedure.timetable.plates import resources as of_plates
 from procedure.timetable.pots_held import Holding, clean_between
-from procedure.timetable.poured_away import cooled_first, poured_hot
+from procedure.timetable.poured_away import cooled_first, hot_still
 from procedure.timetable.printed import amounts_of, letter
 from procedure.timetable.rounds import Rounds, many_rounds
 from procedure.timetable.several_pots import several_pots
@@ -450,6 +450,7 @@ def _activity(made: Gathered, plan: Judged, turn: Turn, course: Course, project:
         plants_in=course.plants_in,
         airs=turn.node.does.airs,
         presses=turn.node.does.presses,
+        hot_still=hot_still(plan, turn),
         breaks=course.breaks,
         no_lid=course.no_lid,
         too_hot=heat_told(plan, threshold("unattended heat").value) if course.hot_for else "",
@@ -463,9 +464,7 @@ def _seen_to_daily(turn: Turn, course: Course) -> bool:
 
 
 def _cautions(turn: Turn, course: Course) -> tuple[str, ...]:
-    """What has to be said of a bath poured away hot, and of what goes on at night with a lid."""
-    if poured_hot(turn):
-        return ("It may be hot still: mind the steam and the splashes.",)
+    """What has to be said of what is written unattended, and of what goes on with a lid."""
     if "unattended" in turn.step.manner and course.usual.attendance is Attendance.NOW_AND_THEN:
         return ("It is written unattended, but the plate is on: somebody stays near.",)
     if _seen_to_daily(turn, course):

@@ -397,6 +397,14 @@ def until_as_cool_as(plan: Judged, bath: BathState, wanted: float) -> int:
     return _from_to(plan, bath, _middle(bath.heat), wanted)[1]
 
 
+def surely_as_cool(plan: Judged, bath: BathState, word: str) -> int:
+    """Minutes until a bath is so cool even if it cools slowly; two days where nobody knows."""
+    if bath.heat is None or bath.volume is None or bath.volume.open:
+        return 2 * A_DAY
+    start = float(bath.heat.low if bath.heat.open else bath.heat.high)
+    return _from_to(plan, bath, start, float(vocabulary().heats[word].high))[2]
+
+
 def _from_to(plan: Judged, before: BathState, start: float, end: float) -> tuple[int, int, int]:
     """Minutes from one heat to another: the quickest, what is planned, and the slowest.
 

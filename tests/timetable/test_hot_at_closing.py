@@ -105,3 +105,15 @@ def test_a_bath_that_is_heated_again_is_hot_since_then() -> None:
     """What comes at once takes over the care for it, and what comes at the end has it."""
     made = planned("  hold tan-bath at 85 °C for 10 min\n" + KEPT, "9-18").made
     assert [made.work.activity[each.key].name for each in made.hot] == ["hold tan-bath"]
+
+
+@pytest.mark.parametrize(("hours", "hot"), [("9-13", False), ("9-18", True)])
+def test_what_was_off_the_heat_for_a_night_is_not_said_to_be_hot(hours: str, hot: bool) -> None:
+    """Poured away hours after, it may be hot, as slowly as pots may cool; not the next day."""
+    made = planned('  rinse one in tub\n  dry one\n  discard tan-bath to "foul drain"\n', hours)
+    of_name = {each.name: each.key for each in made.made.work.activities}
+    dyed, poured = (of_name[name] for name in ("dye one in tan-bath", "discard tan-bath"))
+    waits = made.made.at[poured].start - made.made.at[dyed].end
+    assert (waits < 12 * 60) == hot
+    told = report(made), calendar(made, datetime(2099, 1, 1, tzinfo=UTC)).decode()
+    assert [("may be hot still" in each.replace("\r\n ", "")) for each in told] == [hot, hot]
