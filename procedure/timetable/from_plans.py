@@ -14,12 +14,13 @@ from procedure.pipeline import Judged
 from procedure.quantity.day import A_DAY
 from procedure.timetable.alike_baths import bath_called
 from procedure.timetable.cooled_between import cool_first, to_cool_first
-from procedure.timetable.done_steps import done_by_then, late_by_now
+from procedure.timetable.done_steps import done_by_then, is_late, late_by_now
 from procedure.timetable.gathered import Gathered
 from procedure.timetable.going_on import begun_by_themselves
 from procedure.timetable.heat_of_vats import vats_of
 from procedure.timetable.hours import clock, longest_night, minutes_between, windows
 from procedure.timetable.in_baths import lies_in_a_bath
+from procedure.timetable.late_heats import FromCold, from_cold, heated_again, to_heat_again
 from procedure.timetable.lengths import Course, courses
 from procedure.timetable.order_of_turns import Order
 from procedure.timetable.participants import check_participants, hands_of, resources_of
@@ -103,6 +104,7 @@ def work_of(plans: Sequence[Judged], asked: Asked, longer: bool = True) -> Drawn
         len(asked.hours.times) > 1,
     )
     either_way = False
+    cold: dict[str, FromCold] = {}
     for number, plan in enumerate(plans):
         prefix = f"{number + 1}: " if len(plans) > 1 else ""
         all_turns = unrolled(plan, prefix, longer, [each.step for each in asked.happened])
@@ -113,6 +115,7 @@ def work_of(plans: Sequence[Judged], asked: Asked, longer: bool = True) -> Drawn
         letters = letter(number) if len(plans) > 1 else ""
         _plan(made, all_turns, f"{name} ({same})" if same > 1 else name, letters)
         made.turns += one_at_a_time(plan, prefix, all_turns.turns, made.activities)
+        cold |= from_cold(plan, plates, all_turns.turns) if asked.happened else {}
     clean_between(made)
     _somebody_near_what_is_hot(made)
     if asked.rings is None and not plates.watts and any(_heats(each) for each in made.activities):
@@ -123,8 +126,9 @@ def work_of(plans: Sequence[Judged], asked: Asked, longer: bool = True) -> Drawn
     known = {each.key: each for each in made.activities}
     done += tuple(begun_by_themselves(made.goes_on, made.lags, done, now))
     lags, late = late_by_now(made.lags, known, done, max(now, 0))
+    late_lags = [lag for lag in lags if is_late(lag)]
     work = Work(
-        tuple(made.activities),
+        tuple(heated_again(made.activities, late_lags, cold)),
         tuple(lags),
         tuple(made.holds),
         _resources(made, asked),
@@ -139,7 +143,7 @@ def work_of(plans: Sequence[Judged], asked: Asked, longer: bool = True) -> Drawn
         notes=(*_from_when(asked, now), *late),
         in_order=_in_order(made) if len(plans) == 1 else (),
         at_leisure=frozenset(made.at_leisure),
-        warmth=tuple(made.warmth),
+        warmth=(*made.warmth, *to_heat_again(late_lags, cold)),
         vats=tuple(made.vats),
         waters=tuple(made.waters),
         grams=tuple((whose, lot, grams) for (whose, lot), grams in made.grams.items()),

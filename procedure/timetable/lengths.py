@@ -363,15 +363,15 @@ def _cooling(plan: Judged, turn: Turn) -> tuple[int, int, int] | None:
 
 def _hot_at_first(plan: Judged, turn: Turn) -> int:
     """Minutes from its start for which the bath of a step is too hot to be alone."""
-    return _bearable_in(plan, turn.moment.bath_before)
+    return bearable_in(plan, turn.moment.bath_before)
 
 
 def until_bearable(plan: Judged, turn: Turn) -> int:
     """Minutes from its end for which the bath of a step is too hot to be alone."""
-    return _bearable_in(plan, turn.moment.bath_after)
+    return bearable_in(plan, turn.moment.bath_after)
 
 
-def _bearable_in(plan: Judged, bath: BathState | None) -> int:
+def bearable_in(plan: Judged, bath: BathState | None) -> int:
     """Minutes until a bath that cools may be left; what is usual where its volume is not known."""
     if bath is None or bath.heat is None:
         return 0
