@@ -67,6 +67,7 @@ def test_a_late_hold_has_time_to_heat_and_somebody_to_turn_the_plate_on(now: dat
     assert f"The bath has cooled down: the first {end - start - 45} min are for warming" in said
     if now.hour > 16:
         assert "Be back at 09:00 on Sunday: “hold weld-bath”" in said
+        assert "and the bath loses its heat: look before you go on whether weld-bath is" in said
 
 
 @pytest.mark.parametrize("now", [None, SATURDAY.replace(hour=11, minute=10)])
