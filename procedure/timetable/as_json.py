@@ -140,6 +140,7 @@ def _step(agenda: Agenda, key: str, room: Room | None) -> _Object:
         "attendance": each.attendance.value,
         "look_every_minutes": each.every or None,
         "hot_until": _clock(agenda, hot) if hot is not None else None,
+        "cold_minutes": dict(made.work.cold).get(key),
         "overnight": each.overnight,
         "where": list(where(made, key)),
         "file": each.place.file,

@@ -14,6 +14,7 @@ from procedure.quantity.number_words import in_words, listed
 from procedure.quantity.record import NamedTuple
 from procedure.timetable.agenda import Agenda, AgendaEntry, Day, is_pressed_next
 from procedure.timetable.bounding import least_length_at_any_hour
+from procedure.timetable.done_steps import is_late
 from procedure.timetable.giving import rooms
 from procedure.timetable.hours import clock
 from procedure.timetable.planned import Timetable
@@ -33,7 +34,7 @@ from procedure.timetable.planned_words import (
 )
 from procedure.timetable.printed import in_order
 from procedure.timetable.relief import Relief, worth_asking
-from procedure.timetable.unsure import may_take, stays
+from procedure.timetable.unsure import cautions_at, may_take, stays
 from procedure.timetable.work import Attendance, Work
 
 _NOTHING: Mapping[str, int] = MappingProxyType({})
@@ -260,9 +261,11 @@ def _waits_for_days(agenda: Agenda, day: Day) -> list[PlanLine]:
     lines: list[PlanLine] = []
     for bath, pot, lag in day.too_long:
         when = moment_in_words(work, agenda.made.at[lag.after].start)
+        # What is late by now has no limit of its own any more.
+        after = "" if is_late(lag) else f" after {span(lag.wished or 0)}"
         said = (
             f"Nothing is done to {bath} in {pot} until {when} ({agenda.named(lag.after)}), and "
-            f"{lag.why} after {span(lag.wished or 0)}: {lag.meanwhile.format(it=bath)}."
+            f"{lag.why}{after}: {lag.meanwhile.format(it=bath)}."
         )
         lines.append(PlanLine(said, 2, 4))
     return lines
@@ -509,4 +512,4 @@ def _words(agenda: Agenda, entry: AgendaEntry, day: datetime) -> str:
     else:
         said += f"; {attended(activity)} until {until}."
     last = at_the_last(activity, entry.hands_until, entry.until)
-    return " ".join(filter(None, (said, last, *activity.cautions)))
+    return " ".join(filter(None, (said, last, *cautions_at(agenda.made, entry.key))))

@@ -56,6 +56,12 @@ def day_in_words(
         at.setdefault(what, []).append(five_minutes(one.minute))
     for what, minutes in at.items():
         said += f"; at {listed(minutes)} {what}"
+    for node, warming in day.cold:
+        if node in numbers:
+            said += (
+                f"; before step {numbers[node]} what it is done in has cooled: warm it again "
+                f"first, {about(warming)}, for which no time is planned"
+            )
     for node, minute in day.stays:
         if node in numbers:
             said += (

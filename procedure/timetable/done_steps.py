@@ -193,6 +193,11 @@ def late_by_now(
     ]
 
 
+def is_late(lag: Lag) -> bool:
+    """Whether a wait is longer by now than it may be."""
+    return lag.meanwhile == _LATE
+
+
 def _hung_up_if_need_be(before: Done | None, lag: Lag) -> Lag:
     """A wait of fibre that is wetted out already, which is hung up where nothing else can be done.
 

@@ -14,12 +14,13 @@ from procedure.pipeline import Judged
 from procedure.quantity.day import A_DAY
 from procedure.timetable.alike_baths import bath_called
 from procedure.timetable.cooled_between import cool_first, to_cool_first
-from procedure.timetable.done_steps import done_by_then, late_by_now
+from procedure.timetable.done_steps import done_by_then, is_late, late_by_now
 from procedure.timetable.gathered import Gathered
 from procedure.timetable.going_on import begun_by_themselves
 from procedure.timetable.heat_of_vats import vats_of
 from procedure.timetable.hours import clock, longest_night, minutes_between, windows
 from procedure.timetable.in_baths import lies_in_a_bath
+from procedure.timetable.late_heats import FromCold, from_cold, heated_again, to_heat_again
 from procedure.timetable.lengths import Course, courses
 from procedure.timetable.order_of_turns import Order
 from procedure.timetable.participants import check_participants, hands_of, resources_of
@@ -36,7 +37,7 @@ from procedure.timetable.plates import (
 )
 from procedure.timetable.plates import resources as of_plates
 from procedure.timetable.pots_held import Holding, clean_between
-from procedure.timetable.poured_away import cooled_first, poured_hot
+from procedure.timetable.poured_away import cooled_first, hot_still
 from procedure.timetable.printed import amounts_of, letter
 from procedure.timetable.rounds import Rounds, many_rounds
 from procedure.timetable.several_pots import several_pots
@@ -103,6 +104,7 @@ def work_of(plans: Sequence[Judged], asked: Asked, longer: bool = True) -> Drawn
         len(asked.hours.times) > 1,
     )
     either_way = False
+    cold: dict[str, FromCold] = {}
     for number, plan in enumerate(plans):
         prefix = f"{number + 1}: " if len(plans) > 1 else ""
         all_turns = unrolled(plan, prefix, longer, [each.step for each in asked.happened])
@@ -113,6 +115,7 @@ def work_of(plans: Sequence[Judged], asked: Asked, longer: bool = True) -> Drawn
         letters = letter(number) if len(plans) > 1 else ""
         _plan(made, all_turns, f"{name} ({same})" if same > 1 else name, letters)
         made.turns += one_at_a_time(plan, prefix, all_turns.turns, made.activities)
+        cold |= from_cold(plan, plates, all_turns.turns) if asked.happened else {}
     clean_between(made)
     _somebody_near_what_is_hot(made)
     if asked.rings is None and not plates.watts and any(_heats(each) for each in made.activities):
@@ -123,8 +126,9 @@ def work_of(plans: Sequence[Judged], asked: Asked, longer: bool = True) -> Drawn
     known = {each.key: each for each in made.activities}
     done += tuple(begun_by_themselves(made.goes_on, made.lags, done, now))
     lags, late = late_by_now(made.lags, known, done, max(now, 0))
+    late_lags = [lag for lag in lags if is_late(lag)]
     work = Work(
-        tuple(made.activities),
+        tuple(heated_again(made.activities, late_lags, cold)),
         tuple(lags),
         tuple(made.holds),
         _resources(made, asked),
@@ -139,7 +143,7 @@ def work_of(plans: Sequence[Judged], asked: Asked, longer: bool = True) -> Drawn
         notes=(*_from_when(asked, now), *late),
         in_order=_in_order(made) if len(plans) == 1 else (),
         at_leisure=frozenset(made.at_leisure),
-        warmth=tuple(made.warmth),
+        warmth=(*made.warmth, *to_heat_again(late_lags, cold)),
         vats=tuple(made.vats),
         waters=tuple(made.waters),
         grams=tuple((whose, lot, grams) for (whose, lot), grams in made.grams.items()),
@@ -303,14 +307,16 @@ def _plan(made: Gathered, all_turns: Unrolled, project: str, letters: str) -> No
     holding.finish(first_of, last_of)
     order.finish()
     made.apart += turns_in_words(plan, order.vats)
-    _turn_off(made, turns, last_of, {*to_cool_first(plan, turns)})
+    cooler = {*to_cool_first(plan, turns)}
+    _turn_off(made, turns, last_of, cooler)
     cool_first(made, plan, turns, first_of, last_of)
     known = {each.key: each for each in made.activities}
     made.vats += vats_of(plan, made.plates, turns, last_of, known)
     made.lags += cooled_first(plan, turns, first_of, last_of)
     made.grams |= _grams(plan, turns, project) if made.line is not None else {}
     made.waters += uses_of(made, plan, turns, first_of)
-    mark_hot(made, plan, turns, last_of, heat_told(plan, threshold("unattended heat").value))
+    too_hot = heat_told(plan, threshold("unattended heat").value)
+    mark_hot(made, plan, turns, last_of, too_hot, cooler)
 
 
 def _grams(plan: Judged, turns: tuple[Turn, ...], project: str) -> dict[tuple[str, str], int]:
@@ -448,6 +454,7 @@ def _activity(made: Gathered, plan: Judged, turn: Turn, course: Course, project:
         plants_in=course.plants_in,
         airs=turn.node.does.airs,
         presses=turn.node.does.presses,
+        hot_still=hot_still(plan, turn),
         breaks=course.breaks,
         no_lid=course.no_lid,
         too_hot=heat_told(plan, threshold("unattended heat").value) if course.hot_for else "",
@@ -461,9 +468,7 @@ def _seen_to_daily(turn: Turn, course: Course) -> bool:
 
 
 def _cautions(turn: Turn, course: Course) -> tuple[str, ...]:
-    """What has to be said of a bath poured away hot, and of what goes on at night with a lid."""
-    if poured_hot(turn):
-        return ("It may be hot still: mind the steam and the splashes.",)
+    """What has to be said of what is written unattended, and of what goes on with a lid."""
     if "unattended" in turn.step.manner and course.usual.attendance is Attendance.NOW_AND_THEN:
         return ("It is written unattended, but the plate is on: somebody stays near.",)
     if _seen_to_daily(turn, course):

@@ -29,7 +29,7 @@ from procedure.timetable.planned_words import (
     span,
 )
 from procedure.timetable.shared_out import where
-from procedure.timetable.unsure import Stay, stays, waited_for
+from procedure.timetable.unsure import Stay, cautions_at, stays, waited_for
 from procedure.timetable.work import Activity, Attendance
 
 ALARM = 10
@@ -143,7 +143,9 @@ def _looking_in(  # type: ignore[no-untyped-def]
     places = where(agenda.made, key)
     if places:
         event.add("location", listed(places))
-    event.add("description", "\n".join((*agenda.made.work.cautions, *activity.cautions)))
+    event.add(
+        "description", "\n".join((*agenda.made.work.cautions, *cautions_at(agenda.made, key)))
+    )
     event.add_component(_reminder(alarm, f"See to “{activity.name}”"))
     return event
 
@@ -233,5 +235,5 @@ def _description(agenda: Agenda, entry: AgendaEntry) -> str:
         lines.append(f"It is over after {span(entry.hands_until - entry.minute)}.")
     if entry.kind == "begin":
         lines += filter(None, [at_the_last(activity, entry.hands_until, entry.until)])
-    lines += activity.cautions
+    lines += cautions_at(agenda.made, entry.key)
     return "\n".join(lines)

@@ -363,15 +363,15 @@ def _cooling(plan: Judged, turn: Turn) -> tuple[int, int, int] | None:
 
 def _hot_at_first(plan: Judged, turn: Turn) -> int:
     """Minutes from its start for which the bath of a step is too hot to be alone."""
-    return _bearable_in(plan, turn.moment.bath_before)
+    return bearable_in(plan, turn.moment.bath_before)
 
 
 def until_bearable(plan: Judged, turn: Turn) -> int:
     """Minutes from its end for which the bath of a step is too hot to be alone."""
-    return _bearable_in(plan, turn.moment.bath_after)
+    return bearable_in(plan, turn.moment.bath_after)
 
 
-def _bearable_in(plan: Judged, bath: BathState | None) -> int:
+def bearable_in(plan: Judged, bath: BathState | None) -> int:
     """Minutes until a bath that cools may be left; what is usual where its volume is not known."""
     if bath is None or bath.heat is None:
         return 0
@@ -395,6 +395,14 @@ def until_as_cool_as(plan: Judged, bath: BathState, wanted: float) -> int:
     if _middle(bath.heat) <= wanted:
         return 0
     return _from_to(plan, bath, _middle(bath.heat), wanted)[1]
+
+
+def surely_as_cool(plan: Judged, bath: BathState, word: str) -> int:
+    """Minutes until a bath is so cool even if it cools slowly; two days where nobody knows."""
+    if bath.heat is None or bath.volume is None or bath.volume.open:
+        return 2 * A_DAY
+    start = float(bath.heat.low if bath.heat.open else bath.heat.high)
+    return _from_to(plan, bath, start, float(vocabulary().heats[word].high))[2]
 
 
 def _from_to(plan: Judged, before: BathState, start: float, end: float) -> tuple[int, int, int]:

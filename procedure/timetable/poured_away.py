@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterator, Sequence
 
 from procedure.pipeline import Judged
-from procedure.timetable.lengths import until_as_cool
+from procedure.timetable.lengths import surely_as_cool, until_as_cool
 from procedure.timetable.work import ActivityPlace, Lag
 from procedure.timetable.written_out import Turn
 from procedure.trace.states import BathState
@@ -19,6 +19,14 @@ def poured_hot(turn: Turn) -> bool:
     """Whether a step pours away a bath that is hot, as far as is known, and may be so."""
     empties = turn.node.does.empties and not _until_cold(turn)
     return empties and _is_hot(turn.moment.bath_before)
+
+
+def hot_still(plan: Judged, turn: Turn) -> int:
+    """Minutes after it was heated for which a bath that is poured away may be hot; else nought."""
+    bath = turn.moment.bath_before
+    if bath is None or not poured_hot(turn):
+        return 0
+    return surely_as_cool(plan, bath, "hand-hot")
 
 
 def cooled_first(

@@ -2,6 +2,8 @@
 
 ``number`` is the step's number on the handout of its procedure. ``may_take_minutes`` is the long
 end of an estimate of which the middle is planned; until ``hot_until`` somebody stays near.
+``cold_minutes`` are those in which a bath that has cooled before the step would be warm again, for
+which the plan has no time.
 """
 
 from __future__ import annotations
@@ -38,6 +40,7 @@ COLUMNS = (
     "amounts",
     "may_take_minutes",
     "hot_until",
+    "cold_minutes",
 )
 
 
@@ -46,6 +49,7 @@ def report(agenda: Agenda) -> str:
     made = agenda.made
     assert made.work.begins is not None
     people = who_at(made, agenda.rows)
+    cold = dict(made.work.cold)
     out = io.StringIO()
     lines = csv.writer(out)
     lines.writerow(COLUMNS)
@@ -81,6 +85,7 @@ def report(agenda: Agenda) -> str:
                 "; ".join(each.amounts),
                 may_take(made, each.key) or "",
                 clock(made.work.begins, hot).isoformat(timespec="minutes") if hot else "",
+                cold.get(each.key, ""),
             )
         )
     return out.getvalue()

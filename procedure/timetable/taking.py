@@ -85,7 +85,9 @@ class DayTaken(NamedTuple):
     hand, with the minute; ``wet`` are lots that wait wet between two steps until another day, with
     that day;
     ``stays`` are steps whose baths are hot when the work is over, and until which minute;
-    ``between`` is what is done with fibre that is dried meanwhile.
+    ``between`` is what is done with fibre that is dried meanwhile; ``cold`` are steps begun
+    in a bath or vat that has cooled, with the minutes in which it would be warm again, for which
+    there is no time.
     """
 
     number: int
@@ -98,6 +100,7 @@ class DayTaken(NamedTuple):
     wet: tuple[tuple[str, int], ...] = ()
     stays: tuple[tuple[int, int], ...] = ()
     between: tuple[Unwritten, ...] = ()
+    cold: tuple[tuple[int, int], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -369,7 +372,18 @@ def _day_taken(
         tuple((lot, (until + offset) // A_DAY + 1) for lot, until in waiting_wet(made, closes)),
         tuple((nodes[each.key], each.end - midnight) for each in stays(made, windows)),
         tuple(_unwritten(made, [p for p in pieces if p.key in made.work.between], midnight)),
+        tuple(_cold(made, nodes, midnight)),
     )
+
+
+def _cold(made: Timetable, nodes: dict[str, int], midnight: int) -> Iterator[tuple[int, int]]:
+    """The steps that are begun in the cold on the day that begins at a minute of the plan."""
+    longest: dict[int, int] = {}
+    for key, minutes in made.work.cold:
+        if midnight <= made.at[key].start < midnight + A_DAY:
+            node = nodes[key]
+            longest[node] = max(minutes, longest.get(node, 0))
+    yield from longest.items()
 
 
 def _with_a_place(name: str, lots: tuple[str, ...]) -> str:

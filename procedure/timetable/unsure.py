@@ -17,6 +17,7 @@ from procedure.timetable.planned_words import numbered, span
 from procedure.timetable.work import Point, Window, hot_times
 
 _MOST_NAMED = 3
+_HOT_STILL = "It may be hot still: mind the steam and the splashes."
 
 
 class Stay(NamedTuple):
@@ -58,6 +59,32 @@ def hot_until(made: Timetable, key: str) -> int | None:
     place = made.at[key]
     times = hot_times(made.work.activity[key], place.start, place.end)
     return max((end for _, end in times), default=None)
+
+
+def cautions_at(made: Timetable, key: str) -> tuple[str, ...]:
+    """The words beside a step of a plan; whether a bath poured away is hot hangs on the plan."""
+    activity = made.work.activity[key]
+    minutes = activity.hot_still
+    if not minutes or made.at[key].start - _last_heated(made, key) >= minutes:
+        return activity.cautions
+    return (_HOT_STILL, *activity.cautions)
+
+
+def _last_heated(made: Timetable, key: str) -> int:
+    """When the bath of a step was on a plate last, or else when something was done to it last."""
+    bath, start = bath_of(made, key), made.at[key].start
+    before = [
+        each
+        for each in made.placed
+        if each.key != key and each.end <= start and bath_of(made, each.key) == bath
+    ]
+    plates = {each.key for each in made.work.resources if each.kind == "burner"}
+    heated = [
+        each.end
+        for each in before
+        if any(need.resource in plates for need in made.work.activity[each.key].needs)
+    ]
+    return max(heated or [each.end for each in before], default=start)
 
 
 def may_take(made: Timetable, key: str) -> int:

@@ -153,6 +153,8 @@ class Activity:
     a night. ``awaited`` are lots that come into its bath when it is over, and wait until then.
     ``no_lid`` says that it may not be left for want of a lid alone. ``hot_needs`` are taken while
     its bath is too hot to be alone. ``presses`` says that liquor is pressed out of its lots.
+    ``hot_still`` are the minutes after its bath was last on the heat for which it may be hot when
+    it is poured away; nought where it is not hot.
     """
 
     key: str
@@ -188,6 +190,7 @@ class Activity:
     no_lid: bool = False
     hot_needs: tuple[Need, ...] = ()
     presses: bool = False
+    hot_still: int = 0
 
     @property
     def told(self) -> str:

@@ -25,6 +25,7 @@ from procedure.timetable.relief import Relief
 from procedure.timetable.shared_out import elsewhere
 from procedure.timetable.terms import Asked
 from procedure.timetable.told_first import _all_of, shortened
+from procedure.timetable.unsure import cautions_at
 from procedure.timetable.work import Attendance
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
@@ -435,7 +436,7 @@ discard b to "foul drain"
     )
     assert span(haste, "discard b")[0] - span(haste, "simmer b")[1] < 30
     hot = next(a for a in haste.work.activities if a.name.startswith("discard b"))
-    assert "hot still" in hot.cautions[0]
+    assert "hot still" in cautions_at(haste, hot.key)[0]
 
 
 VAT = """b: prepare in pot with water 6 L, weld 50 g

@@ -143,6 +143,15 @@ def test_wet_fibre_and_hot_baths_are_told_for_the_night() -> None:
     )
 
 
+def test_what_is_begun_in_the_cold_is_told_on_its_day() -> None:
+    day = DayTaken(2, 540, 720, 60, (1,), cold=((1, 100),))
+    said = day_in_words(_two_steps(day), day, {0: "1", 1: "2"}, {})
+    assert " ".join(said.split()) == (
+        "Day 2, 9:00 to 12:00: step 2; before step 2 what it is done in has cooled: warm it again "
+        "first, about 1 h 40 min, for which no time is planned."
+    )
+
+
 def _two_steps(day: DayTaken) -> Taking:
     begins = {0: (1, 540), 1: (day.number, 550)}
     return Taking(0, 0, 0, (day,), 2, begins, "9:00-18:00", 1, True, ())

@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+import csv
+import io
+import json
 from datetime import datetime
+from pathlib import Path
 
 import pytest
 from verifying import wrongs
@@ -10,10 +14,12 @@ from verifying_plans import wrongs_of_plan
 
 import procedure
 from procedure.collection.opening_hours import Hours, times_of
+from procedure.command.main import main
 from procedure.pipeline import Judged
-from procedure.timetable import Timetable, agenda, fitted
+from procedure.timetable import Timetable, agenda, as_json, fitted, rows_by_start
 from procedure.timetable.by_day import report
 from procedure.timetable.from_plans import work_of
+from procedure.timetable.taking import Taking, time_taken
 from procedure.timetable.terms import Asked, Happened
 from procedure.timetable.told_first import shortened
 from procedure.timetable.warmed_between import WARMED
@@ -244,3 +250,27 @@ def test_what_is_dipped_cold_for_want_of_time_is_told_at_the_head() -> None:
     known = found.made.work.activities
     cold = [each for each in known if "no time in this plan" in str(each.cautions)]
     assert cold and "No plan was found with time to warm again" in shortened(found)[0]
+    table = list(csv.DictReader(io.StringIO(rows_by_start.report(agenda(found.made)))))
+    minutes = {each["line"]: each["cold_minutes"] for each in table if each["cold_minutes"]}
+    at = found.made.work.activity
+    assert minutes == {f"{at[key].place.line}": f"{most}" for key, most in found.made.work.cold}
+    steps = json.loads(as_json.report(agenda(found.made)))["steps"]
+    assert {s["key"]: s["cold_minutes"] for s in steps if s["cold_minutes"]} == dict(
+        found.made.work.cold
+    )
+
+
+def test_what_is_dipped_cold_is_told_on_the_days_of_the_handout(tmp_path: Path) -> None:
+    """The paper at the pot says it, as the timetable does."""
+    written = tmp_path / "scarves.dye"
+    written.write_text(KEPT.format(made=BY_POT, vat="kettle"), encoding="utf-8")
+    (tmp_path / "vatwright.toml").write_text('[workshop]\nhours = "10:00-13:30"\n', "utf-8")
+    plan = procedure.load(written)
+    taken = time_taken(plan)
+    assert isinstance(taken, Taking)
+    (cold,) = [each for day in taken.days for each in day.cold]
+    node, minutes = cold
+    assert minutes > 0 and plan.flow.nodes[node].does.dips
+    assert main(["handout", str(written), "-o", str(tmp_path / "paper.md")]) == 0
+    paper = " ".join((tmp_path / "paper.md").read_text("utf-8").split())
+    assert "what it is done in has cooled: warm it again first, about " in paper
