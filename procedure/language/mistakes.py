@@ -560,7 +560,7 @@ MISTAKES = (
     Mistake(
         "step",
         "REPEAT",
-        r"^[^\W\d].*",
+        r"^(?!\S+ times\b)[^\W\d].*",
         "What is done again is written below “repeat”, and how often beside it.",
         "Write “repeat 2 times”, and below it the steps, each two blanks deeper.",
     ),

@@ -61,7 +61,7 @@ _SORT = "US|imp|imperial|UK|metric|Australian|level|small|good|deg|degree|degree
 _UNIT = re.compile(
     rf"(?:(?:{_SORT})\.?\ +)?"
     r"(?:(?:fl|fluid)\.?\ +(?:oz|ounces?)"
-    r"|grams\ per\ litre|per\ cent|%|t-shirts?|(?:[°º]\ |˚)[CF](?![^\W\d_])"
+    r"|grams\ per\ litre|per\ cent|%|[Tt]-shirts?|(?:[°º]\ |˚)[CF](?![^\W\d_])"
     rf"|[°µ]?{_PLAIN_UNIT}|℃(?:{_PLAIN_UNIT})?|℉(?:{_PLAIN_UNIT})?|°)"
     r"(?:\ \((?:imp|imperial|UK|US|metric)\))?"
 )

@@ -597,7 +597,7 @@ def _parted_into(slip: Slip) -> Says:
     objects = step.objects if isinstance(step, Step) else ()
     names = [item.name.text for item in objects if item.name is not None]
     lot = (names or list(slip.procedure.lots) or ["yarn"])[0]
-    return say("Say into what: “into part-one half of {lot}, part-two”.", lot=lot)
+    return say("Say into what: “split {lot} into part-one half of {lot}, part-two”.", lot=lot)
 
 
 def _say_where(clause: str, places: list[str]) -> Says:
