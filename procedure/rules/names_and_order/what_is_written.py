@@ -643,8 +643,7 @@ def _with_object(study: Study, slip: Slip) -> Says | str:
     """What to write after a verb that says nothing of what it is done to."""
     names: list[str] = []
     step = slip.node.step if slip.node is not None else None
-    verb = step.verb if isinstance(step, Step) else None
-    own = verb is None or verb.name == slip.name.text
+    own = slip.name.text in vocabulary().verbs
     if isinstance(step, Step) and not own and step.does.adds and step.to is not None:
         return _with_what(study, slip)  # acidify the bath
     if "pot" in slip.wanted:
@@ -683,7 +682,7 @@ def _with_what(study: Study, slip: Slip) -> Says:
         )
     if slip.name.text == "sharpen" and _is_reduced(study, slip):
         if not sharp:
-            return Says("Say which alkali goes in, behind “with”.")
+            return Says("Say with which alkali.")
         return say("Say what goes in: {with_what}.", with_what=_with_one_of(sharp))
     return say("Say what goes in: {with_what}.", with_what=_with_one_of(sour))
 

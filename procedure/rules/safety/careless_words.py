@@ -304,7 +304,7 @@ def _without(gear: tuple[str, ...]) -> re.Pattern[str]:
     return re.compile(r"\b(?:" + without + "|" + worn + " (?:off|" + _NOT_NEEDED + r"))\b")
 
 
-@kept_of_tables
+@cache
 def _marks_of_waiving() -> tuple[str, ...]:
     """What no clause lacks that does without something: most clauses speak of none of it."""
     marks: set[str] = set()
