@@ -99,6 +99,7 @@ def test_a_faulty_example_shows_almost_every_rule() -> None:
         "faulty-workshop-file",
         "lent-bath-emptied",
         "part-of-a-lot",
+        "divided-in-its-bath",
         "vat-needs-reducer",
         "dye-worn-out",
         "vat-over-colour",

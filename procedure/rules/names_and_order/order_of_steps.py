@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from procedure.facts.study import Pointer, Study
-from procedure.findings import LineNumber, Mass, Says, Several, say
+from procedure.findings import LineNumber, Mass, Says, Several, listed, say
 from procedure.flow import Slip
+from procedure.flow.graph import FlowNode
 from procedure.model import Place, Step
 from procedure.rules.names_and_order.one_name_each import PRACTICE
 from procedure.rules.rule import Found, at_node, from_slip, on_way, rule
@@ -255,6 +256,66 @@ def split_does_not_add_up(study: Study) -> Iterator[Found]:
         )
 
 
+@rule("divided-in-its-bath", level="warning", family=FAMILY, source="the language reference")
+def divided_in_its_bath(study: Study) -> Iterator[Found]:
+    """Fibre that is divided while it lies in a bath, of which a part is lifted out of it later.
+
+    To be divided it comes out, and its parts lie in no bath from then on: what is added to the
+    bath, or how long it is kept hot, is nothing to them.
+
+    Trips:
+        wet out yarn in tub with water 5 L for 1 h
+        weld-bath: prepare in kettle with water 3 L, weld 100 g
+        dye yarn in weld-bath at 80 °C for 1 h
+        split yarn into light 50 g, dark
+        lift light
+        hold weld-bath at 80 °C for 1 h
+        lift dark
+        rinse light, dark in tub with water 5 L
+        discard weld-bath to "foul drain"
+    Cure:
+        wet out yarn in tub with water 5 L for 1 h
+        weld-bath: prepare in kettle with water 3 L, weld 100 g
+        split yarn into light 50 g, dark
+        dye light, dark in weld-bath at 80 °C for 1 h
+        lift light
+        hold weld-bath at 80 °C for 1 h
+        lift dark
+        rinse light, dark in tub with water 5 L
+        discard weld-bath to "foul drain"
+    """
+    out_of: dict[str, tuple[str, FlowNode]] = {}
+    pots: dict[str, str] = {}
+    told: set[int] = set()
+    for moment in study.moments:
+        node = moment.node
+        if moment.bath_after is not None:
+            pots[node.bath] = moment.bath_after.pot
+        if node.does.splits:
+            lain = [moment.before.lots[lot].bath for lot in node.lots if lot in moment.before.lots]
+            out_of |= {part: (bath, node) for bath in lain if bath for part in node.makes}
+            continue
+        for lot in [lot for lot in node.lots if lot in out_of]:
+            bath, split = out_of.pop(lot)
+            if node.does.takes_out and split.id not in told:
+                told.add(split.id)
+                yield at_node(
+                    node,
+                    say(
+                        "{lot} is in no bath here: it came out of {bath} when it was divided.",
+                        lot=study.thing(lot),
+                        bath=study.thing(bath),
+                    ),
+                    say(
+                        "Divide it before it goes in, or write “enter {lots} in {pot}” behind the "
+                        "line that divides it.",
+                        lots=listed([study.thing(part) for part in split.makes], last=", "),
+                        pot=pots.get(bath, bath),
+                    ),
+                    related=study.at(split.id, "It is divided here."),
+                )
+
+
 @rule("left-in-bath", level="error", family=FAMILY, source="common practice")
 def left_in_bath(study: Study) -> Iterator[Found]:
     """Fibre that is still in a bath at the end.
@@ -417,6 +478,7 @@ RULES = (
     lot_in_two_places,
     divided_again,
     split_does_not_add_up,
+    divided_in_its_bath,
     left_in_bath,
     fibre_still_in_it,
     bath_left_over,
