@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 
 from procedure.language import Token
@@ -25,6 +26,11 @@ _NO_KINDS = frozenset(
 _BRIEF = 120
 # What may say in other words how far a bath is to cool.
 _MAY_SAY_HOW_FAR = ("over", "limits", "note")
+_FIRE = r"(?:heat|hob|stove|plate|hotplate|ring|burner|gas|fire)"
+_HEAT_OFF = (
+    rf"\b(?:{_FIRE}\b.{{0,12}}\boff|off (?:the |its )?{_FIRE}|(?:switch|turn)\w* (?:it )?off)\b"
+    r"|^\W*off\W*$"
+)
 # What is left so has no plate on beneath it.
 _ALONE = frozenset(("unattended", "undisturbed"))
 # Nor what is left in such a place.
@@ -279,8 +285,8 @@ def _stays_by_it(said: Mapping[str, object]) -> bool:
 
 
 def _is_off(note: object) -> bool:
-    """True for a remark such as “heat off” and “off the heat”."""
-    return "off" in str(note or "").split()
+    """True for a remark such as “heat off” and “off the heat”; scum is skimmed off."""
+    return re.search(_HEAT_OFF, str(note or "").lower()) is not None
 
 
 def _lasts_at_most(said: Mapping[str, object], minutes: float) -> bool:

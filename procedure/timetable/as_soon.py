@@ -2,10 +2,10 @@
 
 What a search leaves behind when it runs out of time may have a step late for no reason: a bath
 that is poured away days after it could be. So each step that is not bound to its place is tried
-sooner, all others staying where they are, and is put there if the plan is no longer by that, on no
-more days, and has no more running about as :mod:`procedure.timetable.calming` counts it: so no
-fibre waits for longer, all in all, and nothing is left lying. That goes on for as long as something
-moves. Nothing is searched, so it takes no time to speak of and is the same everywhere.
+sooner, all others staying where they are, and is put there if the plan is no longer by that and
+somebody comes on fewer days, or on as many with no more running about, as
+:mod:`procedure.timetable.calming` counts it with what waits and lies. That goes on for as long as
+something moves. Nothing is searched, so it takes no time to speak of and is the same everywhere.
 
 Steps stay in the order of the text as far as they are in it, uses of one tub in theirs, and what
 is warm or cold stays so; vats, whose warmth hangs on every dip, are left as they are.
@@ -206,7 +206,7 @@ class _Sheet:
     def _no_worse(self, key: str, moved: Placed, before: tuple[int, int]) -> bool:
         """Whether nothing is lost by a move: no day more, no more running about, all in order."""
         days, counted = self._counts(key, moved)
-        if (days, counted) > before or days > before[0]:
+        if (days, counted) > before:
             return False
         if not self._in_order(key, moved) or not self._in_turn(key, moved):
             return False

@@ -353,10 +353,9 @@ def _begins_late(agenda: Agenda, day: Day) -> list[PlanLine]:
     could = max(day.windows[0].opens, work.now)
     if work.done or day is not agenda.days[0]:
         return []
-    gained = (
-        ": begun sooner, with waits like these, it would be over no sooner" if made.shortest else ""
-    )
-    lines = [PlanLine(f"{_idle_days(made, day)}{gained}.", 2, 4)] if _idle_days(made, day) else []
+    gained = _NO_SOONER if made.shortest else ""
+    idle = _idle_days(made, day)
+    lines = [PlanLine(f"{idle}{gained}.", 2, 4)] if idle else []
     if first - could >= _LATE:
         when = time_of(clock(work.begins, first))
         lines.append(PlanLine(f"Come at {when}{'' if lines else gained}.", 2, 4))

@@ -100,9 +100,9 @@ def fitted(
 
     A step that fits into no hours (longer than any day, shorter than any night) may be
     shorter at once, as far as its range allows that; only if there is no plan even so, fibre
-    may lie in its bath over one night where that does no harm; then a bath that has stood may
-    be left cold, which is said; and only then all steps may
-    be shorter, as few of them and by as little as will do. With ``length_alone`` only the
+    may lie in its bath over one night where that does no harm; then a few steps may be shorter;
+    then a bath that has stood may be left cold, which is said; and only then any steps may be
+    shorter, as few of them and by as little as will do. With ``length_alone`` only the
     length of the plan is made as good as can be. ``at_once`` is told a first plan, before
     a better one is looked for. Without ``reasons`` an :class:`NoPlan` names no demands, and no
     time goes into looking for the fewest.

@@ -34,8 +34,6 @@ class Relief:
     ``most`` is the most that it may save; where they are equal, that is what it saves.
     ``cut_short`` says that the clock ended the search for it.
     ``more`` is how much more was given: one, or for plates as much power as one has.
-    ``planned`` says that it was planned with it, with all that belongs in such a plan: so much
-    sooner that plan is over than the one that is told.
     """
 
     resource: Resource
@@ -44,7 +42,6 @@ class Relief:
     most: int
     finish: int
     cut_short: bool = False
-    planned: bool = False
 
     @property
     def proven(self) -> bool:
@@ -94,7 +91,7 @@ def _planned_with(
         # The quick search knows nothing of drying, which is in the plan that is told.
         return quick if made.undried is None else replace(quick, least=0, most=max(quick.most, 1))
     saved = max(0, made.finish - other.finish)
-    return replace(quick, least=saved, most=saved, finish=other.finish, planned=True)
+    return replace(quick, least=saved, most=saved, finish=other.finish)
 
 
 def _gives_more(other: Timetable, made: Timetable) -> bool:

@@ -253,7 +253,7 @@ def test_both_of_three_lots_are_asked_for_by_name(lot: str) -> None:
     ("line", "note"),
     [
         ("dissolve 10 g of alum in 100 ml of water, then add to skin-bath", "in the water first"),
-        ("dissolve alum 10 g in a cup of hot water and add it to skin-bath", "in hot or warm"),
+        ("dissolve alum 10 g in a cup of hot water and add it to skin-bath", "in the water first"),
         ("add alum 10 g dissolved in boiling water to skin-bath", "in hot or warm water first"),
         ("add alum 10 g, dissolved in a little water, to skin-bath", "in the water first"),
     ],
@@ -469,3 +469,39 @@ def test_pieces_of_a_plant_are_counted_by_one_name(declared: str, said: str) -> 
     (told,) = [one for one in procedure.read(whole).findings if one.rule == "unknown-unit"]
     assert told.sentence == f"“{said}” is a number of pieces, and no two weigh the same."
     assert f"“{declared.partition(':')[0]} " in told.remedy
+
+
+def test_how_hot_the_water_is_that_something_is_dissolved_in_is_told() -> None:
+    line = "dissolve alum 10 g in 500 ml of boiling water, then add to skin-bath"
+    assert asked(BATH, line) == []
+    assert any("500 mL" in one and "at the boil" in one for one in papers(BATH, line))
+
+
+@pytest.mark.parametrize(
+    ("note", "kept"),
+    [
+        ("turn the heat off.", False),
+        ("Off the heat, with a lid", False),
+        ("OFF", False),
+        ("switched off, lid on", False),
+        ("skim off the scum", True),
+    ],
+)
+def test_a_note_says_that_the_heat_is_off(note: str, kept: bool) -> None:
+    lines = (BATH, "heat skin-bath to 80 °C", f'leave skin-bath for 1 h note "{note}"')
+    said = " ".join(papers(*lines))
+    assert ("Keep the skin bath" in said) is kept
+
+
+@pytest.mark.parametrize(
+    ("line", "told"),
+    [
+        ("add lye 5 g, water 2 L at 90 °C to skin-bath", True),
+        ('add lye 5 g to skin-bath note "never dissolve in hot water"', False),
+        ("dissolve lye 5 g in 200 ml of cold water, then add to skin-bath", False),
+    ],
+)
+def test_only_hot_water_is_hot_for_lye(line: str, told: bool) -> None:
+    declared = text(BATH, line).replace("steps\n", "  lye: caustic soda\nsteps\n")
+    found = {one.rule for one in procedure.read(declared).findings}
+    assert ("wrong-order-of-pouring" in found) is told

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 from datetime import datetime, timedelta
 
-import pytest
 from verifying import wrongs
 from verifying_plans import wrongs_of_plan
 
@@ -23,7 +22,6 @@ from procedure.timetable.relief import reliefs
 from procedure.timetable.terms import Asked
 from procedure.timetable.told_first import shortened
 from procedure.timetable.warming import told_cold
-from procedure.timetable.work import Work
 
 SATURDAY = datetime(2099, 11, 28, 9)
 HEAD = """procedure "Gold, red and rust at the Fellside Dye Circle"
@@ -97,10 +95,16 @@ def read(steps: str) -> Judged:
     return procedure.read(HEAD + "".join(f"  {line}\n" for line in steps.splitlines()), "day.dye")
 
 
-def found(plan: Judged, hours: str = "9:00-18:00", days: str = "", **asked: object) -> Fitted:
+def found(
+    plan: Judged,
+    hours: str = "9:00-18:00",
+    days: str = "",
+    at_once: Callable[[Timetable], None] | None = None,
+    **asked: object,
+) -> Fitted:
     open_on = days_of(days) if days else ()
     given = Asked(SATURDAY, Hours(times_of(hours), *open_on), hours, **asked)  # type: ignore[arg-type]
-    return fitted(work_of([plan], given).work)
+    return fitted(work_of([plan], given).work, at_once=at_once)
 
 
 def left_cold(made: Timetable) -> Iterator[str]:
@@ -188,7 +192,7 @@ def test_savings_are_those_of_whole_plans() -> None:
     given = Asked(SATURDAY.replace(hour=10), Hours(times_of("10:00-16:00")), "10-16")
     made = fitted(work_of([plan], given).work).made
     assert isinstance(made, Timetable) and made.undried is not None
-    told = [each for each in reliefs(made, whole=shortest_with) if each.planned]
+    told = [each for each in reliefs(made, whole=shortest_with) if each.least]
     assert told
     for each in told:
         more = {each.resource.key: each.more} | {
@@ -210,6 +214,9 @@ def test_a_first_plan_that_is_told_is_no_better_than_the_best() -> None:
     told: list[Timetable] = []
     made = fitted(work_of([plan], given).work, at_once=told.append).made
     assert isinstance(made, Timetable)
+    whole: list[Timetable] = []
+    day = found(read(ONE_DAY), at_once=whole.append).made
+    assert isinstance(day, Timetable) and len(whole) == 1 and day.finish <= whole[0].finish
     assert all(is_whole(each) and made.finish <= each.finish for each in told)
 
 
@@ -234,6 +241,7 @@ def test_a_visit_for_minutes_a_week_later_is_told() -> None:
     assert f"all is over at {over} so" in told
 
 
+WEEKDAYS = "mon,tue,wed,thu,fri"
 EVENINGS = """procedure "Evenings"
   by "Fellside Dye Circle"
   place ventilated
@@ -269,25 +277,37 @@ steps
 """
 
 
-@pytest.mark.parametrize("hours", ["18:00-21:00", "17:00-21:00"])
-def test_what_one_more_saves_is_not_saved_by_shorter_steps_or_longer_waits(hours: str) -> None:
-    plan = procedure.read(EVENINGS, "evenings.dye")
-    made = found(plan, hours, "mon,tue,wed,thu,fri").made
-    assert isinstance(made, Timetable)
-    for each in reliefs(made, whole=shortest_with):
-        if not each.planned or each.least == 0:
-            continue
-        key, more = each.resource.key, each.more
-        wider = tuple(
-            replace(one, capacity=one.capacity + more) if one.key == key else one
-            for one in made.work.resources
+def moved(made: Timetable, minutes: int, shorter: int = 1) -> Timetable:
+    """The same sooner by so many minutes, or with steps and waits that are a part as long."""
+    placed = tuple(
+        replace(
+            each,
+            start=each.start // shorter - minutes,
+            end=each.start // shorter - minutes + -((each.start - each.end) // shorter),
         )
-        lags = tuple(lag for lag in made.work.lags if lag.one_of != key)
-        other = found_of(replace(made.work, resources=wider, lags=lags))
-        assert made.finish - other.finish >= each.least - 5
+        for each in made.placed
+    )
+    return replace(made, placed=placed)
 
 
-def found_of(work: Work) -> Timetable:
-    made = fitted(work).made
+def test_what_one_more_saves_is_not_saved_by_shorter_steps() -> None:
+    made = found(procedure.read(EVENINGS, "evenings.dye"), "18:00-21:00", WEEKDAYS).made
     assert isinstance(made, Timetable)
-    return made
+    quick = reliefs(made)
+    assert any(each.most for each in quick)
+    assert reliefs(made, whole=lambda _: moved(made, 0, shorter=2)) == quick
+    sooner = moved(made, 35)
+    told = reliefs(made, whole=lambda _: sooner)
+    saved = {each.resource.key: each.least for each in told}
+    assert all(saved[each.resource.key] == 35 for each in quick if each.most and not each.unknown)
+
+
+def test_nor_is_it_said_of_a_plan_with_drying_in_it_by_a_search_without() -> None:
+    made = found(procedure.read(EVENINGS, "evenings.dye"), "18:00-21:00", WEEKDAYS).made
+    assert isinstance(made, Timetable)
+    with_drying = replace(made, undried=made)
+    told = reliefs(with_drying, whole=lambda _: moved(made, 0, shorter=2))
+    quick = {each.resource.key: each for each in reliefs(with_drying)}
+    assert any(each.most for each in quick.values())
+    for each in told:
+        assert each.unknown or quick[each.resource.key].most == 0

@@ -5,7 +5,6 @@ Which they are is in ``meetings.csv``.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 from functools import lru_cache
 
@@ -40,11 +39,8 @@ def _waterless(moment: Moment, thing: str) -> bool:
     return before is not None and thing in before.contents and _dry(before) and "water" in things
 
 
-# How a note says what was done with it before, as a turn of speech has it.
-_DISSOLVED_HOT = (
-    r"\b(dissolved?|mix(ed)?|stir(red)?) (it |them )?(first )?(in|into|with) (\w+ ){0,4}"
-    r"(hot|boiling)\b"
-)
+# What a turn of speech says of what is dissolved before it goes in (``turns.csv``).
+_DISSOLVED_HOT = "dissolved in hot or warm water first"
 
 
 def _hot_water(moment: Moment, thing: str) -> bool:
@@ -52,7 +48,7 @@ def _hot_water(moment: Moment, thing: str) -> bool:
     node = moment.node
     if thing not in [name for name, _ in (*node.materials, *node.moved)]:
         return False
-    if re.search(_DISSOLVED_HOT, moment.step.note.lower()):
+    if _DISSOLVED_HOT in moment.step.note:
         return True
     limit = threshold("hot water for lye").value
     before = moment.bath_before
@@ -60,8 +56,10 @@ def _hot_water(moment: Moment, thing: str) -> bool:
     heats = [item.heat for name, item in brought if name == "water"]
     if any(each is not None and each.high is not None and each.high >= limit for each in heats):
         return True
-    if before is not None:
-        return before.heat is not None and before.heat[1] >= limit
+    if before is not None and before.heat is not None and before.heat[1] >= limit:
+        return True
+    if before is not None and not heats:
+        return False
     step = moment.step
     said = step.source or step.at
     quantity = said.quantity if said is not None else None
