@@ -267,12 +267,12 @@ def without_particle(tokens: list[Token], names: Called) -> list[Token]:
     own = tokens[at].word in vocabulary().verbs
     if own and (index != at + 1 or after is None):
         return tokens  # enter yarn in ..., where a name was lost
-    if after is None or after.kind in _CLAUSES or after.kind in (*_BETWEEN, "MANNER", "NOTE"):
-        return [*tokens[:index], *tokens[index + 1 :]]
-    if index != at + 1 or not _puts(tokens[at].word) or not _is_thing(tokens, index + 1, names):
-        return tokens
     verb = f"{tokens[at].word} in"
     head = tokens[at]._replace(meant=verb) if verb in everyday() else tokens[at]
+    if after is None or after.kind in _CLAUSES or after.kind in (*_BETWEEN, "MANNER", "NOTE"):
+        return [*tokens[:at], head, *tokens[at + 1 : index], *tokens[index + 1 :]]
+    if index != at + 1 or not _puts(tokens[at].word) or not _is_thing(tokens, index + 1, names):
+        return tokens
     return [*tokens[:at], head, *tokens[index + 1 :]]
 
 

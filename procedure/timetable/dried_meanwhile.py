@@ -18,7 +18,7 @@ from procedure.timetable.room_on_line import HUNG_UP, grams_of
 from procedure.timetable.usual import usual, waits
 from procedure.timetable.waiting_less import longer_than_wished
 from procedure.timetable.warming import as_unknown
-from procedure.timetable.work import Activity, Attendance, Lag, Lasting, Need, Work, lots_between
+from procedure.timetable.work import Activity, Attendance, Lag, Lasting, Need, Work
 
 # Fibre that waits wet for longer than a day dries, whatever covers it.
 WETTED_AGAIN = " wetted again"
@@ -121,7 +121,7 @@ def _wetted_again(work: Work, lags: list[Lag], briefly: bool) -> Iterator[Activi
 def _lots(work: Work, lags: list[Lag]) -> tuple[str, ...]:
     found: dict[str, None] = {}
     for lag in lags:
-        found |= dict.fromkeys(lots_between(work.activity[lag.before], work.activity[lag.after]))
+        found |= dict.fromkeys(work.waiting_in(lag))
     return tuple(found)
 
 

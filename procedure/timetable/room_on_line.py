@@ -12,7 +12,7 @@ from dataclasses import replace
 from procedure.timetable.planned import Timetable
 from procedure.timetable.plates import LINE
 from procedure.timetable.waiting_less import longer_than_wished
-from procedure.timetable.work import Lag, Lies, Work, lots_between
+from procedure.timetable.work import Lag, Lies, Work
 
 HUNG_UP = " hung up"
 """What the key of a hanging up ends in that is planned after a step."""
@@ -54,7 +54,7 @@ def without_room(made: Timetable) -> dict[int, tuple[str, ...]]:
             continue
         start, end = _span(made, lag)
         project = work.activity[lag.before].project
-        for lot in lots_between(work.activity[lag.before], work.activity[lag.after]):
+        for lot in work.waiting_in(lag):
             if hung.get((project, lot), -1) >= end:
                 continue
             grams = grams_of(work, project, [lot])

@@ -14,7 +14,7 @@ from procedure.timetable.reasons import NoPlan
 from procedure.timetable.room_on_line import without_room
 from procedure.timetable.unsure import bath_of
 from procedure.timetable.waiting_less import took_of
-from procedure.timetable.work import Activity, Attendance, Lag, Point, lots_between
+from procedure.timetable.work import Activity, Attendance, Lag, Point
 
 
 def shortened(found: Fitted) -> list[str]:
@@ -148,7 +148,7 @@ def _waits_told(made: Timetable, lags: tuple[Lag, ...]) -> list[str]:
                 f"{listed(until)}, in these hours. {_PLANT_OUT}"
             )
             continue
-        lots = lots_between(before, activity[lag.after])
+        lots = made.work.waiting_in(lag)
         without = no_room.get(_of(lag), ())
         if without:
             alike.setdefault((_NO_ROOM, tuple(without)), []).append(lag)
@@ -191,7 +191,7 @@ def _long_waits(
         alike = (before.printed or before.key, after.printed or after.key)
         pairs.setdefault(alike, []).append(lag)
         without = no_room.get(_of(lag), ())
-        here = [x for x in lots_between(before, after) if x not in without]
+        here = [x for x in made.work.waiting_in(lag) if x not in without]
         lots.update(dict.fromkeys(without if meanwhile == _NO_ROOM else here))
     told = []
     for (step, until), same in pairs.items():

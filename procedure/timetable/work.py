@@ -429,6 +429,35 @@ class Work:
     grams: tuple[tuple[str, str, int], ...] = ()
     cold: tuple[tuple[str, int], ...] = ()
 
+    def waiting_in(self, lag: Lag) -> tuple[str, ...]:
+        """The lots that wait between two activities.
+
+        Of lots that come to a step from different places each waits from where it was last: what
+        was mordanted since it was parted does not wait from its parting on.
+        """
+        lots = lots_between(self.activity[lag.before], self.activity[lag.after])
+        since = self._places[lag.before]
+        later = {
+            lot
+            for key in self._coming_to.get(lag.after, ())
+            if self._places[key] > since
+            for lot in (*self.activity[key].lots, *self.activity[key].makes)
+        }
+        return tuple(lot for lot in lots if lot not in later)
+
+    @cached_property
+    def _places(self) -> dict[str, int]:
+        return {each.key: number for number, each in enumerate(self.activities)}
+
+    @cached_property
+    def _coming_to(self) -> dict[str, list[str]]:
+        """The activities after which something waits for each, by their keys."""
+        found: dict[str, list[str]] = {}
+        for lag in self.lags:
+            if lag.before not in self.between:
+                found.setdefault(lag.after, []).append(lag.before)
+        return found
+
     @cached_property
     def worked_out(self) -> dict[str, int]:
         """Sums of the whole work that are asked for at many places, each made once."""

@@ -505,3 +505,41 @@ def test_only_hot_water_is_hot_for_lye(line: str, told: bool) -> None:
     declared = text(BATH, line).replace("steps\n", "  lye: caustic soda\nsteps\n")
     found = {one.rule for one in procedure.read(declared).findings}
     assert ("wrong-order-of-pouring" in found) is told
+
+
+@pytest.mark.parametrize(
+    ("line", "says"),
+    [
+        ("throw in the alum 12 g", "Add 12 g of potassium alum to the skin bath."),
+        ("throw in 50 g of alum", "Add 50 g of potassium alum to the skin bath."),
+        ("tip 10 g alum in", "Add 10 g of potassium alum to the skin bath."),
+        ("dump in the alum 12 g", "Add 12 g of potassium alum to the skin bath."),
+        ("throw in the yarn", "Put the yarn into the skin bath."),
+        ("throw skins away", "Throw the onion skins out of the skin bath."),
+    ],
+)
+def test_what_is_thrown_in_is_not_thrown_away(line: str, says: str) -> None:
+    assert asked(BATH, line) == []
+    assert any(says == one for one in papers(BATH, line))
+
+
+@pytest.mark.parametrize("what", ["2 foxglove leaves", "3 yew twigs", "6 hemlock stems"])
+def test_a_plant_that_kills_is_told_by_its_count_too(what: str) -> None:
+    found = procedure.read(text(BATH, f"add {what} to skin-bath")).findings
+    assert any(one.level == "error" and "deadly" in one.sentence for one in found)
+
+
+@pytest.mark.parametrize(
+    ("line", "told"),
+    [
+        ('do "drink a mug of the skin bath"', True),
+        ("drink a mug of the skin bath", True),
+        ('do "touch a drop to the tongue"', True),
+        ('do "drink what is left"', True),
+        ('do "never drink the bath"', False),
+        ('do "have a mug of tea and drink it in the garden"', False),
+    ],
+)
+def test_the_bath_is_not_to_be_drunk_however_it_is_said(line: str, told: bool) -> None:
+    found = procedure.read(text(BATH, line)).findings
+    assert any("puts the bath to the mouth" in one.sentence for one in found) is told

@@ -178,3 +178,52 @@ def test_the_papers_say_when_it_is_hung_up_and_wetted_out(tmp_path: Path) -> Non
     told = " ".join(day_in_words(taken, day, {}, {}) for day in taken.days)
     assert "hang the yarn up to dry" in told and "wet the yarn out again" in told
     assert "wet the yarn out again" in " ".join(bench(plan, METRIC).days)
+
+
+IN_A_BATH = """procedure "Two lots, and one of them in the alum"
+  by "Fellside Dye Circle"
+  place outdoors
+  wearing gloves
+fibre
+  yarn: wool yarn, 200 g, scoured
+equipment
+  pot: stainless steel pot, 10 L, lidded, for dyeing only
+  tub: plastic tub, 12 L, for dyeing only
+materials
+  alum: potassium alum
+  onion: onion skins, dried
+steps
+  wet out yarn in tub with water 6 L at 30 °C for 1 h
+  split yarn into a 100 g, b 100 g
+  alum-bath: prepare in pot with water 6 L, alum 12 g at 40 °C
+  mordant a in alum-bath from 40 °C to 85 °C over 45 min for 1 h
+  cool alum-bath to 30 °C for 3 d covered
+  rinse a in tub with water 5 L at 30 °C for 10 min
+  discard alum-bath to "foul drain"
+  clean pot
+  onion-bath: prepare in pot with water 6 L, onion 100 g
+  simmer onion-bath at 85 °C for 1 h covered
+  cool onion-bath to 30 °C for 3 d covered
+  strain onion-bath
+  dye a, b in onion-bath from 30 °C to 85 °C over 45 min for 1 h
+  rinse a, b in tub with water 5 L at 30 °C for 10 min
+  dry a, b
+  discard onion-bath to "foul drain"
+"""
+
+
+def test_what_lies_in_a_bath_is_not_hung_up_with_what_waits() -> None:
+    """Both come to the dye bath; one was parted off and waits, the other is in the alum."""
+    plan = procedure.read(IN_A_BATH, "two.dye")
+    given = Asked(datetime(2099, 11, 28, 9), Hours(times_of("9:00-18:00")), "9-18")
+    made = fitted(work_of([plan], given).work).made
+    assert isinstance(made, Timetable)
+    hung = [each for each in made.work.activities if each.name.startswith("hang ")]
+    assert hung
+    for each in hung:
+        place = made.at[each.key]
+        for other in made.work.activities:
+            if other.fibre_in and set(other.lots) & set(each.lots):
+                at = made.at[other.key]
+                assert place.end <= at.start or at.end <= place.start, (each.name, other.name)
+    assert {each.lots for each in hung} == {("a",), ("b",)}

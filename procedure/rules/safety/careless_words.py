@@ -128,6 +128,9 @@ def careless_way(study: Study) -> Iterator[Found]:
         yield from _unprotected(one, study, met)
         yield from _poured_out(study, one, hurts)
         yield from _water_onto(study, one)
+    for made in study.procedures:  # a line that could not be read, such as “drink the bath”
+        for words in made.unread_words:
+            yield from _done_carelessly(WordsAtStep(words.text, made, words.place, (), True), met)
     yield from _put_by_unlabelled(study, met)
 
 

@@ -44,16 +44,23 @@ def plants_in_words(study: Study) -> Iterator[Worded]:
         for plant in plants_meant(text, done):
             if plant.name not in known:
                 yield Worded(plant, made, place, calls, done)
-    for made in study.procedures:
-        for words in made.unread_words:  # nobody knows whether it goes in
-            for plant in plants_meant(words.text, done=False):
-                if plant.name not in known:
-                    yield Worded(plant, made, words.place, (), True)
-    for slip in study.slips("wrong kind"):  # simmer bath & hemlock
-        text = slip.name.text
-        for plant in plants_meant(text, done=False) if not slip.procedure.declared(text) else ():
+    for text, made, place in _not_understood(study):  # nobody knows whether it goes in
+        for plant in plants_meant(text, done=False):
             if plant.name not in known:
-                yield Worded(plant, slip.procedure, slip.name.place, (), True)
+                yield Worded(plant, made, place, (), True)
+
+
+def _not_understood(study: Study) -> Iterator[tuple[str, Procedure, Place]]:
+    """What could not be read, or is in a place where nothing is that it may be."""
+    for made in study.procedures:
+        for words in made.unread_words:
+            yield words.text, made, words.place
+        for one in made.written:
+            if one.quantity.kind == "unknown":  # add 2 foxglove leaves to bath
+                yield one.quantity.text, made, one.quantity.place
+    for slip in study.slips("wrong kind"):  # simmer bath & hemlock
+        if not slip.procedure.declared(slip.name.text):
+            yield slip.name.text, slip.procedure, slip.name.place
 
 
 def _substances_in_words(study: Study) -> Iterator[Worded]:
