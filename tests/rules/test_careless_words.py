@@ -63,7 +63,7 @@ CARELESS = (
     ("let the little ones stir the bath", "", "error"),
     ("burn off the spirit with a match", "error", "error"),
     ("eat your sandwiches at the dye table", "", "error"),
-    ("let the dog drink what is left of the bath", "", "error"),
+    ("let the dog drink what is left of the bath", "warning", "error"),
     ("spray the liquor over the cloth", "", "error"),
     ("leave the blue bucket open on the landing", "", "error"),
     ("take your gloves off to feel the fibre", "", "error"),
