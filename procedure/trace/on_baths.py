@@ -206,7 +206,7 @@ def _clean(now: Now, it: Happening) -> None:
         for thing in _held(now, it.node, None):
             if _stays_after_cleaning(now, thing):
                 kept[thing] = Residue(thing, it.node.id, "", "rinsed")
-        now.pots[pot] = PotState(kept, it.node.id)
+        now.pots[pot] = PotState(kept, cleaned=it.node.id)
 
 
 def _stays_after_cleaning(now: Now, thing: str) -> bool:
@@ -226,15 +226,13 @@ def soil(now: Now, node: FlowNode) -> None:
     held = _held(now, node, bath)
     before = state.residues
     changed = {
-        thing: one._replace(left="rinsed")
-        for thing, one in before.items()
-        if one.left == "full" and thing not in held
+        thing: before[thing]._replace(left="rinsed") for thing in state.full if thing not in held
     }
     for thing in held:
-        if thing not in before or before[thing].left != "full":
+        if thing not in state.full:
             changed[thing] = Residue(thing, node.id, "", "full")
     if changed:
-        now.pots[pot] = state._replace(residues={**before, **changed})
+        now.pots[pot] = state._replace(residues={**before, **changed}, full=frozenset(held))
 
 
 def _held(now: Now, node: FlowNode, bath: BathState | None) -> dict[str, None]:

@@ -123,7 +123,8 @@ def _press_out(now: Now, it: Happening) -> None:
         now.baths[node.bath] = _juice_in(bath, node, loose, pressed)
     elif (pot := now.pots.get(node.pot)) is not None:
         left = {thing: Residue(thing, node.id, "", "full") for thing in pressed}
-        now.pots[node.pot] = pot._replace(residues={**pot.residues, **left})
+        residues = {**pot.residues, **left}
+        now.pots[node.pot] = pot._replace(residues=residues, full=pot.full | left.keys())
 
 
 def _juice_in(bath: BathState, node: FlowNode, loose: Matter, pressed: Matter) -> BathState:

@@ -153,11 +153,13 @@ class BathState(NamedTuple):
 class PotState(NamedTuple):
     """A pot: the residues of what it has held since it was last cleaned.
 
+    ``full`` are those that nothing has rinsed since: of hundreds of residues they are few.
     ``matter`` are grams of the plants in a bag, or of what a sieve holds back (None where not
     known), and ``within`` the bath that a bag is in.
     """
 
     residues: Mapping[str, Residue] = NOTHING
+    full: frozenset[str] = frozenset()
     cleaned: int = -1
     matter: Mapping[str, Interval | None] = NOTHING
     within: str = ""
@@ -266,6 +268,7 @@ def _join_pots(one: PotState, two: PotState, taken: str, passed: str) -> PotStat
     matter = {**two.matter, **one.matter} if one.matter or two.matter else NOTHING
     return one._replace(
         residues=residues,
+        full=frozenset(thing for thing, one in residues.items() if one.left == "full"),
         cleaned=min(one.cleaned, two.cleaned),
         matter=matter,
         within=one.within or two.within,

@@ -6,7 +6,7 @@ Which they are is in ``meetings.csv``.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from functools import lru_cache
 
 from procedure.facts.handling import (
@@ -93,10 +93,26 @@ def _keys(study: Study, thing: str) -> frozenset[Key]:
     return frozenset(key for key in found if _rows_about(key))
 
 
-def known_meetings(study: Study) -> dict[str, frozenset[Key]]:
+class Hazardous(dict[str, frozenset[Key]]):
+    """The materials of a plan that some row speaks of, with what each is called there."""
+
+    def __init__(self, called: Iterable[tuple[str, frozenset[Key]]]) -> None:
+        super().__init__(called)
+        self._meets: dict[frozenset[Key], frozenset[str]] = {}
+
+    def meets(self, thing: str) -> frozenset[str]:
+        """The materials that a thing must not meet: found once, as hundreds may be one thing."""
+        ones = self[thing]
+        if ones not in self._meets:
+            kinds = {others for others in set(self.values()) if worst_of(ones, others)}
+            self._meets[ones] = frozenset(t for t, others in self.items() if others in kinds)
+        return self._meets[ones]
+
+
+def known_meetings(study: Study) -> Hazardous:
     """The materials of the plan that some row speaks of."""
-    every = {thing: _keys(study, thing) for thing in study.flow.materials}
-    return {thing: keys for thing, keys in every.items() if keys}
+    every = ((thing, _keys(study, thing)) for thing in study.flow.materials)
+    return Hazardous((thing, keys) for thing, keys in every if keys)
 
 
 def _rows_of(ones: frozenset[Key], others: frozenset[Key]) -> Iterator[Meeting]:
@@ -182,7 +198,7 @@ def must_not_meet(study: Study) -> Iterator[Found]:
 _BRINGS = r"\b(add|adding|pour|tip|splash|mix|put|stir in|sprinkle|with|plus|and|some|then)\b"
 
 
-def _in_notes(study: Study, known: dict[str, frozenset[Key]]) -> Iterator[Found]:
+def _in_notes(study: Study, known: Hazardous) -> Iterator[Found]:
     """What the note of a step puts to what is there, where that is an error: bleach and vinegar."""
     for one in said(study):
         there = {thing: keys for thing in sorted(one.here) if (keys := known.get(thing))}
@@ -255,7 +271,7 @@ def _told(study: Study, moment: Moment, met: Met) -> Found:
 Met = tuple[Meeting, Named, Named | Says, Says | str, str, int]
 
 
-def _at(study: Study, moment: Moment, known: dict[str, frozenset[Key]]) -> Iterator[Met]:
+def _at(study: Study, moment: Moment, known: Hazardous) -> Iterator[Met]:
     brought = {t: path for t, path in _brought(study, moment).items() if t in known}
     bath = moment.bath_after or moment.bath_before
     inside = {t: c for t, c in bath.contents.items() if t in known} if bath is not None else {}
@@ -266,11 +282,10 @@ def _at(study: Study, moment: Moment, known: dict[str, frozenset[Key]]) -> Itera
     put_in = set(order)
     order += [t for t in brought if t not in put_in]
     present = set(inside) | set(order)
-    kinds = {known[thing] for thing in present}
     last = {thing: number for number, thing in enumerate(order)}
     for number, thing in enumerate(order):
         others: dict[str, None] = {}
-        if any(worst_of(known[thing], kind) for kind in kinds):
+        if not known.meets(thing).isdisjoint(present):
             others = dict.fromkeys(t for t in inside if last.get(t, -1) < number)
             others |= dict.fromkeys(order[:number])
         for other in others:
@@ -307,7 +322,7 @@ def _in_residue(
     study: Study,
     moment: Moment,
     thing: str,
-    known: dict[str, frozenset[Key]],
+    known: Hazardous,
     now: set[str],
 ) -> Iterator[Met]:
     """Only what is an error in one bath is spoken of where a trace of it is left.
@@ -315,6 +330,9 @@ def _in_residue(
     How much clings to a pot is not known, so it counts in full; what unrinsed fibre brought
     into a bath is little, and is lighter by a level.
     """
+    harmful = known.meets(thing)
+    if not harmful:
+        return
     bath = moment.bath_before
     residues = [
         (pot, residue)
@@ -324,7 +342,7 @@ def _in_residue(
     ]
     brought_in = list(bath.fouled.values()) if bath is not None else []
     for pot, residue in (*residues, *(("", one) for one in brought_in)):
-        if residue.thing in now or residue.thing not in known:
+        if residue.thing in now or residue.thing not in harmful:
             continue
         row = _worst_error(known[thing], known[residue.thing])
         if row is not None:
@@ -367,9 +385,7 @@ def _neutralises(study: Study, one: str, other: str) -> bool:
     return any("acid" in a and "alkali" in b for a, b in (roles, roles[::-1]))
 
 
-def _on_fibre(
-    study: Study, moment: Moment, thing: str, known: dict[str, frozenset[Key]]
-) -> Iterator[Met]:
+def _on_fibre(study: Study, moment: Moment, thing: str, known: Hazardous) -> Iterator[Met]:
     """What a lot carries in loose meets what is in the bath or water that it comes into.
 
     So does what is put in beside a lot that lies there.
@@ -377,12 +393,15 @@ def _on_fibre(
     froths is not told, nor that a little acid takes alkali out of fibre; nor what has met in the
     bath itself.
     """
+    harmful = known.meets(thing)
+    if not harmful:
+        return
     bath = moment.bath_before
     lying = moment.node.present if moment.node.materials or moment.node.moved else ()
     for lot in dict.fromkeys((*moment.node.lots, *moment.entering, *lying)):
         state = moment.before.lots.get(lot)
         for loose in state.carried.values() if state is not None else ():
-            if loose.thing == thing or loose.thing not in known:
+            if loose.thing == thing or loose.thing not in harmful:
                 continue
             if bath is not None and {thing, loose.thing} <= bath.contents.keys():
                 continue  # it came out of this bath, where the two have met and were told
@@ -402,7 +421,7 @@ def _on_fibre(
             )
 
 
-def _between_lots(study: Study, moment: Moment, known: dict[str, frozenset[Key]]) -> Iterator[Met]:
+def _between_lots(study: Study, moment: Moment, known: Hazardous) -> Iterator[Met]:
     """What lots carry in loose that lie together: in one tub, in one bag, joined to one."""
     lots = dict.fromkeys(moment.node.lots)
     if len(lots) < 2:
@@ -445,9 +464,7 @@ def _between_lots(study: Study, moment: Moment, known: dict[str, frozenset[Key]]
             )
 
 
-def _with_pot(
-    study: Study, moment: Moment, known: dict[str, frozenset[Key]], things: set[str]
-) -> Iterator[Met]:
+def _with_pot(study: Study, moment: Moment, known: Hazardous, things: set[str]) -> Iterator[Met]:
     if not things:
         return
     pot = moment.node.to_pot or _pot_of(moment)
@@ -480,9 +497,7 @@ def _classes(moment: Moment, lot: str) -> frozenset[Key]:
     return frozenset(("fibre class", fibre.facts["class"]) for fibre in fibres)
 
 
-def _with_fibre(
-    study: Study, moment: Moment, thing: str, known: dict[str, frozenset[Key]]
-) -> Iterator[Met]:
+def _with_fibre(study: Study, moment: Moment, thing: str, known: Hazardous) -> Iterator[Met]:
     for lot in dict.fromkeys((*moment.node.lots, *moment.node.present)):
         row = worst_of(known[thing], _classes(moment, lot))
         if row is not None:
@@ -490,7 +505,7 @@ def _with_fibre(
 
 
 def _with_new_fibre(
-    study: Study, moment: Moment, known: dict[str, frozenset[Key]], inside: set[str]
+    study: Study, moment: Moment, known: Hazardous, inside: set[str]
 ) -> Iterator[Met]:
     for lot in moment.entering:
         for thing in sorted(inside):
