@@ -12,11 +12,11 @@ from __future__ import annotations
 from procedure.language import Token
 from procedure.model.going import SOMEWHERE, Going
 from procedure.model.quantity import Place
-from procedure.model.types import FIELD_OF, Item, Name
+from procedure.model.types import FIELD_OF, Item, Lot, Name
 from procedure.quantity.kept_answers import remembered
 from procedure.quantity.record import TYPE_CHECKING
 from procedure.vocabulary import Entry, Verb, vocabulary
-from procedure.vocabulary.everyday import BATHS_BY_ROLE, readings_of, verbs_of
+from procedure.vocabulary.everyday import ANY_FIBRE, BATHS_BY_ROLE, readings_of, verbs_of
 
 if TYPE_CHECKING:
     from typing import Any
@@ -28,6 +28,7 @@ _WATER = "water"
 # What was strained out of a bath last.
 _PLANTS = frozenset(("plants", "plant"))
 _OTHER_WORDS = frozenset((*BATHS_BY_ROLE, "both"))
+_EVERYTHING = frozenset(("everything", "all"))
 # The lots beside those of the step before, with how many they are; 0 where that is not said.
 _OTHERS = {"others": 0, "other": 1, "other one": 1} | {
     f"other {said}": many
@@ -86,7 +87,7 @@ class Implied:
         """Enter what a step is done to, where it says nothing or “it”."""
         if self.going.unknown or not self.going.inside:
             return
-        self._in_other_words(said)
+        self._in_other_words(token.word, said)
         if labelled and any(one.does.makes_bath for one in verbs_of(token.word)):
             return  # what has a name in front is made here, and of what is said
         objects = said.get("objects", ())
@@ -269,13 +270,13 @@ class Implied:
         home = next(iter(homes))
         return home if not verb.does.goes_in else bath if bath != home else ""
 
-    def _in_other_words(self, said: dict[str, Any]) -> None:
+    def _in_other_words(self, word: str, said: dict[str, Any]) -> None:
         """“Both” as the two lots there are; “the dye bath” as the one that has a dyestuff in it."""
         objects = said.get("objects", ())
         if len(objects) == 1 and _text(objects[0]) in _PLANTS and self.going.strained:
             said["objects"] = _items(self.going.strained, objects[0].place)
             return
-        if len(objects) == 1 and (every := self._all(objects[0]) or self._others(objects[0])):
+        if len(objects) == 1 and (every := self._several(word, objects[0])):
             said["objects"] = _items(every, objects[0].place)
             objects = said["objects"]
         items = [*objects, *said.get("into", ())]
@@ -291,18 +292,73 @@ class Implied:
             if field in said:
                 said[field] = tuple([self._by_its_role(item) for item in said[field]])
 
-    def _all(self, item: Item) -> tuple[str, ...]:
-        """Every lot there is, for “all lots”, and for “all yarn” where all of them are yarn."""
-        before, _, sort = _text(item).partition("all ")
-        if before or not sort or item.quantity is not None:
+    def _several(self, word: str, item: Item) -> tuple[str, ...]:
+        """The lots that are meant by “all lots”, “the other two”, or “the fibre” of several."""
+        if item.quantity is not None:
             return ()
-        form = vocabulary().find(sort, "form")
-        words = [lot.words for lot in self.going.made.lots.values()]
-        if form is not None and any(
-            (own := _form(one)) is not None and own.name != form.name for one in words
-        ):
-            return ()  # all the skeins, where there is cloth as well
-        return tuple(self.going.inside)
+        said = _text(item)
+        before, _, sort = said.partition("all ")
+        if sort and not before:
+            return self.of_a_sort(sort)
+        if said in self.going.inside or self.going.made.declared(said) is not None:
+            return ()
+        return self._others(item) or self._the_fibre(word, said)
+
+    def of_a_sort(self, sort: str) -> tuple[str, ...]:
+        """The lots that are called so: by any fibre, by their form or by what they are of.
+
+        None where a lot may be meant or not: the skeins where there is cloth as well, the wool
+        where one is of nobody knows what.
+        """
+        if sort in ANY_FIBRE:
+            return tuple(self.going.inside)
+        form, fibre = vocabulary().find(sort, "form"), vocabulary().find(sort, "fibres")
+        found = []
+        for lot in self.going.inside:
+            of = [self.going.made.lots[one] for one in self.going.declared_of(lot)]
+            if not of:
+                return ()
+            if fibre is not None:
+                kinds = {one.name for declared in of for one in declared.fibres}
+                if fibre.name in kinds and len(kinds) == 1:
+                    found.append(lot)
+                elif not kinds or fibre.name in kinds or _like(fibre, of):
+                    return ()
+            elif form is None or any(
+                (own := _form(one.words)) is not None and own.name != form.name for one in of
+            ):
+                return ()
+            else:
+                found.append(lot)
+        return tuple(found)
+
+    def _the_fibre(self, word: str, sort: str) -> tuple[str, ...]:
+        """“Lift the fibre”, “mordant the wool”, where that is several lots and all of them.
+
+        They are together, and no other lots were spoken of in the step before. What comes out is
+        what is in a bath. “Everything” is the fibre where a word is of fibre alone.
+        """
+        out = any(one.does.takes_out for one in verbs_of(word))
+        inside = self.going.inside
+        if sort not in _EVERYTHING:
+            lots = self.of_a_sort(sort)
+        elif _takes(word, {}) == {"lot"} or (out and not self._plants_about()):
+            lots = tuple(inside)
+        else:
+            return ()
+        if out:
+            lots = tuple([lot for lot in lots if inside[lot]])
+        homes = {inside[lot] for lot in lots}
+        if len(lots) < 2 or len(homes) != 1 or SOMEWHERE in homes:
+            return ()
+        return lots if set(self.going.last_lots) in (set(), set(lots)) else ()
+
+    def _plants_about(self) -> bool:
+        """True where plants lie in a bath, loose or in a bag: they may be meant as well."""
+        known = self.going.made.materials
+        held = [known[one] for of in self.going.holds.values() for one in of if one in known]
+        parts = {part for one in held for part in one.roles}
+        return self.going.bagged or not parts.isdisjoint(("dyestuff", "tannin"))
 
     def _others(self, item: Item) -> tuple[str, ...]:
         """“The other two”: the lots beside those of the step before, where they are together."""
@@ -359,6 +415,12 @@ def _says_where(said: dict[str, Any]) -> bool:
     """True where a clause names a bath or a pot, and not a heat."""
     to = said.get("to")
     return bool((to is not None and to.name) or any(said.get(field) for field in _WHERE))
+
+
+def _like(fibre: Entry, lots: list[Lot]) -> bool:
+    """True where what a lot is of is called by the fibre's name too, as merino is a wool."""
+    called = [f"{one.name} {one.facts['aliases']}" for lot in lots for one in lot.fibres]
+    return any(fibre.name in one.replace(";", " ").split() for one in called)
 
 
 def _form(words: tuple[str, ...]) -> Entry | None:

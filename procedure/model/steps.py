@@ -337,7 +337,20 @@ class Steps:
         read: Item = (_item_brought if materials else _item)(_node(node))
         if read.quantity is not None and read.quantity.base == _THE_REST:
             return _of_what_is_left(read, read.quantity, self.made)
+        if read.quantity is not None and read.quantity.base:
+            return read._replace(quantity=self._of_lots(read.quantity))
         return read
+
+    def _of_lots(self, measured: Quantity) -> Quantity:
+        """“50 % of all the yarn” and “of the wool”, where that is several lots: of all of them."""
+        base = measured.base
+        if measured.more_bases or self.known.is_lot(base) or self.made.declared(base) is not None:
+            return measured
+        lots = self.known.implied.of_a_sort(" ".join(base.split()).removeprefix("all "))
+        if len(lots) < 2:
+            return measured
+        text = f"{measured.text.rpartition(' of ')[0]} of {' and '.join(lots)}"
+        return measured._replace(base=lots[0], more_bases=lots[1:], text=text)
 
     def note_quantities(self, step: Step) -> None:
         """Keep every amount with the part it plays, for the rules on units."""

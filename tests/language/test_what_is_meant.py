@@ -31,6 +31,15 @@ IRON = "iron-water: dissolve iron 1 g in tub with water 1 L"
         ((DYE,), "put all lots in dye-bath", "Put the yarn and the silk into the dye bath"),
         ((DYE,), "enter all of the skeins in dye-bath", "Put the yarn and the silk into the dye"),
         ((DYE,), "put all the yarn in dye-bath", "Put the yarn into the dye bath"),  # a lot's name
+        ((DYE,), "put the skeins in dye-bath", "Put the yarn and the silk into the dye bath"),
+        ((DYE,), "put the fibre in dye-bath", "Put the yarn and the silk into the dye bath"),
+        ((DYE,), "put all the wool in dye-bath", "Put the yarn into the dye bath"),
+        ((DYE,), "dye all the fibre in dye-bath", "Put the yarn and the silk into the dye bath and"),
+        ((DYE, "enter yarn, silk in dye-bath"), "take the fibre out", "Lift the yarn and the silk"),
+        ((ALUM, "enter yarn, silk in alum-bath"), "lift everything", "Lift the yarn and the silk"),
+        ((), "dry everything", "Leave the yarn and the silk to dry"),
+        ((), "prepare in kettle with alum 10 % of the skeins", "15 g of potassium alum"),
+        ((), "prepare in kettle with alum 10 % of all the fibre", "15 g of potassium alum"),
         (
             ("split yarn into pale 50 g, dark 50 g",),
             "dry all lots",
@@ -77,7 +86,12 @@ def test_what_is_meant_is_named(before: tuple[str, ...], line: str, says: str) -
         (("fill bag with onion 60 g", ALUM, DYE), "lower it into dye-bath"),
         ((DYE,), "put all the cloth in dye-bath"),
         ((DYE,), "put everything in dye-bath"),
-        ((DYE,), "put the skeins in dye-bath"),
+        # Which skeins: what was spoken of last, or all?
+        ((ALUM, IN_ALUM, "lift yarn", DYE, "dye yarn in dye-bath for 1 h"), "rinse the skeins"),
+        ((ALUM, IN_ALUM, DYE), "put the skeins in dye-bath"),
+        ((ALUM, IN_ALUM, DYE, "enter silk in dye-bath"), "lift the skeins"),
+        ((ALUM, IN_ALUM, "put silk in alum-bath"), "lift the skeins"),  # or the one put in last?
+        ((DYE, "enter yarn, silk in dye-bath"), "take everything out"),  # the plants as well?
     ],
 )
 def test_what_may_be_several_is_asked(before: tuple[str, ...], line: str) -> None:
@@ -97,8 +111,8 @@ def test_equal_lines_are_read_by_what_words_mean_there() -> None:
 
 def test_what_goes_into_a_bath_that_there_is_makes_no_new_one() -> None:
     """A name that nobody knows is told of as that, and is all that is told."""
-    _, found = told((DYE,), "put the skeins in dye-bath")
-    assert found == ["Nothing is called “skeins” here."]
+    _, found = told((DYE,), "put the scarves in dye-bath")
+    assert found == ["Nothing is called “scarves” here."]
 
 
 def lines_of(text: str) -> list[Step]:

@@ -80,15 +80,18 @@ def _not_there(study: Study, slip: Slip) -> tuple[Says, Says]:
 
     name = slip.name.text
     baths = _baths_meant(study, slip.procedure, name)
+    several = name.partition(" ")[0] in _OTHERS or (name in _ALL and "fibre" in slip.wanted)
+    if several and len(lots := _whole_lots(study, slip)) > 1:
+        return (
+            say("“{name}” does not say what is meant.", name=name),
+            say("Write the names of the lots: some of {lots}.", lots=listed(lots[:_SHOWN]))
+            if name not in _ALL
+            else say("Write the names of the lots: “{lots}”.", lots=listed(lots, last=" and ")),
+        )
     if name in _IT:
         return (
             say("“{name}” does not say what is meant.", name=name),
             say("Write the name of {wanted}.", wanted=slip.wanted),
-        )
-    if name.partition(" ")[0] in _OTHERS and len(lots := _whole_lots(study, slip)) > 1:
-        return (
-            say("“{name}” does not say what is meant.", name=name),
-            say("Write the names of the lots: some of {lots}.", lots=listed(lots[:_SHOWN])),
         )
     if name in _ALL_TOOLS and (pots := [*slip.procedure.equipment]):
         return (
@@ -227,7 +230,8 @@ _PARTS = frozenset("half rest remainder part some third quarter skein hank".spli
 _ALL_TOOLS = frozenset("pots pans tools equipment utensils vessels everything things".split())
 _OTHERS = frozenset(("both", "other", "others"))
 _DIVIDES = frozenset(("split", "divide", "part"))
-_IT = frozenset(("it", "them", "this", "that", "everything", "all"))
+_ALL = frozenset(("them", "everything", "all"))
+_IT = _ALL | {"it", "this", "that"}
 
 
 def _one_mistake(study: Study) -> Generator[Found, None, set[tuple[str, str]]]:
