@@ -321,6 +321,19 @@ def number_in_words(word: str, text: str, at: int) -> int:
     return found.end() if found else 0
 
 
+def number_of_vessels(word: str, text: str, at: int) -> int:
+    """Where the number ends in “two stainless steel pots” or “four burners”; 0 where none does.
+
+    ``word`` stands at ``at`` among the words that describe a thing.
+    """
+    if word not in _TENS:
+        return 0
+    described = text[at + len(word) :].split(",", 1)[0].split()[:4]
+    known = vocabulary()
+    named = any(known.find(one, "vessel") or known.find(one, "heater") for one in described)
+    return at + len(word) if named else 0
+
+
 def _article(word: str, text: str, at: int) -> Spoken | None:
     """“the” before a name says nothing: it is read over."""
     if word != "the" or not re.compile(_ARTICLE).match(text, at + 3):

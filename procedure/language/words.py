@@ -16,6 +16,7 @@ from procedure.language.spoken import (
     VULGAR,
     counted,
     number_in_words,
+    number_of_vessels,
     range_of_measures,
     spoken,
 )
@@ -389,12 +390,7 @@ def _word(
         if label is not None and not (_INNER & set(text[stop : label.end()].rstrip(": ").split())):
             return "LABEL", label.end()
     if lexicon is None:
-        if word == "pH" and not text[stop:].lstrip()[:1].isdigit():
-            return "WORD", stop  # pH paper is a tool, not an acidity
-        if previous in _OPENS_AMOUNT and (ends := number_in_words(word, text, at)):
-            return "NUMBER", ends
-        measures = previous == "UNIT" and text[stop:].lstrip()[:1] in _DIGITS
-        return "WORD" if word == "of" and not measures else _describing_kind(word, previous), stop
+        return _describing(word, text, at, previous)
     kind_of_water = _water(word, text, stop) if text.startswith(" water", stop) else 0
     if kind_of_water and not head:
         return "NAME", kind_of_water
@@ -428,6 +424,22 @@ def _water(word: str, text: str, stop: int) -> int:
         return 0
     found = re.compile(r"[ ]+water(?![\w-])").match(text, stop)
     return found.end() if found is not None else 0
+
+
+def _describing(word: str, text: str, at: int, previous: str) -> tuple[str, int]:
+    """The kind of a word that describes a thing, and where it ends."""
+    stop = at + len(word)
+    if word == "pH" and not text[stop:].lstrip()[:1].isdigit():
+        return "WORD", stop  # pH paper is a tool, not an acidity
+    ends = 0
+    if previous in _OPENS_AMOUNT:
+        ends = number_in_words(word, text, at) or number_of_vessels(word, text, at)
+    elif text.endswith(" with ", 0, at):
+        ends = number_of_vessels(word, text, at)
+    if ends:
+        return "NUMBER", ends
+    measures = previous == "UNIT" and text[stop:].lstrip()[:1] in _DIGITS
+    return "WORD" if word == "of" and not measures else _describing_kind(word, previous), stop
 
 
 def _describing_kind(word: str, previous: str) -> str:

@@ -15,9 +15,11 @@ from math import ceil
 
 from procedure.facts.drying import grams_hung
 from procedure.pipeline import Judged
+from procedure.timetable.several_pots import how_many
 from procedure.timetable.terms import Asked
 from procedure.timetable.work import Activity, Need, Resource
 from procedure.timetable.written_out import Turn
+from procedure.vocabulary import vocabulary
 
 RINGS, LINE, POWER = "rings", "line", "power"
 
@@ -26,35 +28,49 @@ RINGS, LINE, POWER = "rings", "line", "power"
 class Plates:
     """The hotplates by name, with their watts where declared, and how many rings there are.
 
+    ``each`` is how many rings each has, as it is declared (“2 hotplates”, “stove, 4 burners”).
     ``power`` is how many watts may be taken at once; None where that cannot be too little.
     """
 
     watts: dict[str, int | None]
+    each: dict[str, int]
     rings: int
     power: int | None
 
-    @property
-    def rings_each(self) -> int:
-        """Rings of one plate; the first takes the odd ones."""
+    def rings_of(self, name: str) -> int:
+        """Rings of one plate; where others are asked for than declared all have as many."""
+        if sum(self.each.values()) == self.rings:
+            return self.each[name]
         return max(1, ceil(self.rings / max(1, len(self.watts))))
 
 
 def plates_of(plans: Sequence[Judged], asked: Asked) -> Plates:
     """The hotplates that the plans declare, and what is asked of them."""
     watts: dict[str, int | None] = {}
+    each: dict[str, int] = {}
+    apart: dict[str, int] = {}
     for plan in plans:
         for name, (pot, _) in plan.flow.pots.items():
             if pot.kind is not None and pot.kind.table == "heater":
                 power = pot.power.ends if pot.power is not None and pot.power.known else None
-                watts[plan.study.called(name)] = ceil(power.high) if power is not None else None
-    rings = asked.rings if asked.rings is not None else max(1, len(watts))
-    known = [each for each in watts.values() if each]
-    declared = sum(known) if known and len(known) == len(watts) else None
-    enough = rings <= len(watts) and (asked.power is None or asked.power >= (declared or 0))
+                called = plan.study.called(name)
+                watts[called] = ceil(power.high) if power is not None else None
+                each[called] = how_many(pot)
+                # Two hotplates have each its power; two rings of one share it.
+                heaters = [one for one in pot.words if vocabulary().find(one, "heater")]
+                apart[called] = each[called] if len(heaters) < 2 else 1
+    rings = asked.rings if asked.rings is not None else max(1, sum(each.values()))
+    known = {name: power for name, power in watts.items() if power}
+    declared = None
+    if known and len(known) == len(watts):
+        declared = sum(power * apart[name] for name, power in known.items())
+    alone = rings <= sum(apart.values())
+    enough = alone and (asked.power is None or asked.power >= (declared or 0))
     if declared is None or enough:
-        return Plates(watts, rings, None)
+        return Plates(watts, each, rings, None)
     # The strongest plate can be used in any case, by itself.
-    return Plates(watts, rings, max(min(declared, asked.power or declared), max(known)))
+    at_once = max(min(declared, asked.power or declared), *known.values())
+    return Plates(watts, each, rings, at_once)
 
 
 def as_on_the_weakest(plates: Plates) -> str:
@@ -109,7 +125,7 @@ def resources(plates: Plates, activities: Sequence[Activity], line: int | None) 
     found = [Resource(RINGS, "hotplate", "burner", plates.rings, names, comes_with=brings)]
     for name in plates.watts:
         if f"ring {name}" in needed:
-            rings = plates.rings_each
+            rings = plates.rings_of(name)
             found.append(
                 Resource(f"ring {name}", f"the plate {name}", "room", rings, one_more=False)
             )

@@ -21,7 +21,7 @@ def several_pots(plans: Sequence[Judged]) -> tuple[dict[str, int], list[str]]:
     supposed: list[str] = []
     for plan in plans:
         for name, (pot, _) in plan.flow.pots.items():
-            count = _count(pot)
+            count = how_many(pot)
             if not pot.holds or count < 2:
                 continue
             called = plan.study.called(name)
@@ -36,7 +36,8 @@ def several_pots(plans: Sequence[Judged]) -> tuple[dict[str, int], list[str]]:
     return found, supposed
 
 
-def _count(pot: Equipment) -> int:
+def how_many(pot: Equipment) -> int:
+    """How many there are of a pot or a hotplate, as it is declared; 1 where that is not sure."""
     said = pot.several
     if said is None or said.kind != "count" or said.low is None or said.low != said.high:
         return 1

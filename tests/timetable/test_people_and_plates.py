@@ -139,6 +139,25 @@ def test_a_second_plate_makes_no_heating_slower(tmp_path: Path) -> None:
     assert any("weakest of them, stove" in each for each in drawn.supposed)
 
 
+@pytest.mark.parametrize(
+    ("declared", "at_once"),
+    [
+        ("hotplate, 2 kW", False),
+        ("2 hotplates, 2 kW", True),
+        ("two hotplates, 2 kW", True),
+        ("gas stove with four burners", True),
+        ("stove, 2 rings", True),
+        ("stove, 2 kW, 2 rings", False),  # they share its power
+    ],
+)
+def test_as_many_rings_as_are_declared(tmp_path: Path, declared: str, at_once: bool) -> None:
+    file = tmp_path / "rings.dye"
+    text = TWO_POTS.replace("  stove: hotplate, 1 kW\n", "").replace("hotplate, 2 kW", declared)
+    file.write_text(text.format(other="hob"), encoding="utf-8")
+    first, second = heatings(planned(work(file, hands=("Ada", "Bo"))))
+    assert (second[0] < first[1]) is at_once
+
+
 def test_the_power_of_the_place_is_shared(tmp_path: Path) -> None:
     file = two_pots(tmp_path, "stove")
     shared = heatings(planned(work(file, hands=("Ada", "Bo"), power=2500)))
