@@ -21,8 +21,8 @@ class Mistake(NamedTuple):
     """``line`` is the kind of line (empty: any), ``before`` the kinds of the token before.
 
     ``words`` is looked for in the words from the refused one on; in the sentence and the
-    remedy ``{said}`` is what it found, and a name of :data:`procedure.wording.samples.SAMPLES`
-    an amount in the reader's own measures.
+    remedy ``{said}`` is what it found, ``{before}`` the word before, and a name of
+    :data:`procedure.wording.samples.SAMPLES` an amount in the reader's own measures.
     """
 
     line: str
@@ -62,16 +62,31 @@ MISTAKES = (
     Mistake(
         "header",
         "BY",
-        r"^\w+",
+        r"^[^\"“”]+$",
         "The name of a writer is written in quotation marks.",
-        'Write it so: “by "Fellside Dye Circle"”.',
+        'Write it so: “by "{said}"”.',
     ),
     Mistake(
         "header",
-        "SOURCE MAKES LICENCE NOTE VERSION",
-        r"^[^\W\d]+",
+        "SOURCE MAKES LICENCE NOTE VERSION AUDIENCE",
+        r"^[^\"“”]+$",
         "What is said here is written in quotation marks.",
-        'Put it into marks: “note "our tap water is soft"”.',
+        'Write it so: “{before} "{said}"”.',
+    ),
+    Mistake(
+        "header",
+        "",
+        r"^(?:altitude|audience|by|licence|makes|note|place|revised|source|version|water|wearing) "
+        r"?:",
+        "No colon stands in the lines below the title.",
+        'Leave it out, and put free words into quotation marks: “by "Fellside Dye Circle"”.',
+    ),
+    Mistake(
+        "header",
+        "REVISED",
+        r"^[^\W\d].*",
+        "“{said}” is no day.",
+        "Write the year, the month and the day in figures: “revised 2026-11-05”.",
     ),
     Mistake(
         "header",
@@ -741,7 +756,8 @@ def of_beginners(start: str, tokens: list[Token], at: int) -> tuple[Says, Says] 
         # What is said of the first words must reach to the word that could not be read.
         if found and (not first or at == label or found.end() > len(whole) - len(rest)):
             said = found.group().strip().rstrip(",")
-            return shown(one.sentence, said=said), shown(one.remedy, said=said)
+            told = {"said": said, "before": tokens[at - 1].text if at else ""}
+            return shown(one.sentence, **told), shown(one.remedy, **told)
     return None
 
 

@@ -34,7 +34,7 @@ IRON = "iron-water: dissolve iron 1 g in tub with water 1 L"
         ((DYE,), "put the skeins in dye-bath", "Put the yarn and the silk into the dye bath"),
         ((DYE,), "put the fibre in dye-bath", "Put the yarn and the silk into the dye bath"),
         ((DYE,), "put all the wool in dye-bath", "Put the yarn into the dye bath"),
-        ((DYE,), "dye all the fibre in dye-bath", "Put the yarn and the silk into the dye bath and"),
+        ((DYE,), "dye all the fibre in dye-bath", "Put the yarn and the silk into the dye bath"),
         ((DYE, "enter yarn, silk in dye-bath"), "take the fibre out", "Lift the yarn and the silk"),
         ((ALUM, "enter yarn, silk in alum-bath"), "lift everything", "Lift the yarn and the silk"),
         ((), "dry everything", "Leave the yarn and the silk to dry"),
