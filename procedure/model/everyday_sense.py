@@ -12,7 +12,7 @@ from procedure.model.quantity import Place, Quantity
 from procedure.model.types import FIELD_OF, Block, Item, Name, Procedure, Step
 from procedure.quantity.record import TYPE_CHECKING
 from procedure.vocabulary import Verb, vocabulary
-from procedure.vocabulary.everyday import ANY_BATH, Reading, readings_of
+from procedure.vocabulary.everyday import ANY_BATH, SAID_OF_FIBRE, Reading, readings_of
 from procedure.vocabulary.thresholds import threshold
 
 if TYPE_CHECKING:
@@ -53,6 +53,8 @@ def kind_of(made: Procedure, baths: set[str], lots: set[str], name: str) -> str:
         return "bath" if "bath" in made.materials[name].roles else "material"
     if name == "water" or (made.workshop is not None and name in made.workshop.materials):
         return "material"
+    if name in SAID_OF_FIBRE and len(made.lots) > 1:
+        return "lot"  # which of them is asked
     return "bath" if name in ANY_BATH else ""
 
 

@@ -27,8 +27,9 @@ from procedure.vocabulary.data_files import kept_of_tables, parts, rows
 from procedure.vocabulary.effects import Unfit
 from procedure.vocabulary.library import Verb, vocabulary
 
-# What any fibre is called, whatever it is of.
+# What any fibre is called, whatever it is of; and words that only fibre is called by.
 ANY_FIBRE = frozenset(("fibre", "fiber", "fibres", "fibers", "lots", "pieces", "goods"))
+SAID_OF_FIBRE = ANY_FIBRE | {"yarn", "yarns", "skeins", "hanks", "wool"}
 
 # “The bath” is the one that there is, or the one that the fibre is in, where nothing is called so.
 ANY_BATH = frozenset(("bath", "liquor", "liquid"))

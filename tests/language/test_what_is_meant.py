@@ -150,3 +150,10 @@ def test_a_new_name_and_the_name_of_a_step_are_no_words_for_the_only_lot() -> No
     assert [item.name.text for item in dried.objects if item.name is not None] == ["hank"]
     assert [name.text for name in dried.after] == ["fibre"]
     assert [name.text for name in rinsed.after] == ["skein"]
+
+
+def test_a_word_for_fibre_is_fibre_whichever_it_is() -> None:
+    """“Soak the fibre” makes no bath of plants, where it is only not said which lot."""
+    before = ("rinse silk in tub with water 5 L",)
+    _, found = told(before, "soak the fibre in tub with water 5 L for 1 h")
+    assert found == ["“fibre” does not say what is meant."]

@@ -13,7 +13,7 @@ from procedure.model import Name, Place, Procedure, Step
 from procedure.model.harm import plants_named
 from procedure.model.substances import restricted_named
 from procedure.rules.rule import Found, from_slip, rule
-from procedure.vocabulary import near, vocabulary
+from procedure.vocabulary import everyday, near, vocabulary
 from procedure.vocabulary.everyday import ANY_BATH
 from procedure.vocabulary.slips import one_slip
 
@@ -74,20 +74,33 @@ def _lines_unread(procedure: Procedure) -> set[int]:
     return {one.line for one in procedure.unread_steps}
 
 
+def _of_several_lots(study: Study, slip: Slip) -> tuple[Says, Says] | None:
+    """What is said of a word for fibre where there are several lots; None for other words."""
+    name = slip.name.text
+    word = name.removeprefix("all ")
+    if word in everyday.SAID_OF_FIBRE or (name in _ALL and "fibre" in slip.wanted):
+        template = "Write the names of the lots that are meant, such as “{lots}”."
+    elif name.partition(" ")[0] in _OTHERS:
+        template = "Write the names of the lots: some of {lots}."
+    else:
+        return None
+    lots = _whole_lots(study, slip)[:_SHOWN]
+    if len(lots) < 2:
+        return None
+    return (
+        say("“{name}” does not say what is meant.", name=name),
+        say(template, lots=listed(lots)),
+    )
+
+
 def _not_there(study: Study, slip: Slip) -> tuple[Says, Says]:
     """What is said of a name that nothing bears, and what to write instead."""
     from procedure.rules.names_and_order.by_meaning import by_meaning
 
     name = slip.name.text
     baths = _baths_meant(study, slip.procedure, name)
-    several = name.partition(" ")[0] in _OTHERS or (name in _ALL and "fibre" in slip.wanted)
-    if several and len(lots := _whole_lots(study, slip)) > 1:
-        return (
-            say("“{name}” does not say what is meant.", name=name),
-            say("Write the names of the lots: some of {lots}.", lots=listed(lots[:_SHOWN]))
-            if name not in _ALL
-            else say("Write the names of the lots: “{lots}”.", lots=listed(lots, last=" and ")),
-        )
+    if (of_lots := _of_several_lots(study, slip)) is not None:
+        return of_lots
     if name in _IT:
         return (
             say("“{name}” does not say what is meant.", name=name),
