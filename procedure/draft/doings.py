@@ -292,14 +292,17 @@ def _is_state(word: str, before: str, behind: str) -> bool:
     if STATES_BEFORE.search(before):
         return bool(re.match(r"\s*[,)]", behind))
     noun = re.search(
-        r"([\w-]+)(?:\s+(?:in|next|now|then))?,\s*(?:well\s+|newly\s+|already\s+|clean\s+)?$",
+        r"([\w-]+)(?:\s+(?:in|next|now|then))?(?:,?\s*[\d./½¼¾]+\s?\w+)?(?:,|\s*\()\s*"
+        r"(?:(?:well|newly|already|previously|clean|pre-?)\s*)?$",
         before,
     )
+    kinds = ("material", "part") if word == "dried" else ("fibre",)
     return bool(
         noun
-        and _kind_of(noun[1].lower()) == "fibre"
+        and _kind_of(noun[1].lower()) in kinds
         and re.match(
-            r"\s*[,)\n]|\s*$|\s+(?:but|and)\s+not\b|\s+(?:before|out)\b"
+            r"\s*[,).;\n]|\s*$|\s+(?:but|and)\s+not\b|\s+(?:before|out)\b"
+            r"|\s+and\s+(?:already\s+)?(?:pre-?)?(?:mordanted|alumed|dyed)\s+with\b"
             r"|\s+and\s+(?:wet|damp|dry|clean|wrung|rinsed)\b",
             behind,
         )

@@ -14,6 +14,7 @@ from procedure.draft.course import Course, Lot, plain_name
 from procedure.draft.doubting import leave_what_is_doubtful
 from procedure.draft.entering import draw_what_is_strained, enter_where_left_out
 from procedure.draft.fibres import weighs_a_lot
+from procedure.draft.how_things_are import HowThingsAre, how_things_are
 from procedure.draft.not_read import Span
 from procedure.draft.noting import Note, noted
 from procedure.draft.sentences import Sentence, sentences
@@ -69,6 +70,7 @@ class _Page:
         self.unread: list[Span] = []
         self.origin: dict[int, int] = {}
         self.starts: set[int] = set()
+        self.states = HowThingsAre({}, {}, ())
 
     def note(self, note: Note | None) -> None:
         """Keep the amounts of a note of the line added last."""
@@ -150,15 +152,21 @@ def _scale(told: list[Sentence]) -> str:
     return "°F" if customary and hottest > BOILS else ""
 
 
+# "Hi Jo,": whom a letter greets is no title.
+GREETING = re.compile(r"\W*(?:hi|hello|hey|dear|hiya|good\s+\w+)\b(?:\W+\w+){0,4}\W*", re.I)
+
+
 def _page(prose: str, told: list[Sentence], course: Course) -> Draft:
     page = _Page(prose)
-    title = " ".join(told[0].words.split())[: limits.LONGEST_TITLE].replace('"', "'").strip(" .:;,")
+    first = next((one for one in told if not GREETING.fullmatch(one.words)), told[0])
+    title = " ".join(first.words.split())[: limits.LONGEST_TITLE].replace('"', "'").strip(" .:;,")
     page.add(f'procedure "{title or "A recipe"}"')
     page.add("  # Drafted from prose. Each comment in quotation marks is a sentence of it;")
     page.add("  # what the prose does not say is unstated, or missing here.")
     page.add()
     lines = course.lines()
     held = {placed.start for line in lines for placed in line.placed}
+    page.states = how_things_are(course, told)
     _declarations(page, course, held)
     page.add("steps")
     left = _steps(page, told, course, lines, held | {p.amount.start for p in page.placed})
@@ -187,7 +195,8 @@ def _declarations(page: _Page, course: Course, held: set[int]) -> None:
         page.add("fibre")
         for lot in course.lots.values():
             text, placed = _lot(lot)
-            page.add(f"  {lot.name}: {text}", 0, placed)
+            state = page.states.lots.get(lot.name, "")
+            page.add(f"  {lot.name}: {text}{', ' if state else ''}{state}", 0, placed)
         page.add()
     capacities = _capacities(course, held)
     if course.pots:
@@ -203,7 +212,10 @@ def _declarations(page: _Page, course: Course, held: set[int]) -> None:
     if course.materials:
         page.add("materials")
         for name, words in course.materials.items():
-            page.add(f"  {name}: {_writable(words)}")
+            state = page.states.materials.get(name, "")
+            declared, *remark = _writable(words).partition("  #")
+            said = f"{declared}{', ' if state else ''}{state}"
+            page.add(f"  {name}: {said}{''.join(remark)}")
         page.add()
 
 
@@ -324,7 +336,7 @@ def _number_of_step(words: str) -> int:
 
 def _tell_what_is_not_read(page: _Page, sentence: Sentence) -> None:
     """A comment with the words of a sentence that no line and no other comment tells of."""
-    spans = words_not_read(page.prose, sentence)
+    spans = words_not_read(page.prose, sentence, page.states.said_in(sentence))
     page.unread += spans
     words = [" ".join(page.prose[low:high].split()).replace('"', "'") for low, high in spans]
     if words:

@@ -85,6 +85,9 @@ def _change(telling: Telling, node: FlowNode, step: Step) -> Phrase:
     """Heating, simmering, boiling, keeping: a bath, its fibre, a heat, a time."""
     bath = _bath(telling, node, step)
     fibre = _with_fibre(telling, node)
+    if _is_left_for_a_night(step):
+        said = spaced_out(worded("leave {it} off the heat", bath), telling.lasting(step))
+        return sentence(said, ", " if fibre else "", fibre)
     brings = telling.brings(node)
     first = sentence("put ", brings, " into ", bath) if brings else ()
     start: Phrase = ()
@@ -111,6 +114,13 @@ def _change(telling: Telling, node: FlowNode, step: Step) -> Phrase:
     if at is not None:
         said = phrase(said, ", ", telling.heat(at))
     return sentences(first, sentence(said, ", " if fibre else "", fibre))
+
+
+def _is_left_for_a_night(step: Step) -> bool:
+    """True for “hold bath overnight”: no heat is said, and no plate is left on over a night."""
+    heats = (step.at, step.to, step.until, step.on)
+    held = step.does.keeps_heat and not step.does.warms and "overnight" in step.manner
+    return held and not any(one is not None for one in heats)
 
 
 def word_heat(telling: Telling, step: Step) -> Phrase:

@@ -163,7 +163,7 @@ def test_what_other_hands_write(prose: str, line: str) -> None:
         ("Dip 1, 4 min. Jar: stand 1 h. Dip 2, 2 min, the wool.", "dip wool in bath for 1 h"),
         ("Weld for wool. Gardenia pods, 45 g, simmered in 2 L for 1 h.", "weld 45 g"),
         ("Hydro-extract the wool for 5 min. Dry it.", "dithionite"),
-        ("Put 400 g scoured wool and 48 g alum in 8 L at 40 °C.", "scour"),
+        ("Put 400 g scoured wool and 48 g alum in 8 L at 40 °C.", "scour wool"),
     ],
 )
 def test_what_is_not_said_is_not_placed(prose: str, never: str) -> None:

@@ -212,8 +212,8 @@ def test_what_is_doubtful_is_left_with_its_words(prose: str, words: str) -> None
     ("prose", "never"),
     [
         # How a thing is said to be is nothing that is done to it.
-        ("We used both scoured wool and silk. Mordant with 10 g alum in 3 L.", "scour"),
-        ("200 g cotton, scoured and mordanted. Boil 90 g of weld in 4 L for 1 h.", "scour"),
+        ("We used both scoured wool and silk. Mordant with 10 g alum in 3 L.", "scour "),
+        ("200 g cotton, scoured and mordanted. Boil 90 g of weld in 4 L for 1 h.", "scour cotton"),
         ("Wool 100 g.\n8 avocado pits, washed\nSimmer the pits in 3 L for 1 h.", "wash"),
         # The C of degrees is no "c." of what is only about so much.
         (f"{DRAWN} Bring it to 80 °C. An hour at 80 °C, then lift.", "about"),
