@@ -42,7 +42,8 @@ class Draft(NamedTuple):
 
     ``noted`` are amounts that the language has no form for, each kept as a note of its step.
     ``left`` are the amounts that stand as comments. ``unread`` are the stretches of the prose
-    with words that nothing else tells of, each in a comment that says so. ``origin`` gives for
+    with words that nothing else tells of, each in a comment that says so, and ``declared`` those
+    that say how something is (fresh, scoured) and stand in its declaration. ``origin`` gives for
     each line of the draft the number of the sentence it comes from, where it comes from one.
     """
 
@@ -57,6 +58,7 @@ class Draft(NamedTuple):
     not_at_all: int
     noted: tuple[Placed, ...] = ()
     unread: tuple[Span, ...] = ()
+    declared: tuple[Span, ...] = ()
 
 
 class _Page:
@@ -187,6 +189,7 @@ def _page(prose: str, told: list[Sentence], course: Course) -> Draft:
         *counts,
         tuple(page.noted),
         tuple(page.unread),
+        page.states.spans,
     )
 
 

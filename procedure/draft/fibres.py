@@ -77,7 +77,14 @@ def _fibre_of(course: Course, part: Part, amount: Amount) -> Thing | None:
     if alone and amount.kind == "mass" and of is None and course.lots and not course.steps:
         return Thing("fibre", "=fibre", "fibre", amount.start, amount.end)  # beneath the title
     mine = WEIGHED.search(course.text[max(0, amount.start - 20) : amount.start])
-    if mine and amount.kind == "mass" and of is None and course.lots and course.focus == "fibre":
+    if (
+        mine
+        and not _speaks_of_stuff(course, amount)
+        and amount.kind == "mass"
+        and of is None
+        and course.lots
+        and course.focus == "fibre"
+    ):
         return Thing("fibre", "=fibre", "fibre", amount.start, amount.end)
     if of is None and amount.kind == "mass" and not amount.each and course.lots:
         fibre = _named_before(course, part, amount)
@@ -98,6 +105,13 @@ def _fibre_of(course: Course, part: Part, amount: Amount) -> Thing | None:
     ):
         return of or Thing("fibre", "=yarn", "skeins", amount.start, amount.end)
     return of
+
+
+def _speaks_of_stuff(course: Course, amount: Amount) -> bool:
+    """True for "alum at 15 %, so that came to 37 g": of no fibre is it said what it weighs."""
+    parts = course.sentence.parts if course.sentence is not None else ()
+    things = [thing for part in parts for thing in part.things if thing.end <= amount.start]
+    return bool(things) and things[-1].kind == "material"
 
 
 def _in_brackets_behind_skeins(course: Course, part: Part, amount: Amount) -> bool:

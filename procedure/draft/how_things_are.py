@@ -46,20 +46,22 @@ def how_things_are(course: Course, told: Iterable[Sentence]) -> HowThingsAre:
     """How the fibre and the plants of a recipe are, as far as its sentences say."""
     lots: dict[str, str] = {}
     states: dict[str, set[str]] = {}
+    where: list[tuple[str, Span]] = []
     spans: list[Span] = []
     scours = any(step.verb == "scour" for step in course.steps)
     for sentence in told:
         things = [thing for part in sentence.parts for thing in part.things]
-        if not scours and (said := _scoured(sentence, things)) is not None:
+        if course.lots and not scours and (said := _scoured(sentence, things)) is not None:
             lots |= dict.fromkeys(course.lots, "scoured")
             spans.append(said)
         for thing in things:
             found = _state(course.text, thing) if thing.kind == "material" else None
             if found is not None:
                 states.setdefault(thing.name, set()).add(found[0])
-                spans.append(found[1])
+                where.append((thing.name, found[1]))
     sure = {name: said.pop() for name, said in states.items() if len(said) == 1}
     materials = {name: sure[of] for name, of in course.materials.items() if of in sure}
+    spans += [span for of, span in where if of in sure and of in course.materials.values()]
     return HowThingsAre(lots, materials, tuple(spans))
 
 

@@ -257,7 +257,7 @@ def _all_told(draft: Draft) -> None:
 
 def _every_word_told(draft: Draft) -> None:
     """Each word but the small ones is placed, named, followed, or in a comment of its sentence."""
-    spans = [*draft.unread]
+    spans = [*draft.unread, *draft.declared]
     for sentence in draft.sentences:
         spans += [(one.start, one.end) for one in sentence.left_out]
         for part in sentence.parts:
