@@ -394,14 +394,29 @@ def _asks(*sorts: str) -> tuple[frozenset[str], ...]:
 
 
 def manner_first(tokens: list[Token]) -> list[Token]:
-    """“gently squeeze yarn” is squeeze yarn gently."""
+    """“gently squeeze yarn, rinse it” is squeeze yarn gently, rinse it."""
     from procedure.language.everyday_order import heads
 
     at = 1 if tokens[0].kind == "LABEL" else 0
     verb = tokens[at + 1] if len(tokens) > at + 1 else None
     if len(tokens) <= at or tokens[at].kind != "MANNER" or verb is None or verb.word not in heads():
         return tokens
-    return [*tokens[:at], verb._replace(kind="VERB"), *tokens[at + 2 :], tokens[at]]
+    end = at + 2
+    while end < len(tokens) and not _another_begins(tokens, end, heads()):
+        end += 1
+    step = [verb._replace(kind="VERB"), *tokens[at + 2 : end], tokens[at]]
+    return [*tokens[:at], *step, *tokens[end:]]
+
+
+def _another_begins(tokens: list[Token], at: int, heads: frozenset[str]) -> bool:
+    """True where the next verb of a line follows: “, hold”, “and then rinse”."""
+    if tokens[at].kind not in ("COMMA", "AND") and tokens[at].word != "then":
+        return False
+    ahead = (one for one in tokens[at + 1 : at + 4] if one.kind != "AND" and one.word != "then")
+    following = next(ahead, None)
+    if following is not None and following.kind == "MANNER":
+        following = next(ahead, None)
+    return following is not None and following.word in heads
 
 
 def _as_it_is(tokens: list[Token]) -> list[Token]:

@@ -225,3 +225,21 @@ def test_half_of_a_lot_that_is_not_split_is_told_how() -> None:
     (told,) = [one for one in made.findings if one.rule == "wrong-kind-of-thing"]
     assert "“split yarn into part-one half of yarn, part-two”" in told.remedy
     assert unread(judged("split yarn into part-one half of yarn, part-two")) == []
+
+
+@pytest.mark.parametrize(
+    ("said", "gently"),
+    [
+        ("gently squeeze yarn, then rinse it in tub with water 5 L", ["squeeze"]),
+        ("gently lift yarn, gently squeeze it", ["lift", "squeeze"]),
+        ("slowly heat dye-bath to 80 °C and hold it for 45 min", ["heat"]),
+        ("slowly heat dye-bath to 80 °C, hold for 45 min", ["heat"]),
+        ("lift yarn and gently squeeze it", ["squeeze"]),
+        ("gently rinse yarn, silk in tub with water 5 L", ["rinse"]),
+    ],
+)
+def test_how_is_said_of_the_verb_behind_it(said: str, gently: list[str]) -> None:
+    made = judged(said)
+    assert unread(made) == []
+    mine = [one for one in made.model.body if isinstance(one, Step) and one.place.line > FIRST]
+    assert [one.verb.name for one in mine if one.verb and "gently" in one.manner] == gently
