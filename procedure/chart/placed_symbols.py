@@ -223,7 +223,7 @@ def _enter_and_finish(drawing: Drawing, trace: Trace, only: frozenset[str] | Non
     starts: dict[int, list[str]] = {}
     finishes: dict[int, list[str]] = {}
     for lot, origin in flow.lots.items():
-        chain = chain_of(drawing, lot)
+        chain = chain_of(drawing, lot) or _where_made(drawing, lot)
         if not chain or (only is not None and lot not in only):
             continue
         if origin.declared is not None:
@@ -288,6 +288,13 @@ def chain_of(drawing: Drawing, thing: str) -> list[int]:
     shown = {drawing.stands_for[node] for node in met if node in drawing.stands_for}
     makers = {origin.node for name, origin in flow.lots.items() if name == thing}
     return [key for key in drawing.figures if key in shown and (key >= 0 and key not in makers)]
+
+
+def _where_made(drawing: Drawing, lot: str) -> list[int]:
+    """The figure at which a lot is parted off that nothing is done to afterwards."""
+    origin = drawing.flow.lots[lot]
+    made = drawing.stands_for.get(origin.node) if origin.declared is None else None
+    return [] if made is None else [made]
 
 
 def _declared(drawing: Drawing, lot: str, with_name: bool) -> str:

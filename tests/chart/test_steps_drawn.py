@@ -123,6 +123,13 @@ def test_fibre_comes_in_and_is_finished() -> None:
     assert any("wool, 240 g, 4 skeins, scoured" in label for label in drawn.labels("details"))
 
 
+def test_a_part_that_nothing_is_done_to_is_finished_where_it_is_parted_off() -> None:
+    drawn = dot_of(of_steps("dry yarn\nsplit yarn into gold 2 skeins, moss\nair moss for 10 min\n"))
+    said = drawn.labels("words")
+    assert "gold is finished" in said
+    assert "moss is finished" in said
+
+
 def test_an_empty_procedure_is_drawn_too() -> None:
     drawn = dot_of(plan(HEAD.format(title="Nothing yet")))
     assert "DRAFT: Nothing yet" in drawn.labels()
