@@ -211,7 +211,9 @@ def _name(telling: Telling, node: FlowNode) -> str:
         return ""
     if step.does.prepares_fibre:
         return "mordant"
-    return spaced(telling.plan.study.called(node.bath)) if node.bath else ""
+    if not node.bath:
+        return ""
+    return _lies_in(telling, node) or spaced(telling.plan.study.called(node.bath))
 
 
 def _lies_in(telling: Telling, node: FlowNode) -> str:

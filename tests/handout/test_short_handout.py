@@ -174,11 +174,12 @@ def test_a_plan_whose_verbs_do_not_say_mordant_or_dye_has_headings_too(
     assert re.findall(r"<h3>(.*?)</h3>", html) == heads
 
 
-def test_fibre_that_is_put_into_a_mordant_and_heated_there_is_mordanted() -> None:
+@pytest.mark.parametrize("heated", ["heat a to 85 °C over 45 min", "cook yarn in a to 85 °C"])
+def test_fibre_that_is_put_into_a_mordant_and_heated_there_is_mordanted(heated: str) -> None:
     made = plan_of(
         "wet out yarn in tub with water 3 L for 1 h\n"
         "a: prepare in kettle with water 3 L, alum 10 g\n"
-        "enter yarn in a\nheat a to 85 °C over 45 min\nhold a at 85 °C for 1 h\n"
+        f"enter yarn in a\n{heated}\nhold a at 85 °C for 1 h\n"
         'lift yarn\nrinse yarn in tub with water 3 L\ndiscard a to "drain"\nclean kettle\n'
         "b: prepare in kettle with water 3 L, weld 50 g\n"
         "enter yarn in b\nheat b to 80 °C over 45 min\nhold b at 80 °C for 1 h\n"
