@@ -29,6 +29,7 @@ from procedure.timetable.plates import (
     RINGS,
     Plates,
     as_on_the_weakest,
+    as_shared,
     heating_needs,
     line_needs,
     named_plate,
@@ -259,6 +260,8 @@ def _plan(made: Gathered, all_turns: Unrolled, project: str, letters: str) -> No
     goes = courses(plan, turns, made.night, made.breaks)
     if any(goes[turn.key].warms and not named_plate(plan, turn) for turn in turns):
         made.apart += filter(None, (as_on_the_weakest(made.plates),))
+    if any(goes[turn.key].warms for turn in turns):
+        made.apart += filter(None, (as_shared(made.plates),))
     first_of: dict[str, str] = {}
     last_of: dict[str, str] = {}
     holding = Holding(made, plan)
@@ -416,7 +419,7 @@ def _activity(made: Gathered, plan: Judged, turn: Turn, course: Course, project:
     if on_plate:
         needs += ring_needs(made.plates, named_plate(plan, turn))
         if course.warms:
-            needs += heating_needs(made.plates, named_plate(plan, turn))
+            needs += heating_needs(made.plates, named_plate(plan, turn), course.watts)
     if made.line is not None:
         needs += line_needs(turn)
     if attendance is Attendance.NOW_AND_THEN:

@@ -41,7 +41,8 @@ class Course:
     ``at_a_pinch`` are as in :class:`~procedure.timetable.work.Activity`. ``lid`` holds where
     it may go on at night only with the lid on, which is not written. ``itself`` and
     ``hot_for``, ``plants_in``, ``breaks`` and ``no_lid`` are as in
-    :class:`~procedure.timetable.work.Activity`.
+    :class:`~procedure.timetable.work.Activity`. ``watts`` are enough for a rise that is written
+    to take so long; None where none is, or nobody knows.
     """
 
     lasting: Lasting
@@ -58,6 +59,7 @@ class Course:
     plants_in: bool = False
     breaks: bool = False
     no_lid: bool = False
+    watts: int | None = None
 
 
 def courses(
@@ -140,7 +142,15 @@ def _course(
         bool(harm),
         breaks,
         open_pot and not lid and not night and not _kept_warm(turn),
+        _watts(heated),
     )
+
+
+def _watts(heated: heating.Heating | None) -> int | None:
+    """What a plate has to give for a rise that is written to take so long, at the most."""
+    if heated is None or heated.said is None or heated.energy is None or heated.said[0] <= 0:
+        return None
+    return math.ceil(heated.energy[1] / (heated.said[0] / 60) * 1000)
 
 
 def _grows_hotter(plan: Judged, turn: Turn) -> bool:
