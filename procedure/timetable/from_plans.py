@@ -28,11 +28,10 @@ from procedure.timetable.planned_words import day_of, time_of
 from procedure.timetable.plates import (
     RINGS,
     Plates,
-    as_on_the_weakest,
-    as_shared,
     heating_needs,
     line_needs,
     named_plate,
+    of_rises,
     plates_of,
     ring_needs,
 )
@@ -258,10 +257,9 @@ def _plan(made: Gathered, all_turns: Unrolled, project: str, letters: str) -> No
     plan, turns = all_turns.plan, all_turns.turns
     numbers = printed_numbers(plan.flow.top)
     goes = courses(plan, turns, made.night, made.breaks)
-    if any(goes[turn.key].warms and not named_plate(plan, turn) for turn in turns):
-        made.apart += filter(None, (as_on_the_weakest(made.plates),))
-    if any(goes[turn.key].warms for turn in turns):
-        made.apart += filter(None, (as_shared(made.plates),))
+    made.apart += of_rises(
+        made.plates, [named_plate(plan, turn) for turn in turns if goes[turn.key].warms]
+    )
     first_of: dict[str, str] = {}
     last_of: dict[str, str] = {}
     holding = Holding(made, plan)

@@ -11,7 +11,7 @@ beside it and is not counted (common practice).
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 from math import ceil
 
@@ -63,7 +63,14 @@ def plates_of(plans: Sequence[Judged], asked: Asked) -> Plates:
     return Plates(watts, rings, power, supplied)
 
 
-def as_shared(plates: Plates) -> str:
+def of_rises(plates: Plates, named: Collection[str]) -> Iterator[str]:
+    """What is supposed of the heatings of a plan, each with the plate that it names, or none."""
+    weakest = _as_on_the_weakest(plates) if not all(named) else ""
+    shared = _as_shared(plates) if named else ""
+    yield from filter(None, (weakest, shared))
+
+
+def _as_shared(plates: Plates) -> str:
     """A sentence on plates on which more pots are heated than there are plates; else empty."""
     if plates.power is None or plates.supplied:
         return ""
@@ -74,7 +81,7 @@ def as_shared(plates: Plates) -> str:
     )
 
 
-def as_on_the_weakest(plates: Plates) -> str:
+def _as_on_the_weakest(plates: Plates) -> str:
     """A sentence on heating by plates that are not alike; empty where they are."""
     known = {name: watts for name, watts in plates.watts.items() if watts}
     if len(set(known.values())) < 2:
