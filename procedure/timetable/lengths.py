@@ -42,7 +42,8 @@ class Course:
     it may go on at night only with the lid on, which is not written. ``itself`` and
     ``hot_for``, ``plants_in``, ``breaks`` and ``no_lid`` are as in
     :class:`~procedure.timetable.work.Activity`. ``watts`` are enough for a rise that is written
-    to take so long; None where none is, or nobody knows.
+    to take so long; None where none is, or nobody knows. What is warmed ``off_the_plate`` has
+    gone cold in a vessel that bears none.
     """
 
     lasting: Lasting
@@ -60,6 +61,7 @@ class Course:
     breaks: bool = False
     no_lid: bool = False
     watts: int | None = None
+    off_the_plate: bool = False
 
 
 def courses(
@@ -84,7 +86,8 @@ def _course(
     heated = heated if _grows_hotter(plan, turn) else None
     on_heat = _on_heat(plan, turn, heated)
     common = usual(turn.node.effect, *_cases(turn, on_heat))
-    warming = _warming(turn, heated, usual("", "warming"))
+    off_the_plate = _cold_off_the_plate(plan, turn)
+    warming = _warming(turn, heated, usual("", "warming"), off_the_plate)
     lasting = _lasting(plan, turn, common)
     if common.attendance is not Attendance.WHOLE or does.warms:
         if warming is not None and _warms_first(turn):
@@ -143,6 +146,7 @@ def _course(
         breaks,
         open_pot and not lid and not night and not _kept_warm(turn),
         _watts(heated),
+        off_the_plate,
     )
 
 
@@ -288,7 +292,25 @@ def _warms_first(turn: Turn) -> bool:
     return step.over is None and step.lasting is not None
 
 
-def _warming(turn: Turn, heated: heating.Heating | None, common: Usual) -> Lasting | None:
+def _cold_off_the_plate(plan: Judged, turn: Turn) -> bool:
+    """Whether a bath that fibre wants warm has gone cold in a vessel that goes on no plate."""
+    does, moment = turn.node.does, turn.moment
+    bath, wanted = moment.bath_before, moment.heat if does.dips else moment.start
+    enters = does.dips or (does.puts_fibre_in and moment.entering)
+    if not enters or bath is None or bath.heat is None or wanted is None or turn.step.at is None:
+        return False
+    warm = float(vocabulary().heats["hand-hot"].low)
+    if wanted.open or bath.heat.open or wanted.low < warm:
+        return False
+    cold = float(bath.heat.high) <= float(wanted.low) - heating.LITTLE
+    return cold and not uptake.heatable(plan.flow, bath.pot)
+
+
+def _warming(
+    turn: Turn, heated: heating.Heating | None, common: Usual, off_the_plate: bool
+) -> Lasting | None:
+    if off_the_plate and turn.step.over is None:
+        return Lasting(common.low, common.high, said=_USUAL)
     if heated is None or turn.step.over is not None:
         return None
     if heated.minutes is None:
