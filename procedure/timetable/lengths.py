@@ -295,7 +295,7 @@ def _warms_first(turn: Turn) -> bool:
 def _cold_off_the_plate(plan: Judged, turn: Turn) -> bool:
     """Whether a bath that fibre wants warm has gone cold in a vessel that goes on no plate."""
     does, moment = turn.node.does, turn.moment
-    bath, wanted = moment.bath_before, moment.heat if does.dips else moment.start
+    bath, wanted = moment.bath_before, moment.heat
     enters = does.dips or (does.puts_fibre_in and moment.entering)
     if not enters or bath is None or bath.heat is None or wanted is None or turn.step.at is None:
         return False

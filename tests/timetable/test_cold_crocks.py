@@ -56,9 +56,7 @@ def drawn(
     heat: str = "35 °C",
 ) -> Work:
     file = folder / "crock.dye"
-    file.write_text(
-        TEXT.format(crock=crock, made=made, stands=stands, heat=heat), encoding="utf-8"
-    )
+    file.write_text(TEXT.format(crock=crock, made=made, stands=stands, heat=heat), encoding="utf-8")
     return work_of([procedure.load(file)], Asked(BEGINS, Hours(), "9:00-18:00")).work
 
 
