@@ -333,7 +333,7 @@ def _lasting(plan: Judged, turn: Turn, common: Usual) -> Lasting:
         least = max(1, math.ceil(minutes.low))
         if minutes.open:
             most = least + _longest_rise(turn)
-            return Lasting(least, most, most + A_DAY)
+            return Lasting(least, most, most + _or_more(least))
         about = turn.step.lasting is not None and turn.step.lasting.about
         most = _up(float(minutes.high)) if about else max(least, math.ceil(minutes.high))
         by_day = least < vocabulary().heats["overnight"].low and not _overnight(turn)
@@ -354,6 +354,11 @@ def _lasting(plan: Judged, turn: Turn, common: Usual) -> Lasting:
         return Lasting(common.low, middle, middle + A_DAY, _USUAL, slowest)
     most = _up(common.high)
     return Lasting(common.low, most, _stretch(turn, most), _USUAL)
+
+
+def _or_more(least: int) -> int:
+    """How much longer than “at least” so long it may be: days to the next day on which it suits."""
+    return A_DAY if least < A_DAY else max(least, 7 * A_DAY)
 
 
 def _longest_rise(turn: Turn) -> int:
