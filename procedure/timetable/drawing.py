@@ -374,14 +374,25 @@ def _row(agenda: Agenda, scale: _Scale, row: ResourceRow, top: float, high: floa
 
 
 def _near(agenda: Agenda, scale: _Scale, bottom: float) -> list[str]:
-    """A thin strip where nobody works and somebody has to stay near, for what is on the heat."""
-    free = [one for day in scale.days for one in day.entries if one.kind == "free" and one.watched]
+    """A thin strip where nobody works and somebody has to stay near, for what is on the heat.
+
+    So when all work of a day is over, and a bath is too hot to be alone.
+    """
+    times = [
+        (one.minute, one.until)
+        for day in scale.days
+        for one in day.entries
+        if one.kind == "free" and one.watched
+    ]
+    times += [
+        (start, end) for day in scale.days for _, start, end in stays(agenda.made, day.windows)
+    ]
     return [
-        f'<rect x="{scale.x(one.minute):.1f}" y="{bottom - _BAR / 3:.1f}" '
-        f'width="{max(1.2, scale.x(one.until) - scale.x(one.minute)):.1f}" '
+        f'<rect x="{scale.x(start):.1f}" y="{bottom - _BAR / 3:.1f}" '
+        f'width="{max(1.2, scale.x(end) - scale.x(start)):.1f}" '
         f'height="{_BAR / 3:.1f}" fill="{_FILLS["watched"][0]}" stroke="#333333" '
         'stroke-width="0.3"/>'
-        for one in free
+        for start, end in times
     ]
 
 
