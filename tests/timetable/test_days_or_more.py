@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import datetime, time
 from pathlib import Path
 
 import pytest
@@ -41,7 +41,7 @@ steps
 def drawn(folder: Path, lasting: str) -> Work:
     file = folder / "sun.dye"
     file.write_text(TEXT.format(lasting=lasting), encoding="utf-8")
-    weekends = Hours(days=days_of("sat, sun"))
+    weekends = Hours(((time(9), time(18)),), *days_of("sat, sun"))
     return work_of([procedure.load(file)], Asked(SATURDAY, weekends, "9:00-18:00, sat,sun")).work
 
 
