@@ -59,8 +59,8 @@ def plates_of(plans: Sequence[Judged], asked: Asked) -> Plates:
     if declared is None or (rings <= len(watts) and not supplied):
         return Plates(watts, rings, None)
     # The strongest plate can be used in any case, by itself.
-    power = max(min(declared, asked.power or declared), max(known))
-    return Plates(watts, rings, power, supplied)
+    shared = max(min(declared, asked.power or declared), max(known))
+    return Plates(watts, rings, shared, supplied)
 
 
 def of_rises(plates: Plates, named: Collection[str]) -> Iterator[str]:
