@@ -222,7 +222,9 @@ def _told_first(agenda: Agenda, across: float) -> tuple[str, list[str]]:
     room = across - 2 * _MARGIN
     if width(f"{end} {how}", _TEXT) <= room:
         return f"{end} {how}", []
-    return end, wrap(how, room, SMALL)
+    # A line that is too long for the sheet is told by sentences.
+    end, _, more = (end, "", "") if width(end, _TEXT) <= room else end.partition(". ")
+    return (f"{end}.", wrap(f"{more} {how}", room, SMALL)) if more else (end, wrap(how, room, SMALL))
 
 
 def _sheet(
