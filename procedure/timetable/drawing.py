@@ -224,7 +224,9 @@ def _told_first(agenda: Agenda, across: float) -> tuple[str, list[str]]:
         return f"{end} {how}", []
     # A line that is too long for the sheet is told by sentences.
     end, _, more = (end, "", "") if width(end, _TEXT) <= room else end.partition(". ")
-    return (f"{end}.", wrap(f"{more} {how}", room, SMALL)) if more else (end, wrap(how, room, SMALL))
+    return (
+        (f"{end}.", wrap(f"{more} {how}", room, SMALL)) if more else (end, wrap(how, room, SMALL))
+    )
 
 
 def _sheet(

@@ -203,7 +203,10 @@ def gone_cold(study: Study) -> Iterator[Found]:
             left.add(moment.node.bath)
         elif does.settles or does.warms or does.held_hot:
             left.discard(moment.node.bath)
-        if said is None or bath is None or bath.heat is None or moment.node.bath not in left:
+        if said is None or bath is None or bath.heat is None:
+            continue
+        # A dip warms nothing, also where a vat was left between rounds that are a day apart.
+        if moment.node.bath not in left and not does.dips:
             continue
         if bath.heat[1] <= limit.value and moment.node.bath not in told:
             told.add(moment.node.bath)
