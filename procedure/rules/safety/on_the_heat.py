@@ -196,9 +196,12 @@ def gone_cold(study: Study) -> Iterator[Found]:
     limit = threshold("heat by morning")
     told: set[str] = set()
     left: set[str] = set()
+    kept: set[str] = set()  # of what stands at a heat, another rule asks how that is
     for moment in study.moments:
         step, bath = moment.step, moment.bath_before
         said, does = _warm(step), step.does
+        if does.settles:
+            (kept.discard if said is None else kept.add)(moment.node.bath)
         if does.settles and said is None:
             left.add(moment.node.bath)
         elif does.settles or does.warms or does.held_hot:
@@ -206,7 +209,7 @@ def gone_cold(study: Study) -> Iterator[Found]:
         if said is None or bath is None or bath.heat is None:
             continue
         # A dip warms nothing, also where a vat was left between rounds that are a day apart.
-        if moment.node.bath not in left and not does.dips:
+        if moment.node.bath not in left and (moment.node.bath in kept or not does.dips):
             continue
         if bath.heat[1] <= limit.value and moment.node.bath not in told:
             told.add(moment.node.bath)
