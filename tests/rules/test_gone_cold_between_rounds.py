@@ -24,8 +24,9 @@ def trips(waits: str, heat: str = "50 °C") -> bool:
 
 
 @pytest.mark.parametrize("waits", (DAILY, "stand vat overnight covered labelled"))
-def test_it_is_cold_after_days_or_a_night(waits: str) -> None:
-    assert trips(waits)
+@pytest.mark.parametrize("heat", ("35 °C", "50 °C"))
+def test_it_is_cold_after_days_or_a_night(waits: str, heat: str) -> None:
+    assert trips(waits, heat)
 
 
 @pytest.mark.parametrize(
@@ -33,6 +34,7 @@ def test_it_is_cold_after_days_or_a_night(waits: str) -> None:
     (
         (f"{DAILY}\nheat vat to 50 °C", "50 °C"),
         (DAILY, "20 °C"),
+        (DAILY, "30 °C"),
         ("repeat 7 times every 10 min\n  stir vat for 2 min", "50 °C"),
         ("stir vat for 2 min", "50 °C"),
     ),

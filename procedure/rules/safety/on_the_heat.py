@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
+from procedure.facts.left_overnight import warmest_by_morning
 from procedure.facts.study import Study
 from procedure.findings import Span, Word, say
 from procedure.model import Step
@@ -211,7 +212,7 @@ def gone_cold(study: Study) -> Iterator[Found]:
         # A dip warms nothing, also where a vat was left between rounds that are a day apart.
         if moment.node.bath not in left and (moment.node.bath in kept or not does.dips):
             continue
-        if bath.heat[1] <= limit.value and moment.node.bath not in told:
+        if bath.heat[1] <= min(limit.value, said.low) and moment.node.bath not in told:
             told.add(moment.node.bath)
             yield at_node(
                 moment.node,
@@ -234,7 +235,7 @@ def _warm(step: Step) -> Quantity | None:
     said = step.at.quantity if step.at is not None else None
     if said is None or said.kind != "temperature" or said.low is None:
         return None
-    return said if said.low > threshold("heat by morning").value else None
+    return said if said.low > warmest_by_morning(step.does.dips) else None
 
 
 RULES = (heated_unattended, cold_by_morning, gone_cold)
