@@ -212,6 +212,7 @@ def gone_cold(study: Study) -> Iterator[Found]:
         # A dip warms nothing, also where a vat was left between rounds that are a day apart.
         if moment.node.bath not in left and (moment.node.bath in kept or not does.dips):
             continue
+        assert said.low is not None
         if bath.heat[1] <= min(limit.value, said.low) and moment.node.bath not in told:
             told.add(moment.node.bath)
             yield at_node(
