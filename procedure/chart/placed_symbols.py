@@ -293,7 +293,9 @@ def chain_of(drawing: Drawing, thing: str) -> list[int]:
 def _where_made(drawing: Drawing, lot: str) -> list[int]:
     """The figure at which a lot is parted off that nothing is done to afterwards."""
     origin = drawing.flow.lots[lot]
-    made = drawing.stands_for.get(origin.node) if origin.declared is None else None
+    if origin.declared is not None or origin.node is None:
+        return []
+    made = drawing.stands_for.get(origin.node)
     return [] if made is None else [made]
 
 

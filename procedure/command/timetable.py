@@ -80,6 +80,7 @@ def run(arguments: argparse.Namespace) -> int:
     from procedure.timetable import CannotPlan, NoPlan, NotKnown, Timetable, fitted, noted
     from procedure.timetable.done_steps import NoSuchStep
     from procedure.timetable.from_plans import work_of
+    from procedure.timetable.left_to_cool import saves_by_a_night
     from procedure.timetable.longer_hours import saves_a_day
     from procedure.timetable.one_long_day import long_enough
     from procedure.timetable.participants import NoLotOf, nothing_alone
@@ -115,7 +116,13 @@ def run(arguments: argparse.Namespace) -> int:
     except (BadHours, NoSuchStep, NoLotOf, CannotPlan, NotKnown) as reason:
         raise CannotRun(*str(reason).split("\n")) from None
     at_work("writing the timetable")
-    _give(arguments, form, made, supposed, lambda: saves_a_day(made, plans, asked))
+    _give(
+        arguments,
+        form,
+        made,
+        supposed,
+        lambda: (saves_a_day(made, plans, asked), saves_by_a_night(made, drawn.work)),
+    )
     return 0
 
 
@@ -191,9 +198,9 @@ def _give(
     form: str,
     made: Timetable,
     supposed: list[str],
-    longer: Callable[[], str],
+    otherwise: Callable[[], tuple[str, str]],
 ) -> None:
-    """Write it in its form; ``longer`` finds out which longer hours would save a day."""
+    """Write it in its form; ``otherwise`` finds out what other hours, or a night, would save."""
     from procedure.paper.letters import readable, told
     from procedure.timetable import (
         agenda,
@@ -213,16 +220,16 @@ def _give(
         facts = of_one(facts, arguments.who)
     if form in ("text", "json"):
         gains: dict[str, int] = {}
-        hours = ""
+        hours = left = ""
         try:
             more = _more(made) if made.searched and not facts.who else ()
             if form == "text" and made.searched:
                 gains = gained(made)
-                hours = longer() if more else ""
+                hours, left = otherwise() if more else ("", "")
         except ImportError:
             more = ()
         if form == "text":
-            said = by_day.report(facts, more, gains=gains, longer=hours)
+            said = by_day.report(facts, more, gains=gains, longer=hours, left=left)
         else:
             said = as_json.report(facts, more)
         if form == "text" and supposed and not facts.who:

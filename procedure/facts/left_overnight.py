@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
+
 from procedure.facts.liquor import metals_in
 from procedure.facts.study import Study
 from procedure.quantity.day import A_DAY
 from procedure.trace import BathState, Moment
 from procedure.vocabulary.library import rows
 from procedure.vocabulary.thresholds import threshold
+
+_TOO_COLD = 5
+"""So many °C colder than is written a vat is warmed first."""
 
 
 def longest_overnight(closed: int) -> int:
@@ -45,3 +50,14 @@ def no_longer_than_written(study: Study, moment: Moment) -> bool:
     bath = moment.bath_after or moment.bath_before
     harsh = lies_in_a_bath(moment) and harms_what_lies_in_it(study, bath)
     return harsh or moment.step.lasting is not None
+
+
+def warmest_by_morning(dipped: bool) -> Fraction:
+    """The °C that a pot off the heat has in the morning at the most; more is wanted warm.
+
+    A vat that is ``dipped`` in is mostly as cold as the room, and a dip warms nothing: what is
+    wanted so many °C above a warm room is not there (common practice).
+    """
+    if not dipped:
+        return threshold("heat by morning").value
+    return threshold("warm room").value + _TOO_COLD

@@ -7,6 +7,7 @@ from dataclasses import replace
 from itertools import pairwise
 
 from procedure.facts.handling import grave, in_bath, plants, plants_left_in
+from procedure.facts.left_overnight import warmest_by_morning
 from procedure.facts.study import Study
 from procedure.flow import FlowNode
 from procedure.handout.phrasebook import Telling
@@ -17,7 +18,6 @@ from procedure.pipeline import Judged
 from procedure.quantity.record import NamedTuple
 from procedure.trace import BathState, Moment
 from procedure.trace.states import PotState
-from procedure.vocabulary.thresholds import threshold
 
 
 class Night(NamedTuple):
@@ -179,7 +179,7 @@ def _wanted_warm(plan: Judged, night: Night) -> tuple[int, Quantity] | None:
         if heat is not None:
             # A simmering or a vat that is left is heated by its own step.
             to_be = isinstance(step, Step) and (step.source is not None or bool(node.lots))
-            warm = heat.low is not None and heat.low > threshold("heat by morning").value
+            warm = heat.low is not None and heat.low > warmest_by_morning(node.does.dips)
             return (node.id, heat) if to_be and warm and not node.does.brings_to_heat else None
     return None
 

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import textwrap
 from collections import Counter
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from datetime import datetime, timedelta
 from itertools import pairwise
+from operator import itemgetter
 from types import MappingProxyType
 
 from procedure.quantity.day import A_DAY
@@ -76,16 +77,18 @@ def report(
     give: bool = True,
     gains: Mapping[str, int] = _NOTHING,
     longer: str = "",
+    left: str = "",
 ) -> str:
     """The whole timetable in lines of text, ended by a line feed.
 
     ``gains`` are the minutes that are gained where baths have cooled soon, by their steps
     (:mod:`procedure.timetable.cooled_sooner`); ``longer`` is a sentence on longer hours that would
-    save a day (:mod:`procedure.timetable.longer_hours`). The work has a beginning on the clock
+    save a day (:mod:`procedure.timetable.longer_hours`), ``left`` one on what is left to cool over
+    a night (:mod:`procedure.timetable.left_to_cool`). The work has a beginning on the clock
     (:attr:`Work.begins`).
     """
     broken: list[str] = []
-    for line in unbroken(agenda, reliefs, give, gains, longer):
+    for line in unbroken(agenda, reliefs, give, gains, longer, left):
         if line.head:
             broken += [line.said, "-" * len(line.said)]
         else:
@@ -116,6 +119,7 @@ def unbroken(
     give: bool = True,
     gains: Mapping[str, int] = _NOTHING,
     longer: str = "",
+    left: str = "",
 ) -> list[PlanLine]:
     """The lines of :func:`report`, each whole, for whoever breaks them to a width of their own."""
     made = agenda.made
@@ -137,6 +141,7 @@ def unbroken(
             _GAP,
             PlanLine("What holds it up"),
             *_reliefs(agenda, reliefs, longer),
+            *([PlanLine(left, 2, 4)] if left else []),
             *_night_limits(agenda),
         ]
     elif made.searched and not worth_asking(made):
@@ -211,11 +216,10 @@ def _day(agenda: Agenda, day: Day) -> list[PlanLine]:
     )
     head = f"{day_of(first)}, open {times}"
     lines = [PlanLine(head, head=True), *_begins_late(agenda, day)]
-    lines += [_entry(agenda, entry, first) for entry in day.entries]
+    lines += _by_the_clock(agenda, day, first)
     if day.leaves:
         names = listed([agenda.named(key) for key in day.leaves])
         lines.append(PlanLine(f"Goes on when the place is closed: {names}.", 2, 4))
-    lines += [] if agenda.who else _hot_after_work(agenda, day)
     if day.stands:
         baths = listed([f"{bath} in {pot}" for bath, pot in day.stands])
         said = f"Stands there then: {baths}; covered and labelled.{_without_a_lid(agenda, day)}"
@@ -237,21 +241,28 @@ def _without_a_lid(agenda: Agenda, day: Day) -> str:
     return f" {capital(listed(names))} {has} no lid: lay a board or a tray over {each}."
 
 
-def _hot_after_work(agenda: Agenda, day: Day) -> list[PlanLine]:
+def _by_the_clock(agenda: Agenda, day: Day, first: datetime) -> list[PlanLine]:
+    """What is on a day's list, and from when on somebody stays for what is hot still."""
+    lines = [(entry.minute, _entry(agenda, entry, first)) for entry in day.entries]
+    # When all work is over one goes by the clock, not by what is told of the night.
+    staying = [] if agenda.who else _hot_after_work(agenda, day)
+    return [line for _, line in sorted([*lines, *staying], key=itemgetter(0))]
+
+
+def _hot_after_work(agenda: Agenda, day: Day) -> Iterator[tuple[int, PlanLine]]:
     """The baths for which somebody stays when all work of the day is over, and until when."""
     made = agenda.made
     assert made.work.begins is not None
     today = clock(made.work.begins, day.windows[0].opens)
-    lines: list[PlanLine] = []
-    for key, _, cool in stays(made, day.windows):
+    for key, done, cool in stays(made, day.windows):
         activity = made.work.activity[key]
         said = (
-            f"{agenda.named(key)}, line {activity.place.line}: its bath is hotter than "
+            f"{_at(made.work, done)} {agenda.printed(key):>4}  Stay near: {agenda.named(key)}, "
+            f"line {activity.place.line}: its bath is hotter than "
             f"{activity.too_hot} until about {moment_in_words(made.work, cool, today)}. Somebody "
             "stays until then and measures it before leaving; plate off and pot covered."
         )
-        lines.append(PlanLine(said, 2, 4))
-    return lines
+        yield done, PlanLine(said, 2, 14)
 
 
 def _waits_for_days(agenda: Agenda, day: Day) -> list[PlanLine]:

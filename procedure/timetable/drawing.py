@@ -28,6 +28,7 @@ from procedure.timetable.planned_words import (
 from procedure.timetable.seen_daily import EVERY_DAY
 from procedure.timetable.shared_out import Bar, ResourceRow, elsewhere
 from procedure.timetable.unsure import may_take, stays
+from procedure.timetable.work import HANDS
 
 PAPERS = {"a4": (842.0, 595.0), "letter": (792.0, 612.0)}
 SMALL = 7.0
@@ -221,7 +222,11 @@ def _told_first(agenda: Agenda, across: float) -> tuple[str, list[str]]:
     room = across - 2 * _MARGIN
     if width(f"{end} {how}", _TEXT) <= room:
         return f"{end} {how}", []
-    return end, wrap(how, room, SMALL)
+    # A line that is too long for the sheet is told by sentences.
+    end, _, more = (end, "", "") if width(end, _TEXT) <= room else end.partition(". ")
+    return (
+        (f"{end}.", wrap(f"{more} {how}", room, SMALL)) if more else (end, wrap(how, room, SMALL))
+    )
 
 
 def _sheet(
@@ -367,21 +372,41 @@ def _row(agenda: Agenda, scale: _Scale, row: ResourceRow, top: float, high: floa
     lanes = max(1, min(_MOST_LANES, int((high - _BAR - 2) // _LANE)))
     taken_to = [scale.left] * lanes
     if row.resource.kind == "people":
-        drawn += _near(agenda, scale, top + lanes * _LANE + 1.5 + _BAR)
+        drawn += _near(agenda, scale, row, top + lanes * _LANE + 1.5 + _BAR)
     for bar in _bars(row, scale):
         drawn += _bar(agenda, scale, bar, top, taken_to)
     return "\n".join(drawn)
 
 
-def _near(agenda: Agenda, scale: _Scale, bottom: float) -> list[str]:
-    """A thin strip where nobody works and somebody has to stay near, for what is on the heat."""
-    free = [one for day in scale.days for one in day.entries if one.kind == "free" and one.watched]
+def _near(agenda: Agenda, scale: _Scale, row: ResourceRow, bottom: float) -> list[str]:
+    """A thin strip where nobody works and somebody has to stay near, for what is on the heat.
+
+    So when all work of a day is over, and a bath is too hot to be alone. Who has only a lot of
+    their own stays near that.
+    """
+    work, own = agenda.made.work, row.resource.key
+    times = [
+        (one.minute, one.until, one.watched)
+        for day in scale.days
+        for one in day.entries
+        if one.kind == "free" and one.watched
+    ]
+    times += [
+        (start, end, (key,))
+        for day in scale.days
+        for key, start, end in stays(agenda.made, day.windows)
+    ]
+    if own != HANDS:
+        theirs = {
+            each.key for each in work.activities if own in {need.resource for need in each.hands}
+        }
+        times = [each for each in times if theirs & {*each[2]}]
     return [
-        f'<rect x="{scale.x(one.minute):.1f}" y="{bottom - _BAR / 3:.1f}" '
-        f'width="{max(1.2, scale.x(one.until) - scale.x(one.minute)):.1f}" '
+        f'<rect x="{scale.x(start):.1f}" y="{bottom - _BAR / 3:.1f}" '
+        f'width="{max(1.2, scale.x(end) - scale.x(start)):.1f}" '
         f'height="{_BAR / 3:.1f}" fill="{_FILLS["watched"][0]}" stroke="#333333" '
         'stroke-width="0.3"/>'
-        for one in free
+        for start, end, _ in times
     ]
 
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
+from itertools import islice
 
 from procedure.quantity.day import A_DAY
 from procedure.quantity.number_words import listed
@@ -23,6 +24,7 @@ from procedure.timetable.work import Activity, Attendance, Lag, Lasting, Need, W
 # Fibre that waits wet for longer than a day dries, whatever covers it.
 WETTED_AGAIN = " wetted again"
 _RINSED = "rinsed and hung up"
+_VESSEL = "pot "
 
 
 def dried_in(made: Timetable) -> dict[int, int]:
@@ -113,9 +115,40 @@ def _wetted_again(work: Work, lags: list[Lag], briefly: bool) -> Iterator[Activi
         lots = _lots(work, [lag for lag in lags if lag.after == key])
         most = wet.low if briefly else wet.high
         lasting = Lasting(wet.low, most, wet.high + A_DAY, "common practice")
-        name = f"wet {listed(lots) or 'the fibre'} out again"
-        each = _by(work.activity[key], key + WETTED_AGAIN, name, lasting, lots)
-        yield replace(each, attendance=Attendance.ENDS, at_start=wet.at_start, night=True)
+        step = work.activity[key]
+        vessel = _vessel(work, step)
+        name = f"wet {listed(lots) or 'the fibre'} out again{_in(work, vessel)}"
+        each = _by(step, key + WETTED_AGAIN, name, lasting, lots)
+        yield replace(
+            each,
+            needs=(*each.needs, *vessel),
+            attendance=Attendance.ENDS,
+            at_start=wet.at_start,
+            night=True,
+        )
+
+
+def _vessel(work: Work, step: Activity) -> tuple[Need, ...]:
+    """The tub in which its procedure first has water for fibre, and leaves nothing that harms.
+
+    Empty where there is none: the fibre is wetted at a tap, say.
+    """
+    soiled = {use.vessel for use in work.waters if use.leaves}
+    # A sink is none: nothing lies in it for a night.
+    tubs = {e.key for e in work.resources if e.kind == "tub" and e.key.startswith(_VESSEL)}
+    waters = (
+        need
+        for each in work.activities
+        if each.project == step.project and each.lots and each.key not in work.between
+        for need in each.needs
+        if need.resource in tubs - soiled
+    )
+    return tuple(islice(waters, 1))
+
+
+def _in(work: Work, vessel: tuple[Need, ...]) -> str:
+    names = [work.resource[need.resource].name.removeprefix("the ") for need in vessel]
+    return f" in {names[0]}" if names else ""
 
 
 def _lots(work: Work, lags: list[Lag]) -> tuple[str, ...]:

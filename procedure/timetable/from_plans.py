@@ -28,10 +28,10 @@ from procedure.timetable.planned_words import day_of, time_of
 from procedure.timetable.plates import (
     RINGS,
     Plates,
-    as_on_the_weakest,
     heating_needs,
     line_needs,
     named_plate,
+    of_rises,
     plates_of,
     ring_needs,
 )
@@ -257,8 +257,9 @@ def _plan(made: Gathered, all_turns: Unrolled, project: str, letters: str) -> No
     plan, turns = all_turns.plan, all_turns.turns
     numbers = printed_numbers(plan.flow.top)
     goes = courses(plan, turns, made.night, made.breaks)
-    if any(goes[turn.key].warms and not named_plate(plan, turn) for turn in turns):
-        made.apart += filter(None, (as_on_the_weakest(made.plates),))
+    made.apart += of_rises(
+        made.plates, [named_plate(plan, turn) for turn in turns if goes[turn.key].warms]
+    )
     first_of: dict[str, str] = {}
     last_of: dict[str, str] = {}
     holding = Holding(made, plan)
@@ -341,8 +342,8 @@ def _pieces(
     if not does.dips and not does.puts_fibre_in:
         return [activity, heating]
     # Fibre comes into a bath that is warm; the plate is off before it does.
-    heating = replace(heating, at_end=_OFF, ending=TURN_OFF, awaited=activity.lots)
-    return [heating, activity]
+    heating = replace(heating, at_end=_OFF, awaited=activity.lots)
+    return [heating if course.off_the_plate else replace(heating, ending=TURN_OFF), activity]
 
 
 def _goes_on_by_itself(turn: Turn) -> bool:
@@ -416,7 +417,7 @@ def _activity(made: Gathered, plan: Judged, turn: Turn, course: Course, project:
     if on_plate:
         needs += ring_needs(made.plates, named_plate(plan, turn))
         if course.warms:
-            needs += heating_needs(made.plates, named_plate(plan, turn))
+            needs += heating_needs(made.plates, named_plate(plan, turn), course.watts)
     if made.line is not None:
         needs += line_needs(turn)
     if attendance is Attendance.NOW_AND_THEN:
@@ -444,7 +445,7 @@ def _activity(made: Gathered, plan: Judged, turn: Turn, course: Course, project:
         lots=tuple(plan.study.called(lot) for lot in turn.node.lots),
         makes=tuple(plan.study.called(x) for x in turn.node.makes if x in plan.flow.lots),
         place=ActivityPlace(file_of(plan, turn), turn.line),
-        cautions=_cautions(turn, course),
+        cautions=_cautions(plan, turn, course),
         ending=common.ending,
         at_a_pinch=course.at_a_pinch,
         fibre_in=lies_in_a_bath(turn),
@@ -467,8 +468,20 @@ def _seen_to_daily(turn: Turn, course: Course) -> bool:
     return at_a_heat and course.lasting.most > A_DAY
 
 
-def _cautions(turn: Turn, course: Course) -> tuple[str, ...]:
+def _off_the_plate(plan: Judged, turn: Turn) -> str:
+    """What has to be done with a bath that has gone cold where no plate warms it."""
+    bath = turn.moment.bath_before
+    pot = plan.study.called(bath.pot) if bath is not None else "its vessel"
+    return (
+        f"It has gone cold, and the {pot} goes on no hotplate: stand it in hot water until it is "
+        "warm, and measure it."
+    )
+
+
+def _cautions(plan: Judged, turn: Turn, course: Course) -> tuple[str, ...]:
     """What has to be said of what is written unattended, and of what goes on with a lid."""
+    if course.off_the_plate and course.heating is None:
+        return (_off_the_plate(plan, turn),)
     if "unattended" in turn.step.manner and course.usual.attendance is Attendance.NOW_AND_THEN:
         return ("It is written unattended, but the plate is on: somebody stays near.",)
     if _seen_to_daily(turn, course):
@@ -501,4 +514,5 @@ def _heating(plates: Plates, turn: Turn, course: Course, project: str, plan: Jud
         every=15,
         project=project,
         place=ActivityPlace(plan.file, turn.line),
+        cautions=(_off_the_plate(plan, turn),) if course.off_the_plate else (),
     )

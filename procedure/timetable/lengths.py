@@ -41,7 +41,9 @@ class Course:
     ``at_a_pinch`` are as in :class:`~procedure.timetable.work.Activity`. ``lid`` holds where
     it may go on at night only with the lid on, which is not written. ``itself`` and
     ``hot_for``, ``plants_in``, ``breaks`` and ``no_lid`` are as in
-    :class:`~procedure.timetable.work.Activity`.
+    :class:`~procedure.timetable.work.Activity`. ``watts`` are enough for a rise that is written
+    to take so long; None where none is, or nobody knows. What is warmed ``off_the_plate`` has
+    gone cold in a vessel that bears none.
     """
 
     lasting: Lasting
@@ -58,6 +60,8 @@ class Course:
     plants_in: bool = False
     breaks: bool = False
     no_lid: bool = False
+    watts: int | None = None
+    off_the_plate: bool = False
 
 
 def courses(
@@ -82,7 +86,8 @@ def _course(
     heated = heated if _grows_hotter(plan, turn) else None
     on_heat = _on_heat(plan, turn, heated)
     common = usual(turn.node.effect, *_cases(turn, on_heat))
-    warming = _warming(turn, heated, usual("", "warming"))
+    off_the_plate = _cold_off_the_plate(plan, turn)
+    warming = _warming(turn, heated, usual("", "warming"), off_the_plate)
     lasting = _lasting(plan, turn, common)
     if common.attendance is not Attendance.WHOLE or does.warms:
         if warming is not None and _warms_first(turn):
@@ -140,7 +145,16 @@ def _course(
         bool(harm),
         breaks,
         open_pot and not lid and not night and not _kept_warm(turn),
+        _watts(heated),
+        off_the_plate,
     )
+
+
+def _watts(heated: heating.Heating | None) -> int | None:
+    """What a plate has to give for a rise that is written to take so long, at the most."""
+    if heated is None or heated.said is None or heated.energy is None or heated.said[0] <= 0:
+        return None
+    return math.ceil(heated.energy[1] / (heated.said[0] / 60) * 1000)
 
 
 def _grows_hotter(plan: Judged, turn: Turn) -> bool:
@@ -278,7 +292,25 @@ def _warms_first(turn: Turn) -> bool:
     return step.over is None and step.lasting is not None
 
 
-def _warming(turn: Turn, heated: heating.Heating | None, common: Usual) -> Lasting | None:
+def _cold_off_the_plate(plan: Judged, turn: Turn) -> bool:
+    """Whether a bath that fibre wants warm has gone cold in a vessel that goes on no plate."""
+    does, moment = turn.node.does, turn.moment
+    bath, wanted = moment.bath_before, moment.heat
+    enters = does.dips or (does.puts_fibre_in and moment.entering)
+    if not enters or bath is None or bath.heat is None or wanted is None or turn.step.at is None:
+        return False
+    warm = float(vocabulary().heats["hand-hot"].low)
+    if wanted.open or bath.heat.open or wanted.low < warm:
+        return False
+    cold = float(bath.heat.high) <= float(wanted.low) - heating.LITTLE
+    return cold and not uptake.heatable(plan.flow, bath.pot)
+
+
+def _warming(
+    turn: Turn, heated: heating.Heating | None, common: Usual, off_the_plate: bool
+) -> Lasting | None:
+    if off_the_plate and turn.step.over is None:
+        return Lasting(common.low, common.high, said=_USUAL)
     if heated is None or turn.step.over is not None:
         return None
     if heated.minutes is None:
@@ -301,7 +333,7 @@ def _lasting(plan: Judged, turn: Turn, common: Usual) -> Lasting:
         least = max(1, math.ceil(minutes.low))
         if minutes.open:
             most = least + _longest_rise(turn)
-            return Lasting(least, most, most + A_DAY)
+            return Lasting(least, most, most + _or_more(least))
         about = turn.step.lasting is not None and turn.step.lasting.about
         most = _up(float(minutes.high)) if about else max(least, math.ceil(minutes.high))
         by_day = least < vocabulary().heats["overnight"].low and not _overnight(turn)
@@ -322,6 +354,11 @@ def _lasting(plan: Judged, turn: Turn, common: Usual) -> Lasting:
         return Lasting(common.low, middle, middle + A_DAY, _USUAL, slowest)
     most = _up(common.high)
     return Lasting(common.low, most, _stretch(turn, most), _USUAL)
+
+
+def _or_more(least: int) -> int:
+    """How much longer than “at least” so long it may be: days to the next day on which it suits."""
+    return A_DAY if least < A_DAY else max(least, 7 * A_DAY)
 
 
 def _longest_rise(turn: Turn) -> int:

@@ -43,8 +43,7 @@ def saves_a_day(made: Timetable, plans: Sequence[Judged], asked: Asked) -> str:
     Hours are longer at the end of each day. What has begun already is not asked about. Raises
     ``ImportError`` where the solver is missing.
     """
-    small = len(made.work.activities) <= _MOST
-    if not small or asked.happened or made.to_the_limit or not made.searched or _over_on(made) < 1:
+    if asked.happened or not is_asked_about(made):
         return ""
     if made.finish <= least_length_at_any_hour(made.work):
         return ""
@@ -59,6 +58,12 @@ def saves_a_day(made: Timetable, plans: Sequence[Judged], asked: Asked) -> str:
         if _over_on(best) - _day_at(best, least_length_at_any_hour(best.work)) < _FAR_MORE:
             break
     return told
+
+
+def is_asked_about(made: Timetable) -> bool:
+    """Whether what would save days is asked of a plan: not of very much, nor of a single day."""
+    small = len(made.work.activities) <= _MOST
+    return small and not made.to_the_limit and made.searched and _over_on(made) >= 1
 
 
 def _over_on(made: Timetable) -> int:

@@ -122,6 +122,9 @@ def _how_near(made: Timetable) -> str:
     return f"It is within {share}{NARROW}% of the shortest possible."
 
 
+_LONG_BEFORE = 4 * 60
+
+
 def ending(made: Timetable) -> str:
     """When it is all over, and how much there is to do."""
     hands = sum(piece.end - max(piece.start, made.work.now) for piece in made.to_come)
@@ -129,8 +132,17 @@ def ending(made: Timetable) -> str:
     left = "still to do" if made.work.done else "of hands-on work"
     return (
         f"All is over at {moment_in_words(made.work, made.finish)}; someone is there on "
-        f"{days}, with {span(hands)} {left}{_daily(made)}."
+        f"{days}, with {span(hands)} {left}{_daily(made)}.{_work_done(made)}"
     )
+
+
+def _work_done(made: Timetable) -> str:
+    """When nothing is left for anybody to do, where that is long before all is over."""
+    last = max((piece.end for piece in made.to_come), default=made.finish)
+    if made.finish - last < _LONG_BEFORE:
+        return ""
+    when = moment_in_words(made.work, last)
+    return f" The work is done at {when}; what is left goes on by itself."
 
 
 def _daily(made: Timetable) -> str:

@@ -625,6 +625,25 @@ def _at_a_pinch(work: Work) -> Work:
     return replace(_loosened(work, work.lags), activities=changed)
 
 
+def cooling_over_night(work: Work) -> Work | None:
+    """The work where fibre may cool in its bath over a night, if that does it no harm.
+
+    None where there is no such cooling, or none that might not go on over a night anyway.
+    """
+    nights = [opens - closes for closes, opens in work.nights]
+    night = max((each for each in nights if each <= A_DAY), default=0) + _TO_COME_AND_GO
+    changed = tuple(
+        _let_go_on(each, night) if _cools_by_day(each) else each for each in work.activities
+    )
+    return replace(work, activities=changed) if changed != work.activities else None
+
+
+def _cools_by_day(each: Activity) -> bool:
+    """Whether fibre cools in its bath, for as long as that is estimated to take, by day alone."""
+    cools = each.fibre_in and not each.plants_in and bool(each.lasting.slowest)
+    return cools and bool(each.at_a_pinch) and each.by_day
+
+
 def _loosened(work: Work, which: Sequence[Lag]) -> Work:
     """The work where some waits may be as long as they may be at a pinch."""
     loose = {id(lag) for lag in which if lag.at_a_pinch is not None}

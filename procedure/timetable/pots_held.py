@@ -44,7 +44,7 @@ def clean_between(made: Gathered) -> None:
             most=each.lasting.most + cleaning.high,
             stretch=each.lasting.longest + cleaning.high,
         )
-        words = f"Then clean {made.pots[pot]}: another procedure uses it."
+        words = f"Then clean {made.pots[pot]}: another procedure uses it too."
         made.activities[number] = replace(each, lasting=lasting, cautions=(*each.cautions, words))
 
 

@@ -7,6 +7,7 @@ from fractions import Fraction
 from procedure.quantity.interval import Interval
 from procedure.trace.readings import ROOM
 from procedure.trace.states import BathState
+from procedure.vocabulary import vocabulary
 from procedure.vocabulary.thresholds import threshold
 
 
@@ -53,3 +54,10 @@ def left_alone(bath: BathState, minutes: Fraction) -> BathState:
     if bath.heat is None or minutes < threshold("bath cools alone").value:
         return bath
     return bath._replace(heat=bath.heat.hull(ROOM), heat_said=False)
+
+
+def stood_until_next(bath: BathState, minutes: Fraction) -> BathState:
+    """A bath between two rounds so far apart: after a night, as cool as the room for sure."""
+    if bath.heat is None or minutes < vocabulary().heats["overnight"].low:
+        return left_alone(bath, minutes)
+    return bath._replace(heat=ROOM, heat_said=False)

@@ -148,14 +148,33 @@ class _Walk:
         done = 0
         before = State({}, {}, {})
         for _ in range(max(passes, 1)):
+            began = self.now.clock
             before, made = self.changes(node)
             done += 1
-            if not made and _settled(before, self.now.only(before)):
+            cooled = done < passes and self.stand_until_next(node.step, began, before)
+            if not made and not cooled and _settled(before, self.now.only(before)):
                 break
             if len(self.moments) > MOST_MOMENTS_A_STEP * len(self.flow.nodes):
                 break
         if times is not None:
             self.count_on(before, int(times[0]) - done)
+
+    def stand_until_next(self, block: Block, began: Fraction, before: State) -> bool:
+        """Let the baths of a round stand until the next begins; gives whether any may be cooler."""
+        every = block.every
+        if every is None or not every.known:
+            return False
+        idle = began + every.ends.low - self.now.clock
+        if idle <= 0:
+            return False
+        self.now.clock += idle
+        baths = {name: self.now.baths[name] for name in before.baths if name in self.now.baths}
+        cooler = {name: heat.stood_until_next(bath, idle) for name, bath in baths.items()}
+        if cooler == baths:
+            return False
+        for name, bath in cooler.items():
+            self.now.baths[name] = bath._replace(touched=self.now.clock)
+        return True
 
     def count_on(self, before: State, more: int) -> None:
         """Counts of use after passes that are not followed because they change nothing else."""

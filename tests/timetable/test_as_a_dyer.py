@@ -359,7 +359,7 @@ def test_a_text_with_another_error_has_a_draft(
     steps = "".join(f"  {line}\n" for line in IRON.replace("foul drain", "the river").splitlines())
     file.write_text(HEAD + steps, encoding="utf-8")
     assert main(["timetable", str(file), "--start", "2099-11-28 09:00"]) == 0
-    head = " ".join(capsys.readouterr().out.partition("Saturday 28")[0].split())
+    head = " ".join(capsys.readouterr().out.partition("Saturday 28 November, open")[0].split())
     assert "This is a draft" in head and "line 29" in head
 
 

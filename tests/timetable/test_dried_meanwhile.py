@@ -50,7 +50,7 @@ def key_of(made: Timetable, name: str) -> str:
 def test_what_waits_for_a_week_is_hung_up_at_once_and_wetted_out_just_before() -> None:
     made = planned("goldenrod-and-olive")
     rinsed, dyed = key_of(made, "rinse yarn in tub"), key_of(made, "dye yarn in yellow-bath")
-    hung, wetted = key_of(made, "hang yarn up to dry"), key_of(made, "wet yarn out again")
+    hung, wetted = key_of(made, "hang yarn up to dry"), key_of(made, "wet yarn out again in tub")
     assert (hung, wetted) == (rinsed + HUNG_UP, dyed + WETTED_AGAIN)
     assert 0 <= made.at[hung].start - made.at[rinsed].end <= 120
     assert 0 <= made.at[dyed].start - made.at[wetted].end <= 30
@@ -59,11 +59,27 @@ def test_what_waits_for_a_week_is_hung_up_at_once_and_wetted_out_just_before() -
     assert {piece.key for piece in made.hands_on} >= {hung, wetted}, "somebody does it"
 
 
+def test_it_is_wetted_out_in_a_tub_that_nothing_else_is_in() -> None:
+    made = planned("goldenrod-and-olive")
+    wetted = [each for each in made.work.activities if each.key.endswith(WETTED_AGAIN)]
+    assert wetted
+    for each in wetted:
+        (need,) = each.needs
+        assert need.resource == "pot tub"
+        place = made.at[each.key]
+        others = [
+            made.at[other.key]
+            for other in made.work.activities
+            if other is not each and need in other.needs
+        ]
+        assert others and all(o.end <= place.start or place.end <= o.start for o in others)
+
+
 def test_it_is_on_the_list_of_its_day_and_told_once() -> None:
     made = planned("goldenrod-and-olive")
     said = " ".join(report(agenda(made)).split())
     assert "Hang yarn up to dry, until " in said
-    assert "Wet yarn out again: 5 min, then it goes on by itself" in said
+    assert "Wet yarn out again in tub: 5 min, then it goes on by itself" in said
     assert "wetted out again in time" not in said
 
 
@@ -174,7 +190,8 @@ def test_the_papers_say_when_it_is_hung_up_and_wetted_out(tmp_path: Path) -> Non
     assert not isinstance(taken, str)
     done = [one for day in taken.days for one in day.between]
     assert [one.what for one in done].count("hang {} up to dry") == 2
-    assert "wet {} out again" in {one.what for one in done}
+    assert "wet {} out again in tub" in {one.what for one in done}
+    assert not any("iron-tub" in one.what for one in done), "nothing is wetted where iron is"
     told = " ".join(day_in_words(taken, day, {}, {}) for day in taken.days)
     assert "hang the yarn up to dry" in told and "wet the yarn out again" in told
     assert "wet the yarn out again" in " ".join(bench(plan, METRIC).days)

@@ -12,12 +12,13 @@ import procedure
 from procedure.collection.opening_hours import Hours, times_of
 from procedure.timetable import Agenda, Timetable, agenda, fitted, rows_by_start
 from procedure.timetable.by_day import report
-from procedure.timetable.drawing import draw
+from procedure.timetable.drawing import _BAR, draw
 from procedure.timetable.from_plans import work_of
 from procedure.timetable.icalendar_file import calendar
 from procedure.timetable.terms import Asked
 from procedure.timetable.unsure import stays
 
+_THIN = _BAR / 3
 SATURDAY = datetime(2099, 11, 28, 9)
 HEAD = """procedure "Tan"
   by "Fellside Dye Circle"
@@ -89,6 +90,55 @@ def test_who_stays_until_a_bath_has_cooled_for_other_fibre_is_told_in_each_form(
     assert [bool(each["hot_until"]) for each in table if each["line"] == "21"] == [True]
     clock = f"{9 + stay.end // 60:02}:{stay.end % 60:02}"
     assert clock in "".join(draw(again))
+
+
+def test_who_stays_is_told_by_the_clock_and_not_when_the_day_is_over(again: Agenda) -> None:
+    """Who goes by the clock would leave when the last thing on the list is done."""
+    (stay,) = stays(again.made, again.days[0].windows)
+    day = report(again).split("-----\n")[1]
+    line = next(each for each in day.splitlines() if "Stay near: " in each)
+    done = f"{9 + stay.start // 60:02}:{stay.start % 60:02}"
+    assert line.strip().startswith(done)
+    by_hand = [p for p in again.made.hands_on if p.end <= stay.end]
+    assert max(p.end for p in by_hand) == stay.start, "nothing is to be done after it"
+    assert day.index("Stay near: ") < day.index("Stands there then")
+
+
+def strips(made: Agenda, person: str) -> int:
+    """How many thin strips are in a person's row of the drawing."""
+    svg = "".join(draw(made))
+    row = svg.split(f">{person}</text>", 1)[1].split('font-weight="bold"', 1)[0]
+    return sum(f'height="{_THIN:.1f}"' in each for each in row.split("<rect"))
+
+
+def test_the_row_of_whoever_stays_shows_it_in_the_drawing(again: Agenda) -> None:
+    late = [each for day in again.days for each in stays(again.made, day.windows)]
+    free = [one for day in again.days for one in day.entries if one.kind == "free" and one.watched]
+    assert late and strips(again, "You") == len(free) + len(late)
+
+
+def test_who_has_only_a_lot_of_their_own_is_not_said_to_watch_what_others_watch() -> None:
+    text = HEAD.replace("one", "elder").replace("two", "hazel") + AGAIN.replace("two", "hazel")
+    plan = procedure.read(text, "tan.dye")
+    people = ("Elder", "Hazel")
+    asked = Asked(SATURDAY, Hours(times_of("9-18")), "9-18", hands=("Robin",), participants=people)
+    made = fitted(work_of([plan], asked).work).made
+    assert isinstance(made, Timetable)
+    facts = agenda(made)
+    assert strips(facts, "Robin") > 0
+    hands = {each.key: {n.resource for n in each.hands} for each in made.work.activities}
+    for person in people:
+        own = next(r.resource.key for r in facts.rows if r.name == person)
+        near = [
+            one
+            for day in facts.days
+            for one in day.entries
+            if one.kind == "free" and any(own in hands.get(key, ()) for key in one.watched)
+        ]
+        late = [
+            key for day in facts.days for key, _, _ in stays(made, day.windows) if own in hands[key]
+        ]
+        assert strips(facts, person) == len(near) + len(late)
 
 
 @pytest.mark.parametrize("hours", ["9:00-12:30", "9:00-13:00"])

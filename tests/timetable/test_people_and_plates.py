@@ -164,6 +164,76 @@ def test_the_power_of_the_place_is_shared(tmp_path: Path) -> None:
     assert shared[0][1] <= shared[1][0]
 
 
+TWO_RISES = """procedure "Two slow rises"
+  place outdoors
+fibre
+  yarn: wool yarn, 100 g, scoured, mordanted
+  cloth: wool cloth, 100 g, scoured, mordanted
+equipment
+  kettle: stainless steel pot, 8 L, lidded, for dyeing only
+  pan: stainless steel pot, 8 L, lidded, for dyeing only
+  tub: plastic tub, 20 L, for dyeing only
+  {plates}
+materials
+  onion: onion skins, dried
+steps
+  wet out yarn, cloth in tub with water 8 L at 30 °C for 1 h
+  one: prepare in kettle with water 4 L, onion 50 g at 40 °C
+  two: prepare in pan with water 4 L, onion 50 g at 40 °C
+  dye yarn in one from 40 °C to 85 °C {over} for 1 h
+  dye cloth in two from 40 °C to 85 °C {over} for 1 h
+  lift yarn
+  lift cloth
+  dry yarn, cloth
+"""
+ONE_PLATE = "hob: hotplate, 2 kW"
+TWO_PLATES = "hob: hotplate, 2 kW\n  stove: hotplate, 1 kW"
+
+
+def rises(folder: Path, plates: str, over: str = "over 45 min", **asked: object) -> Timetable:
+    file = folder / "rises.dye"
+    file.write_text(TWO_RISES.format(plates=plates, over=over), encoding="utf-8")
+    return planned(work(file, hands=("Ada", "Bo"), **asked))
+
+
+def both_at_once(made: Timetable) -> bool:
+    one, two = (made.at[each.key] for each in made.work.activities if each.name[:4] == "dye ")
+    return one.start < two.end and two.start < one.end
+
+
+@pytest.mark.parametrize("plates", (ONE_PLATE, TWO_PLATES))
+def test_more_rings_than_plates_are_of_use(tmp_path: Path, plates: str) -> None:
+    """A rise that is written to take its time needs little of a plate, so two go on at once."""
+    alone = rises(tmp_path, plates, rings=1)
+    assert not both_at_once(alone)
+    for rings in (2, 3):
+        made = rises(tmp_path, plates, rings=rings)
+        assert both_at_once(made) and made.finish < alone.finish, rings
+
+
+def test_more_rings_never_make_it_longer(tmp_path: Path) -> None:
+    for over in ("", "over 45 min", "over 10 min"):
+        ends = [rises(tmp_path, TWO_PLATES, over, rings=each).finish for each in (1, 2, 3)]
+        assert ends == sorted(ends, reverse=True), over
+
+
+def test_what_wants_all_of_one_plate_is_heated_in_turn_and_that_is_said(tmp_path: Path) -> None:
+    assert not both_at_once(rises(tmp_path, ONE_PLATE, "over 10 min", rings=2))
+    file = tmp_path / "rises.dye"
+    asked = Asked(BEGINS, Hours(), "9:00-18:00", rings=2)
+    said = work_of([procedure.load(file)], asked).supposed
+    assert any(each.startswith("2 pots at once share the 2000 W of hob") for each in said)
+    same = work_of([procedure.load(file)], Asked(BEGINS, Hours(), "9:00-18:00")).supposed
+    assert not any("share" in each for each in same)
+
+
+def test_a_supply_that_is_too_weak_is_helped_by_power_and_not_by_a_plate(tmp_path: Path) -> None:
+    made = rises(tmp_path, TWO_PLATES, power=2000)
+    assert not both_at_once(made), "a plate is on or off, however slow the rise"
+    found = {each.resource.key: each.least for each in reliefs(made)}
+    assert found["power"] > 0 and not found.get("rings")
+
+
 def test_the_line_holds_so_many_kilograms() -> None:
     file = EXAMPLES / "plans" / "workshop-day.dye"
     made = work(file, line=400)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
+from procedure.facts.left_overnight import warmest_by_morning
 from procedure.facts.study import Study
 from procedure.findings import Span, Word, say
 from procedure.model import Step
@@ -196,16 +197,23 @@ def gone_cold(study: Study) -> Iterator[Found]:
     limit = threshold("heat by morning")
     told: set[str] = set()
     left: set[str] = set()
+    kept: set[str] = set()  # of what stands at a heat, another rule asks how that is
     for moment in study.moments:
         step, bath = moment.step, moment.bath_before
         said, does = _warm(step), step.does
+        if does.settles:
+            (kept.discard if said is None else kept.add)(moment.node.bath)
         if does.settles and said is None:
             left.add(moment.node.bath)
         elif does.settles or does.warms or does.held_hot:
             left.discard(moment.node.bath)
-        if said is None or bath is None or bath.heat is None or moment.node.bath not in left:
+        if said is None or bath is None or bath.heat is None:
             continue
-        if bath.heat[1] <= limit.value and moment.node.bath not in told:
+        # A dip warms nothing, also where a vat was left between rounds that are a day apart.
+        if moment.node.bath not in left and (moment.node.bath in kept or not does.dips):
+            continue
+        assert said.low is not None
+        if bath.heat[1] <= min(limit.value, said.low) and moment.node.bath not in told:
             told.add(moment.node.bath)
             yield at_node(
                 moment.node,
@@ -228,7 +236,7 @@ def _warm(step: Step) -> Quantity | None:
     said = step.at.quantity if step.at is not None else None
     if said is None or said.kind != "temperature" or said.low is None:
         return None
-    return said if said.low > threshold("heat by morning").value else None
+    return said if said.low > warmest_by_morning(step.does.dips) else None
 
 
 RULES = (heated_unattended, cold_by_morning, gone_cold)
