@@ -476,6 +476,12 @@ def _of_each_part(tokens: list[Token]) -> list[Token]:
     return of_each_part(tokens)
 
 
+def _shares_of_a_lot(tokens: list[Token]) -> list[Token]:
+    from procedure.language.parts_said import shares_of_a_lot
+
+    return shares_of_a_lot(tokens)
+
+
 def _brought_once(tokens: list[Token]) -> list[Token]:
     """“mordant yarn with 20 g alum in pot with 6 L water” says with what in one place."""
     if [token.kind for token in tokens].count("WITH") != 2:
@@ -721,6 +727,7 @@ _CHANGES: tuple[
     (_asks("MANNER NAME"), manner_first, _ANY),
     (_asks("VERB NAME"), _as_it_is, STATES),
     (_asks("INTO EACH"), _of_each_part, _ANY),
+    (_asks("VERB NAME INTO", "VERB NAME IN"), _shares_of_a_lot, frozenset(("split", "divide"))),
     (_asks("WITH IN", "WITH AT", "WITH FOR"), _brought_once, _ANY),
     (_asks("TO UNIT", "AT UNIT"), _inches_of_time, frozenset(("in",))),
     (_asks("IN UNIT"), _in_a_time, _ANY),

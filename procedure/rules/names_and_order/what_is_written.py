@@ -591,13 +591,28 @@ def _with_clause(study: Study, slip: Slip) -> Says:
     return say("Say it: {name} ... {clause} ....", name=slip.name.text, clause=clause)
 
 
+# How the parts of a lot are numbered where they are offered names.
+_ORDER = ("one", "two", "three", "four", "five", "six", "seven", "eight")
+
+
 def _parted_into(slip: Slip) -> Says:
     """What to write where it is not said into what a lot is divided."""
     step = slip.node.step if slip.node is not None else None
     objects = step.objects if isinstance(step, Step) else ()
     names = [item.name.text for item in objects if item.name is not None]
     lot = (names or list(slip.procedure.lots) or ["yarn"])[0]
-    return say("Say into what: “split {lot} into part-one half of {lot}, part-two”.", lot=lot)
+    said = objects[0].quantity if objects else None
+    many = int(said.low) if said is not None and said.kind == "count" and said.low else 2
+    if many == 2 or many > len(_ORDER):
+        return say("Say into what: “split {lot} into part-one half of {lot}, part-two”.", lot=lot)
+    share = " 1/" + str(many) + " of " + lot
+    parts = ["part-" + name + share for name in _ORDER[: many - 1]]
+    return say(
+        "Say into what: “split {lot} into {parts}, part-{last}”.",
+        lot=lot,
+        parts=Word(", ".join(parts)),
+        last=_ORDER[many - 1],
+    )
 
 
 def _say_where(clause: str, places: list[str]) -> Says:
@@ -680,6 +695,8 @@ def _with_what(study: Study, slip: Slip) -> Says:
             acid=_with_one_of(sour),
             alkali=_with_one_of(sharp or ["bicarbonate"]),
         )
+    if slip.name.text.startswith("alkali"):
+        return say("Say what goes in: {with_what}.", with_what=_with_one_of(sharp or ["soda"]))
     if slip.name.text == "sharpen" and _is_reduced(study, slip):
         if not sharp:
             return Says("Say with which alkali.")
