@@ -45,7 +45,15 @@ def of_each_part(tokens: list[Token]) -> list[Token]:
 
 
 # Into how many equal parts these words divide.
-_FOLDS = {"half": 2, "halves": 2, "thirds": 3, "quarters": 4, "fourths": 4, "fifths": 5, "sixths": 6}
+_FOLDS = {
+    "half": 2,
+    "halves": 2,
+    "thirds": 3,
+    "quarters": 4,
+    "fourths": 4,
+    "fifths": 5,
+    "sixths": 6,
+}
 _EQUAL = frozenset(("equal", "even", "equally", "evenly"))
 _PARTS = frozenset("lots parts pieces portions shares bundles batches groups".split())
 _REST = frozenset(("rest", "remainder", "remaining"))

@@ -29,9 +29,9 @@ _WATER = "water"
 _PLANTS = frozenset(("plants", "plant"))
 _OTHER_WORDS = frozenset((*BATHS_BY_ROLE, "both"))
 # The lots beside those of the step before, with how many they are; 0 where that is not said.
+_COUNTS = {said: many for many, said in enumerate(("two", "three", "four", "five", "six"), start=2)}
 _OTHERS = {"others": 0, "other": 1, "other one": 1} | {
-    f"other {said}": many
-    for many, said in enumerate(("two", "three", "four", "five", "six"), start=2)
+    f"other {said}": many for said, many in _COUNTS.items()
 }
 
 
@@ -293,7 +293,12 @@ class Implied:
 
     def _all(self, item: Item) -> tuple[str, ...]:
         """Every lot there is, for “all lots”, and for “all yarn” where all of them are yarn."""
-        before, _, sort = _text(item).partition("all ")
+        said = _text(item)
+        if said.split(" ")[-1:] == ["lots"] or said in _COUNTS:  # all three, three lots
+            many = next((_COUNTS[word] for word in said.split(" ") if word in _COUNTS), None)
+            if many is not None:
+                return tuple(self.going.inside) if len(self.going.inside) == many else ()
+        before, _, sort = said.partition("all ")
         if before or not sort or item.quantity is not None:
             return ()
         form = vocabulary().find(sort, "form")

@@ -85,7 +85,8 @@ def _not_there(study: Study, slip: Slip) -> tuple[Says, Says]:
             say("“{name}” does not say what is meant.", name=name),
             say("Write the name of {wanted}.", wanted=slip.wanted),
         )
-    if name.partition(" ")[0] in _OTHERS and len(lots := _whole_lots(study, slip)) > 1:
+    some = name.partition(" ")[0] in _OTHERS or name.rpartition(" ")[2] in _LOTS
+    if some and len(lots := _whole_lots(study, slip)) > 1:
         return (
             say("“{name}” does not say what is meant.", name=name),
             say("Write the names of the lots: some of {lots}.", lots=listed(lots[:_SHOWN])),
@@ -98,7 +99,7 @@ def _not_there(study: Study, slip: Slip) -> tuple[Says, Says]:
                 name=listed(pots[:_SHOWN], last=" and "),
             ),
         )
-    if name in _PARTS and slip.procedure.lots and "material" not in slip.wanted:
+    if (some or name in _PARTS) and slip.procedure.lots and "material" not in slip.wanted:
         lot = next(iter(slip.procedure.lots))
         return (
             say("“{name}” does not say what is meant.", name=name),
@@ -226,6 +227,7 @@ _SHOWN = 3
 _PARTS = frozenset("half rest remainder part some third quarter skein hank".split())
 _ALL_TOOLS = frozenset("pots pans tools equipment utensils vessels everything things".split())
 _OTHERS = frozenset(("both", "other", "others"))
+_LOTS = frozenset(("lot", "lots"))
 _DIVIDES = frozenset(("split", "divide", "part"))
 _IT = frozenset(("it", "them", "this", "that", "everything", "all"))
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Container, Iterator
+from collections.abc import Container, Iterator, Mapping
 from fractions import Fraction
 from operator import attrgetter
 
@@ -502,13 +502,15 @@ def _done_before(study: Study, slip: Slip) -> Says | None:
     if slip.wanted == "a bath or a pot" and slip.name.text in slip.procedure.materials:
         return _bath_of_it(study, slip)
     part, of, lot = slip.name.text.rpartition(" of ")
-    if of and lot in slip.procedure.lots and slip.wanted == "a lot of fibre":
+    if of and slip.wanted == "a lot of fibre" and lot in slip.procedure.lots:
         return say(
-            "Split it first, and call each part by a name: “split {lot} into part-one {part} of "
-            "{lot}, part-two”.",
+            "Part it on a line before, “split {lot} into part-one {part} of {lot}, part-two”, "
+            "and write “part-one” here.",
             lot=lot,
             part=part,
         )
+    if of and slip.wanted == "a lot of fibre" and lot in _PIECES and slip.procedure.lots:
+        return _of_the_pieces(slip.procedure.lots, part, lot)
     step = slip.node.step if slip.node is not None else None
     within = step.within if isinstance(step, Step) else None
     if within is None or within.name is None or slip.wanted != "a lot of fibre":
@@ -860,16 +862,39 @@ def _some_skeins(study: Study, node: FlowNode, part: Quantity) -> Found:
         part.place,
         say("“{part}” is a part of a lot, which goes on as a whole.", part=some),
         say(
-            "Part it before, “split {lot} into first {part}, second”, and write here which one.",
+            "Part it on a line before, “split {lot} into first {part}, second”, and write “first” "
+            "here.",
             lot=lots[0] if lots else next(iter(own), "yarn"),
             part=some,
         ),
     )
 
 
+# What people call the pieces or the lots, where they say how many of them.
+_PIECES = frozenset("skeins hanks balls pieces lots cloths scarves".split())
+
+
+def _of_the_pieces(lots: Mapping[str, Lot], part: str, pieces: str) -> Says:
+    """What to write for “two of the skeins”: some of a lot, or of several lots."""
+    names = list(lots)
+    if len(names) > 1 or pieces == "lots":
+        return say("Write the names of those that are meant: {lots}.", lots=listed(names[:_FEW]))
+    word = pieces.removesuffix("s") if part in ("one", "1", "a") else pieces
+    return say(
+        "Part it on a line before, “split {lot} into first {part} {word}, second”, and write "
+        "“first” here.",
+        lot=names[0],
+        part=part,
+        word=word,
+    )
+
+
 def _parted_by_half(lot: str) -> Says:
     """What to write for a step with some of a lot."""
-    split = "Part the lot first: “split {lot} into part half of {lot}, remainder”."
+    split = (
+        "Part it on a line before and say how much it is, as in “split {lot} into part-one half "
+        "of {lot}, part-two”, and write “part-one” here."
+    )
     return say(split, lot=lot)
 
 
@@ -878,7 +903,8 @@ def _parted(lot: str, part: str, less: bool) -> Says:
     if not less:
         return Says("Leave the amount out, or put the weight right where the lot is declared.")
     split = (
-        "Leave the amount out, or part the lot first: “split {lot} into part {part}, remainder”."
+        "Leave the amount out, or part the lot on a line before, “split {lot} into part-one "
+        "{part}, part-two”, and write “part-one” here."
     )
     return say(split, lot=lot, part=part)
 
