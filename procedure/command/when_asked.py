@@ -313,11 +313,10 @@ def _happened(said: str, begins: datetime, moments: _Moments, plans: list[Judged
         raise _refused(f"“{said}” does not say which step and when", "--done", first)
     hour = when.strip()
     if hour.isdecimal() and len(hour) < 3 and int(hour) < 24:
-        if int(hour) > max(len(plan.flow.nodes) for plan in plans):
-            return _happened(f"{step}={int(hour):02}:00", begins, moments, plans)
+        most = max(len(plan.flow.nodes) for plan in plans)
+        several = ", or two steps; of two steps each has a --done and a time of its own"
         raise _refused(
-            f"“{said}” may be a time, {int(hour):02}:00, or two steps; of two steps each has a "
-            "--done and a time of its own",
+            f"“{said}” may be a time, {int(hour):02}:00{several if int(hour) <= most else ''}",
             "--done",
             f"{step.strip()}={int(hour):02}:00",
         )

@@ -67,6 +67,7 @@ def shares_of_a_lot(tokens: list[Token]) -> list[Token]:
     kinds = [token.kind for token in tokens]
     if kinds[:2] != ["VERB", "NAME"] or kinds[2:3] not in (["INTO"], ["IN"], ["NAME"]):
         return tokens
+    equal = any(token.word in _EQUAL for token in tokens)
     tokens = _without_equal(tokens)
     if len(tokens) < 4 or tokens[2].kind not in ("INTO", "IN"):
         return tokens
@@ -85,6 +86,10 @@ def shares_of_a_lot(tokens: list[Token]) -> list[Token]:
     made = [_share(part, tokens[1]) for part in parts]
     if len(parts) == 2 and _REST & {parts[1][0].word} and len(parts[0]) == 1:
         made[0] = _part_alone(parts[0][0], tokens[1])  # a third and the rest
+    if equal and all([token.kind for token in part] == ["NAME"] for part in parts):
+        share = Fraction(1, len(parts))
+        made = [[*part, *_so_much_of(share, part, tokens[1])] for part in parts[:-1]]
+        made.append(parts[-1])  # what remains
     if made == parts and len(said) == end - 3:
         return tokens
     names = [part[0].word for part in made if part]

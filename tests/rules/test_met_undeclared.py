@@ -6,17 +6,17 @@ import pytest
 from expecting import findings
 
 VINEGAR = """
-    materials
-      vinegar: vinegar, 5 %
-    equipment
-      tub: plastic tub, 20 L, for dyeing only
-      pan: aluminium pan, 12 L, for dyeing only
-    steps
+materials
+  vinegar: vinegar, 5 %
+equipment
+  tub: plastic tub, 20 L, for dyeing only
+  pan: aluminium pan, 12 L, for dyeing only
+steps
 """
 
 
 def told(*steps: str) -> list[str]:
-    text = VINEGAR + "".join(f"      {step}\n" for step in steps)
+    text = VINEGAR + "".join(f"  {step}\n" for step in steps)
     return [found.sentence for found in findings(text) if found.rule == "must-not-meet"]
 
 

@@ -27,9 +27,7 @@ IN_THE_BATH = """
     ],
 )
 def test_boiling_water_beside_wool_shocks_it(pour: str) -> None:
-    (found,) = (
-        one for one in findings(IN_THE_BATH.format(pour=pour)) if one.rule == "heat-shock"
-    )
+    (found,) = (one for one in findings(IN_THE_BATH.format(pour=pour)) if one.rule == "heat-shock")
     assert found.level == "warning"
     assert "with yarn in it, and wool felts" in found.sentence
 
@@ -85,17 +83,17 @@ def test_a_cold_tap_after_a_simmer_shocks_wool(water: str) -> None:
 
 
 LYE_VAT = """
-    materials
-      lye: {lye}
-    steps
-      wet out {lot} in tub with water 5 L for 1 h
-      vat: prepare in kettle with water 5 L, indigo 10 g, lye 8 g, reducer 15 g at 30 °C
-      stand vat for 1 h covered labelled
-      dip {lot} in vat at 30 °C for 10 min
-      air {lot} for 15 min
-      rinse {lot} in tub with water 5 L
-      rinse {lot} in tub with water 5 L, vinegar 50 mL
-      discard vat to "foul drain"
+materials
+  lye: {lye}
+steps
+  wet out {lot} in tub with water 5 L for 1 h
+  vat: prepare in kettle with water 5 L, indigo 10 g, lye 8 g, reducer 15 g at 30 °C
+  stand vat for 1 h covered labelled
+  dip {lot} in vat at 30 °C for 10 min
+  air {lot} for 15 min
+  rinse {lot} in tub with water 5 L
+  rinse {lot} in tub with water 5 L, vinegar 50 mL
+  discard vat to "foul drain"
 """
 
 

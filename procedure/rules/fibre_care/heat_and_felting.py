@@ -72,7 +72,7 @@ def heat_shock(study: Study) -> Iterator[Found]:
     for moment in study.moments:
         if not (moment.node.does.meets_bath or moment.node.does.own_water) or moment.start is None:
             continue
-        for lot in moment.entering:
+        for lot in moment.entering or _under_the_tap(moment):
             state = moment.before.lots.get(lot)
             fibre = felts(state) if state is not None else None
             little = None if fibre or state is None else felts_a_little(state)
@@ -100,6 +100,12 @@ def heat_shock(study: Study) -> Iterator[Found]:
                 source=most.source,
             )
     yield from _poured_in(study, most)
+
+
+def _under_the_tap(moment: Moment) -> tuple[str, ...]:
+    """The fibre of a step with water of its own that names no pot."""
+    node = moment.node
+    return node.lots if node.does.own_water and not node.pot and not node.bath else ()
 
 
 def _poured_in(study: Study, most: Threshold) -> Iterator[Found]:

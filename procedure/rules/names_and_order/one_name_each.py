@@ -16,6 +16,7 @@ from procedure.rules.rule import Found, from_slip, rule
 from procedure.vocabulary import near, vocabulary
 from procedure.vocabulary.everyday import ANY_BATH
 from procedure.vocabulary.slips import one_slip
+from procedure.wording.samples import shown
 
 FAMILY = "names and order"
 
@@ -74,6 +75,44 @@ def _lines_unread(procedure: Procedure) -> set[int]:
     return {one.line for one in procedure.unread_steps}
 
 
+def _no_one_lot(study: Study, slip: Slip) -> tuple[Says, Says] | None:
+    """What is said of “the other two” and “some”: parts of the fibre that have no name."""
+    name = slip.name.text
+    some = name.partition(" ")[0] in _OTHERS or name.rpartition(" ")[2] in _LOTS
+    if some and len(lots := _whole_lots(study, slip)) > 1:
+        return (
+            say("“{name}” does not say what is meant.", name=name),
+            say("Write the names of the lots: some of {lots}.", lots=listed(lots[:_SHOWN])),
+        )
+    if (some or name in _PARTS) and slip.procedure.lots and "material" not in slip.wanted:
+        lot = next(iter(slip.procedure.lots))
+        return (
+            say("“{name}” does not say what is meant.", name=name),
+            say(
+                "What is treated otherwise is a lot of its own: part it before with “split {lot} "
+                "into early half of {lot}, late”, and write the name.",
+                lot=lot,
+            ),
+        )
+    return None
+
+
+def _no_bath_of(slip: Slip) -> tuple[Says, Says] | None:
+    """What is said of “weld bath” where none is made."""
+    name = slip.name.text
+    of_what = name.removesuffix(" bath")
+    if of_what != name and of_what in slip.procedure.materials and "bath" in slip.wanted:
+        return (
+            say("Nothing is called “{name}” so far.", name=name),
+            shown(
+                "A bath gets its name where it is made: “{label}: prepare in pot with water "
+                "{much_water}”.",
+                label=name.replace(" ", "-"),
+            ),
+        )
+    return None
+
+
 def _not_there(study: Study, slip: Slip) -> tuple[Says, Says]:
     """What is said of a name that nothing bears, and what to write instead."""
     from procedure.rules.names_and_order.by_meaning import by_meaning
@@ -85,28 +124,16 @@ def _not_there(study: Study, slip: Slip) -> tuple[Says, Says]:
             say("“{name}” does not say what is meant.", name=name),
             say("Write the name of {wanted}.", wanted=slip.wanted),
         )
-    some = name.partition(" ")[0] in _OTHERS or name.rpartition(" ")[2] in _LOTS
-    if some and len(lots := _whole_lots(study, slip)) > 1:
-        return (
-            say("“{name}” does not say what is meant.", name=name),
-            say("Write the names of the lots: some of {lots}.", lots=listed(lots[:_SHOWN])),
-        )
+    if (said := _no_one_lot(study, slip)) is not None:
+        return said
+    if (said := _no_bath_of(slip)) is not None:
+        return said
     if name in _ALL_TOOLS and (pots := [*slip.procedure.equipment]):
         return (
             say("“{name}” does not say which.", name=name),
             say(
                 "Write the names of those that were used: “{name}”.",
                 name=listed(pots[:_SHOWN], last=" and "),
-            ),
-        )
-    if (some or name in _PARTS) and slip.procedure.lots and "material" not in slip.wanted:
-        lot = next(iter(slip.procedure.lots))
-        return (
-            say("“{name}” does not say what is meant.", name=name),
-            say(
-                "What is treated otherwise is a lot of its own: part it before with “split {lot} "
-                "into early half of {lot}, late”, and write the name.",
-                lot=lot,
             ),
         )
     poison = next((plant for plant, _ in plants_named(name)), None)

@@ -8,7 +8,7 @@ from fractions import Fraction
 from operator import attrgetter
 
 from procedure.facts.study import Study
-from procedure.findings import Says, Several, Value, Word, listed, plainly_said, say
+from procedure.findings import Count, Says, Several, Value, Word, listed, plainly_said, say
 from procedure.flow import FlowNode, Slip
 from procedure.flow.graph import WATER
 from procedure.flow.names import ANOTHER_BATH, ONE_BAG, ONE_BATH
@@ -607,13 +607,15 @@ def _parted_into(slip: Slip) -> Says:
     many = int(said.low) if said is not None and said.kind == "count" and said.low else 2
     if many == 2 or many > len(_ORDER):
         return say("Say into what: “split {lot} into part-one half of {lot}, part-two”.", lot=lot)
-    share = " 1/" + str(many) + " of " + lot
-    parts = ["part-" + name + share for name in _ORDER[: many - 1]]
+    share, last = Count(Fraction(many)), _ORDER[many - 1]
+    parts = [
+        say("part-{name} 1/{share} of {lot}", name=name, share=share, lot=lot)
+        for name in _ORDER[: many - 1]
+    ]
     return say(
-        "Say into what: “split {lot} into {parts}, part-{last}”.",
+        "Say into what: “split {lot} into {parts}”.",
         lot=lot,
-        parts=Word(", ".join(parts)),
-        last=_ORDER[many - 1],
+        parts=listed([*parts, say("part-{last}", last=last)], last=", "),
     )
 
 
