@@ -264,7 +264,9 @@ class Fit(NamedTuple):
         sizes = sorted(dict.fromkeys(batches), reverse=True)
         if self.pieces and len(sizes) == 1:
             return say(
-                "Use a larger pot, or dye in {number} batches of {size} pieces each.",
+                "Use a larger pot, or dye in {number} batches of {size} pieces each."
+                if sizes[0] > 1
+                else "Use a larger pot, or dye in {number} batches of one piece each.",
                 number=number,
                 size=Count(Fraction(sizes[0])),
             )

@@ -367,12 +367,17 @@ class _Reader(LineReader):
         from procedure.language.without_headings import section_of
 
         name = section_of(tokens)
-        if not name:
+        if not name or (tokens[0].kind != "LABEL" and self.deeper_below(tokens[0].line)):
             return False
         if name != here:
             self.begin_without_heading(name, tokens[0])
             self.told_of_margin = True
         return True
+
+    def deeper_below(self, number: int) -> bool:
+        """True for a line with deeper lines below it, as a heading has, and no declaration."""
+        below = next((line for line in self.lines[number:] if line.strip()), "")
+        return below[:1].isspace()
 
     def one_word(self, token: Token) -> bool:
         """True for a material alone on its line, in a text that has no headings."""

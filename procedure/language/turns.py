@@ -415,9 +415,13 @@ def _as_it_is(tokens: list[Token]) -> list[Token]:
 
 def _named_as_it_is_made(tokens: list[Token]) -> list[Token]:
     """“make dye-bath in pot with water 4 L” is dye-bath: make in pot with water 4 L."""
-    verb, named = tokens[0], tokens[1]
+    verb, named, *rest = tokens
     if verb.kind != "VERB" or verb.word not in _MAKING or named.kind != "NAME":
         return tokens
+    if rest and rest[0].kind == "NAME" and rest[0].word in _BATHS:  # make a dye bath in pot
+        label = _joined([named, rest[0]], "LABEL", f"{named.word}-{rest[0].word}")
+        clauses = rest[1:2] and rest[1].kind in ("IN", "WITH")
+        return [label, verb, *rest[1:]] if clauses else tokens
     if named.word.rpartition("-")[2] not in _BATHS or tokens[2].kind not in ("IN", "WITH"):
         return tokens
     return [named._replace(kind="LABEL"), verb, *tokens[2:]]
@@ -733,7 +737,7 @@ _CHANGES: tuple[
     (_asks("IN UNIT"), _in_a_time, _ANY),
     (_asks("NUMBER AND UNIT", "FROM NUMBER RANGE UNIT"), _between, _ANY),
     (_asks("NUMBER UNIT COMMA", "NUMBER UNIT EQUAL", "NUMBER UNIT ODD"), _second_heat, _ANY),
-    (_asks("VERB NAME IN"), _named_as_it_is_made, _MAKING),
+    (_asks("VERB NAME IN", "VERB NAME WITH"), _named_as_it_is_made, _MAKING),
     (_asks("ON STRING"), _onto, _ANY),
     (_asks("HEAT NAME"), _as_hot_as_it_is, _ANY),
     (_asks("HEAT"), _heat_alone, _ANY),

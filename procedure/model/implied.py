@@ -267,7 +267,13 @@ class Implied:
         if len(homes) > 1 or SOMEWHERE in homes:
             return ""
         home = next(iter(homes))
-        return home if not verb.does.goes_in else bath if bath != home else ""
+        return (
+            home
+            if not verb.does.goes_in or verb.does.stays_in_its_bath
+            else bath
+            if bath != home
+            else ""
+        )
 
     def _in_other_words(self, said: dict[str, Any]) -> None:
         """“Both” as the two lots there are; “the dye bath” as the one that has a dyestuff in it."""
