@@ -197,6 +197,8 @@ def resolve(here: Here, name: Name, wanted: str) -> str | None:
     if name.text in scope.procedure.unread:
         return None
     maker = scope.makers.get(name.text)
+    if maker is not None and maker.place.line < here.node.step.place.line:
+        return None  # it would be there, but for what is told of where it is made
     if maker is not None:
         where = maker.label or Name(name.text, maker.place)
         here.slip("used before made", name, (scope.procedure, where))
