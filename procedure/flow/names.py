@@ -237,6 +237,8 @@ def _the_last_bath(here: Here, name: Name, wanted: str) -> str | None:
         return None
     if "." in name.text:  # of a procedure that is followed
         return None
+    if here.node.does.empties or here.node.does.stores:
+        return None  # thrown away or kept was another one
     lot = next((lot for lot in here.node.lots if here.places.bath_of.get(lot)), "")
     if lot:
         return here.places.bath_of[lot]
