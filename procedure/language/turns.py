@@ -421,7 +421,8 @@ def _named_as_it_is_made(tokens: list[Token]) -> list[Token]:
     if rest and rest[0].kind == "NAME" and rest[0].word in _BATHS:  # make a dye bath in pot
         label = _joined([named, rest[0]], "LABEL", f"{named.word}-{rest[0].word}")
         clauses = rest[1:2] and rest[1].kind in ("IN", "WITH")
-        return [label, verb, *rest[1:]] if clauses else tokens
+        in_a_pot = any(token.kind == "IN" for token in rest)
+        return [label, verb, *rest[1:]] if clauses and in_a_pot else tokens
     if named.word.rpartition("-")[2] not in _BATHS or tokens[2].kind not in ("IN", "WITH"):
         return tokens
     return [named._replace(kind="LABEL"), verb, *tokens[2:]]

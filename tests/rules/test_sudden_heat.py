@@ -112,3 +112,52 @@ def test_cotton_in_a_vat_of_lye_is_not() -> None:
 def test_a_dip_of_hours_is_a_slip(long: str) -> None:
     text = LYE_VAT.format(lye="caustic soda", lot="cloth").replace("for 10 min", f"for {long}")
     expect(text, "unlikely-time")
+
+
+def test_wool_that_lies_in_what_is_poured_cold_has_its_heat() -> None:
+    text = """
+        wet out yarn in tub with water 5 L at 30 °C for 1 h
+        gold-bath: prepare in kettle with water 3 L, onion 50 g at 30 °C
+        dye yarn in gold-bath from 30 °C to 50 °C over 20 min for 1 h
+        add water 2 L at 20 °C to gold-bath
+        rinse yarn in tub with water 5 L at 30 °C
+        discard gold-bath to "foul drain"
+    """
+    assert "heat-shock" not in rules_of(text)
+
+
+@pytest.mark.parametrize("verb", ["dye", "mordant"])
+def test_fibre_that_lies_in_what_cools_by_night_is_not_heated(verb: str) -> None:
+    text = """
+        wet out yarn in tub with water 5 L at 50 °C for 1 h
+        gold-bath: prepare in kettle with water 3 L, alum 12 g, onion 50 g at hot
+        {} yarn in gold-bath from hot to cold overnight covered
+        rinse yarn in tub with water 5 L at 20 °C
+        discard gold-bath to "foul drain"
+    """
+    assert not {"wrong-direction", "heated-unattended"} & rules_of(text.format(verb))
+
+
+def test_what_was_strained_may_be_reheated_to_less_than_a_simmer() -> None:
+    text = """
+        gold-bath: prepare in kettle with water 3 L, onion 50 g
+        simmer gold-bath for 1 h
+        strain gold-bath
+        heat gold-bath to {} °C over 15 min
+        discard gold-bath to "foul drain"
+    """
+    assert "wrong-direction" not in rules_of(text.format(60))
+    assert "wrong-direction" in rules_of(text.format(30))
+
+
+def test_a_note_of_the_bath_says_that_a_pale_colour_is_meant() -> None:
+    text = """
+        wet out yarn in tub with water 5 L at 30 °C for 1 h
+        red-bath: prepare in kettle with water 3 L, madder 5 g{}
+        dye yarn in red-bath from 30 °C to 70 °C over 45 min for 1 h
+        rinse yarn in tub with water 5 L at 30 °C
+        discard red-bath to "foul drain"
+    """
+    assert "too-little-dyestuff" in {one.rule for one in findings(text.format(""), "warning")}
+    pale = findings(text.format(' note "a faint blush"'), "warning")
+    assert "too-little-dyestuff" not in {one.rule for one in pale}
