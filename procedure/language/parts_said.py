@@ -151,8 +151,9 @@ def _share(part: list[Token], lot: Token) -> list[Token]:
     if len(part) == 2 and part[0].kind == part[1].kind == "NAME" and _REST & set(words):
         return [part[words[0] in _REST]]
     for name, run in ((part[-1:], part[:-1]), (part[:1], part[1:]), ([], part)):
-        words = " ".join(token.word for token in run)
-        share = NUMBERS.get(words, NUMBERS.get("a " + words, Fraction(2)) if name else Fraction(2))
+        phrase = " ".join(token.word for token in run)
+        none = NUMBERS.get("a " + phrase, Fraction(2)) if name else Fraction(2)
+        share = NUMBERS.get(phrase, none)
         share = _fraction(run) if len(run) == 1 and run[0].kind == "NUMBER" else share
         if share >= 1 or (name and name[0].kind != "NAME"):
             continue
