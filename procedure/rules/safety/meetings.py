@@ -161,7 +161,7 @@ def must_not_meet(study: Study) -> Iterator[Found]:
     if study.slips("not declared"):
         from procedure.rules.safety.meetings_undeclared import meetings_undeclared
 
-        yield from meetings_undeclared(study, known)
+        yield from meetings_undeclared(study, known, worst_of)
     if not known:
         return
     yield from _in_notes(study, known)

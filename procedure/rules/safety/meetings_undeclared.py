@@ -6,17 +6,37 @@ Looked at only where there is such a name.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
+from typing import Protocol
 
 from procedure.facts.handling import called
 from procedure.facts.study import Study
-from procedure.findings import Named, Word, plainly_said, say
+from procedure.findings import Named, Says, Word, plainly_said, say
 from procedure.flow import FlowNode, Slip
 from procedure.quantity.record import NamedTuple
 from procedure.rules.rule import Found
-from procedure.rules.safety.meetings import Key, Meeting, worst_of
 from procedure.trace import Moment, PotState
 from procedure.vocabulary import vocabulary
+
+Key = tuple[str, str]
+
+
+class Meeting(Protocol):
+    """What comes of two things, as ``meetings`` has it from the data file."""
+
+    @property
+    def what(self) -> Says: ...
+    @property
+    def level(self) -> str: ...
+    @property
+    def remedy(self) -> Says: ...
+    @property
+    def source(self) -> str: ...
+    @property
+    def kills(self) -> bool: ...
+
+
+WorstOf = Callable[[frozenset[Key], frozenset[Key]], Meeting | None]
 
 
 class _Other(NamedTuple):
@@ -26,8 +46,13 @@ class _Other(NamedTuple):
     keys: frozenset[Key]
 
 
-def meetings_undeclared(study: Study, known: Mapping[str, frozenset[Key]]) -> Iterator[Found]:
-    """Errors of materials that no section declares with what is there, or was there before."""
+def meetings_undeclared(
+    study: Study, known: Mapping[str, frozenset[Key]], worst_of: WorstOf
+) -> Iterator[Found]:
+    """Errors of materials that no section declares with what is there, or was there before.
+
+    ``worst_of`` gives the worst that comes of two things, by what each is called.
+    """
     names = _by_node(study)
     left: dict[str, dict[str, _Other]] = {}
     held: dict[str, PotState] = {}  # as each pot was left, whether a step says it touches it or not
@@ -43,12 +68,12 @@ def meetings_undeclared(study: Study, known: Mapping[str, frozenset[Key]]) -> It
         for pot in pots:
             there |= left.get(pot, {})
         for name, (slip, keys) in mine.items():
-            found = _worst(keys, there)
+            found = _worst(keys, there, worst_of)
             there[name] = _Other(Word(_called(slip)), keys)
             if found is not None:
                 yield _told(slip, found)
         if not mine and node.materials:
-            yield from _declared_after(study, moment, there, known)
+            yield from _declared_after(study, moment, there, known, worst_of)
         for pot in pots:
             if node.cleaned:
                 left.pop(pot, None)
@@ -112,7 +137,9 @@ def _there(
     return found
 
 
-def _worst(keys: frozenset[Key], there: Mapping[str, _Other]) -> tuple[Meeting, _Other] | None:
+def _worst(
+    keys: frozenset[Key], there: Mapping[str, _Other], worst_of: WorstOf
+) -> tuple[Meeting, _Other] | None:
     found: tuple[Meeting, _Other] | None = None
     for other in there.values():
         row = worst_of(keys, other.keys)
@@ -133,11 +160,15 @@ def _told(slip: Slip, found: tuple[Meeting, _Other]) -> Found:
 
 
 def _declared_after(
-    study: Study, moment: Moment, left: Mapping[str, _Other], known: Mapping[str, frozenset[Key]]
+    study: Study,
+    moment: Moment,
+    left: Mapping[str, _Other],
+    known: Mapping[str, frozenset[Key]],
+    worst_of: WorstOf,
 ) -> Iterator[Found]:
     """What is declared and comes to something undeclared that was put in before."""
     for thing, item in moment.node.materials:
-        found = _worst(known[thing], left) if thing in known else None
+        found = _worst(known[thing], left, worst_of) if thing in known else None
         if found is not None:
             yield _found(moment.node, item, called(study, thing), *found)
             return
