@@ -300,6 +300,8 @@ class Implied:
     def _all(self, item: Item) -> tuple[str, ...]:
         """Every lot there is, for “all lots”, and for “all yarn” where all of them are yarn."""
         said = _text(item)
+        if said in self.going.inside:
+            return ()  # a lot that is called “two”
         if said.split(" ")[-1:] == ["lots"] or said in _COUNTS:  # all three, three lots
             many = next((_COUNTS[word] for word in said.split(" ") if word in _COUNTS), None)
             if many is not None:

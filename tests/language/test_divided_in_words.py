@@ -125,3 +125,8 @@ def test_the_other_two_lots(said: str) -> None:
 def test_which_lots_is_asked_once_by_their_names(said: str) -> None:
     (remedy,) = asked(THREE.format(all="the lots", step=f"put {said} in kettle-bath"))
     assert remedy == "Write the names of the lots: some of red, blue and gold."
+
+
+def test_a_lot_may_be_called_by_a_number() -> None:
+    steps = "split yarn into one 40 g, two 60 g\nrinse two in tub with water 5 L\n"
+    assert plan_of(steps).study.moments[-1].node.lots == ("two",)

@@ -21,7 +21,7 @@ from procedure.vocabulary import vocabulary
 Key = tuple[str, str]
 
 
-class Meeting(Protocol):
+class WhatComesOfIt(Protocol):
     """What comes of two things, as ``meetings`` has it from the data file."""
 
     @property
@@ -36,7 +36,7 @@ class Meeting(Protocol):
     def kills(self) -> bool: ...
 
 
-WorstOf = Callable[[frozenset[Key], frozenset[Key]], Meeting | None]
+WorstOf = Callable[[frozenset[Key], frozenset[Key]], WhatComesOfIt | None]
 
 
 class _Other(NamedTuple):
@@ -139,8 +139,8 @@ def _there(
 
 def _worst(
     keys: frozenset[Key], there: Mapping[str, _Other], worst_of: WorstOf
-) -> tuple[Meeting, _Other] | None:
-    found: tuple[Meeting, _Other] | None = None
+) -> tuple[WhatComesOfIt, _Other] | None:
+    found: tuple[WhatComesOfIt, _Other] | None = None
     for other in there.values():
         row = worst_of(keys, other.keys)
         if row is None or row.level != "error":
@@ -155,7 +155,7 @@ def _called(slip: Slip) -> str:
     return slip.name.text.replace("-", " ")
 
 
-def _told(slip: Slip, found: tuple[Meeting, _Other]) -> Found:
+def _told(slip: Slip, found: tuple[WhatComesOfIt, _Other]) -> Found:
     return _found(slip.node, slip, _called(slip), *found)
 
 
@@ -174,7 +174,9 @@ def _declared_after(
             return
 
 
-def _found(node: FlowNode | None, at: object, one: Named | str, row: Meeting, two: _Other) -> Found:
+def _found(
+    node: FlowNode | None, at: object, one: Named | str, row: WhatComesOfIt, two: _Other
+) -> Found:
     assert node is not None
     place = at.name.place if isinstance(at, Slip) else node.step.place
     return Found(
