@@ -45,7 +45,7 @@ def what_is_asked(
     recorded, remarks = _recorded(arguments, plans, moments.now)
     begins = _begins(arguments.start, moments, recorded)
     finish = _finish(arguments.finish_by, moments, begins)
-    happened = (*recorded, *(_happened(x, begins, moments, len(plans)) for x in arguments.done))
+    happened = (*recorded, *(_happened(x, begins, moments, plans) for x in arguments.done))
     if not happened and _minutes(moments.now, begins) < -1:
         said = arguments.start if arguments.start is not None else f"{begins:%Y-%m-%d %H:%M}"
         raise _refused(
@@ -302,20 +302,21 @@ def _begins(start: str | None, moments: _Moments, recorded: tuple[Happened, ...]
     return moments.read(start, "--start", now) if start is not None else hour
 
 
-def _happened(said: str, begins: datetime, moments: _Moments, count: int) -> Happened:
+def _happened(said: str, begins: datetime, moments: _Moments, plans: list[Judged]) -> Happened:
     from procedure.timetable.terms import Happened
 
     step, equals, when = said.rpartition("=")
     now = moments.now
-    first = f"{'A' if count > 1 else ''}1={now:%H:%M}"
+    first = f"{'A' if len(plans) > 1 else ''}1={now:%H:%M}"
     only_a_day = len(when.strip()) == len("2026-11-28") and ":" not in when
     if not equals or not step.strip() or not when.strip() or only_a_day:
         raise _refused(f"“{said}” does not say which step and when", "--done", first)
     hour = when.strip()
     if hour.isdecimal() and len(hour) < 3 and int(hour) < 24:
+        most = max(len(plan.flow.nodes) for plan in plans)
+        several = ", or two steps; of two steps each has a --done and a time of its own"
         raise _refused(
-            f"“{said}” may be a time, {int(hour):02}:00, or two steps; of two steps each has a "
-            "--done and a time of its own",
+            f"“{said}” may be a time, {int(hour):02}:00{several if int(hour) <= most else ''}",
             "--done",
             f"{step.strip()}={int(hour):02}:00",
         )

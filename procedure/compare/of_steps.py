@@ -34,6 +34,7 @@ from procedure.compare.saying import (
     weighed,
 )
 from procedure.compare.sides import ComparedPart, Side, alike, bare
+from procedure.facts.handling import right_name_of
 from procedure.findings import NOTHING, Percent, Says, Value, Word, listed, say
 from procedure.model import Block, Step
 from procedure.quantity.number_words import between
@@ -207,16 +208,27 @@ def _elsewhere(both: Both, field: str, old: Clause, new: Clause) -> Change:
         say(
             "{where} {new}, not {old}",
             where=what,
-            new=_called(new),
-            old=_called(old),
+            new=_called(both.new, both.now, new),
+            old=_called(both.old, both.was, old),
         ),
-        say("{Verb} it {where} {new}.", verb=verb_of(both.now.step), where=what, new=_called(new)),
+        say(
+            "{Verb} it {where} {new}.",
+            verb=verb_of(both.now.step),
+            where=what,
+            new=_called(both.new, both.now, new),
+        ),
         colour=both.coloured,
         safety=both.harmful,
     )
 
 
-def _called(clause: Clause) -> str:
+def _called(side: Side, part: ComparedPart, clause: Clause) -> str:
+    """What a step takes, with the right name of what harms: no nickname hides it."""
+    name = clause.item.name
+    made = side.flow.materials.get(side.thing(part, name.text)) if name is not None else None
+    right = right_name_of(made[0], name.text) if made is not None and name is not None else ""
+    if right:
+        return named(clause.item) + " (" + right + ")"
     return named(clause.item) or (clause.item.quantity.text if clause.item.quantity else "nothing")
 
 
@@ -232,7 +244,7 @@ def _bears(both: Both, side: Side, part: ComparedPart, clause: Clause) -> tuple[
 
 def _left_out(both: Both, clause: Clause) -> Change:
     colour, safety = _bears(both, both.old, both.was, clause)
-    what = _called(clause)
+    what = _called(both.old, both.was, clause)
     if clause.field in _PLACES:
         said = say("no longer {where} {what}", where=_PLACES[clause.field], what=what)
     else:
@@ -244,7 +256,7 @@ def _left_out(both: Both, clause: Clause) -> Change:
 
 def _as_well(both: Both, clause: Clause) -> Change:
     colour, safety = _bears(both, both.new, both.now, clause)
-    what: Value = Word(_called(clause))
+    what: Value = Word(_called(both.new, both.now, clause))
     if clause.item.quantity is not None and clause.item.name is not None:
         share = to_fibre(both.new, both.now, clause.item)
         of = fibre_of(both.new, both.now) if isinstance(share, Percent) else ""
@@ -261,7 +273,7 @@ def _as_well(both: Both, clause: Clause) -> Change:
 def _item(both: Both, old: Clause, new: Clause) -> Iterator[Change]:
     """Two versions of one thing that a step takes: how much, how hot, which water."""
     colour, safety = _bears(both, both.new, both.now, new)
-    what = _called(new)
+    what = _called(both.new, both.now, new)
     if old.item.water != new.item.water:
         kinds = [one.item.water or "any" for one in (old, new)]
         yield both.change(
@@ -289,7 +301,7 @@ def _item(both: Both, old: Clause, new: Clause) -> Iterator[Change]:
 
 def _amounts(both: Both, old: Clause, new: Clause) -> Says:
     """``alum: 15 %, not 12 % of yarn``; as they are written where that would read alike."""
-    what = _called(new)
+    what = _called(both.new, both.now, new)
     first, last = (
         to_fibre(side, part, one.item)
         for side, part, one in ((both.old, both.was, old), (both.new, both.now, new))

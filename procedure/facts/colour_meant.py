@@ -13,7 +13,8 @@ from procedure.vocabulary import vocabulary
 def colours_meant(study: Study, moment: Moment | None = None) -> frozenset[str]:
     """The words of ``shade`` in the vocabulary (pale, dark) that the title or ``makes`` use.
 
-    Those of the note and of the label of a step count for that step as well.
+    Those of the note and of the label of a step count for that step as well, and so do those of
+    the notes of its bath, and of what the fibre in it is called.
     """
     known = vocabulary().tables["shade"]
     said: set[str] = set()
@@ -38,6 +39,21 @@ def _texts(study: Study, moment: Moment | None) -> Iterator[str]:
         for name in (procedure.title, procedure.makes):
             if name is not None:
                 yield name.text
-    if moment is not None:
-        yield moment.step.note
-        yield moment.node.bath.replace("-", " ")
+    if moment is None:
+        return
+    yield moment.step.note
+    node = moment.node
+    yield node.bath.replace("-", " ")
+    for lot in (*node.lots, *node.present):
+        yield study.called(lot).replace("-", " ")
+    if node.bath:
+        yield from study.once(_notes_of_baths).get(node.bath, ())
+
+
+def _notes_of_baths(study: Study) -> dict[str, list[str]]:
+    """What the notes of all steps of a bath say, by the bath."""
+    found: dict[str, list[str]] = {}
+    for moment in study.moments:
+        if moment.step.note and moment.node.bath:
+            found.setdefault(moment.node.bath, []).append(moment.step.note)
+    return found

@@ -5,6 +5,7 @@ The rules and the weigh sheet both ask here, so that they agree. The fill is tha
 is rough and says so.
 """
 
+from collections import Counter
 from collections.abc import Mapping
 from fractions import Fraction
 from functools import cache
@@ -12,7 +13,7 @@ from math import ceil
 
 from procedure.facts.liquor import litres, lots_in
 from procedure.facts.study import Study
-from procedure.findings import Count, Mass, Says, listed, say
+from procedure.findings import Count, Mass, Named, Says, listed, say
 from procedure.flow.graph import WATER
 from procedure.quantity.interval import ZERO, Interval, total
 from procedure.quantity.record import NamedTuple
@@ -25,6 +26,8 @@ from procedure.wording import said
 
 # A limit of ours and no fact of the trade: beyond it, the pot or the amount is wrong.
 MOST_BATCHES = 100
+# Nor are more skeins shared out one by one.
+MOST_PIECES = 400
 
 
 class Filling(NamedTuple):
@@ -112,7 +115,9 @@ class Fit(NamedTuple):
     that it is made for, and ``grams`` their weight; ``pieces`` how many skeins or lengths
     they come in, 0 where not known. ``fill`` is the share of the pot that may be filled;
     ``worked`` fails where nothing is moved or heated in it; ``scales`` fails where the
-    liquor is measured by the pot, so that less fibre would not mean less liquor.
+    liquor is measured by the pot, so that less fibre would not mean less liquor. ``several`` are
+    the lots where they are more than one, each with its pieces and the grams of one; 0 pieces
+    where it is not counted, and may be divided.
     """
 
     node: int
@@ -128,6 +133,7 @@ class Fit(NamedTuple):
     fill: Fraction
     worked: bool
     scales: bool
+    several: tuple[tuple[Named, int, Fraction], ...] = ()
 
     @property
     def full(self) -> Interval:
@@ -168,6 +174,8 @@ class Fit(NamedTuple):
         """
         if not self.scales or not self.lots:
             return ()
+        if any(pieces for _, pieces, _ in self.several):
+            return tuple([sum(batch.values()) for batch in self.shared_out])
         room = self.batch_room
         number = max(ceil(self.full.firm / room), 1)
         if self.pieces:
@@ -181,8 +189,74 @@ class Fit(NamedTuple):
         return (few + 1,) * more + (few,) * (number - more)
 
     @property
+    def most_of_fibre(self) -> Fraction:
+        """Grams of fibre that one batch holds, with its share of liquor and plants."""
+        full = self.full.firm
+        return self.batch_room * self.grams[1] / full if full else Fraction(0)
+
+    @property
+    def shared_out(self) -> list[Counter[Named]]:
+        """The pieces of several lots in even batches, none cut: how many of each are in which.
+
+        Empty where not all are counted, or where no number of batches holds them.
+        """
+        if not all(pieces for _, pieces, _ in self.several):
+            return []
+        most = self.most_of_fibre
+        every = [(grams, lot) for lot, pieces, grams in self.several for _ in range(pieces)]
+        every.sort(key=lambda one: -one[0])
+        least = ceil(self.full.firm / self.batch_room)
+        if len(every) > MOST_PIECES or not every or every[0][0] > most:
+            return []
+        for number in range(max(least, 1), min(len(every), MOST_BATCHES) + 1):
+            batches: list[Counter[Named]] = [Counter() for _ in range(number)]
+            loads = [Fraction(0)] * number
+            for grams, lot in every:
+                at = loads.index(min(loads))
+                loads[at] += grams
+                batches[at][lot] += 1
+            if max(loads) <= most:
+                return batches
+        return []
+
+    @property
+    def _of_whole_pieces(self) -> Says:
+        """What to do with several lots of which some come in pieces."""
+        batches = self.shared_out
+        if not batches:
+            most = self.most_of_fibre
+            if not most or any(grams > most for _, pieces, grams in self.several if pieces):
+                return Says("Use a larger pot, or less liquor.")
+            return say(
+                "Use a larger pot, or dye in batches of at most {most} of fibre, no piece cut.",
+                most=Mass(most),
+            )
+        alike = Counter(tuple(sorted(one.items(), key=str)) for one in batches)
+        each = listed(
+            say(
+                "{many} with {what}",
+                many=Count(Fraction(many)),
+                what=listed(
+                    (
+                        say("{count} of {lot}", count=Count(Fraction(count)), lot=lot)
+                        for lot, count in held
+                    ),
+                    last=" beside ",
+                ),
+            )
+            for held, many in alike.items()
+        )
+        return say(
+            "Use a larger pot, or dye in {number} batches of whole pieces: {each}.",
+            number=Count(Fraction(len(batches))),
+            each=each,
+        )
+
+    @property
     def advised(self) -> Says:
         """What to do where the pot is too small or too full."""
+        if self.scales and self.lots and any(pieces for _, pieces, _ in self.several):
+            return self._of_whole_pieces
         batches = self.batches
         if not batches:
             return Says("Use a larger pot, or less liquor.")
@@ -190,7 +264,9 @@ class Fit(NamedTuple):
         sizes = sorted(dict.fromkeys(batches), reverse=True)
         if self.pieces and len(sizes) == 1:
             return say(
-                "Use a larger pot, or dye in {number} batches of {size} pieces each.",
+                "Use a larger pot, or dye in {number} batches of {size} pieces each."
+                if sizes[0] > 1
+                else "Use a larger pot, or dye in {number} batches of one piece each.",
                 number=number,
                 size=Count(Fraction(sizes[0])),
             )
@@ -266,7 +342,28 @@ def _fit(study: Study, moment: Moment, found: Filling, liquor: Interval, fixed: 
         found.share,
         found.worked,
         found.bath not in fixed if found.bath else found.by_fibre,
+        _several(study, state, lots),
     )
+
+
+def _several(
+    study: Study, state: State, lots: tuple[str, ...]
+) -> tuple[tuple[Named, int, Fraction], ...]:
+    """Several lots with how many pieces each comes in, and the grams of one."""
+    if len(lots) < 2:
+        return ()
+    found: list[tuple[Named, int, Fraction]] = []
+    for lot in lots:
+        known = state.lots.get(lot)
+        piece = known.piece if known is not None else None
+        weight = known.weight if known is not None else None
+        many = Fraction(0)
+        if piece is not None and weight is not None and piece[0] == piece[1] > 0:
+            many = weight[1] / piece[1]
+        whole = many.denominator == 1
+        named = study.thing(lot)
+        found.append((named, int(many) if whole else 0, piece[1] if piece else Fraction(0)))
+    return tuple(found)
 
 
 def _pieces(study: Study, lots: tuple[str, ...]) -> int:

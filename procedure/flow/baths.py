@@ -91,6 +91,7 @@ def _into_an_empty_pot(here: Here, step: Step) -> bool:
     node = here.node
     here.edge("bath", node.bath)
     node.to_pot = pot
+    here.walk.used.add(pot)
     here.edge("pot", pot)
     here.walk.last[node.pot] = node.id
     here.places.pour(node.bath, here.places.live[node.bath]._replace(home=pot))

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
+
 from procedure.flow.graph import WATER, Flow, LotOrigin
 from procedure.flow.made_in import with_its_past
 from procedure.flow.places import GONE, IN_USE, KEPT, Live
 from procedure.flow.scope import Scope, makers
 from procedure.flow.walk import Here, Walk
-from procedure.model import Item, Lot, Material, Name
+from procedure.model import Block, Item, Lot, Material, Name, Step
 from procedure.quantity.number_words import IN_TURN
 from procedure.vocabulary import near, vocabulary
 from procedure.vocabulary.everyday import ANY_BATH
@@ -107,10 +109,15 @@ def new_bath(here: Here, name: str, told: bool = False) -> None:
 def new_bath_by_its_pot(here: Here, pot: Name | None) -> None:
     """The step makes a bath that no label names: it is called “pan bath”, after its pot.
 
-    Where the one before it has gone on to another pot, the next is “second pan bath”.
+    What goes on to another pot later is called after what is in it, as “weld bath”: a name that
+    is true there too. Where the one before it has gone on to another pot, the next is “second pan
+    bath”.
     """
     walk, scope, node = here
     name = plain = f"{pot.text} bath" if pot is not None else "bath"
+    stuff = _what_it_is_of(here) if pot is not None and not walk.again else ""
+    if stuff and _goes_on(scope.procedure.body, node.step, pot):
+        name = plain = f"{stuff} bath"
     if walk.again and node.bath:
         name = node.bath.removeprefix(scope.prefix)
     # What a bath is called where those before it in its pot are in others by now.
@@ -119,8 +126,58 @@ def new_bath_by_its_pot(here: Here, pot: Name | None) -> None:
         if live is None or not live.partly_there or live.home == node.pot:
             break
         name = f"{which} {plain}"
+    if stuff:
+        scope.names.setdefault(name, own(scope, name))
     full = here.places.occupant(node.pot) == scope.prefix + name
     new_bath(here, name, told=full and not walk.again)
+
+
+def _what_it_is_of(here: Here) -> str:
+    """The dyestuff, or else the mordant, that the step puts in; empty for neither.
+
+    Empty too where a label of the text says much the same, as “weld-bath”.
+    """
+    scope, node = here.scope, here.node
+    names = [item.name.text for _, item in node.materials if item.name is not None]
+    for role in ("dyestuff", "mordant", "tannin"):
+        for name in names:
+            made = scope.procedure.materials.get(name)
+            if made is not None and role in made.roles and f"{name}-bath" not in scope.makers:
+                return name
+    return ""
+
+
+def _goes_on(body: Sequence[Step | Block], first: Step | Block, pot: Name | None) -> bool:
+    """True where a step after one takes the whole of what is in a pot into another pot."""
+    if pot is None:
+        return False
+    begun = False
+    for step in _steps_of(body):
+        if step is first:
+            begun = True
+            continue
+        if not begun:
+            continue
+        if step.does.prepares and step.within is not None and _is_called(step.within, pot.text):
+            return False
+        item = step.objects[0] if len(step.objects) == 1 else None
+        to = [one for one in (step.to, *step.into) if one is not None and one.name is not None]
+        moves = item is not None and item.quantity is None and _is_called(item, pot.text)
+        if moves and any(not _is_called(one, pot.text) for one in to) and not step.does.empties:
+            return True
+    return False
+
+
+def _steps_of(body: Sequence[Step | Block]) -> Iterator[Step]:
+    for one in body:
+        if isinstance(one, Step):
+            yield one
+        else:
+            yield from _steps_of(one.body)
+
+
+def _is_called(item: Item, name: str) -> bool:
+    return item.name is not None and item.name.text == name
 
 
 # ------------------------------------------------------------------ asking
@@ -140,6 +197,8 @@ def resolve(here: Here, name: Name, wanted: str) -> str | None:
     if name.text in scope.procedure.unread:
         return None
     maker = scope.makers.get(name.text)
+    if maker is not None and maker.place.line < here.node.step.place.line:
+        return None  # it would be there, but for what is told of where it is made
     if maker is not None:
         where = maker.label or Name(name.text, maker.place)
         here.slip("used before made", name, (scope.procedure, where))
@@ -178,6 +237,8 @@ def _the_last_bath(here: Here, name: Name, wanted: str) -> str | None:
         return None
     if "." in name.text:  # of a procedure that is followed
         return None
+    if here.node.does.empties or here.node.does.stores:
+        return None  # thrown away or kept was another one
     lot = next((lot for lot in here.node.lots if here.places.bath_of.get(lot)), "")
     if lot:
         return here.places.bath_of[lot]

@@ -115,6 +115,7 @@ def _dyed(telling: Telling, story: Story, events: list[Event], more: list[Event]
     """``madder 1¼ hours``: a lot that stayed on while the bath was held has that time too."""
     said: list[str] = []
     dips: dict[str, tuple[int, int]] = {}
+    open_ended: set[str] = set()
     for place, event in enumerate(events):
         if not event.took:
             continue
@@ -124,6 +125,7 @@ def _dyed(telling: Telling, story: Story, events: list[Event], more: list[Event]
                 said.append(name)
             few, many = dips.get(name, (0, 0))
             dips[name] = few + int(event.times[0]), many + int(event.times[1])
+            open_ended |= {name} if event.rounds else set()
             continue
         time = event.minutes or ZERO
         for later in (*events[place + 1 :], *more):
@@ -133,13 +135,21 @@ def _dyed(telling: Telling, story: Story, events: list[Event], more: list[Event]
         night = ", left in overnight" if _overnight(story, event) else ""
         used = f" {event.used}" if event.used else ""
         said.append(f"{name} {_time(time)}".rstrip() + used + night)
-    told = (_dips(dips[one], one) if one in dips else one for one in dict.fromkeys(said))
+    told = (
+        _dips(dips[one], one, one in open_ended) if one in dips else one
+        for one in dict.fromkeys(said)
+    )
     return ", then ".join(told)
 
 
-def _dips(often: tuple[int, int], name: str) -> str:
-    """``2 to 3 dips in indigo``: which it was is for whoever made them to say."""
+def _dips(often: tuple[int, int], name: str, more: bool) -> str:
+    """``2 to 3 dips in indigo``: which it was is for whoever made them to say.
+
+    ``1 or more dips`` where they go on until something is seen.
+    """
     few, many = often
+    if more:
+        return f"{few} or more dips in {name}"
     said = f"{many}" if few == many else f"{few} to {many}"
     return f"{said} dip{'s' if many > 1 else ''} in {name}"
 

@@ -83,6 +83,7 @@ class Story(NamedTuple):
         """What gave it its colour, in a few words: materials in order, times and dips."""
         said = [f"{name} (before)" for name in self.before]
         dips: dict[str, Interval] = {}
+        open_ended: set[str] = set()
         for number, event in enumerate(self.events):
             perhaps = " (perhaps)" if event.condition else ""
             if event.does.dips:
@@ -92,11 +93,13 @@ class Story(NamedTuple):
                     said.append(f"\0{name}")
                 often = event.times
                 dips[name] = dips[name].plus(ZERO.hull(often) if event.condition else often)
+                open_ended |= {name} if event.rounds else set()
             elif event.took:
                 minutes = self._stayed(number)
                 long = f" {_minutes(minutes)}" if minutes is not None else ""
                 said.append(f"{' and '.join(event.took)}{long}{perhaps}")
-        told = [f"{_dips(dips[one[1:]])} in {one[1:]}" if one[:1] == "\0" else one for one in said]
+        counted = {name: _dips(many, name in open_ended) for name, many in dips.items()}
+        told = [f"{counted[one[1:]]} in {one[1:]}" if one[:1] == "\0" else one for one in said]
         return ", ".join(dict.fromkeys(told)) or "as it was"
 
     def _stayed(self, number: int) -> Interval | None:
@@ -113,7 +116,10 @@ class Story(NamedTuple):
         return minutes
 
 
-def _dips(counted: Interval) -> str:
+def _dips(counted: Interval, more: bool) -> str:
+    """How many dips: ``2 to 3 dips``, or ``1 or more dips`` in rounds until something is seen."""
+    if more:
+        return f"{between(counted.low, counted.low)} or more dips"
     return f"{between(*counted)} dip{'s' if counted.high != 1 else ''}"
 
 

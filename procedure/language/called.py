@@ -87,6 +87,9 @@ class Called:
             # A bath without a name is called by its pot in every paper: the pan bath.
             for said in (f"{name} bath", f"{name}-bath"):
                 self._note(said, name)
+        if section == "materials":
+            # One that goes on to another pot is called by what is in it: the weld bath.
+            self._note(f"{name} bath", f"{name} bath")
         clauses = _clauses(tokens)
         words, said = clauses[0], ""
         for one in clauses:  # what it is may be said behind its weight or size
@@ -168,6 +171,7 @@ class Called:
             if said.endswith(" bath"):
                 # Where a bath is made of that name, no other is meant.
                 self._meant.pop(said, None)
+                self._meant.pop(said.lower(), None)
                 self._grown(said, name)
             self._note(said, name)
             if said != said.lower():

@@ -19,7 +19,7 @@ from procedure.language.words import (
     Scanner,
     heading_words,
 )
-from procedure.vocabulary import near
+from procedure.vocabulary import near, vocabulary
 
 LONGEST_LINE = 4000
 DEEPEST = 20
@@ -72,6 +72,7 @@ class _Reader(LineReader):
         self.too_deep = False
         self.prose = False
         self.told_of_margin = False
+        self.told_beside = False
         # The sections without a heading, once they are looked for, and those told of.
         self.lacking: tuple[str, ...] | None = None
         self.told_of_headings: set[str] = set()
@@ -234,12 +235,12 @@ class _Reader(LineReader):
         if self.of_a_list(raw, number):
             return
         tokens = heading_words(raw, number)
-        first = tokens[0]
+        first, beside = tokens[0], ""
         if first.kind == "PROCEDURE":
             name, start = "procedure", "title"
         elif first.kind == "SECTION":
             name, start = first.word.rstrip(":").rstrip(), "section"
-            tokens = self.alone(raw, number, tokens, name)
+            tokens, beside = self.alone(raw, number, tokens, name)
         elif _is_title(tokens):
             name, start = "procedure", "title"
             sentence = say(
@@ -270,6 +271,8 @@ class _Reader(LineReader):
         self.sections.append(Section(name, first, found, []))
         self.open = []
         self.prose = False
+        if beside:
+            self.indented(beside, number)
 
     def titled(self, raw: str, number: int, tokens: list[Token]) -> list[Token]:
         """The title as it is meant, where its quotation marks are not as they should be."""
@@ -309,17 +312,23 @@ class _Reader(LineReader):
         self.sections.append(Section("procedure", tokens[0], None, []))
         return []
 
-    def alone(self, raw: str, number: int, tokens: list[Token], name: str) -> list[Token]:
-        """A heading without the words after it, which are told of where they say nothing."""
+    def alone(
+        self, raw: str, number: int, tokens: list[Token], name: str
+    ) -> tuple[list[Token], str]:
+        """A heading without the words after it, which are told of; and the line of what they
+        declare or do, where they do."""
         if len(tokens) == 1:
-            return tokens
+            return tokens, ""
         from procedure.language.titles import heading_alone
 
         fault = heading_alone(raw, number, tokens, name)
-        if fault is None:
-            return tokens
-        self.faults.append(fault)
-        return tokens[:1]
+        if fault.meant or not self.told_beside:
+            self.faults.append(fault)
+        if fault.meant:
+            return tokens[:1], ""
+        self.told_beside = True
+        begun = tokens[1].column - 1
+        return tokens[:1], " " * begun + raw.partition("#")[0][begun:].rstrip()
 
     def stray_heading(self, tokens: list[Token], raw: str) -> None:
         """A line at the margin that is no section: a misspelt one, or a lost indentation."""
@@ -350,7 +359,7 @@ class _Reader(LineReader):
 
     def without_heading(self, tokens: list[Token]) -> bool:
         """Begin the section of a line at the margin whose heading is missing; it is told once."""
-        if not self.sections or self.prose or len(tokens) == 1:
+        if not self.sections or self.prose or (len(tokens) == 1 and not self.one_word(tokens[0])):
             return False
         here = self.sections[-1].name
         if not self.told_of_headings and (here == "steps" or _lost_from(here, tokens[0])):
@@ -358,12 +367,22 @@ class _Reader(LineReader):
         from procedure.language.without_headings import section_of
 
         name = section_of(tokens)
-        if not name:
+        if not name or (tokens[0].kind != "LABEL" and self.deeper_below(tokens[0].line)):
             return False
         if name != here:
             self.begin_without_heading(name, tokens[0])
             self.told_of_margin = True
         return True
+
+    def deeper_below(self, number: int) -> bool:
+        """True for a line with deeper lines below it, as a heading has, and no declaration."""
+        below = next((line for line in self.lines[number:] if line.strip()), "")
+        return below[:1].isspace()
+
+    def one_word(self, token: Token) -> bool:
+        """True for a material alone on its line, in a text that has no headings."""
+        known = vocabulary().material(token.word.lower())
+        return bool(self.told_of_headings) and known is not None and _heading_meant([token]) == ""
 
     def begun_without_heading(self, raw: str, number: int) -> bool:
         """Begin the section of an indented line whose heading is missing."""

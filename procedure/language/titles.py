@@ -83,12 +83,27 @@ def prose_above(first: Token) -> Fault:
     return Fault(first.line, first.column, first.to, sentence, remedy)
 
 
-def heading_alone(raw: str, number: int, tokens: Sequence[Token], name: str) -> Fault | None:
-    """The fault of a heading with more words after it; None where those say something."""
-    if not all(token.kind == "WORD" for token in tokens[1:]):
-        return None
+def heading_alone(raw: str, number: int, tokens: Sequence[Token], name: str) -> Fault:
+    """The fault of a heading with more words after it."""
+    if tokens[0].text.endswith(":") or not all(token.kind == "WORD" for token in tokens[1:]):
+        return _with_what_belongs_to_it(number, tokens, name)
     sentence = Says("A heading is a word alone on its line.")
     return _of_the_line(raw, number, sentence, say("Write “{name}”.", name=name), name)
+
+
+def _with_what_belongs_to_it(number: int, tokens: Sequence[Token], name: str) -> Fault:
+    """The fault of “fibre: wool yarn 100 g” on one line."""
+    return Fault(
+        number,
+        tokens[1].column,
+        tokens[-1].to,
+        say("What belongs to “{name}” comes below it, not on its line.", name=name),
+        say(
+            "Write “{name}” alone on its line, and below it each thing on a line of its own, "
+            "with two blanks in front; and so with the other headings.",
+            name=name,
+        ),
+    )
 
 
 def heading_called(raw: str, number: int, name: str) -> Fault:

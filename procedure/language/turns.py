@@ -430,9 +430,14 @@ def _as_it_is(tokens: list[Token]) -> list[Token]:
 
 def _named_as_it_is_made(tokens: list[Token]) -> list[Token]:
     """“make dye-bath in pot with water 4 L” is dye-bath: make in pot with water 4 L."""
-    verb, named = tokens[0], tokens[1]
+    verb, named, *rest = tokens
     if verb.kind != "VERB" or verb.word not in _MAKING or named.kind != "NAME":
         return tokens
+    if rest and rest[0].kind == "NAME" and rest[0].word in _BATHS:  # make a dye bath in pot
+        label = _joined([named, rest[0]], "LABEL", f"{named.word}-{rest[0].word}")
+        clauses = rest[1:2] and rest[1].kind in ("IN", "WITH")
+        in_a_pot = any(token.kind == "IN" for token in rest)
+        return [label, verb, *rest[1:]] if clauses and in_a_pot else tokens
     if named.word.rpartition("-")[2] not in _BATHS or tokens[2].kind not in ("IN", "WITH"):
         return tokens
     return [named._replace(kind="LABEL"), verb, *tokens[2:]]
@@ -489,6 +494,12 @@ def _of_each_part(tokens: list[Token]) -> list[Token]:
     from procedure.language.parts_said import of_each_part
 
     return of_each_part(tokens)
+
+
+def _shares_of_a_lot(tokens: list[Token]) -> list[Token]:
+    from procedure.language.parts_said import shares_of_a_lot
+
+    return shares_of_a_lot(tokens)
 
 
 def _brought_once(tokens: list[Token]) -> list[Token]:
@@ -736,12 +747,13 @@ _CHANGES: tuple[
     (_asks("MANNER NAME"), manner_first, _ANY),
     (_asks("VERB NAME"), _as_it_is, STATES),
     (_asks("INTO EACH"), _of_each_part, _ANY),
+    (_asks("VERB NAME INTO", "VERB NAME IN"), _shares_of_a_lot, frozenset(("split", "divide"))),
     (_asks("WITH IN", "WITH AT", "WITH FOR"), _brought_once, _ANY),
     (_asks("TO UNIT", "AT UNIT"), _inches_of_time, frozenset(("in",))),
     (_asks("IN UNIT"), _in_a_time, _ANY),
     (_asks("NUMBER AND UNIT", "FROM NUMBER RANGE UNIT"), _between, _ANY),
     (_asks("NUMBER UNIT COMMA", "NUMBER UNIT EQUAL", "NUMBER UNIT ODD"), _second_heat, _ANY),
-    (_asks("VERB NAME IN"), _named_as_it_is_made, _MAKING),
+    (_asks("VERB NAME IN", "VERB NAME WITH"), _named_as_it_is_made, _MAKING),
     (_asks("ON STRING"), _onto, _ANY),
     (_asks("HEAT NAME"), _as_hot_as_it_is, _ANY),
     (_asks("HEAT"), _heat_alone, _ANY),

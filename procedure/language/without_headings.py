@@ -19,6 +19,7 @@ from procedure.vocabulary.library import MATERIAL_TABLES
 
 _EQUIPMENT = ("vessel", "tool", "heater")
 _LONGEST_PHRASE = 3
+_SMALL = frozenset(("a", "an", "the", "some", "of"))
 
 
 def section_of(tokens: list[Token]) -> str:
@@ -32,8 +33,15 @@ def section_of(tokens: list[Token]) -> str:
     if said[0] in heads() or two in heads() or (not labelled and said[0] in BLOCK_WORDS):
         return "steps"
     if not labelled:
-        return ""
+        return _surely(said)
     return _declared_in(_called(said), any(_is_weight(token) for token in tokens))
+
+
+def _surely(said: list[str]) -> str:
+    """The one section that a line without a name and a colon can be of, by all that it says."""
+    said = [word for word in said if word not in _SMALL and not word[:1].isdigit()]
+    found = _speaks_for(said)
+    return found[0] if len(found) == 1 or "fibre" in found[:1] else ""
 
 
 def begins(tokens: list[Token], here: str, lacking: Iterable[str]) -> str:

@@ -192,6 +192,8 @@ def _after_number(text: str, at: int) -> tuple[str, int] | None:
         if first != "in" or following.isalpha() or following in ('"', "“"):
             return None
         return first, at + len(first)
+    if first not in vocabulary().units and vocabulary().find(first, "manner") is not None:
+        return None  # over 1 covered: the unit is lost, and the lid is on
     alone = first in vocabulary().units or first in _HALVES
     if " " in unit and unit not in vocabulary().units and alone:
         unit = first

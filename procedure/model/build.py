@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import re
+from collections.abc import Iterable, Iterator
 
 from procedure.language import Line, Node, Section, Token, Tree
 from procedure.model import describing
@@ -10,6 +11,7 @@ from procedure.model.naming import known, phrase, section_allow, unquoted
 from procedure.model.steps import Steps
 from procedure.model.to_quantities import place_of, quantity
 from procedure.model.types import Block, Name, Procedure, Step, Workshop, Written
+from procedure.vocabulary import vocabulary
 
 _TEXT_HEADERS = ("by", "revised", "version", "source", "makes", "licence")
 
@@ -51,6 +53,9 @@ def build(tree: Tree, file: str, workshop: Workshop | None = None, key: str = ""
                 else:
                     describing.declare(made, section.name, line.node)
     made.body = tuple(body)
+    if made.unread_words:
+        made.unread.update(*map(_parted, made.unread_words))
+        made.unread_words = [_without_lots(made, words) for words in made.unread_words]
     made.said_of = [(Name(one.word.text, place_of(one.word)), one.thing) for one in tree.said_of]
     if workshop is not None:
         from procedure.model.from_workshop import bring
@@ -80,6 +85,31 @@ def _unread(lines: list[Line]) -> set[str]:
                 found |= {" ".join(said), "-".join(said), said[-1]}
         if line.block:
             found |= _unread(line.block)
+    return found
+
+
+def _without_lots(made: Procedure, words: Name) -> Name:
+    """The words of a line without the names of lots: “holly” may be what a lot is called."""
+    lots = {*made.lots, *_parts(made.body)}.union(*map(_parted, made.unread_words))
+    kept = [word for word in words.text.split() if word.strip(".,;:") not in lots]
+    return words._replace(text=" ".join(kept))
+
+
+def _parted(words: Name) -> set[str]:
+    """The words behind “into” in a line that parts a lot and could not be read."""
+    verbs = "|".join(name for name, verb in vocabulary().verbs.items() if verb.does.splits)
+    into = re.match(rf"(?:\S+: )?(?:{verbs}) .*?\binto (.*)", words.text)
+    return set(re.findall(r"[^\W\d_][\w-]*", into[1])) if into is not None else set()
+
+
+def _parts(body: Iterable[Step | Block]) -> set[str]:
+    """The names of the lots that these steps part others into."""
+    found: set[str] = set()
+    for one in body:
+        if isinstance(one, Block):
+            found |= _parts(one.body)
+        elif one.does.splits:
+            found |= {item.name.text for item in one.into if item.name is not None}
     return found
 
 

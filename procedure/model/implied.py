@@ -30,9 +30,9 @@ _PLANTS = frozenset(("plants", "plant"))
 _OTHER_WORDS = frozenset((*BATHS_BY_ROLE, "both"))
 _EVERYTHING = frozenset(("everything", "all"))
 # The lots beside those of the step before, with how many they are; 0 where that is not said.
+_COUNTS = {said: many for many, said in enumerate(("two", "three", "four", "five", "six"), start=2)}
 _OTHERS = {"others": 0, "other": 1, "other one": 1} | {
-    f"other {said}": many
-    for many, said in enumerate(("two", "three", "four", "five", "six"), start=2)
+    f"other {said}": many for said, many in _COUNTS.items()
 }
 
 
@@ -268,7 +268,13 @@ class Implied:
         if len(homes) > 1 or SOMEWHERE in homes:
             return ""
         home = next(iter(homes))
-        return home if not verb.does.goes_in else bath if bath != home else ""
+        return (
+            home
+            if not verb.does.goes_in or verb.does.stays_in_its_bath
+            else bath
+            if bath != home
+            else ""
+        )
 
     def _in_other_words(self, word: str, said: dict[str, Any]) -> None:
         """“Both” as the two lots there are; “the dye bath” as the one that has a dyestuff in it."""
@@ -294,13 +300,19 @@ class Implied:
 
     def _several(self, word: str, item: Item) -> tuple[str, ...]:
         """The lots that are meant by “all lots”, “the other two”, or “the fibre” of several."""
+        said = _text(item)
+        if said in self.going.inside:
+            return ()  # a lot that is called “two”
+        if said.split(" ")[-1:] == ["lots"] or said in _COUNTS:  # all three, three lots
+            many = next((_COUNTS[one] for one in said.split(" ") if one in _COUNTS), None)
+            if many is not None:
+                return tuple(self.going.inside) if len(self.going.inside) == many else ()
         if item.quantity is not None:
             return ()
-        said = _text(item)
         before, _, sort = said.partition("all ")
         if sort and not before:
             return self.of_a_sort(sort)
-        if said in self.going.inside or self.going.made.declared(said) is not None:
+        if self.going.made.declared(said) is not None:
             return ()
         return self._others(item) or self._the_fibre(word, said)
 

@@ -8,6 +8,8 @@ from procedure.vocabulary import Entry, Verb, Vocabulary
 from procedure.vocabulary.effects import NOTHING, Effect
 
 _NO_MANNER: frozenset[str] = frozenset()
+# How long a bath stands for a night or more.
+_BY_NIGHT = frozenset(("overnight", "until-next-day"))
 
 __all__ = [
     "FIELD_OF",
@@ -267,7 +269,8 @@ class Step(NamedTuple):
     @property
     def left_to_cool(self) -> bool:
         """Whether fibre lies unheated in what cools meanwhile: “from hot to cold overnight”."""
-        if not self.does.unheated:
+        by_night = self.does.puts_fibre_in and not _BY_NIGHT.isdisjoint(self.manner)
+        if not (self.does.unheated or (by_night and self.over is None)):
             return False
         high, low = (None if one is None else one.quantity for one in (self.source, self.to))
         if high is None or low is None or {high.kind, low.kind} != {"temperature"}:

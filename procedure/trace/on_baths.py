@@ -38,8 +38,19 @@ def _present_meet(now: Now, node: FlowNode) -> None:
             now.meet(lot, bath, node)
 
 
+def _as_warm_as(now: Now, node: FlowNode, before: BathState | None) -> None:
+    """Lots that lie in a bath become as warm as what is poured in makes it."""
+    bath = now.baths.get(node.bath)
+    if bath is None or before is None or bath.heat is None or bath.heat == before.heat:
+        return
+    for lot in node.present:
+        if lot in now.lots and now.lots[lot].bath == node.bath:
+            now.put(lot, heat=bath.heat)
+
+
 def _add(now: Now, it: Happening) -> None:
     node = it.node
+    before = now.baths.get(node.bath)
     if node.to_pot and node.bath in now.baths:
         poured = now.baths[node.bath]
         now.baths[node.bath] = heat.handled(poured._replace(pot=node.to_pot, labelled=False))
@@ -52,11 +63,13 @@ def _add(now: Now, it: Happening) -> None:
         now.baths[node.bath] = take_in(now, bath, node)
         for lot in node.lots:
             now.put(lot, bath=node.bath)
+    _as_warm_as(now, node, before)
     _present_meet(now, node)
 
 
 def _top_up(now: Now, it: Happening) -> None:
     node = it.node
+    before = now.baths.get(node.bath)
     liquor.add(now, it)
     bath = now.baths.get(node.bath)
     to = it.step.to.quantity if it.step.to is not None else None
@@ -64,6 +77,7 @@ def _top_up(now: Now, it: Happening) -> None:
         made = amount_of(to, now.basis(node), liquid=True)
         if made is not None and made.kind == "volume":
             now.baths[node.bath] = bath._replace(volume=made.litres)
+    _as_warm_as(now, node, before)
     _present_meet(now, node)
 
 

@@ -75,7 +75,9 @@ HEATS = (
     "range-backwards hotter-than-boiling"
 )
 # A heat that is not what was meant: colder or hotter than the work wants.
-FROM_HEAT = "heat-shock heat-changed-fast bath-still-hot too-hot-for-fibre dyestuff-too-hot"
+FROM_HEAT = (
+    "heat-shock heat-changed-fast bath-still-hot too-hot-for-fibre dyestuff-too-hot gone-cold"
+)
 
 
 @kind("°C becomes °F", "units", finds=HEATS, follows=FROM_HEAT)
@@ -106,7 +108,8 @@ TIMES = (
 LEFT_ALONE = " left-uncovered left-unlabelled"
 
 
-@kind("minutes become hours", "units", finds=TIMES, follows=LEFT_ALONE)
+# Of “1 h 30 min” it makes “1 h 30 h”, in which no unit can be read.
+@kind("minutes become hours", "units", finds=TIMES + " unknown-unit", follows=LEFT_ALONE)
 def minutes_to_hours(sound: Sound) -> Iterator[Fault]:
     """A time sixty times too long. Found at its step.
 

@@ -93,6 +93,16 @@ def test_a_near_miss_is_quoted_and_its_remedy_is_taken(
     assert "write" not in capsys.readouterr().err
 
 
+def test_of_two_steps_it_is_spoken_only_where_there_are_as_many(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    file = tmp_path / "lot.dye"
+    file.write_text(TEXT, encoding="utf-8")
+    for said, steps in (("1=3", True), ("3=17", False)):
+        assert main(["timetable", str(file), *_given("--done", said)]) == 2
+        assert ("two steps" in capsys.readouterr().err) == steps
+
+
 _WITHOUT = ("--hands", "--participants")
 """Of which the sentence may say what is wrong without the words: nobody is there."""
 

@@ -204,3 +204,21 @@ def test_faulty_files_are_compared_all_the_same(
     for given in ([pair[0], str(faulty)], [str(faulty), pair[0]], [str(faulty), str(faulty)]):
         assert main(["compare", *given]) in (0, 1)
         assert capsys.readouterr().out
+
+
+def test_a_nickname_hides_no_poison(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    text = changed(
+        ("materials\n", "materials\n  use: monkshood leaves, dried\n"),
+        ("weld 80 % of yarn", "weld 80 % of yarn, use 10 g"),
+    )
+    old, new = tmp_path / "old.dye", tmp_path / "new.dye"
+    old.write_text(TEXT, encoding="utf-8")
+    for one, two, said in (
+        (TEXT, text, "Use use (monkshood) "),
+        (text, TEXT, "Leave out use (monkshood)."),
+        (text, text.replace("use 10 g", "use 30 g"), "Take 30 g of use (monkshood)."),
+    ):
+        old.write_text(one, encoding="utf-8")
+        new.write_text(two, encoding="utf-8")
+        main(["compare", str(old), str(new)])
+        assert said in " ".join(capsys.readouterr().out.split())

@@ -103,6 +103,7 @@ def test_a_faulty_example_shows_almost_every_rule() -> None:
         "vat-needs-reducer",
         "dye-worn-out",
         "vat-over-colour",
+        "lye-vat-for-wool",
         "iron-before-colour",
         "tannin-after-alum",
         "iron-beside-bright",

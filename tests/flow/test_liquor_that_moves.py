@@ -133,7 +133,7 @@ def test_later_steps_follow_the_liquor_into_its_pot() -> None:
     assert errors(steps) == []
     (bath,) = baths(steps).values()
     assert bath.pot == "pan" and "alum" in bath.contents
-    assert plan_of(steps).trace.final.lots["yarn"].bath == "kettle bath"
+    assert plan_of(steps).trace.final.lots["yarn"].bath == "onion bath"
 
 
 @pytest.mark.parametrize(
@@ -159,7 +159,7 @@ def test_the_second_liquor_of_a_pot_joins_the_first(second: str) -> None:
     steps = BOILED + f"strain kettle bath into pan\n{second} with water 3 L for 30 min\n"
     after = plan_of(steps + "strain kettle into pan")
     assert [f.sentence for f in after.findings if f.level == "error"] == []
-    bath = after.trace.final.baths["kettle bath"]
+    bath = after.trace.final.baths["onion bath"]
     assert bath.volume == between(7) and bath.contents["onion"].grams == between(100)
 
 
@@ -249,3 +249,33 @@ def test_a_lot_that_is_called_plum_is_no_plant() -> None:
     assert not any("Prunus" in one.remedy for one in findings(steps))
     poison = findings("simmer oleander in kettle with water 5 L for 1 h")
     assert any("oleander" in one.sentence.lower() + one.remedy.lower() for one in poison)
+
+
+# ------------------------------------------------------------ what it is called
+
+
+MOVED = """
+prepare in kettle with water 4 L, weld 100 g
+simmer kettle for 1 h
+strain kettle into pan
+clean kettle
+prepare in kettle with water 4 L, alum 12 g at 30 °C
+mordant silk in kettle from 30 °C to 80 °C over 45 min for 1 h
+"""
+
+
+def test_what_goes_on_to_another_pot_is_called_by_what_is_in_it() -> None:
+    assert list(baths(MOVED)) == ["weld bath", "kettle bath"]
+    poured = MOVED.replace("strain kettle into pan", "pour kettle into pan")
+    assert list(baths(poured)) == ["weld bath", "kettle bath"]
+
+
+def test_what_stays_in_its_pot_is_called_by_it() -> None:
+    assert list(
+        baths(MOVED.replace("strain kettle into pan", 'discard kettle to "foul drain"'))
+    ) == ["kettle bath"]
+
+
+@pytest.mark.parametrize("said", ["cool weld bath to 30 °C", "cool pan to 30 °C"])
+def test_that_name_can_be_written(said: str) -> None:
+    assert errors(MOVED + said) == errors(MOVED)

@@ -31,12 +31,13 @@ READ = (
     ("hang the yarn in the air for 15 min", "air"),
     ("dye the yarn again in the same bath for 1 h", "dye"),
     ("feed the dye bath with 5 g fructose", "add"),
+    ("keep the yarn under the surface", "press under"),
+    ("push the yarn under the liquor", "press under"),
 )
 TOLD = (
     ("never let it boil", "never above"),
     ("divide the yarn into two lots", "split yarn into"),
     ("put the madder in a muslin bag", "bag: muslin bag, for dyeing only"),
-    ("keep the yarn under the surface", "note"),
     ("use the bath again for the yarn", "dye yarn in dye-bath"),
     ("make up the green bath with 5 L water", "green-bath: prepare in pot"),
     ("squeeze the yarn as it leaves the vat", "note"),

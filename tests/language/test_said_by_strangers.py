@@ -146,7 +146,7 @@ def test_a_line_is_read_whole(before: tuple[str, ...], line: str, says: str) -> 
         ),
         (BOILED, "dye the first skein in skin-bath", "split yarn into first-skein 1 skein"),
         (BOILED, "dye the skein in skin-bath", "split yarn into early half of yarn"),
-        (IN, "lift some of the yarn", "split yarn into part half of yarn"),
+        (IN, "lift some of the yarn", "split yarn into part-one half of yarn"),
         ((*IN, "lift yarn"), "put one skein back", "split yarn into first one skein"),
         (BOILED, "acidify skin-bath until pH 5", "with vinegar"),
         (BOILED, "split the yarn in half", "into part-one half of yarn, part-two"),

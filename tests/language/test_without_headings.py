@@ -48,3 +48,41 @@ def test_only_one_heading_is_missing() -> None:
     bare = at_the_margin(text, ("steps",))
     assert followed(bare, path) == followed(text, path)
     assert any("it belongs to “steps”" in one.sentence for one in read(bare).findings)
+
+
+# ------------------------------------------------------------ without names either
+
+
+BARE = """procedure "Bare"
+{lines}
+wet out yarn in tub with water 5 L for 1 h
+"""
+
+
+@pytest.mark.parametrize(
+    "lines",
+    [
+        "wool yarn 100 g\npot 10 L\nalum\nweld",
+        "100 g wool yarn\na stainless steel pot, 10 L\na plastic tub\npotassium alum 12 g",
+        "linen cloth, 1 lb\nenamel pan, 2 imp gal\nmadder root, dried",
+    ],
+)
+def test_things_at_the_margin_without_a_name_are_asked_about_once(lines: str) -> None:
+    found = read(BARE.format(lines=lines), "bare.dye").findings
+    told = [one.sentence for one in found if one.rule == "cannot-read"]
+    assert len(told) == 2
+    assert "has no heading above it" in told[0] and "a name and a colon" in told[1]
+
+
+def test_what_stands_beside_its_heading_is_read_and_told_once() -> None:
+    text = (
+        'procedure "Beside"\n'
+        "Fibre: yarn: wool yarn, 100 g, scoured\n"
+        "Equipment: tub: plastic tub, 20 L, for dyeing only\n"
+        "Steps: rinse yarn in tub with water 5 L\n"
+    )
+    plan = read(text, "beside.dye")
+    told = [one for one in plan.findings if one.rule == "cannot-read"]
+    assert [one.line for one in told] == [2]
+    assert "comes below it, not on its line" in told[0].sentence
+    assert [moment.step.verb.name for moment in plan.trace.moments if moment.step.verb] == ["rinse"]

@@ -198,6 +198,60 @@ def _lime(one: Stuff) -> bool:
     return fact(one, "strength") == "strong" and fact(one, "formula").startswith("Ca")
 
 
+@rule("lye-vat-for-wool", level="note", family=FAMILY, source="Mairet 1938, ch. V")
+def lye_vat_for_wool(study: Study) -> Iterator[Found]:
+    """Wool or silk in a vat that is made with lye, of soda or of potash.
+
+    Mairet has a vat for wool with hydrosulphite and caustic soda, and says of it that the soda
+    must always be used with the greatest caution, or the yarn will be tendered and ruined; the yarn
+    goes through weak acid afterwards (1938, ch. V).
+
+    Trips:
+        materials
+          lye: caustic soda
+        steps
+          wet out yarn in tub with water 5 L for 1 h
+          vat: prepare in kettle with water 5 L, indigo 10 g, lye 8 g, reducer 15 g at 30 °C
+          stand vat for 1 h covered labelled
+          dip yarn in vat at 30 °C for 10 min
+          air yarn for 15 min
+          rinse yarn in tub with water 5 L
+          rinse yarn in tub with water 5 L, vinegar 50 mL
+          discard vat to "foul drain"
+    Cure:
+        wet out yarn in tub with water 5 L for 1 h
+        vat: prepare in kettle with water 5 L, indigo 10 g, soda 20 g, reducer 15 g at 50 °C
+        stand vat for 1 h covered
+        dip yarn in vat at 50 °C for 10 min
+        air yarn for 15 min
+        rinse yarn in tub with water 5 L
+        rinse yarn in tub with water 5 L, vinegar 50 mL
+        discard vat to "foul drain"
+    """
+    told: set[str] = set()
+    for moment, lot, state, bath in meetings(study):
+        fibre = sensitive(state)
+        if fibre is None or lot in told or not is_known(bath) or not is_vat(study, bath):
+            continue
+        for one in stuff(study, bath.contents):
+            if "alkali" not in one.made.roles or fact(one, "strength") != "strong" or _lime(one):
+                continue
+            told.add(lot)
+            yield at_node(
+                moment.node,
+                say(
+                    "{lot} is of {fibre} and goes into a vat made with {lye}, which eats it where "
+                    "there is more than the blue needs.",
+                    lot=study.thing(lot),
+                    fibre=fibre.name,
+                    lye=one.named,
+                ),
+                "Use soda ash instead, or no more than dissolves the blue, and rinse with a "
+                "little vinegar.",
+            )
+            break
+
+
 @rule("vat-time-unstated", level="note", family=FAMILY, source="Mairet 1938, ch. V and X")
 def vat_time_unstated(study: Study) -> Iterator[Found]:
     """A new vat that is dipped in as soon as it is made, without a word on how long it stands.
@@ -357,6 +411,7 @@ def _waited(study: Study, dip: Moment, since: int, need: Fraction, ferments: boo
 RULES = (
     vat_out_of_proportion,
     lime_vat_for_wool,
+    lye_vat_for_wool,
     vat_time_unstated,
     vat_ferments_cold,
 )

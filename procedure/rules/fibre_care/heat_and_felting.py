@@ -21,7 +21,7 @@ from procedure.quantity.interval import Interval
 from procedure.rules.rule import Found, at_node, rule
 from procedure.trace import LotState, Moment
 from procedure.vocabulary import vocabulary
-from procedure.vocabulary.thresholds import threshold
+from procedure.vocabulary.thresholds import Threshold, threshold
 
 FAMILY = "fibre care"
 
@@ -51,8 +51,8 @@ def _in_liquor(study: Study) -> list[tuple[Moment, str, LotState]]:
 def heat_shock(study: Study) -> Iterator[Found]:
     """Wool that goes at once from cold to hot liquor, or from hot to cold.
 
-    A sudden change felts it: it shrinks and mats, and nothing undoes that. Alpaca, mohair
-    and the like felt less, and are only noted.
+    A sudden change felts it: it shrinks and mats, and nothing undoes that. So does boiling
+    water that is poured in beside it. Alpaca, mohair and the like felt less, and are only noted.
 
     Trips:
         wet out yarn in tub with water 5 L at 30 °C for 1 h
@@ -72,7 +72,7 @@ def heat_shock(study: Study) -> Iterator[Found]:
     for moment in study.moments:
         if not (moment.node.does.meets_bath or moment.node.does.own_water) or moment.start is None:
             continue
-        for lot in moment.entering:
+        for lot in moment.entering or _under_the_tap(moment):
             state = moment.before.lots.get(lot)
             fibre = felts(state) if state is not None else None
             little = None if fibre or state is None else felts_a_little(state)
@@ -96,6 +96,52 @@ def heat_shock(study: Study) -> Iterator[Found]:
                 ),
                 _milder(study, moment, state),
                 related=study.at(state.last, "It comes from here."),
+                level="note" if little else "",
+                source=most.source,
+            )
+    yield from _poured_in(study, most)
+
+
+def _under_the_tap(moment: Moment) -> tuple[str, ...]:
+    """The fibre of a step with water of its own that names no pot."""
+    node = moment.node
+    return node.lots if node.does.own_water and not node.pot and not node.bath else ()
+
+
+def _poured_in(study: Study, most: Threshold) -> Iterator[Found]:
+    """Hot or cold liquor that is poured into a bath in which wool lies."""
+    for moment in study.moments:
+        before, after = moment.bath_before, moment.bath_after
+        if not (moment.node.does.adds or moment.node.does.tops_up) or before is None:
+            continue
+        if after is None or before.heat is None or after.heat is None or not before.heat_said:
+            continue
+        if _gap(before.heat, after.heat) <= most.value:
+            continue
+        for lot in moment.node.present:
+            state = moment.before.lots.get(lot)
+            if state is None or lot in moment.entering:
+                continue
+            little = None if felts(state) else felts_a_little(state)
+            fibre = felts(state) or little
+            if fibre is None:
+                continue
+            hotter = after.heat[0] > before.heat[1]
+            yield at_node(
+                moment.node,
+                say(
+                    "{bath} goes at once from {before} to {after} with {lot} in it, and {fibre} "
+                    "{felts} in such a sudden change.",
+                    bath=study.thing(moment.node.bath),
+                    before=Heat(*before.heat),
+                    after=Heat(*after.heat),
+                    lot=study.thing(lot),
+                    fibre=fibre.name,
+                    felts="may felt" if little else "felts",
+                ),
+                "Add it about as warm as the bath is, and heat the bath with the fibre in it."
+                if hotter
+                else "Add it about as warm as the bath is, and let the bath cool by itself.",
                 level="note" if little else "",
                 source=most.source,
             )

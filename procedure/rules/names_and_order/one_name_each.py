@@ -16,6 +16,7 @@ from procedure.rules.rule import Found, from_slip, rule
 from procedure.vocabulary import everyday, near, vocabulary
 from procedure.vocabulary.everyday import ANY_BATH
 from procedure.vocabulary.slips import one_slip
+from procedure.wording.samples import shown
 
 FAMILY = "names and order"
 
@@ -74,23 +75,49 @@ def _lines_unread(procedure: Procedure) -> set[int]:
     return {one.line for one in procedure.unread_steps}
 
 
-def _of_several_lots(study: Study, slip: Slip) -> tuple[Says, Says] | None:
-    """What is said of a word for fibre where there are several lots; None for other words."""
+def _no_one_lot(study: Study, slip: Slip) -> tuple[Says, Says] | None:
+    """What is said of “the fibre” of several lots, “the other two” and “some”."""
     name = slip.name.text
-    word = name.removeprefix("all ")
-    if word in everyday.SAID_OF_FIBRE or (name in _ALL and "fibre" in slip.wanted):
-        template = "Write the names of the lots that are meant, such as “{lots}”."
-    elif name.partition(" ")[0] in _OTHERS:
-        template = "Write the names of the lots: some of {lots}."
-    else:
-        return None
-    lots = _whole_lots(study, slip)[:_SHOWN]
-    if len(lots) < 2:
-        return None
-    return (
-        say("“{name}” does not say what is meant.", name=name),
-        say(template, lots=listed(lots)),
-    )
+    sort = name.removeprefix("all ")
+    any_of_them = sort in everyday.SAID_OF_FIBRE or (name in _ALL and "fibre" in slip.wanted)
+    some = name.partition(" ")[0] in _OTHERS or name.rpartition(" ")[2] in _LOTS
+    if (any_of_them or some) and len(lots := _whole_lots(study, slip)[:_SHOWN]) > 1:
+        template = (
+            "Write the names of the lots that are meant, such as “{lots}”."
+            if any_of_them
+            else "Write the names of the lots: some of {lots}."
+        )
+        return (
+            say("“{name}” does not say what is meant.", name=name),
+            say(template, lots=listed(lots)),
+        )
+    if (some or name in _PARTS) and slip.procedure.lots and "material" not in slip.wanted:
+        lot = next(iter(slip.procedure.lots))
+        return (
+            say("“{name}” does not say what is meant.", name=name),
+            say(
+                "What is treated otherwise is a lot of its own: part it before with “split {lot} "
+                "into early half of {lot}, late”, and write the name.",
+                lot=lot,
+            ),
+        )
+    return None
+
+
+def _no_bath_of(slip: Slip) -> tuple[Says, Says] | None:
+    """What is said of “weld bath” where none is made."""
+    name = slip.name.text
+    of_what = name.removesuffix(" bath")
+    if of_what != name and of_what in slip.procedure.materials and "bath" in slip.wanted:
+        return (
+            say("Nothing is called “{name}” so far.", name=name),
+            shown(
+                "A bath gets its name where it is made: “{label}: prepare in pot with water "
+                "{much_water}”.",
+                label=name.replace(" ", "-"),
+            ),
+        )
+    return None
 
 
 def _not_there(study: Study, slip: Slip) -> tuple[Says, Says]:
@@ -99,29 +126,21 @@ def _not_there(study: Study, slip: Slip) -> tuple[Says, Says]:
 
     name = slip.name.text
     baths = _baths_meant(study, slip.procedure, name)
-    if (of_lots := _of_several_lots(study, slip)) is not None:
-        return of_lots
+    if (said := _no_one_lot(study, slip)) is not None:
+        return said
     if name in _IT:
         return (
             say("“{name}” does not say what is meant.", name=name),
             say("Write the name of {wanted}.", wanted=slip.wanted),
         )
+    if (said := _no_bath_of(slip)) is not None:
+        return said
     if name in _ALL_TOOLS and (pots := [*slip.procedure.equipment]):
         return (
             say("“{name}” does not say which.", name=name),
             say(
                 "Write the names of those that were used: “{name}”.",
                 name=listed(pots[:_SHOWN], last=" and "),
-            ),
-        )
-    if name in _PARTS and slip.procedure.lots and "material" not in slip.wanted:
-        lot = next(iter(slip.procedure.lots))
-        return (
-            say("“{name}” does not say what is meant.", name=name),
-            say(
-                "What is treated otherwise is a lot of its own: part it before with “split {lot} "
-                "into early half of {lot}, late”, and write the name.",
-                lot=lot,
             ),
         )
     poison = next((plant for plant, _ in plants_named(name)), None)
@@ -242,6 +261,7 @@ _SHOWN = 3
 _PARTS = frozenset("half rest remainder part some third quarter skein hank".split())
 _ALL_TOOLS = frozenset("pots pans tools equipment utensils vessels everything things".split())
 _OTHERS = frozenset(("both", "other", "others"))
+_LOTS = frozenset(("lot", "lots"))
 _DIVIDES = frozenset(("split", "divide", "part"))
 _ALL = frozenset(("them", "everything", "all"))
 _IT = _ALL | {"it", "this", "that"}

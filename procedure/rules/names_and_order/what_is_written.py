@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Container, Iterator
+from collections.abc import Container, Iterator, Mapping
 from fractions import Fraction
 from operator import attrgetter
 
 from procedure.facts.study import Study
-from procedure.findings import Says, Several, Value, Word, listed, plainly_said, say
+from procedure.findings import Count, Says, Several, Value, Word, listed, plainly_said, say
 from procedure.flow import FlowNode, Slip
 from procedure.flow.graph import WATER
 from procedure.flow.names import ANOTHER_BATH, ONE_BAG, ONE_BATH
@@ -502,13 +502,15 @@ def _done_before(study: Study, slip: Slip) -> Says | None:
     if slip.wanted == "a bath or a pot" and slip.name.text in slip.procedure.materials:
         return _bath_of_it(study, slip)
     part, of, lot = slip.name.text.rpartition(" of ")
-    if of and lot in slip.procedure.lots and slip.wanted == "a lot of fibre":
+    if of and slip.wanted == "a lot of fibre" and lot in slip.procedure.lots:
         return say(
-            "Split it first, and call each part by a name: “split {lot} into part-one {part} of "
-            "{lot}, part-two”.",
+            "Part it on a line before, “split {lot} into part-one {part} of {lot}, part-two”, "
+            "and write “part-one” here.",
             lot=lot,
             part=part,
         )
+    if of and slip.wanted == "a lot of fibre" and lot in _PIECES and slip.procedure.lots:
+        return _of_the_pieces(slip.procedure.lots, part, lot)
     step = slip.node.step if slip.node is not None else None
     within = step.within if isinstance(step, Step) else None
     if within is None or within.name is None or slip.wanted != "a lot of fibre":
@@ -591,13 +593,30 @@ def _with_clause(study: Study, slip: Slip) -> Says:
     return say("Say it: {name} ... {clause} ....", name=slip.name.text, clause=clause)
 
 
+# How the parts of a lot are numbered where they are offered names.
+_ORDER = ("one", "two", "three", "four", "five", "six", "seven", "eight")
+
+
 def _parted_into(slip: Slip) -> Says:
     """What to write where it is not said into what a lot is divided."""
     step = slip.node.step if slip.node is not None else None
     objects = step.objects if isinstance(step, Step) else ()
     names = [item.name.text for item in objects if item.name is not None]
     lot = (names or list(slip.procedure.lots) or ["yarn"])[0]
-    return say("Say into what: “split {lot} into part-one half of {lot}, part-two”.", lot=lot)
+    said = objects[0].quantity if objects else None
+    many = int(said.low) if said is not None and said.kind == "count" and said.low else 2
+    if many == 2 or many > len(_ORDER):
+        return say("Say into what: “split {lot} into part-one half of {lot}, part-two”.", lot=lot)
+    share, last = Count(Fraction(many)), _ORDER[many - 1]
+    parts = [
+        say("part-{name} 1/{share} of {lot}", name=name, share=share, lot=lot)
+        for name in _ORDER[: many - 1]
+    ]
+    return say(
+        "Say into what: “split {lot} into {parts}”.",
+        lot=lot,
+        parts=listed([*parts, say("part-{last}", last=last)], last=", "),
+    )
 
 
 def _say_where(clause: str, places: list[str]) -> Says:
@@ -680,6 +699,8 @@ def _with_what(study: Study, slip: Slip) -> Says:
             acid=_with_one_of(sour),
             alkali=_with_one_of(sharp or ["bicarbonate"]),
         )
+    if slip.name.text.startswith("alkali"):
+        return say("Say what goes in: {with_what}.", with_what=_with_one_of(sharp or ["soda"]))
     if slip.name.text == "sharpen" and _is_reduced(study, slip):
         if not sharp:
             return Says("Say with which alkali.")
@@ -843,16 +864,39 @@ def _some_skeins(study: Study, node: FlowNode, part: Quantity) -> Found:
         part.place,
         say("“{part}” is a part of a lot, which goes on as a whole.", part=some),
         say(
-            "Part it before, “split {lot} into first {part}, second”, and write here which one.",
+            "Part it on a line before, “split {lot} into first {part}, second”, and write “first” "
+            "here.",
             lot=lots[0] if lots else next(iter(own), "yarn"),
             part=some,
         ),
     )
 
 
+# What people call the pieces or the lots, where they say how many of them.
+_PIECES = frozenset("skeins hanks balls pieces lots cloths scarves".split())
+
+
+def _of_the_pieces(lots: Mapping[str, Lot], part: str, pieces: str) -> Says:
+    """What to write for “two of the skeins”: some of a lot, or of several lots."""
+    names = list(lots)
+    if len(names) > 1 or pieces == "lots":
+        return say("Write the names of those that are meant: {lots}.", lots=listed(names[:_FEW]))
+    word = pieces.removesuffix("s") if part in ("one", "1", "a") else pieces
+    return say(
+        "Part it on a line before, “split {lot} into first {part} {word}, second”, and write "
+        "“first” here.",
+        lot=names[0],
+        part=part,
+        word=word,
+    )
+
+
 def _parted_by_half(lot: str) -> Says:
     """What to write for a step with some of a lot."""
-    split = "Part the lot first: “split {lot} into part half of {lot}, remainder”."
+    split = (
+        "Part it on a line before and say how much it is, as in “split {lot} into part-one half "
+        "of {lot}, part-two”, and write “part-one” here."
+    )
     return say(split, lot=lot)
 
 
@@ -861,7 +905,8 @@ def _parted(lot: str, part: str, less: bool) -> Says:
     if not less:
         return Says("Leave the amount out, or put the weight right where the lot is declared.")
     split = (
-        "Leave the amount out, or part the lot first: “split {lot} into part {part}, remainder”."
+        "Leave the amount out, or part the lot on a line before, “split {lot} into part-one "
+        "{part}, part-two”, and write “part-one” here."
     )
     return say(split, lot=lot, part=part)
 

@@ -1,4 +1,4 @@
-"""How a safety finding points at the further steps that lack the same."""
+"""What several safety rules ask: further steps that lack the same, allows, slips of the pen."""
 
 from __future__ import annotations
 
@@ -23,3 +23,16 @@ def own_allow(node: FlowNode, rule: str) -> int:
     """
     allows = node.step.allows if isinstance(node.step, Step) else ()
     return node.id if allows and any(one.rule.text == rule for one in allows) else -1
+
+
+def misspelt_on(study: Study) -> frozenset[tuple[str, int]]:
+    """The lines of declarations with a word that is a slip of another: what it says is not known.
+
+    Each with the key of its procedure.
+    """
+    return frozenset(
+        (procedure.key, one.word.place.line)
+        for procedure in study.procedures
+        for one in procedure.unknown
+        if one.nearest is not None
+    )

@@ -174,6 +174,10 @@ def must_not_meet(study: Study) -> Iterator[Found]:
           discard sour-bath to "foul drain"
     """
     known = study.once(known_meetings)
+    if study.slips("not declared"):
+        from procedure.rules.safety.meetings_undeclared import meetings_undeclared
+
+        yield from meetings_undeclared(study, known, worst_of)
     if not known:
         return
     yield from _in_notes(study, known)

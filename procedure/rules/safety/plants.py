@@ -12,7 +12,7 @@ from procedure.model import Material, Name
 from procedure.model.harm import level_of
 from procedure.rules.rule import Found, at_node, on_way, rule
 from procedure.rules.safety import left_standing
-from procedure.rules.safety.further import own_allow
+from procedure.rules.safety.further import misspelt_on, own_allow
 from procedure.rules.safety.protection import FAMILY, GHS
 from procedure.trace import Moment
 from procedure.vocabulary import Entry
@@ -97,6 +97,8 @@ def tool_not_kept_apart(study: Study) -> Iterator[Found]:
                 continue
             if found[0].kind is not None and found[0].kind.table == "heater":
                 continue
+            if (found[1].key, found[0].name.place.line) in study.once(misspelt_on):
+                continue  # “for deying only” is told of where it stands
             told.add((tool, own))
             yield Found(
                 node.procedure,

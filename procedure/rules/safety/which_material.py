@@ -10,6 +10,7 @@ from procedure.findings import Says, Several, listed, say
 from procedure.model import Material, Name, Procedure
 from procedure.rules.rule import Found, rule
 from procedure.rules.safety.audience import for_children
+from procedure.rules.safety.further import misspelt_on
 from procedure.rules.safety.protection import FAMILY, GHS
 from procedure.vocabulary import Entry
 from procedure.vocabulary.shared_words import SharedWord, shared_word
@@ -122,7 +123,9 @@ def a_shared_word(study: Study) -> Iterator[Found]:
     """
     for _, (material, procedure) in study.flow.materials.items():
         word = _shared(material)
-        if word is not None:
+        strong = word is not None and _strong_and_nameless(material)
+        slip = (procedure.key, material.line) in study.once(misspelt_on)
+        if word is not None and (strong or not slip):  # “salked lime” is asked about as it is
             yield Found(
                 procedure,
                 material.name.place,
@@ -133,7 +136,7 @@ def a_shared_word(study: Study) -> Iterator[Found]:
                     differ=word.differ,
                 ),
                 say("Write its full name, such as “{name}”.", name=word.may_be[0]),
-                level="error" if _strong_and_nameless(material) else "warning",
+                level="error" if strong else "warning",
                 source=word.source,
             )
 

@@ -167,7 +167,9 @@ def wrong_direction(study: Study) -> Iterator[Found]:
             ends = moment.bath_before.heat
         if ends is None:
             continue
-        if not (step.does.cools or step.left_to_cool) and target.quantity.high < ends[0]:
+        # What was strained or stood may be cooler than its heat was: the wider that is, the more.
+        slack = (ends[1] - ends[0]) / 2 if step.source is None else 0
+        if not (step.does.cools or step.left_to_cool) and target.quantity.high < ends[0] - slack:
             word = "heated"
         elif step.does.cools and target.quantity.low > ends[1]:
             word = "cooled"
