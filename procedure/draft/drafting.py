@@ -241,7 +241,8 @@ def _capacities(course: Course, held: set[int]) -> list[Amount]:
                     continue  # "into the pot, 8 litres altogether" says how much is in it
                 if of is None or of.kind != "pot":
                     continue
-                if amount.start < of.end and FULL_OF.match(course.text, of.end):
+                behind = amount.bound and amount.start > of.end  # "a pot of at least 8 litres"
+                if not behind and FULL_OF.match(course.text, of.end):
                     continue  # "a 5-gallon bucket of heads" says how many heads
                 if amount.kind == "volume" and amount.bound != "most":  # noqa: SIM102
                     if amount.start not in held and written(amount, "", "") is not None:
