@@ -136,7 +136,10 @@ def named(text: str, start: int, end: int, here: list[Amount]) -> Named:
 
 # "Scarves in.", "wet yarn in at 40 °C", "chalk in": what goes in, without a verb.
 IN = re.compile(
-    r"\s+(?:straight\s+|back\s+)?in(?=\s*(?:[.,;:)\n]|$)|\s+(?:at\s+\S|for\s+(?:\d|an?\b)))", re.I
+    r"\s+(?:straight\s+|back\s+)?in(?=\s*(?:[.,;:)\n]|$)|\s+(?:at\s+\S|for\s+(?:\d|an?\b)"
+    r"|(?:and|then|next|again|now|damp|wet|cold|warm|loose|loosely|gently|slowly)\b"
+    r"|from\s+(?:the\s+)?(?:start|beginning|cold|first)\b))",
+    re.I,
 )
 BEGINS = re.compile(
     r"(?:^|[.,;:(\n]|\d[.)]|[-*]|\band|\bthen|\bnext|\bnow)\s*"
