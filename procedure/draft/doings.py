@@ -383,6 +383,16 @@ GIVEN = re.compile(
     r"(?:(?:it|them|off|up|all|the\s+\w+)\s+)?(?:with\s+|by\s+)?an?\s+(?:[a-z]+\s+)?$",
     re.I,
 )
+# "Afterwards a good wash at 50 °C": a clause that is nothing but the deed, as a noun.
+DEEDS = WASHES | {"soak", "dip", "steep"}
+BEGINS_WITH_A = re.compile(
+    r"(?:^|[.,;:(\n]|\b(?:and|then|next|now|afterwards?|after\s+that|finally|lastly|last)[,:]?)\s*"
+    r"(?:(?:and|then|next|finally|lastly|last)\s+)?(?:an?|one)\s+(?:[a-z-]+\s+)?$",
+    re.I,
+)
+DEED_GOES_ON = re.compile(
+    r"\s*(?:$|[.,;:(\n]|(?:in|at|with|of|for|until|till|and|then|through)\b)", re.I
+)
 DETERMINED = re.compile(
     r"\b(?:an?|the|this|that|some|any|no|your|my|its|their|first|second|third|last|another|each|every)\s+"
     r"(?P<adjective>[a-z-]+\s+)?$",
@@ -479,7 +489,9 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
     if means_lift(word) and SIGN_BEFORE.search(before):
         return False  # "until no more colour comes out"
     if word in NOUNS and not behind.startswith(":") and _is_noun(before):
-        return word in WASHES and GIVEN.search(before) is not None
+        given = word in DEEDS and GIVEN.search(before) is not None
+        alone = word in DEEDS and BEGINS_WITH_A.search(before) and DEED_GOES_ON.match(behind)
+        return given or bool(alone)
     if word in meanings("kind of bath") and re.search(r"\w\s+to\s+$", before):
         return False
     if (
