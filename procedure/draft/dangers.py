@@ -28,7 +28,7 @@ QUOTED = re.compile(r"“([^”]*)”")
 EDGES = re.compile(r"^[^\w]+|[^\w]+$")
 
 
-class Danger(NamedTuple):
+class Harm(NamedTuple):
     """What a rule of safety finds in the words of a sentence that no step of the draft has.
 
     ``says`` is what it found, with the sentence's own words where it quotes them.
@@ -39,7 +39,7 @@ class Danger(NamedTuple):
     finding: Finding
 
 
-def dangers(draft: Draft, judged: Judged) -> list[Danger]:
+def dangers(draft: Draft, judged: Judged) -> list[Harm]:
     """What harms by the words of ``draft`` that it made no step of, in the order of the prose.
 
     ``judged`` is the draft as the checker reads it: what that tells of is not told again.
@@ -56,7 +56,7 @@ def dangers(draft: Draft, judged: Judged) -> list[Danger]:
     ]
     read = pipeline.read("\n".join([*lines, *doings]) + "\n", judged.file)
     return [
-        Danger(asked[at].number, _quoted(one.sentence, plain[at], _words(asked[at])), one)
+        Harm(asked[at].number, _quoted(one.sentence, plain[at], _words(asked[at])), one)
         for one in read.findings
         if 0 <= (at := one.line - len(lines) - 1) < len(asked)
         and one.family == SAFETY

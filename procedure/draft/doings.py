@@ -384,7 +384,6 @@ GIVEN = re.compile(
     re.I,
 )
 # "Afterwards a good wash at 50 °C": a clause that is nothing but the deed, as a noun.
-DEEDS = WASHES | {"soak", "dip", "steep"}
 BEGINS_WITH_A = re.compile(
     r"(?:^|[.,;:(\n]|\b(?:and|then|next|now|afterwards?|after\s+that|finally|lastly|last)[,:]?)\s*"
     r"(?:(?:and|then|next|finally|lastly|last)\s+)?(?:an?|one)\s+(?:[a-z-]+\s+)?$",
@@ -489,8 +488,8 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
     if means_lift(word) and SIGN_BEFORE.search(before):
         return False  # "until no more colour comes out"
     if word in NOUNS and not behind.startswith(":") and _is_noun(before):
-        given = word in DEEDS and GIVEN.search(before) is not None
-        alone = word in DEEDS and BEGINS_WITH_A.search(before) and DEED_GOES_ON.match(behind)
+        given = word in WASHES and GIVEN.search(before) is not None
+        alone = word in WASHES and BEGINS_WITH_A.search(before) and DEED_GOES_ON.match(behind)
         return given or bool(alone)
     if word in meanings("kind of bath") and re.search(r"\w\s+to\s+$", before):
         return False
@@ -502,7 +501,7 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
         return word == "dry" and bool(re.search(r"(?:[,.;]|and|then)\s*$", before))
     if word.endswith(" in") and (word == "both in" or _kind_of(word[:-3]) == "fibre"):  # noqa: SIM102
         if not re.match(
-            r"\s*(?:[.,;:]|$|for\b|at\b|and\b|then\b|wet\b|boiling|together|\d+/?\d*\s*(?:h|m)|a?n? ?hour)",  # noqa: E501
+            r"\s*(?:[.,;:]|$|for\b|at\b|and\b|then\b|wet\b|damp\b|boiling|together|from\s+the\s+start\b|\d+/?\d*\s*(?:h|m)|a?n? ?hour)",  # noqa: E501
             behind,
         ):
             return False

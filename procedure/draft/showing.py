@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from textwrap import wrap
 
-from procedure.draft.dangers import Danger
+from procedure.draft.dangers import Harm
 from procedure.draft.drafting import Draft
 from procedure.findings import Finding
 
@@ -49,7 +49,7 @@ def _also(lines: list[int]) -> str:
 IN_COMMENTS_ALONE = "Can hurt, and stands in a comment of the draft, which no check sees:"
 
 
-def _harms(words: dict[int, str], harms: Iterable[Danger]) -> list[str]:
+def _harms(words: dict[int, str], harms: Iterable[Harm]) -> list[str]:
     """What can hurt by the words of a sentence, under the sentence."""
     said: list[str] = []
     last = 0
@@ -64,14 +64,14 @@ def _harms(words: dict[int, str], harms: Iterable[Danger]) -> list[str]:
     return said
 
 
-def with_harms(text: str, draft: Draft, harms: Iterable[Danger]) -> str:
+def with_harms(text: str, draft: Draft, harms: Iterable[Harm]) -> str:
     """The text of a draft with what its comments hide that can hurt, as comments at its end."""
     words = {one.number: one.words for one in draft.sentences}
     said = [f"# {line}".rstrip() for line in _harms(words, harms)[1:]]
     return "\n".join([text.rstrip("\n"), "#", *said]) + "\n" if said else text
 
 
-def told(draft: Draft, findings: Iterable[Finding], harms: Iterable[Danger] = ()) -> str:
+def told(draft: Draft, findings: Iterable[Finding], harms: Iterable[Harm] = ()) -> str:
     """How much was understood, and what a check says, by the sentence that it is about.
 
     First comes what can hurt and is in comments alone, which no check sees.

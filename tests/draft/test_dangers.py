@@ -9,7 +9,7 @@ import pytest
 from procedure import pipeline
 from procedure.command.main import main
 from procedure.draft import drafted
-from procedure.draft.dangers import Danger, dangers
+from procedure.draft.dangers import Harm, dangers
 
 RECIPE = """Wash 100 g of wool yarn. Dissolve 10 g of alum in 3 litres of water, put in the wool,
 heat to 80 C and hold for an hour. Lift it and rinse.
@@ -20,7 +20,7 @@ Rinse the wool and dry it.
 """
 
 
-def found_in(said: str) -> list[Danger]:
+def found_in(said: str) -> list[Harm]:
     """The dangers of a plain recipe with a sentence more."""
     draft = drafted(RECIPE.format(said=said))
     return dangers(draft, pipeline.read(draft.text, "the draft"))

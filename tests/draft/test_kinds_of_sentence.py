@@ -43,6 +43,15 @@ PLACED = [
     (f"{DRAWN}Skeins in. Hold 40 min.", "dye wool in dye-bath"),
     (f"{DRAWN}Then wet yarn in at 40 °C.", "dye wool in dye-bath at 40 °C"),
     (f"{DRAWN}Add the wool for 20 min. Lift. Chalk in.", "add chalk unstated to dye-bath"),
+    (f"{DRAWN}Silk in damp. 60 °C, 45 min.", "dye wool in dye-bath"),
+    (f"{DRAWN}Wool in from the start, and heat to 65 °C.", "dye wool in dye-bath"),
+    # A clause that is nothing but the deed.
+    (
+        f"{DRAWN}Add the wool. Lift. Afterwards a good wash at 50 °C with 5 g of soap.",
+        "wash wool in tub with neutral-soap 5 g at 50 °C",
+    ),
+    (f"{DRAWN}Add the wool. Lift. Then a cool rinse for 5 min.", "rinse wool"),
+    (f"{DRAWN}Add the wool. Lift. A quick wash, 2 g of soap.", "wash wool in tub with neutral"),
     # What goes back.
     (f"{DRAWN}Add the wool. Lift it. Back in for 5 min.", "dye wool in dye-bath for 5 min"),
     (

@@ -10,9 +10,7 @@ from procedure.rules.example_kit import whole
 from procedure.weigh.weighing import weigh
 
 TEXT = whole(
-    "steps\n"
-    "  wet out yarn in tub with water AMOUNT for 1 h\n"
-    "  rinse yarn in tub with water 5 L\n"
+    "steps\n  wet out yarn in tub with water AMOUNT for 1 h\n  rinse yarn in tub with water 5 L\n"
 )
 
 
