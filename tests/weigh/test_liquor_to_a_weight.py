@@ -61,4 +61,5 @@ def test_a_plant_by_volume_is_no_weight_of_it() -> None:
         "  rinse yarn in tub with water 5 L\n"
     )
     row = next(row for row in weigh(read(text, "bran.dye")).rows if row.thing == "bran")
-    assert (row.kind, float(row.low or 0)) == ("volume", pytest.approx(0.2))
+    assert row.kind == "volume"
+    assert float(row.low or 0) == pytest.approx(0.2)
