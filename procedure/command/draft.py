@@ -44,8 +44,9 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 def run(arguments: argparse.Namespace) -> int:
     """Draft; 0 where all sentences were understood, 1 where some were not, 2 where none can be."""
     from procedure.draft import NotProse, drafted
+    from procedure.draft.dangers import dangers
     from procedure.draft.filling import filled
-    from procedure.draft.showing import side_by_side, told
+    from procedure.draft.showing import side_by_side, told, with_harms
     from procedure.pipeline import read
 
     prose = _prose(arguments.file)
@@ -55,16 +56,19 @@ def run(arguments: argparse.Namespace) -> int:
     except NotProse as reason:
         raise CannotRun(f"{_named(arguments.file)}: {reason}") from None
     text = filled(draft) if arguments.fill else draft.text
-    findings = [one for one in read(text, "the draft").findings if at_least(one.level, "warning")]
+    judged = read(text, "the draft")
+    findings = [one for one in judged.findings if at_least(one.level, "warning")]
+    harms = dangers(draft, judged)
+    text = with_harms(text, draft, harms)
     if out is not None:
         write_whole(out, text.encode("utf-8"))
     if arguments.side_by_side:
         sys.stdout.write(side_by_side(draft))
     elif out is None:
         sys.stdout.write(text)
-    report = told(draft, findings)
+    report = told(draft, findings, harms)
     (sys.stdout if out is not None else sys.stderr).write(report)
-    return 1 if draft.left or draft.partly or draft.not_at_all else 0
+    return 1 if draft.left or draft.partly or draft.not_at_all or harms else 0
 
 
 def _named(name: str) -> str:

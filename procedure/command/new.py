@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import argparse
 import sys
+from collections.abc import Callable
 from datetime import date
+from functools import partial
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeVar
 
 from procedure.collection.writing import write_whole
 from procedure.command.in_and_out import SUFFIX
@@ -15,6 +17,7 @@ from procedure.command.printing import say
 
 if TYPE_CHECKING:
     from procedure.start import Wish
+    from procedure.vocabulary import Entry
 
 USUAL_FIBRE = "wool yarn 100 g"
 USUAL_DYE = "onion skins"
@@ -22,10 +25,28 @@ USUAL_MORDANT = "alum"
 USUAL_POTS = "whatever suits"
 
 
+class _Once(argparse.Action):
+    """An answer that is given once: a second one would be dropped, or the first."""
+
+    def __call__(
+        self,
+        parser: argparse.ArgumentParser,
+        namespace: argparse.Namespace,
+        values: object,
+        option_string: str | None = None,
+    ) -> None:
+        if getattr(namespace, self.dest) is not None:
+            raise CannotRun(
+                f"{option_string} is given twice; “vatwright new” takes one of it. Write the "
+                "other into the file afterwards."
+            )
+        setattr(namespace, self.dest, values)
+
+
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """The arguments of ``new``."""
-    add = parser.add_argument
-    add("title", nargs="?", metavar="TITLE", help="what the procedure is called")
+    add = partial(parser.add_argument, action=_Once)
+    parser.add_argument("title", nargs="?", metavar="TITLE", help="what the procedure is called")
     add(
         "--fibre",
         metavar="FIBRE",
@@ -50,14 +71,14 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         "tub 12 L”; those of the workshop file, or usual ones, where nothing is said",
     )
     add("--by", metavar="NAME", help="who writes it")
-    add(
+    parser.add_argument(
         "--units",
         choices=("metric", "us", "imperial"),
         default="metric",
         help="grams, litres and °C (metric); ounces, US gallons and °F (us); ounces, imperial "
         "gallons and °C (imperial)",
     )
-    add(
+    parser.add_argument(
         "--sections",
         choices=("whole", "blank"),
         default="whole",
@@ -103,19 +124,31 @@ def _asked(arguments: argparse.Namespace, out: Path | None) -> Wish:
     from procedure.start.fibre_answers import fibre_of
     from procedure.start.first_answers import dye_of, mordant_of, none_of, plain, pots_of
 
-    fibre_words = _answer(arguments.fibre, "Which fibre, and how much of it?", USUAL_FIBRE)
-    fibre = fibre_of(fibre_words)
-    dye = dye_of(_answer(arguments.dye, "Which dyestuff?", USUAL_DYE))
+    question = "Which fibre, and how much of it?"
+    fibre = _understood(arguments.fibre, question, USUAL_FIBRE, fibre_of)
+    dye = _understood(arguments.dye, "Which dyestuff?", USUAL_DYE, dye_of)
     in_vat = dye.facts["dye_class"] == "vat"
     usual = "none" if in_vat or dye.facts["mordant"] == "not needed" else USUAL_MORDANT
-    mordant = _answer(arguments.mordant, "Which mordant (or none)?", usual)
+
+    def salt_of(words: str) -> Entry | None:
+        return None if none_of(words) else mordant_of(words)
+
+    def blue_of(words: str) -> Entry | None:
+        return None if none_of(words) else dye_of(words)
+
+    mordant = _understood(arguments.mordant, "Which mordant (or none)?", usual, salt_of)
     question = "A last bath that changes the colour (iron, copper, or none)?"
-    after = "none" if in_vat else _answer(arguments.after, question, "none")
+    after = "none" if in_vat and arguments.after is None else arguments.after
+    last_bath = _understood(after, question, "none", salt_of)
     question = "A vat under the colour (indigo, woad, or none)?"
     over = "none" if in_vat and arguments.over is None else arguments.over
-    over = _answer(over, question, "none")
+    under = _understood(over, question, "none", blue_of)
     here = out if out is not None else Path(f"new{SUFFIX}")
-    pots = _answer(arguments.pots, "Which pots have you got?", USUAL_POTS)
+
+    def at_hand(words: str) -> tuple[str, ...]:
+        return () if words == USUAL_POTS else pots_of(words)
+
+    pots = _understood(arguments.pots, "Which pots have you got?", USUAL_POTS, at_hand)
     title = f"{dye.name.capitalize()} on {fibre.entry.name}"
     return Wish(
         title=plain(_answer(arguments.title, "What is it called?", title)),
@@ -123,17 +156,35 @@ def _asked(arguments: argparse.Namespace, out: Path | None) -> Wish:
         form=fibre.form,
         weight=fibre.grams,
         dye=dye,
-        mordant=None if none_of(mordant) else mordant_of(mordant),
+        mordant=mordant,
         by=plain(_answer(arguments.by, "Who writes it?", "") or ""),
         day=date.today().isoformat(),
         units=arguments.units,
-        after=None if none_of(arguments.after or after) else mordant_of(arguments.after or after),
-        over=None if none_of(over) else dye_of(over),
+        after=last_bath,
+        over=under,
         scoured=fibre.scoured,
-        pots=() if pots == USUAL_POTS else pots_of(pots),
+        pots=pots,
         here=here,
         amount=fibre.amount,
     )
+
+
+Answer = TypeVar("Answer")
+
+
+def _understood(
+    given: str | None, question: str, usual: str, read: Callable[[str], Answer]
+) -> Answer:
+    """What an answer means; asked again on a terminal where it was not understood."""
+    from procedure.start.wish import NotUnderstood
+
+    while True:
+        try:
+            return read(_answer(given, question, usual))
+        except NotUnderstood as reason:
+            if given is not None or not sys.stdin.isatty():
+                raise
+            say(str(reason))
 
 
 def _answer(given: str | None, question: str, usual: str) -> str:

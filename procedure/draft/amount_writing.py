@@ -68,7 +68,9 @@ def _measured(amount: Amount, lot: str, scale: str) -> str | None:
         of = "wof" if amount.base == "wof" or not lot else f"of {lot}"
         return f"{span(amount)} % {of}"
     if amount.kind == "ratio":
-        return f"{span(amount)} : 1 of {lot}" if lot else None
+        about = "about " if amount.about else ""
+        said = f"{about}{amount.reading}" if amount.reading else f"{span(amount)} : 1"
+        return f"{said} of {lot}" if lot else None
     if amount.kind == "acidity":
         ends = [amount.low] if amount.high in (None, amount.low) else [amount.low, amount.high]
         return f"pH {' to '.join(f'{float(end):g}' for end in ends if end is not None)}"

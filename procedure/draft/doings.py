@@ -136,7 +136,10 @@ def named(text: str, start: int, end: int, here: list[Amount]) -> Named:
 
 # "Scarves in.", "wet yarn in at 40 °C", "chalk in": what goes in, without a verb.
 IN = re.compile(
-    r"\s+(?:straight\s+|back\s+)?in(?=\s*(?:[.,;:)\n]|$)|\s+(?:at\s+\S|for\s+(?:\d|an?\b)))", re.I
+    r"\s+(?:straight\s+|back\s+)?in(?=\s*(?:[.,;:)\n]|$)|\s+(?:at\s+\S|for\s+(?:\d|an?\b)"
+    r"|(?:and|then|next|again|now|damp|wet|cold|warm|loose|loosely|gently|slowly)\b"
+    r"|from\s+(?:the\s+)?(?:start|beginning|cold|first)\b))",
+    re.I,
 )
 BEGINS = re.compile(
     r"(?:^|[.,;:(\n]|\d[.)]|[-*]|\band|\bthen|\bnext|\bnow)\s*"
@@ -383,6 +386,15 @@ GIVEN = re.compile(
     r"(?:(?:it|them|off|up|all|the\s+\w+)\s+)?(?:with\s+|by\s+)?an?\s+(?:[a-z]+\s+)?$",
     re.I,
 )
+# "Afterwards a good wash at 50 °C": a clause that is nothing but the deed, as a noun.
+BEGINS_WITH_A = re.compile(
+    r"(?:^|[.,;:(\n]|\b(?:and|then|next|now|afterwards?|after\s+that|finally|lastly|last)[,:]?)\s*"
+    r"(?:(?:and|then|next|finally|lastly|last)\s+)?(?:an?|one)\s+(?:[a-z-]+\s+)?$",
+    re.I,
+)
+DEED_GOES_ON = re.compile(
+    r"\s*(?:$|[.,;:(\n]|(?:in|at|with|of|for|until|till|and|then|through)\b)", re.I
+)
 DETERMINED = re.compile(
     r"\b(?:an?|the|this|that|some|any|no|your|my|its|their|first|second|third|last|another|each|every)\s+"
     r"(?P<adjective>[a-z-]+\s+)?$",
@@ -479,7 +491,9 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
     if means_lift(word) and SIGN_BEFORE.search(before):
         return False  # "until no more colour comes out"
     if word in NOUNS and not behind.startswith(":") and _is_noun(before):
-        return word in WASHES and GIVEN.search(before) is not None
+        given = word in WASHES and GIVEN.search(before) is not None
+        alone = word in WASHES and BEGINS_WITH_A.search(before) and DEED_GOES_ON.match(behind)
+        return given or bool(alone)
     if word in meanings("kind of bath") and re.search(r"\w\s+to\s+$", before):
         return False
     if (
@@ -490,7 +504,7 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
         return word == "dry" and bool(re.search(r"(?:[,.;]|and|then)\s*$", before))
     if word.endswith(" in") and (word == "both in" or _kind_of(word[:-3]) == "fibre"):  # noqa: SIM102
         if not re.match(
-            r"\s*(?:[.,;:]|$|for\b|at\b|and\b|then\b|wet\b|boiling|together|\d+/?\d*\s*(?:h|m)|a?n? ?hour)",  # noqa: E501
+            r"\s*(?:[.,;:]|$|for\b|at\b|and\b|then\b|wet\b|damp\b|boiling|together|from\s+the\s+start\b|\d+/?\d*\s*(?:h|m)|a?n? ?hour)",  # noqa: E501
             behind,
         ):
             return False

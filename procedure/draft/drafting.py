@@ -209,7 +209,12 @@ def _declarations(page: _Page, course: Course, held: set[int]) -> None:
         amounts: tuple[Amount, ...] = ()
         if name.startswith("pot") and capacities:
             one = capacities.pop(0)
-            words, amounts = f"{written(one, '', '')}, {words}", (one,)
+            said = written(one, "", "")
+            if one.bound:  # the size of a pot has no bound in the language: it is free words
+                page.add(f'  {name}: "{said}", {words}')
+                page.note(Note(one.words, (one,)))
+                continue
+            words, amounts = f"{said}, {words}", (one,)
         page.add(f"  {name}: {words}", 0, amounts)
     page.add()
     if course.materials:
@@ -249,9 +254,12 @@ def _capacities(course: Course, held: set[int]) -> list[Amount]:
                 of = sentence.of.get(amount.start)
                 if IN_ALL.match(course.text, amount.end):
                     continue  # "into the pot, 8 litres altogether" says how much is in it
-                if of is None or of.kind != "pot" or FULL_OF.match(course.text, of.end):
+                if of is None or of.kind != "pot":
+                    continue
+                behind = amount.bound and amount.start > of.end  # "a pot of at least 8 litres"
+                if not behind and FULL_OF.match(course.text, of.end):
                     continue  # "a 5-gallon bucket of heads" says how many heads
-                if amount.kind == "volume" and not amount.bound:  # noqa: SIM102
+                if amount.kind == "volume" and amount.bound != "most":  # noqa: SIM102
                     if amount.start not in held and written(amount, "", "") is not None:
                         found.append(amount)
     return found

@@ -8,9 +8,10 @@ from fractions import Fraction
 
 from procedure.draft import limits
 from procedure.draft.amount import Amount
+from procedure.draft.amount_writing import figure
 from procedure.draft.lexicon import meanings
 from procedure.draft.spelt_numbers import number, number_pattern
-from procedure.vocabulary import vocabulary
+from procedure.vocabulary import Unit, vocabulary
 
 
 def _ends(match: re.Match[str]) -> tuple[Fraction, Fraction]:
@@ -103,7 +104,9 @@ def _each(kind: str, match: re.Match[str]) -> Amount | None:
     one = Fraction(1), Fraction(1)  # "an ounce to the pound"
     low, high = _ends(match) if match["low"] else one
     units = vocabulary().units
-    top = units[meanings("unit")[match["unit"].lower()]]
+    top = units.get(_sized(match, meanings("unit")[match["unit"].lower()]))
+    if top is None:
+        return None
     found = re.fullmatch(rf"(?P<n>{number_pattern()})?\s*(?P<unit>\D+)", match["per"], re.I)
     if found is None:
         raise ValueError(match["per"])
@@ -113,6 +116,8 @@ def _each(kind: str, match: re.Match[str]) -> Amount | None:
         return None  # "75 g/8 L" are two amounts
     if top.kind == "time" or below.kind == "time":
         return None
+    if top.kind == "volume" and below.kind == "mass":
+        return _liquor(low, high, top, parts, below)
     if below.vague or top.vague:
         return Amount("odd", None, None, "exact", "", 0, 0)
     share = top.factor / below.factor / parts
@@ -122,9 +127,16 @@ def _each(kind: str, match: re.Match[str]) -> Amount | None:
         )
     if top.kind == "mass" and below.kind == "volume":
         return Amount("strength", low * share, high * share, "g/L", "", 0, 0)
-    if top.kind == "volume" and below.kind == "mass":  # litres to a weight of fibre
-        return Amount("ratio", low * share * 1000, None, ": 1", "", 0, 0)
     return Amount("odd", None, None, "", "", 0, 0)
+
+
+def _liquor(low: Fraction, high: Fraction, top: Unit, parts: Fraction, below: Unit) -> Amount:
+    """Water to a weight of fibre: litres to the kilogram, and as the language writes it."""
+    one = Fraction(1000) / below.factor / parts
+    many = figure(low) if low == high else f"{figure(low)} to {figure(high)}"
+    said = f"{many} {top.name} per {_per(parts, below.name)}"
+    ends = low * top.factor * one, high * top.factor_high * one
+    return Amount("ratio", *ends, ": 1", "", 0, 0, reading=said)
 
 
 def _temperature(kind: str, match: re.Match[str]) -> Amount | None:
@@ -187,12 +199,10 @@ def _measure(kind: str, match: re.Match[str]) -> Amount | None:
         said = re.sub(r"and|&", "", groups["more"], count=1).replace(" a ", " one ").split()
         more = number(" ".join(said))
         low, high = low + more, high + more
-    size = (groups.get("size") or groups.get("sized") or "").lower()
-    if size:
-        prefix = SIZES.get(size, "imp")
-        if f"{prefix} {unit}" not in vocabulary().units:
-            return Amount("odd", low, high, f"{size} {unit}", "", 0, 0)
-        unit = f"{prefix} {unit}"
+    sized = _sized(match, unit)
+    if sized not in vocabulary().units:
+        return Amount("odd", low, high, f"{_size(match)} {unit}", "", 0, 0)
+    unit = sized
     known = vocabulary().units[unit]
     if groups.get("second"):
         second = vocabulary().units[meanings("unit")[match["unit2"].lower()]]
@@ -211,6 +221,18 @@ def _measure(kind: str, match: re.Match[str]) -> Amount | None:
         about=bool(groups.get("ish") or groups.get("so")),
         each=bool(groups.get("each")),
     )
+
+
+def _size(match: re.Match[str]) -> str:
+    """Whose gallon it is, as the prose says it; empty where it does not."""
+    groups = match.groupdict()
+    return (groups.get("size") or groups.get("sized") or "").lower()
+
+
+def _sized(match: re.Match[str], unit: str) -> str:
+    """A unit with whose it is: US gal, imp pt."""
+    size = _size(match)
+    return f"{SIZES.get(size, 'imp')} {unit}" if size else unit
 
 
 def _old_measure(kind: str, match: re.Match[str]) -> Amount | None:

@@ -58,6 +58,10 @@ def noted(text: str, sentence: Sentence, left: list[Amount], lines: list[Line]) 
     made: dict[int, Note] = {}
     steps = [at for at, line in enumerate(lines) if not line.text.startswith("repeat ")]
     for amount in left:
+        weighed = _beside_its_weight(text, sentence, amount, lines)
+        if weighed is not None:
+            _add(made, *weighed, amount)
+            continue
         if not steps or not is_for_a_note(text, amount):
             continue
         low, high = _clause(text, sentence, amount)
@@ -74,14 +78,47 @@ def noted(text: str, sentence: Sentence, left: list[Amount], lines: list[Line]) 
         if len(steps) > 1 and len(beside) != 1:
             continue  # of several steps it is not sure which one is meant
         at = beside[0] if beside else steps[0]
-        before = made.get(at)
-        if before is None:
-            made[at] = Note(words, (amount,))
-        elif words in before.words:
-            made[at] = Note(before.words, (*before.amounts, amount))
-        elif len(before.words) + len(words) < limits.LONGEST_NOTE:
-            made[at] = Note(f"{before.words}; {words}", (*before.amounts, amount))
+        _add(made, at, words, amount)
     return made
+
+
+def _add(made: dict[int, Note], at: int, words: str, amount: Amount) -> None:
+    """Adds words to the note of a line, where there is room for them."""
+    before = made.get(at)
+    if before is None:
+        made[at] = Note(words, (amount,))
+    elif words in before.words:
+        made[at] = Note(before.words, (*before.amounts, amount))
+    elif len(before.words) + len(words) < limits.LONGEST_NOTE:
+        made[at] = Note(f"{before.words}; {words}", (*before.amounts, amount))
+
+
+# What stands between "12 %" and "60 g" where both say the one amount, beside its thing.
+THAT_IS = re.compile(
+    r"[\s,;:=(/-]*(?:\b(?:that|which)\s+(?:is|makes|comes\s+to)\b|\bi\.?e\.?|\b(?:of|or|so|equals?|being|makes)\b"
+    r"|[\s,;:=(/-])*",
+    re.I,
+)
+SHARES = frozenset(("share", "ratio"))
+
+
+def _beside_its_weight(
+    text: str, sentence: Sentence, share: Amount, lines: list[Line]
+) -> tuple[int, str] | None:
+    """The line that has the weight of what this is the share of, and how both are noted there."""
+    thing = sentence.of.get(share.start)
+    if share.kind not in SHARES or thing is None:
+        return None
+    for at, line in enumerate(lines):
+        for weight in line.placed:
+            of = sentence.of.get(weight.start)
+            if weight.kind != "mass" or of is None or of.name != thing.name:
+                continue
+            low, high = min(share.end, weight.end), max(share.start, weight.start)
+            between = text[low:high].replace(thing.words, "", 1)
+            if THAT_IS.fullmatch(between):
+                return at, f"{thing.words}: {share.words}, {weight.words}".replace('"', "'")
+    return None
 
 
 def _interval(text: str, amount: Amount) -> str:

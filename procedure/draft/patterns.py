@@ -134,11 +134,11 @@ def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
         ("strength", rf"{span}\s*(?P<top>g|grams?|ml)\s*(?:/|per)\s*(?:l|litre|liter)\b"),
         (
             "each",
-            rf"{span}\s*(?P<unit>{u})(?![A-Za-z])\.?\s*(?:of\s+\w+(?:\s(?!and\b|in\b|with\b|to\b|half\b|quarter\b|three\b)\w+)?\s+)?(?:(?:per|to\s+(?:the|each|every|a)|for\s+(?:each|every|an?)|a|in\s+the)\s+|/\s*)(?P<per>(?:{n}\s*)?(?:lbs?|pounds?|kg|kilos?|g|litres?|liters?|l|gallons?|gal|oz|ounces?))\b(?!\s*/)",
+            rf"{span}\s*{sized}(?P<unit>{u})(?![A-Za-z]){after}\.?\s*(?:of\s+\w+(?:\s(?!and\b|in\b|with\b|to\b|half\b|quarter\b|three\b)\w+)?\s+)?(?:(?:per|to\s+(?:the|each|every|a)|for\s+(?:each|every|an?)|a|in\s+the)\s+|/\s*)(?P<per>(?:{n}\s*)?(?:lbs?|pounds?|kg|kilos?|g|litres?|liters?|l|gallons?|gal|oz|ounces?))\b(?!\s*/)",
         ),
         (
             "each",
-            rf"\b(?:(?P<low>half|{n}\s+quarters?\s+of)\s+)?an?\s+(?P<unit>{u})(?![A-Za-z])\.?"
+            rf"\b(?:(?P<low>half|{n}\s+quarters?\s+of)\s+)?an?\s+{sized}(?P<unit>{u})(?![A-Za-z]){after}\.?"
             rf"\s+(?:of\s+\w+\s+)?(?:per|to\s+(?:the|each|every)|for\s+(?:each|every)|in\s+the)\s+"
             rf"(?P<per>(?:{n}\s*)?(?:lbs?|pounds?|kg|kilos?|litres?|liters?|gallons?|gal"
             rf"|quarts?|pints?|oz|ounces?))\b",

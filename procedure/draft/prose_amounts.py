@@ -35,7 +35,8 @@ MOST_AFTER = re.compile(
     r"[\s,]*(?:\(?\s*(?:max\b|maximum|at most|at the most|not\s+more|no\s+more|or less|tops))", re.I
 )
 LEAST_AFTER = re.compile(
-    r"\s*(?:or longer|or more|at least|or so more|minimum|at the least|and upwards|\+(?!\s*\w))",
+    r"\s*(?:or (?:longer|larger|bigger|more|so more)|at least|minimum|at the least|and upwards"
+    r"|\+(?!\s*\w))",
     re.I,
 )
 

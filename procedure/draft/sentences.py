@@ -202,7 +202,7 @@ def _sentence(number: int, text: str, start: int, end: int, here: list[Amount]) 
     of = belonging(text, things, here, start, end)
     here = of_each(text, here, things, of)
     here = [
-        _counted(text, one if _is_of_bath(text, one) else one._replace(kind="figure"), of)
+        _counted(text, one if _is_said(text, one, things) else one._replace(kind="figure"), of)
         for one in here
     ]
     for index, (low, high) in enumerate(itertools.pairwise(marks)):
@@ -313,6 +313,20 @@ def _is_of_bath(text: str, one: Amount) -> bool:
     if one.kind != "ratio" or not re.fullmatch(r"[\d.]+\s*:\s*[\d.]+", one.words):
         return True
     return bool(LIQUOR.search(text[max(0, one.start - 30) : one.end + 20]))
+
+
+# "To the pound of weld": what so much is for.
+FOR_WHAT = re.compile(r"\s+of\s+(?:the\s+|dry\s+|dried\s+|fresh\s+)*")
+
+
+def _is_said(text: str, one: Amount, things: list[Thing]) -> bool:
+    """False for a share of what is no fibre, which the language has no words for."""
+    if not one.per and not (one.kind == "ratio" and one.reading):
+        return _is_of_bath(text, one)
+    of = FOR_WHAT.match(text, one.end)
+    return of is None or not any(
+        thing.start == of.end() and thing.kind in ("material", "part") for thing in things
+    )
 
 
 # "4 silk scarves": what is counted stands behind the fibre that it is of.

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from textwrap import wrap
 
+from procedure.draft.dangers import Harm
 from procedure.draft.drafting import Draft
 from procedure.findings import Finding
 
@@ -45,8 +46,36 @@ def _also(lines: list[int]) -> str:
     return f" The same goes for {called} {', '.join(map(str, others))} of the draft."
 
 
-def told(draft: Draft, findings: Iterable[Finding]) -> str:
-    """How much was understood, and what a check says, by the sentence that it is about."""
+IN_COMMENTS_ALONE = "Can hurt, and stands in a comment of the draft, which no check sees:"
+
+
+def _harms(words: dict[int, str], harms: Iterable[Harm]) -> list[str]:
+    """What can hurt by the words of a sentence, under the sentence."""
+    said: list[str] = []
+    last = 0
+    for one in harms:
+        if not said:
+            said += ["", IN_COMMENTS_ALONE]
+        if one.sentence != last:
+            said += ["", *wrap(f"“{words[one.sentence]}”", WIDTH)]
+            last = one.sentence
+        text = f"{one.finding.level.capitalize()}. {one.says} {one.finding.remedy}"
+        said += wrap(text, WIDTH, initial_indent="    ", subsequent_indent="    ")
+    return said
+
+
+def with_harms(text: str, draft: Draft, harms: Iterable[Harm]) -> str:
+    """The text of a draft with what its comments hide that can hurt, as comments at its end."""
+    words = {one.number: one.words for one in draft.sentences}
+    said = [f"# {line}".rstrip() for line in _harms(words, harms)[1:]]
+    return "\n".join([text.rstrip("\n"), "#", *said]) + "\n" if said else text
+
+
+def told(draft: Draft, findings: Iterable[Finding], harms: Iterable[Harm] = ()) -> str:
+    """How much was understood, and what a check says, by the sentence that it is about.
+
+    First comes what can hurt and is in comments alone, which no check sees.
+    """
     counts = f"understood {draft.understood}, partly {draft.partly}, not at all {draft.not_at_all}"
     said = [
         f"Sentences: {counts}.",
@@ -56,6 +85,7 @@ def told(draft: Draft, findings: Iterable[Finding]) -> str:
     if draft.unread:
         said.append("Words that nothing was made of stand as “not read” at their sentence.")
     by_sentence = {one.number: one.words for one in draft.sentences}
+    said += _harms(by_sentence, harms)
     last = None
     findings = list(findings)
     for finding in findings:

@@ -34,7 +34,7 @@ _DENYING_WORDS = tuple({one.split(" ")[0][:4] for one in f"{_NEGATIONS}|{_PLACES
 _NEEDLESS = (
     r"gloves?|lid|lids|cover|covered|covering|masks?|goggles|glasses|aprons?|wear|wearing|wash|washed|"
     r"washing|rinse|rinsed|rinsing|strain|strained|straining|labels?|labelled|worry|worrying|mind|"
-    r"bother|bothering|fear|afraid|wait|waiting|hurry|harm in|danger in|needed for|necessary|"
+    r"bother|bothering|fear|afraid|wait|waiting|hurry|harm|danger|needed for|necessary|"
     r"required|only|just|merely|too|yet|quite|until"
 )
 # What begins the other waivers below.

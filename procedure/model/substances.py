@@ -62,13 +62,17 @@ def grave(entry: Entry) -> bool:
 
 @cache
 def _names() -> tuple[int, dict[str, Entry]]:
-    """Every name of a salt, acid, lye, bleach or spirit with hazards; the longest, in words."""
+    """Every name of a salt, acid, lye, bleach or spirit with hazards; the longest, in words.
+
+    Beside them stand the names in several words of what has none, which may hold one of them:
+    potassium aluminium sulphate is no aluminium sulphate.
+    """
     known = vocabulary()
     found = {
         name.lower(): entry
         for table in ("mordants", "assistants")
         for name, entry in known.tables[table].items()
-        if entry.facts.get("hazards")
+        if entry.facts.get("hazards") or " " in name
     }
     # “Add oxalic” is of the acid.
     found = {**{bare: found[f"{bare} acid"] for bare in _bare_acids()}, **found}
@@ -140,7 +144,11 @@ def _substances_named(text: str) -> Iterator[tuple[Entry, bool]]:
                 before, behind = " ".join(words[:at]), " ".join(words[at + count :])
                 denied = only_listed or denies(before, behind)
                 otherwise = denied or re.search(_OTHERWISE, before)
-                if not otherwise and _is_meant(entry, name, before, words, at):
+                if (
+                    not otherwise
+                    and entry.facts.get("hazards")
+                    and _is_meant(entry, name, before, words, at)
+                ):
                     yield entry, len(words) == count
                 at += count - 1
                 break

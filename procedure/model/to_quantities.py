@@ -260,14 +260,15 @@ def _each(value: Value, parts: _Parts) -> tuple[Value, Token | None, bool]:
         if value.kind == "loose" and by.kind == "mass":
             return value._replace(low=None, high=None), of or parts.base, of is None
         return Value("unknown", word=f"{text_of(parts.amount)} {text_of(parts.per)}"), None, False
+    most, least = by.high / _TO_ONE.get(made, 1), by.low / _TO_ONE.get(made, 1)
     shared = value._replace(
         kind=made,
-        low=value.low / by.high,
-        high=value.high / by.low,
-        slack=(value.slack[0] / by.high, value.slack[1] / by.low),
+        low=value.low / most,
+        high=value.high / least,
+        slack=(value.slack[0] / most, value.slack[1] / least),
         unit=by.unit if by.unit is not None and by.unit.vague else value.unit,
     )
-    if made not in ("percent", "spoon by weight"):
+    if made not in ("percent", "spoon by weight", "ratio"):
         return shared, None, False
     return shared, of or parts.base, of is None and parts.base is None
 
@@ -277,7 +278,10 @@ _PER = {
     ("spoon", "mass"): "spoon by weight",
     ("mass", "volume"): "concentration",
     ("volume", "volume"): "concentration by volume",
+    ("volume", "mass"): "ratio",
 }
+# Litres to a kilogram, since weights are kept in grams.
+_TO_ONE = {"ratio": 1000}
 
 
 def _place_of_unit(tokens: list[Token], word: str) -> Place | None:

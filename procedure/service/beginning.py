@@ -61,6 +61,9 @@ def _from_questions(words: Words) -> Begun:
 
 def _from_recipe(words: Words) -> Begun:
     from procedure.draft import NotProse, drafted
+    from procedure.draft.dangers import dangers
+    from procedure.draft.showing import with_harms
+    from procedure.pipeline import read
     from procedure.start.first_answers import plain
 
     try:
@@ -72,8 +75,14 @@ def _from_recipe(words: Words) -> Begun:
         f"Sentences understood: {draft.understood}, partly: {draft.partly}, not at all: "
         f"{draft.not_at_all}. Look through every line that begins with #."
     )
-    text = draft.text.replace(_title_of(draft.text), f'procedure "{plain(words["title"])}"', 1)
-    return Begun(text, said if not_all else "Every sentence was understood; look through it all.")
+    harms = dangers(draft, read(draft.text, "the draft"))
+    if harms:
+        said += " Some of it can hurt, and only comments tell of it: see the end of the text."
+    text = with_harms(draft.text, draft, harms)
+    text = text.replace(_title_of(text), f'procedure "{plain(words["title"])}"', 1)
+    return Begun(
+        text, said if not_all or harms else "Every sentence was understood; look through it all."
+    )
 
 
 def _title_of(text: str) -> str:

@@ -125,7 +125,8 @@ def amount_of(
     least = low * base.low
     most = least if low is high and base.low is base.high else high * base.high
     made = Amount(base.kind, least, most, base)
-    if kind == "ratio" and liquid and base.kind == "mass":
+    by_volume = quantity.unit is not None and quantity.unit.kind == "volume"  # 4 gal per lb
+    if kind == "ratio" and (liquid or by_volume) and base.kind == "mass":
         return Amount("volume", *made.litres, base)
     return made
 

@@ -10,6 +10,31 @@ MORDANT = "Wool 100 g. Mordant it with 10 g of alum in 4 L at 80 °C for 1 h. "
 DRAWN = "Wool 100 g. Boil 90 g of weld in 4 L for 1 h. Strain. "
 
 PLACED = [
+    # Liquor to a weight of fibre, in gallons or litres.
+    (
+        "Take 2 lb of wool. Mordant it with 4 oz of alum in 3 US gallons of water to the pound.",
+        "water 3 US gal per lb of wool",
+    ),
+    (
+        "Take 2 lb of wool. Mordant it with 4 oz of alum, three gallons of water per lb.",
+        "water 3 gal per lb of wool",
+    ),
+    (
+        "Take 2 lb of silk. Allow about 4 gallons (imp) of water to each pound. Add 4 oz of alum.",
+        "water about 4 imp gal per lb of silk",
+    ),
+    # The share and the weight of one thing.
+    (
+        "Wool 500 g. Mordant it with 12 % alum, that is 60 g, in 15 L at 85 °C for 1 h.",
+        'potassium-alum 60 g, water 15 L note "alum: 12 %, 60 g"',
+    ),
+    (
+        "Wool 500 g. Mordant it with tartar 6 % = 30 g and 60 g of alum (12 %) in 15 L for 1 h.",
+        'note "tartar: 6 %, 30 g; alum: 12 %, 60 g"',
+    ),
+    # A pot of at least so much.
+    ("Use a pot of at least 10 L. Simmer 500 g of weld in 5 L for 1 h.", 'pot-1: "at least 10 L"'),
+    ("Weld 500 g. In a pot that holds at least 8 litres boil it 1 h.", 'pot-1: "at least 8 L"'),
     # Two numbers one after the other are a range.
     (f"{DRAWN}Add the wool. Rinse it two, three times.", "repeat 2 to 3 times"),
     (f"{DRAWN}Add the wool and hold at seventy, eighty degrees.", "at 70 to 80 °C"),
@@ -18,6 +43,15 @@ PLACED = [
     (f"{DRAWN}Skeins in. Hold 40 min.", "dye wool in dye-bath"),
     (f"{DRAWN}Then wet yarn in at 40 °C.", "dye wool in dye-bath at 40 °C"),
     (f"{DRAWN}Add the wool for 20 min. Lift. Chalk in.", "add chalk unstated to dye-bath"),
+    (f"{DRAWN}Silk in damp. 60 °C, 45 min.", "dye wool in dye-bath"),
+    (f"{DRAWN}Wool in from the start, and heat to 65 °C.", "dye wool in dye-bath"),
+    # A clause that is nothing but the deed.
+    (
+        f"{DRAWN}Add the wool. Lift. Afterwards a good wash at 50 °C with 5 g of soap.",
+        "wash wool in tub with neutral-soap 5 g at 50 °C",
+    ),
+    (f"{DRAWN}Add the wool. Lift. Then a cool rinse for 5 min.", "rinse wool"),
+    (f"{DRAWN}Add the wool. Lift. A quick wash, 2 g of soap.", "wash wool in tub with neutral"),
     # What goes back.
     (f"{DRAWN}Add the wool. Lift it. Back in for 5 min.", "dye wool in dye-bath for 5 min"),
     (
@@ -69,7 +103,10 @@ def test_what_is_said_has_its_line(prose: str, line: str) -> None:
 
 
 # What is told of others, meant, quoted, or a part of another time: a comment, and no line.
+WATER = "3 gallons of water to the pound"
 LEFT = [
+    # So much for what is no fibre.
+    ("Wool 2 lb. Boil 2 lb of weld in 3 gallons of water to the pound of weld.", WATER),
     (f"{DRAWN}Add the wool. My book says 5 g of chalk.", "5 g"),
     (f"{DRAWN}Add the wool. The leaflet gives 3 hours.", "3 hours"),
     (f"{DRAWN}Add the wool. Not for 2 hours, as the blog has it.", "2 hours"),

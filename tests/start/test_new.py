@@ -316,6 +316,27 @@ def test_a_question_is_asked_on_a_terminal(
     assert "linen cloth, 200 g" in capsys.readouterr().out
 
 
+def test_a_slip_on_a_terminal_is_asked_again(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    typed = iter(["alpaca blankit", "alpaca yarn 1 lb", "walnuts", "walnut", "none"])
+    monkeypatch.setattr("sys.stdin.isatty", lambda: True, raising=False)
+    monkeypatch.setattr("builtins.input", lambda _: next(typed, ""))
+    assert main(["new"]) == 0
+    out = capsys.readouterr()
+    assert "alpaca yarn, 1 lb" in out.out
+    assert "no fibre is called “alpaca blankit”" in out.out + out.err
+    assert "no mordant is called “walnut”" in out.out + out.err
+
+
+@pytest.mark.parametrize("option", ["--dye", "--fibre", "--mordant", "--after", "--over", "--by"])
+def test_an_answer_given_twice_is_not_dropped(
+    option: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["new", option, "weld", option, "madder"]) == CANNOT_RUN
+    assert f"{option} is given twice" in capsys.readouterr().err
+
+
 def test_a_blank_form_says_what_goes_where(capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["new", "Mine", "--sections", "blank"]) == 0
     form = capsys.readouterr().out

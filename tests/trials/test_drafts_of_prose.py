@@ -14,7 +14,12 @@ import pytest
 from prose_measure import measured
 
 # Sets of a few recipes each, which are measured together.
-SMALL = {"several": 140, "ordinary/held_out": 90}  # amounts of the sets that have fewer than most
+SMALL = {
+    "several": 140,
+    "ordinary/held_out": 90,
+    "neighbours/open": 100,
+    "neighbours/held_out": 85,
+}  # amounts of the sets that have fewer than most
 TOGETHER = {"several": ("several/open", "several/held_out")}
 
 
@@ -42,6 +47,8 @@ TOGETHER = {"several": ("several/open", "several/held_out")}
         ("everyday/open", 0.82, 0.026, 0.0),
         ("everyday/held_out", 0.84, 0.086, 0.0),
         ("several", 0.73, 0.103, 0.0),
+        ("neighbours/open", 0.81, 0.049, 0.0),
+        ("neighbours/held_out", 0.66, 0.201, 0.0),
     ],
 )
 def test_amounts_are_placed_as_by_hand(
@@ -74,6 +81,8 @@ def test_amounts_are_placed_as_by_hand(
         ("everyday/open", 0.775, 0.013, 0.0),
         ("everyday/held_out", 0.815, 0.08, 0.0),
         ("several", 0.71, 0.089, 0.0),
+        ("neighbours/open", 0.78, 0.049, 0.0),
+        ("neighbours/held_out", 0.63, 0.169, 0.0),
     ],
 )
 def test_what_is_not_sure_is_left_and_less_is_placed_wrong(

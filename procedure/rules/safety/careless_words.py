@@ -204,8 +204,10 @@ def _dye_among_food(one: WordsAtStep, met: list[Handled]) -> Iterator[Found]:
 
 
 _CHILDREN = r"\b(" + CHILDREN + r")\b"
-# How each of these words begins: a text without that needs no pattern.
-_YOUNG = tuple({one[:5] for one in CHILDREN.split("|")})
+# What no text lacks that names them: any other needs no pattern.
+_YOUNG = tuple(
+    "child kid pupil toddler baby babies youngster little scout nursery playroom".split()
+)
 _KEPT_OUT = DENIED + "|" + KEPT_AWAY + r"|\b(keep|kept|away)\b"
 _AT_WORK = (
     r"\b(work|stir|help|dip|chop|cut|gather|pick|rins|squeez|pour|add|weigh|play|mix|crush|tear|dye|"
@@ -387,7 +389,7 @@ def _what_calls_for(
         )
 
 
-_POURED = r"\b(throw|tip|pour|empt|sling|chuck|splash|water)\w*\b"
+_POURED = r"\b((throw|tip|pour|empt|sling|chuck|splash|water)\w*|go|goes|going|went|gone)\b"
 _WASTE = r"\b(liquor|bath|dye|mordant|vat|leftovers?|remains?|rest|(dye|used|spent) water)\b"
 
 
@@ -406,7 +408,8 @@ def _poured_out(study: Study, one: WordsAtStep, hurts: Handled | None) -> Iterat
     """
     for clause in clauses_of(one.text.lower()) if one.done else ():
         left = undenied(clause)
-        way = next((way for way in ways_named(left) if way in _OUTSIDE), None)
+        ways = [way for way in ways_named(left) if way in _OUTSIDE]
+        way = "open water" if "open water" in ways else next(iter(ways), None)
         if way is None or not re.search(_POURED, left):
             continue
         named = re.search(_BY_ITS_POISON, left)

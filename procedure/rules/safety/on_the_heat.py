@@ -77,9 +77,13 @@ _AWAY = (
     r"nobody (by|there|watching))\b"
 )
 _HEATED = (
-    r"\b(simmer\w*|boil\w*|heat|hot|stove|hob|hotplate|gas|fire|flame|burner|cook\w*|leave it on)\b"
+    r"\b(simmer\w*|boil\w*|heat|hot|stove|hob|hotplate|gas|fire|flame|burner|cook\w*|bubbl\w*|"
+    r"leave it on)\b"
 )
-_NEVER = r"\b(not|never|no|don't|nor|off the heat)\b"
+_NEVER = (
+    r"\b(not|never|no|don't|nor|off the heat|draw\w* the fire|put out the fire|"
+    r"(turn|switch|shut)\w*( \w+){0,3} off|(turn|switch|shut)\w* off)\b"
+)
 
 
 def _left_by_its_words(study: Study) -> Iterator[Found]:
