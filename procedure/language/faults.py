@@ -13,6 +13,7 @@ from procedure.language.tree import UNNAMED, Fault, Line, Token, written_as
 from procedure.language.words import MOST_DIGITS, SECTIONS, reserved
 from procedure.quantity.number_words import IN_TURN
 from procedure.vocabulary import near, vocabulary
+from procedure.vocabulary.library import food_phrases
 from procedure.vocabulary.slips import only_meant
 from procedure.wording.samples import shown
 
@@ -390,6 +391,11 @@ def _two_words(before: Token, token: Token) -> tuple[Says, Says]:
                 "{much_water}”.",
                 label="-".join(both.split()),
             ),
+        )
+    if both in food_phrases():
+        return (
+            say("A {name} is for food or drink, and nothing that dyes may touch that.", name=both),
+            Says("Use a vessel that is kept for dyeing only, and declare it so."),
         )
     if words.find(both, "vessel", "tool") is not None or words.find(token.word, "vessel", "tool"):
         return (

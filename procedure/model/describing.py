@@ -24,7 +24,7 @@ from procedure.model.types import (
 )
 from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import Entry, Vocabulary, near, vocabulary
-from procedure.vocabulary.library import MATERIAL_TABLES, MOST_GUESSED
+from procedure.vocabulary.library import MATERIAL_TABLES, MOST_GUESSED, food_phrases
 from procedure.vocabulary.suggestions import near_harm, suggestion
 
 LONGEST_PHRASE = 5
@@ -162,6 +162,12 @@ class Described:
                     self.free_places.append(span_of(Node("words", tuple(tokens[at : at + many]))))
                     at += many
                     continue
+                if section == "equipment" and (many := _of_food_at(tokens[at:])):
+                    # A lemonade bottle is one for drink, in quotation marks or not; it is a bottle.
+                    self.free.append(" ".join(one.text for one in tokens[at : at + many]))
+                    self.free_places.append(span_of(Node("words", tuple(tokens[at : at + many]))))
+                    at += 1 if self._is_equipment(tokens[at + many - 1]) else many
+                    continue
                 if self.entries and self.entries[-1][0].name.endswith(f" {token.text}"):
                     at += 1  # Tsuga canadensis bark, which is hemlock bark
                     continue
@@ -175,6 +181,9 @@ class Described:
                     unknown[-1] = unknown[-1]._replace(behind=" ".join(rest[1 : 1 + told]))
                     at += told
         return found
+
+    def _is_equipment(self, token: Token) -> bool:
+        return self.known.find(token.text.lower(), *TABLES["equipment"]) is not None
 
     def _happened(self, entry: Entry, where: Place) -> None:
         """Keep what a word says of the past: that it was mordanted, or with what."""
@@ -297,6 +306,13 @@ def _above_nothing(quantity: Quantity | None) -> Quantity | None:
     """The quantity; nothing where it is below nothing, which a rule tells of."""
     below = quantity is not None and quantity.low is not None and quantity.low < 0
     return None if below else quantity
+
+
+def _of_food_at(tokens: list[Token]) -> int:
+    """Of how many words the name of a thing for food is with which they begin, or 0."""
+    said = " ".join(token.text.lower() for token in tokens[:LONGEST_PHRASE]) + " "
+    long = (len(one.split()) for one in food_phrases() if said.startswith(one + " "))
+    return max(long, default=0)
 
 
 def _whole(pieces: Quantity) -> Quantity | None:

@@ -77,8 +77,14 @@ def _lines_unread(procedure: Procedure) -> set[int]:
 def _not_there(study: Study, slip: Slip) -> tuple[Says, Says]:
     """What is said of a name that nothing bears, and what to write instead."""
     from procedure.rules.names_and_order.by_meaning import by_meaning
+    from procedure.rules.safety.food_places import food_in
 
     name = slip.name.text
+    if food_in(name):
+        return (
+            say("“{name}” is for food or drink, and nothing that dyes may touch that.", name=name),
+            "Use a vessel or a place that is kept for dyeing only, and declare it so.",
+        )
     baths = _baths_meant(study, slip.procedure, name)
     if name in _IT:
         return (
