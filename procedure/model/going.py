@@ -147,7 +147,12 @@ class Going:
         does = step.does
         if self.heated and (does.adds or does.moves_liquor or does.moves_lid):
             return self.heated
-        if not does.brings_to_heat or step.to is None or len(names) != 1:
+        place = step.within if does.puts_fibre_in and not (step.lasting or step.until) else None
+        if place is not None and place.name is not None:
+            names = (place.name.text,)  # heat yarn in the dye bath to 80 °C
+        elif not does.brings_to_heat:
+            return ""
+        if step.to is None or len(names) != 1:
             return ""
         heat = step.to.quantity
         boil = vocabulary().heats["boil"].low

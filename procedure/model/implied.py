@@ -197,7 +197,7 @@ class Implied:
         bath = self.the_bath() if takes & {"bath", "pot"} else ""
         baths = (bath,) if bath else ()
         if own is not None and "lot" in own.objects:
-            return lots
+            return baths if bath and self._draws(bath, lots, pronoun, said) else lots
         within = said.get("within")
         placed = within is not None and within.name is not None and within.name.text != _WATER
         if own is not None and (own.does.empties or (own.does.stores and said.get("named"))):
@@ -220,6 +220,20 @@ class Implied:
         if any(one.does.takes_out for one in verbs_of(word)):
             return ()  # remove: the fibre, which is in no bath, and never so much of the bath
         return baths or lots
+
+    def _draws(
+        self, bath: str, lots: tuple[str, ...], pronoun: bool, said: dict[str, Any]
+    ) -> bool:
+        """“Boil 4 L water, add tea, let it steep”: the bath that was just spoken of is meant.
+
+        The fibre is meant where it is in that bath, or spoken of, or a bath of plants waits for it.
+        """
+        going = self.going
+        if going.last_lots or bath != going.last_bath or any(said.get(one) for one in _WHERE):
+            return False
+        if any(going.inside.get(lot) == bath for lot in lots):
+            return False
+        return (pronoun or bath in going.pot_of) and going.works_in(bath)
 
     def complete(self, token: Token, verb: Verb, said: dict[str, Any]) -> None:
         """Enter the bath that fibre or a material goes into, where only one can be meant."""
@@ -406,7 +420,7 @@ def _only_in_a_bath(word: str) -> bool:
     return (
         bool(readings)
         and (own is None or "lot" not in own.objects)
-        and all("in" in one.having for one in readings)
+        and all("in" in one.having or "inside" in one.having for one in readings)
     )
 
 
