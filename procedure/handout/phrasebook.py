@@ -394,7 +394,9 @@ class Telling:
         order = list(range(len(passes[0].amounts)))
         if water_first:
             order.sort(key=lambda i: passes[0].amounts[i][0] != WATER)
-        return joined(self.brought(node, i) for i in order)
+        # “put bag in pot with water 5 L”: the bag of plants is what the bath is made of.
+        bag = [self.the(node.bag)] if node.bag and node.does.makes_bath else []
+        return joined([*(self.brought(node, i) for i in order), *bag])
 
     def water_and_rest(self, node: FlowNode) -> tuple[Phrase, Phrase]:
         """The water that a step brings, and all else that it brings."""

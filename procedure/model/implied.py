@@ -238,7 +238,8 @@ class Implied:
     def complete(self, token: Token, verb: Verb, said: dict[str, Any]) -> None:
         """Enter the bath that fibre or a material goes into, where only one can be meant."""
         does = verb.does
-        if (does.lifts_matter or does.throws_matter_out) and not said.get("source"):
+        out = does.lifts_matter or does.throws_matter_out
+        if out and "from" in verb.may and not said.get("source"):
             self._out_of_its_bath(said)
         if not (does.adds or does.puts_fibre_in) or self.going.unknown or not self.going.inside:
             return
