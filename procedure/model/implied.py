@@ -221,9 +221,7 @@ class Implied:
             return ()  # remove: the fibre, which is in no bath, and never so much of the bath
         return baths or lots
 
-    def _draws(
-        self, bath: str, lots: tuple[str, ...], pronoun: bool, said: dict[str, Any]
-    ) -> bool:
+    def _draws(self, bath: str, lots: tuple[str, ...], pronoun: bool, said: dict[str, Any]) -> bool:
         """“Boil 4 L water, add tea, let it steep”: the bath that was just spoken of is meant.
 
         The fibre is meant where it is in that bath, or spoken of, or a bath of plants waits for it.
@@ -358,9 +356,10 @@ class Implied:
         if role is None or name.text in self.going.made.materials or name.text in self.going.inside:
             return item
         known = [bath for bath, roles in self.going.roles.items() if role in roles]
-        known = [
-            bath for bath in known if role == "dyestuff" or "dyestuff" not in self.going.roles[bath]
-        ]
+        coloured = role in ("dyestuff", "reducer")
+        known = [one for one in known if coloured or "dyestuff" not in self.going.roles[one]]
+        if not known and role == "dyestuff" and len(self.going.pot_of) == 1:
+            known = list(self.going.pot_of)  # of plants of which nobody says what they are
         if len(known) != 1 or known[0] not in self.going.pot_of:
             return item
         return item._replace(name=name._replace(text=known[0]))
