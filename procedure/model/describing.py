@@ -78,6 +78,8 @@ class Described:
         self.each = "each" in words
         self.done: list[str] = []
         self.past: list[Past] = []
+        # “mordanted with 10 % alum”: so much of what is named next.
+        self.ahead: Quantity | None = None
         self.made_in: Name | None = None
         self.shares: list[Quantity] = []
         self.allows = tuple(
@@ -106,6 +108,9 @@ class Described:
             last = self.past[-1] if self.past and self.doing else None
             if last is not None and last.share is None and one.kind in _SHARES:
                 self.past[-1] = last._replace(share=one)
+                self.shares.append(one)
+            elif self.doing and last is None and one.kind in _SHARES and self.ahead is None:
+                self.ahead = one
                 self.shares.append(one)
             else:
                 measured.append(one)
@@ -192,7 +197,9 @@ class Described:
             if entry.name not in self.done:
                 self.done.append(entry.name)
         elif self.doing and entry.table in (*MATERIAL_TABLES, "part"):
-            self.past.append(Past(self.doing, entry, None, where))
+            share = self.ahead if entry.table in MATERIAL_TABLES else None
+            self.past.append(Past(self.doing, entry, share, where))
+            self.ahead = self.ahead if share is None else None
 
     def of(self, *tables: str) -> list[Entry]:
         """The entries found in those tables."""
