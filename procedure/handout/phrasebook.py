@@ -304,9 +304,10 @@ class Telling:
         passes = self.moments.get(node.id, [])
         thing, item, _ = passes[0].amounts[at]
         amounts = [moment.amounts[at][2] for moment in passes]
-        name: Phrase = self.real_name(thing) if thing != WATER else ("water",)
+        plain = f"{item.water_said} water" if item.water_said else "water"
+        name: Phrase = self.real_name(thing) if thing != WATER else (plain,)
         if thing == WATER and item.heat is not None and node.does.adds:
-            name = phrase("water ", self.heat(item.heat))
+            name = phrase(plain + " ", self.heat(item.heat))
         quantity = item.quantity
         if thing in self.plan.flow.baths:
             return self._of_bath(passes[0], thing, quantity, amounts)
