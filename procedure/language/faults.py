@@ -386,15 +386,27 @@ _DENYING = frozenset(("never", "do", "don't", "don’t", "not", "no"))
 _BATHS = frozenset(("bath", "vat", "liquor", "pot"))
 
 
-def _two_words(before: Token, token: Token) -> tuple[Says, Says]:
-    """What is said of a name after another name, which are no name together."""
-    both = f"{before.text} {token.text}"
-    words = vocabulary()
+def _when_or_if(before: Token, token: Token) -> tuple[Says, Says] | None:
+    """What is said of a clause of time or condition that begins after a name."""
     if before.word in ("it", "they", "you"):  # as it leaves the vat
         return (
             Says("When and how it is done is told to the reader in a note."),
             Says('Write it after the step: “note "squeeze it as it comes out"”.'),
         )
+    if token.word in ("if", "unless"):
+        return (
+            Says("A condition stands above the step, and the step deeper below it."),
+            Says('Write it so: “if "the colour is too light"”, and the step on the next line.'),
+        )
+    return None
+
+
+def _two_words(before: Token, token: Token) -> tuple[Says, Says]:
+    """What is said of a name after another name, which are no name together."""
+    both = f"{before.text} {token.text}"
+    words = vocabulary()
+    if (told := _when_or_if(before, token)) is not None:
+        return told
     if token.word in _BATHS:
         return (
             say("Nothing is called “{name}” so far.", name=both),

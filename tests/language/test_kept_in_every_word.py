@@ -212,3 +212,40 @@ def test_the_remedy_is_neither_a_danger_nor_another_word(line: str, remedy: str)
     assert remedy in one.remedy
     assert "Did you mean" not in one.remedy
     assert 'do "' not in one.remedy
+
+
+def test_a_word_of_the_header_has_no_colon() -> None:
+    text = FRAME.replace('  by "', '  By: "').replace("  place ", "  Place: ") + "  dry wool\n"
+    told = [one for one in read(text).findings if one.rule == "cannot-read"]
+    assert [one.sentence for one in told] == ["No colon stands after a word of the header."] * 2
+
+
+@pytest.mark.parametrize(
+    ("line", "said"),
+    [
+        ("add half a teaspoon of copperas to make it darker", "to make it darker"),
+        ("add copperas 1 g to weld-bath to turn it greener", "to turn it greener"),
+        ("dry wool on the grass", "Leave the wool to dry."),
+    ],
+)
+def test_why_and_where_is_told_to_the_reader(line: str, said: str) -> None:
+    assert not [one for one in found(BATH + line) if one.level == "error"]
+    text = "\n".join(telling_lines(BATH + line))
+    assert said in text
+
+
+def telling_lines(text: str) -> list[str]:
+    """All that the handout prints of the steps, the notes too."""
+    steps = tell(telling_of(procedure.read(written(text), "x.dye"), METRIC))
+    return [
+        in_words(piece)
+        for step in steps
+        for one in step.every()
+        for piece in (one.text, *one.notes)
+    ]
+
+
+def test_clear_liquor_that_is_poured_off_leaves_what_has_settled() -> None:
+    steps = BATH + 'decant weld-bath into tub\ndiscard pot to "foul drain"'
+    (one,) = [one for one in found(steps) if one.rule == "used-after-emptied"]
+    assert one.remedy.startswith("What is left there is what has settled.")

@@ -36,7 +36,7 @@ steps
 """
 
 
-def found(steps: str, equipment: str = "") -> list[Finding]:
+def found(steps: str, equipment: str = "") -> tuple[Finding, ...]:
     text = FRAME.format(equipment=f"  {equipment}" if equipment else "")
     return pipeline.read(text + "".join(f"  {one}\n" for one in steps.split("\n"))).findings
 
@@ -184,3 +184,17 @@ def test_wool_is_not_stirred_vigorously_in_a_hot_bath() -> None:
     hot = f"{WATER}\n{BATH}\nenter wool in weld-bath\nheat weld-bath to 85 °C over 1 h\n"
     assert "stirred-hot" in rules(hot + "stir wool vigorously in weld-bath for 5 min")
     assert "stirred-hot" not in rules(hot + "stir wool gently in weld-bath for 5 min")
+
+
+@pytest.mark.parametrize(
+    ("litres", "level"),
+    [("10 L", "note"), ("100 mL", "error")],
+)
+def test_acid_that_is_thinned_out_of_its_label_meets_salt_with_a_note(
+    litres: str, level: str
+) -> None:
+    text = FRAME.format(equipment="").replace("sulphuric acid, 10 %", "sulphuric acid")
+    text = text.replace("  lye: caustic soda\n", "  salt: common salt\n")
+    text += f"  sour: prepare in tub with water {litres}, vitriol 20 g, salt 10 g\n"
+    told = [one for one in pipeline.read(text).findings if one.rule == "must-not-meet"]
+    assert [one.level for one in told] == [level]

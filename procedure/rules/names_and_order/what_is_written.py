@@ -567,6 +567,15 @@ def _of_that_kind(study: Study, slip: Slip) -> Says | str:
     known = by_kind(slip.procedure, slip.wanted, study)
     if slip.wanted == "a material" and slip.name.text in slip.procedure.lots:
         return say("Fibre goes in by a step of its own: “enter {lot} in ...”.", lot=slip.name.text)
+    if (
+        slip.node is not None
+        and slip.node.does.cleans
+        and slip.name.text in slip.procedure.materials
+    ):
+        return say(
+            'Pots are cleaned; of plants tell it in free words: “do "wash {name}"”.',
+            name=slip.name.text,
+        )
     if not known:
         return "Use the right name."
     quoted = ["“" + one + "”" for one in known]
