@@ -211,11 +211,11 @@ def tool_not_cleaned(study: Study) -> Iterator[Found]:
           iron-bath: prepare in pan with water 6 L, iron 2 g
           stir iron-bath with spoon
           modify silk in iron-bath at 60 °C for 20 min
-          lift silk from iron-bath
           gold-bath: prepare in kettle with water 6 L, onion 50 g
           stir gold-bath with spoon
           dye yarn in gold-bath at 85 °C for 1 h
           rinse yarn in tub with water 5 L
+          rinse silk in tub with water 5 L
           discard gold-bath, iron-bath to "foul drain"
     Cure:
         equipment
@@ -225,12 +225,12 @@ def tool_not_cleaned(study: Study) -> Iterator[Found]:
           iron-bath: prepare in pan with water 6 L, iron 2 g
           stir iron-bath with spoon
           modify silk in iron-bath at 60 °C for 20 min
-          lift silk from iron-bath
           clean spoon
           gold-bath: prepare in kettle with water 6 L, onion 50 g
           stir gold-bath with spoon
           dye yarn in gold-bath at 85 °C for 1 h
           rinse yarn in tub with water 5 L
+          rinse silk in tub with water 5 L
           discard gold-bath, iron-bath to "foul drain"
     """
     soiled: dict[str, tuple[int, Stuff]] = {}
