@@ -198,3 +198,48 @@ def test_acid_that_is_thinned_out_of_its_label_meets_salt_with_a_note(
     text += f"  sour: prepare in tub with water {litres}, vitriol 20 g, salt 10 g\n"
     told = [one for one in pipeline.read(text).findings if one.rule == "must-not-meet"]
     assert [one.level for one in told] == [level]
+
+
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        ("scrub the pot and cook the soup in it", True),
+        ("stand the hotplate and its lead in the wet tub", True),
+        ("carry the boiling pot to the sink", True),
+        ("turn it with your hands in the hot bath", True),
+        ("never carry the boiling pot", False),
+        ("carry the empty pot to the sink", False),
+        ("keep the plug dry", False),
+        ("turn it with your hands once it is cool", False),
+    ],
+)
+def test_what_may_scald_or_gives_a_shock_and_pots_that_go_back_to_food(
+    words: str, told: bool
+) -> None:
+    assert ("careless-way" in rules(f'{BATH}\ndo "{words}"')) == told
+
+
+@pytest.mark.parametrize(
+    ("audience", "step", "told"),
+    [
+        ("children", "simmer weld-bath for 1 h", True),
+        ("children", "simmer weld-bath for 1 h attended", False),
+        ("children, adults", "simmer weld-bath for 1 h", False),
+        ("beginners", "simmer weld-bath for 1 h", False),
+        ("children", "heat weld-bath to 40 °C", False),
+    ],
+)
+def test_children_are_not_alone_with_a_bath_that_scalds(
+    audience: str, step: str, told: bool
+) -> None:
+    text = FRAME.format(equipment="").replace("fibre\n", f"  audience {audience}\nfibre\n", 1)
+    found_there = pipeline.read(f"{text}  {BATH}\n  {step}\n").findings
+    assert ("children-near-heat" in {one.rule for one in found_there}) == told
+
+
+def test_what_a_metal_leaves_is_said_only_where_it_is_used() -> None:
+    text = FRAME.format(equipment="").replace("copperas: ferrous", "blue: copper")
+    unused = pipeline.read(f"{text}  {BATH}\n").findings
+    used = pipeline.read(f"{text}  {BATH}\n  add blue 1 g to weld-bath\n").findings
+    assert "metal-in-the-waste" not in {one.rule for one in unused}
+    assert "metal-in-the-waste" in {one.rule for one in used}
