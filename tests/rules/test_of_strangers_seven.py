@@ -207,7 +207,7 @@ def test_acid_that_is_thinned_out_of_its_label_meets_salt_with_a_note(
         ("stand the hotplate and its lead in the wet tub", True),
         ("carry the boiling pot to the sink", True),
         ("turn it with your hands in the hot bath", True),
-        ("never carry the boiling pot", False),
+        ("never carry the hot pot", False),
         ("carry the empty pot to the sink", False),
         ("keep the plug dry", False),
         ("turn it with your hands once it is cool", False),
