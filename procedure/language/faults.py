@@ -395,7 +395,7 @@ def _when_or_if(before: Token, token: Token) -> tuple[Says, Says] | None:
         )
     if token.word in ("if", "unless"):
         return (
-            Says("A condition stands above the step, and the step deeper below it."),
+            Says("A condition is written above the step, and the step deeper below it."),
             Says('Write it so: “if "the colour is too light"”, and the step on the next line.'),
         )
     return None

@@ -132,8 +132,8 @@ DYED = "dye wool in weld-bath from 30 °C to 80 °C over 1 h for 1 h"
 
 def test_a_spoon_carries_iron_from_bath_to_bath_until_it_is_cleaned() -> None:
     steps = [WATER, IRON, "stir grey-bath with spoon", BATH, "stir weld-bath with spoon", DYED]
-    assert "tool-not-cleaned" in rules("\n".join(steps))
-    assert "tool-not-cleaned" not in rules("\n".join([*steps[:3], "clean spoon", *steps[3:]]))
+    assert "iron-on-the-tool" in rules("\n".join(steps))
+    assert "iron-on-the-tool" not in rules("\n".join([*steps[:3], "clean spoon", *steps[3:]]))
 
 
 def test_a_bag_carries_it_too() -> None:
@@ -147,12 +147,12 @@ def test_a_bag_carries_it_too() -> None:
         "lower bag into weld-bath",
         DYED,
     ]
-    assert "tool-not-cleaned" in rules("\n".join(steps))
+    assert "iron-on-the-tool" in rules("\n".join(steps))
 
 
 def test_it_harms_nothing_that_has_met_iron_and_no_bath_without_colour() -> None:
     met = [WATER, IRON, "stir grey-bath with spoon", "modify wool in grey-bath for 10 min"]
-    assert "tool-not-cleaned" not in rules(
+    assert "iron-on-the-tool" not in rules(
         "\n".join([*met, BATH, "stir weld-bath with spoon", DYED])
     )
     plain = [
@@ -161,7 +161,7 @@ def test_it_harms_nothing_that_has_met_iron_and_no_bath_without_colour() -> None
         "stir grey-bath with spoon",
         "plain: prepare in pot with water 5 L at 30 °C",
     ]
-    assert "tool-not-cleaned" not in rules("\n".join([*plain, "stir plain with spoon"]))
+    assert "iron-on-the-tool" not in rules("\n".join([*plain, "stir plain with spoon"]))
 
 
 @pytest.mark.parametrize(

@@ -197,8 +197,8 @@ def _iron_in_water(study: Study) -> Iterator[Found]:
                 )
 
 
-@rule("tool-not-cleaned", level="warning", family=FAMILY, source="Mairet 1916, ch. II")
-def tool_not_cleaned(study: Study) -> Iterator[Found]:
+@rule("iron-on-the-tool", level="warning", family=FAMILY, source="Mairet 1916, ch. II")
+def iron_on_the_tool(study: Study) -> Iterator[Found]:
     """A spoon, a stick, a sieve or a bag that goes from an iron bath into one that iron spoils.
 
     The least trace of iron dulls reds, yellows and oranges, and a wooden spoon is full of it.
@@ -399,7 +399,7 @@ def _kept(study: Study) -> list[str]:
 
 RULES = (
     pot_not_cleaned,
-    tool_not_cleaned,
+    iron_on_the_tool,
     pot_not_rinsed,
     pot_left_dirty,
 )
