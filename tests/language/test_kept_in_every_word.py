@@ -238,7 +238,7 @@ def telling_lines(text: str) -> list[str]:
     """All that the handout prints of the steps, the notes too."""
     steps = tell(telling_of(procedure.read(written(text), "x.dye"), METRIC))
     return [
-        in_words(piece)
+        in_words(tuple(piece))
         for step in steps
         for one in step.every()
         for piece in (one.text, *one.notes)
