@@ -40,7 +40,20 @@ def _has(step: Step, clause: str) -> bool:
         "on": step.on,
         "through": step.through,
     }
+    if clause == "in" and step.within is not None and _is_spoon(step.within):
+        return False  # a cup of water, which is no pot of the plan
     return bool(fields[clause])
+
+
+def _is_spoon(item: Item) -> bool:
+    """True where a clause holds a spoon or a cup alone, and no name."""
+    quantity = item.quantity
+    return (
+        item.name is None
+        and item.words is None
+        and quantity is not None
+        and (quantity.kind == "spoon")
+    )
 
 
 def brought(here: Here, step: Step) -> None:

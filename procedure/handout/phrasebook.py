@@ -304,9 +304,10 @@ class Telling:
         passes = self.moments.get(node.id, [])
         thing, item, _ = passes[0].amounts[at]
         amounts = [moment.amounts[at][2] for moment in passes]
-        name: Phrase = self.real_name(thing) if thing != WATER else ("water",)
+        plain = f"{item.water_said} water" if item.water_said else "water"
+        name: Phrase = self.real_name(thing) if thing != WATER else (plain,)
         if thing == WATER and item.heat is not None and node.does.adds:
-            name = phrase("water ", self.heat(item.heat))
+            name = phrase(plain + " ", self.heat(item.heat))
         quantity = item.quantity
         if thing in self.plan.flow.baths:
             return self._of_bath(passes[0], thing, quantity, amounts)
@@ -394,7 +395,9 @@ class Telling:
         order = list(range(len(passes[0].amounts)))
         if water_first:
             order.sort(key=lambda i: passes[0].amounts[i][0] != WATER)
-        return joined(self.brought(node, i) for i in order)
+        # “put bag in pot with water 5 L”: the bag of plants is what the bath is made of.
+        bag = [self.the(node.bag)] if node.bag and node.does.makes_bath else []
+        return joined([*(self.brought(node, i) for i in order), *bag])
 
     def water_and_rest(self, node: FlowNode) -> tuple[Phrase, Phrase]:
         """The water that a step brings, and all else that it brings."""

@@ -69,7 +69,9 @@ def _prepare(telling: Telling, node: FlowNode, step: Step) -> Phrase:
 
 def _add(telling: Telling, node: FlowNode, step: Step) -> Phrase:
     if node.to_pot:
-        return sentence("pour ", _bath(telling, node, step), " into ", telling.the(node.to_pot))
+        poured = phrase("pour ", _bath(telling, node, step), " into ", telling.the(node.to_pot))
+        more = telling.brings(node) if node.materials else ()
+        return sentence(poured, ", and add ", more) if more else sentence(poured)
     things = telling.brings(node)
     parts = [telling.the_all(node.lots)] if node.lots else []
     parts += [things] if things else []

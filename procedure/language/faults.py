@@ -13,6 +13,7 @@ from procedure.language.tree import UNNAMED, Fault, Line, Token, written_as
 from procedure.language.words import MOST_DIGITS, SECTIONS, reserved
 from procedure.quantity.number_words import IN_TURN
 from procedure.vocabulary import near, vocabulary
+from procedure.vocabulary.library import food_phrases
 from procedure.vocabulary.slips import only_meant
 from procedure.wording.samples import shown
 
@@ -110,7 +111,7 @@ def refused(
                 verb=tokens[refusal.at + 1].text,
             )
         elif not end and start == "step" and "VERB" in refusal.expected:
-            remedy = _in_free_words(written_as(tokens[refusal.at :], raws)) or remedy
+            remedy = _with_a_verb(tokens, refusal, raws) or remedy
     column, to = (last.to, last.to + 1) if end else (token.column, token.to)
     if meant is None:
         return Fault(token.line, column, to, sentence, remedy)
@@ -159,6 +160,18 @@ def nothing_below(line: Line) -> Fault:
     sentence = say("There is nothing below this “{word}”.", word=line.opens)
     remedy = Says("Indent what belongs to it: the lines below it are deeper than it is.")
     return Fault(first.line, first.column, first.to, sentence, remedy)
+
+
+def _with_a_verb(
+    tokens: list[Token], refusal: Refusal, raws: Sequence[tuple[int, str]]
+) -> Says | None:
+    """What to write where a verb was to stand: before a thing, or in free words."""
+    token = tokens[refusal.at]
+    if refusal.at == 0 and _is_a_thing(token.word, refusal.expected):
+        return say(
+            "Begin with what is done with it, as in “put {name} in dye-bath”.", name=token.text
+        )
+    return _in_free_words(written_as(tokens[refusal.at :], raws))
 
 
 def _in_free_words(said: str) -> Says | None:
@@ -373,15 +386,27 @@ _DENYING = frozenset(("never", "do", "don't", "don’t", "not", "no"))
 _BATHS = frozenset(("bath", "vat", "liquor", "pot"))
 
 
-def _two_words(before: Token, token: Token) -> tuple[Says, Says]:
-    """What is said of a name after another name, which are no name together."""
-    both = f"{before.text} {token.text}"
-    words = vocabulary()
+def _when_or_if(before: Token, token: Token) -> tuple[Says, Says] | None:
+    """What is said of a clause of time or condition that begins after a name."""
     if before.word in ("it", "they", "you"):  # as it leaves the vat
         return (
             Says("When and how it is done is told to the reader in a note."),
             Says('Write it after the step: “note "squeeze it as it comes out"”.'),
         )
+    if token.word in ("if", "unless"):
+        return (
+            Says("A condition is written above the step, and the step deeper below it."),
+            Says('Write it so: “if "the colour is too light"”, and the step on the next line.'),
+        )
+    return None
+
+
+def _two_words(before: Token, token: Token) -> tuple[Says, Says]:
+    """What is said of a name after another name, which are no name together."""
+    both = f"{before.text} {token.text}"
+    words = vocabulary()
+    if (told := _when_or_if(before, token)) is not None:
+        return told
     if token.word in _BATHS:
         return (
             say("Nothing is called “{name}” so far.", name=both),
@@ -390,6 +415,11 @@ def _two_words(before: Token, token: Token) -> tuple[Says, Says]:
                 "{much_water}”.",
                 label="-".join(both.split()),
             ),
+        )
+    if both in food_phrases():
+        return (
+            say("A {name} is for food or drink, and nothing that dyes may touch that.", name=both),
+            Says("Use a vessel that is kept for dyeing only, and declare it so."),
         )
     if words.find(both, "vessel", "tool") is not None or words.find(token.word, "vessel", "tool"):
         return (
@@ -496,8 +526,15 @@ def _begins(token: Token, tokens: list[Token], index: int) -> bool:
     return labelled or token.word in verbs or any(v.startswith(f"{token.word} ") for v in verbs)
 
 
+def _is_a_thing(word: str, expected: frozenset[str]) -> bool:
+    """True for “wool in, 70 °C for 1 h”: a fibre or a material where a verb is to stand."""
+    known = vocabulary()
+    named = known.find(word, "fibres", "form") is not None or known.material(word) is not None
+    return named and "VERB" in expected
+
+
 def _nearest(word: str, expected: frozenset[str]) -> str | None:
-    if word.endswith("water") or word in vocabulary().verbs:
+    if word.endswith("water") or word in vocabulary().verbs or _is_a_thing(word, expected):
         return None  # it is no slip of the pen, but stands where nothing like it belongs
     found = near(word.rstrip(": "), list(_known(expected)))
     return None if found == word else found
@@ -505,7 +542,7 @@ def _nearest(word: str, expected: frozenset[str]) -> str | None:
 
 def _everyday_verb(word: str, expected: frozenset[str]) -> str | None:
     """The everyday word for a verb that a misspelt one is near to, where a verb could be."""
-    if "VERB" not in expected:
+    if "VERB" not in expected or _is_a_thing(word, expected):
         return None
     from procedure.language.everyday_order import heads
 

@@ -41,6 +41,14 @@ MISTAKES = (
     Mistake(
         "header",
         "",
+        r"^(?:by|source|makes|licence|note|version|revised|place|wearing|audience|altitude|water)"
+        r" ?:",
+        "No colon stands after a word of the header.",
+        'Leave it out, as in “by "Fellside Dye Circle"”.',
+    ),
+    Mistake(
+        "header",
+        "",
         r"^(?:0?[1-9]|1[0-2])[/.-] ?(?:0?[1-9]|1[0-2])[/.-] ?(?:\d{4}|\d{2})\b",
         "“{said}” can be read as two days.",
         "Write the year first, then the month, then the day: “revised 2026-11-05”.",

@@ -24,7 +24,7 @@ from procedure.model.types import (
 )
 from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import Entry, Vocabulary, near, vocabulary
-from procedure.vocabulary.library import MATERIAL_TABLES, MOST_GUESSED
+from procedure.vocabulary.library import MATERIAL_TABLES, MOST_GUESSED, food_phrases
 from procedure.vocabulary.suggestions import near_harm, suggestion
 
 LONGEST_PHRASE = 5
@@ -78,6 +78,8 @@ class Described:
         self.each = "each" in words
         self.done: list[str] = []
         self.past: list[Past] = []
+        # “mordanted with 10 % alum”: so much of what is named next.
+        self.ahead: Quantity | None = None
         self.made_in: Name | None = None
         self.shares: list[Quantity] = []
         self.allows = tuple(
@@ -106,6 +108,9 @@ class Described:
             last = self.past[-1] if self.past and self.doing else None
             if last is not None and last.share is None and one.kind in _SHARES:
                 self.past[-1] = last._replace(share=one)
+                self.shares.append(one)
+            elif self.doing and last is None and one.kind in _SHARES and self.ahead is None:
+                self.ahead = one
                 self.shares.append(one)
             else:
                 measured.append(one)
@@ -162,6 +167,12 @@ class Described:
                     self.free_places.append(span_of(Node("words", tuple(tokens[at : at + many]))))
                     at += many
                     continue
+                if section == "equipment" and (many := _of_food_at(tokens[at:])):
+                    # A lemonade bottle is one for drink, in quotation marks or not; it is a bottle.
+                    self.free.append(" ".join(one.text for one in tokens[at : at + many]))
+                    self.free_places.append(span_of(Node("words", tuple(tokens[at : at + many]))))
+                    at += 1 if self._is_equipment(tokens[at + many - 1]) else many
+                    continue
                 if self.entries and self.entries[-1][0].name.endswith(f" {token.text}"):
                     at += 1  # Tsuga canadensis bark, which is hemlock bark
                     continue
@@ -176,6 +187,9 @@ class Described:
                     at += told
         return found
 
+    def _is_equipment(self, token: Token) -> bool:
+        return self.known.find(token.text.lower(), *TABLES["equipment"]) is not None
+
     def _happened(self, entry: Entry, where: Place) -> None:
         """Keep what a word says of the past: that it was mordanted, or with what."""
         if entry.facts.get("meaning", "").startswith(_DONE) and entry.table == "state":
@@ -183,7 +197,9 @@ class Described:
             if entry.name not in self.done:
                 self.done.append(entry.name)
         elif self.doing and entry.table in (*MATERIAL_TABLES, "part"):
-            self.past.append(Past(self.doing, entry, None, where))
+            share = self.ahead if entry.table in MATERIAL_TABLES else None
+            self.past.append(Past(self.doing, entry, share, where))
+            self.ahead = self.ahead if share is None else None
 
     def of(self, *tables: str) -> list[Entry]:
         """The entries found in those tables."""
@@ -297,6 +313,13 @@ def _above_nothing(quantity: Quantity | None) -> Quantity | None:
     """The quantity; nothing where it is below nothing, which a rule tells of."""
     below = quantity is not None and quantity.low is not None and quantity.low < 0
     return None if below else quantity
+
+
+def _of_food_at(tokens: list[Token]) -> int:
+    """Of how many words the name of a thing for food is with which they begin, or 0."""
+    said = " ".join(token.text.lower() for token in tokens[:LONGEST_PHRASE]) + " "
+    long = (len(one.split()) for one in food_phrases() if said.startswith(one + " "))
+    return max(long, default=0)
 
 
 def _whole(pieces: Quantity) -> Quantity | None:

@@ -238,6 +238,9 @@ class Known:
         objects = said.get("objects", ())
         assert isinstance(objects, tuple)
         names = {item.name.text for item in objects if item.name is not None}
+        within = said.get("within")
+        if isinstance(within, Item) and within.name is not None and all(map(self.is_lot, names)):
+            names = {within.name.text}  # yarn in the dye bath
         return {bath for name in names if (bath := self.going.bath(name))}
 
     def _makes_a_bath(self, said: Mapping[str, object]) -> bool:

@@ -120,6 +120,8 @@ class Going:
         names = tuple([item.name.text for item in step.objects if item.name is not None])
         lots = tuple([name for name in names if name in self.inside])
         self.last_materials = names if does.readies or does.bags else ()
+        if does.bags and (bags := self._bags_of(step)):
+            self.last_materials = bags  # tie the skins in a bag, and hang it in the bath
         self.handled = bool(lots)
         self.heated = self._brought_to_heat(step, names)
         self.begun.update(lots)
@@ -139,6 +141,12 @@ class Going:
         elif "bath" in step.verb.objects:
             self._of_a_bath(step, names)
 
+    def _bags_of(self, step: Step) -> tuple[str, ...]:
+        places = (step.within,) if step.within is not None else ()
+        items = (*step.objects, *step.into, *places)
+        names = [item.name.text for item in items if item.name is not None]
+        return tuple([name for name in names if self._is_bag(name)])
+
     def _brought_to_heat(self, step: Step, names: tuple[str, ...]) -> str:
         """The bath that a step has brought to a heat that is said; empty where it is left to boil.
 
@@ -147,7 +155,12 @@ class Going:
         does = step.does
         if self.heated and (does.adds or does.moves_liquor or does.moves_lid):
             return self.heated
-        if not does.brings_to_heat or step.to is None or len(names) != 1:
+        place = step.within if does.puts_fibre_in and not (step.lasting or step.until) else None
+        if place is not None and place.name is not None:
+            names = (place.name.text,)  # heat yarn in the dye bath to 80 °C
+        elif not does.brings_to_heat:
+            return ""
+        if step.to is None or len(names) != 1:
             return ""
         heat = step.to.quantity
         boil = vocabulary().heats["boil"].low

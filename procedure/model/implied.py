@@ -198,7 +198,7 @@ class Implied:
         bath = self.the_bath() if takes & {"bath", "pot"} else ""
         baths = (bath,) if bath else ()
         if own is not None and "lot" in own.objects:
-            return lots
+            return baths if bath and self._draws(bath, lots, pronoun, said) else lots
         within = said.get("within")
         placed = within is not None and within.name is not None and within.name.text != _WATER
         if own is not None and (own.does.empties or (own.does.stores and said.get("named"))):
@@ -222,10 +222,23 @@ class Implied:
             return ()  # remove: the fibre, which is in no bath, and never so much of the bath
         return baths or lots
 
+    def _draws(self, bath: str, lots: tuple[str, ...], pronoun: bool, said: dict[str, Any]) -> bool:
+        """“Boil 4 L water, add tea, let it steep”: the bath that was just spoken of is meant.
+
+        The fibre is meant where it is in that bath, or spoken of, or a bath of plants waits for it.
+        """
+        going = self.going
+        if going.last_lots or bath != going.last_bath or any(said.get(one) for one in _WHERE):
+            return False
+        if any(going.inside.get(lot) == bath for lot in lots):
+            return False
+        return (pronoun or bath in going.pot_of) and going.works_in(bath)
+
     def complete(self, token: Token, verb: Verb, said: dict[str, Any]) -> None:
         """Enter the bath that fibre or a material goes into, where only one can be meant."""
         does = verb.does
-        if (does.lifts_matter or does.throws_matter_out) and not said.get("source"):
+        out = does.lifts_matter or does.throws_matter_out
+        if out and "from" in verb.may and not said.get("source"):
             self._out_of_its_bath(said)
         if not (does.adds or does.puts_fibre_in) or self.going.unknown or not self.going.inside:
             return
@@ -411,9 +424,10 @@ class Implied:
         if role is None or name.text in self.going.made.materials or name.text in self.going.inside:
             return item
         known = [bath for bath, roles in self.going.roles.items() if role in roles]
-        known = [
-            bath for bath in known if role == "dyestuff" or "dyestuff" not in self.going.roles[bath]
-        ]
+        coloured = role in ("dyestuff", "reducer")
+        known = [one for one in known if coloured or "dyestuff" not in self.going.roles[one]]
+        if not known and role == "dyestuff" and len(self.going.pot_of) == 1:
+            known = list(self.going.pot_of)  # of plants of which nobody says what they are
         if len(known) != 1 or known[0] not in self.going.pot_of:
             return item
         return item._replace(name=name._replace(text=known[0]))
@@ -480,7 +494,7 @@ def _only_in_a_bath(word: str) -> bool:
     return (
         bool(readings)
         and (own is None or "lot" not in own.objects)
-        and all("in" in one.having for one in readings)
+        and all("in" in one.having or "inside" in one.having for one in readings)
     )
 
 

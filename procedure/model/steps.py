@@ -417,16 +417,16 @@ def _read_item(node: Node, materials: bool) -> Item:
             name = _name(child)
         else:
             given = _name(child)
-    water = ""
+    water, called = "", ""
     if name is not None and name.text.endswith(" water"):
         said = name.text.removesuffix("water").strip()
         entry = vocabulary().find(said, "water")
-        water = entry.name if entry is not None else ""
+        water, called = (entry.name, said) if entry is not None else ("", "")
         if entry is None and said in vocabulary().heats:
             heat = _heat_of_word(said, name.place)
         if entry is not None or heat is not None:  # rusty nail water is a material by that name
             name = Name("water", name.place)
-    return Item(name, measured, words, given, span_of(node), water, heat)
+    return Item(name, measured, words, given, span_of(node), water, heat, called)
 
 
 @once_for_each_node_of_a_line

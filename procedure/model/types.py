@@ -41,7 +41,8 @@ class Item(NamedTuple):
     """What a clause or a verb takes: a name, an amount, free words, or a name and an amount.
 
     ``given`` is the name after ``=`` where a followed procedure is told what is what, and
-    ``water`` the kind of water that is named (soft, hard), empty where none is said;
+    ``water`` the kind of water that is named (soft, hard), empty where none is said, and
+    ``water_said`` the word for it (rain, tap);
     ``heat`` that of the “4 L warm water” which is brought.
     """
 
@@ -52,6 +53,7 @@ class Item(NamedTuple):
     place: Place
     water: str = ""
     heat: Quantity | None = None
+    water_said: str = ""
 
 
 class Allow(NamedTuple):

@@ -50,9 +50,10 @@ def _names(study: Study, loose: list[Carried]) -> Several:
 
 @rule("ends-unrinsed", level="warning", family=FAMILY, source="common practice")
 def ends_unrinsed(study: Study) -> Iterator[Found]:
-    """Fibre that ends with loose dye, mordant or soap in it.
+    """Fibre that ends with loose dye, mordant, soap or bleach in it.
 
-    It rubs off on hands and on other wash, and mordant left in wool makes it harsh.
+    It rubs off on hands and on other wash, and mordant left in wool makes it harsh. Bleach that
+    dries into cloth eats it, as strong acid and lye do in cotton and linen.
 
     Trips:
         wet out yarn in tub with water 5 L for 1 h
@@ -69,7 +70,9 @@ def ends_unrinsed(study: Study) -> Iterator[Found]:
         discard gold-bath to "foul drain"
     """
     for lot, state in finished(study):
-        loose = carries(state, "dye", "mordant", "soap", "reducer", "tannin")
+        loose = carries(state, "dye", "mordant", "soap", "reducer", "tannin", "oxidiser")
+        if not any(fibre.facts.get("class") in HARMED_BY_ALKALI for fibre in state.fibres):
+            loose += [one for one in carries(state, "acid", "alkali") if _eats(study, one)]
         if loose:
             first = min(loose, key=attrgetter("path"))
             yield at_node(
@@ -86,6 +89,13 @@ def ends_unrinsed(study: Study) -> Iterator[Found]:
                 ),
                 related=study.at(first.node, "It gets into the fibre here."),
             )
+
+
+def _eats(study: Study, one: Carried) -> bool:
+    """Strong acid, or lye, that no water has taken out: it rots cotton and linen, and burns."""
+    found = study.flow.materials.get(one.thing)
+    entry = found[0].entry if found is not None else None
+    return one.rinses == 0 and entry is not None and entry.facts.get("strength") == "strong"
 
 
 @rule("mordant-not-rinsed", level="warning", family=FAMILY, source="Mairet 1916, ch. II and VI")

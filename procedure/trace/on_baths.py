@@ -55,7 +55,8 @@ def _add(now: Now, it: Happening) -> None:
         poured = now.baths[node.bath]
         now.baths[node.bath] = heat.handled(poured._replace(pot=node.to_pot, labelled=False))
         liquor.moved_to(now, node.bath, node)
-        return
+        if not node.materials:
+            return
     liquor.add(now, it)
     bath = now.baths.get(node.bath)
     if bath is not None and node.lots:

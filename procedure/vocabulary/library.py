@@ -251,6 +251,17 @@ def _verb(row: dict[str, str]) -> Verb:
 
 
 @cache
+def food_phrases() -> tuple[str, ...]:
+    """The words for vessels and places of food, as ``food_words.csv`` has them."""
+    return tuple(
+        " ".join((before, words)).strip()
+        for row in rows("food_words")
+        for before in parts(row["before"]) or ("",)
+        for words in parts(row["words"])
+    )
+
+
+@cache
 def vocabulary() -> Vocabulary:
     """The vocabulary, read at first use."""
     return Vocabulary()

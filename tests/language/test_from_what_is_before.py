@@ -257,7 +257,7 @@ def test_a_material_of_the_trade_is_taken_for_no_other() -> None:
 
 def test_a_bag_that_is_put_in_a_pot_with_water_makes_a_bath() -> None:
     said = papers("put madder 50 g in bag\nput bag in pot with 8 L water and leave overnight")
-    assert said[1] == "Make the pot bath in the pot: 8 L of water."
+    assert said[1] == "Make the pot bath in the pot: 8 L of water and the bag."
     assert said[2].startswith("Let the pot bath stand overnight")
 
 

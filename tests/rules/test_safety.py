@@ -225,7 +225,8 @@ def test_kitchen_things_and_alum_demand_no_gear(harmless: str) -> None:
         f"bath: prepare in kettle with water 3 L, {harmless}\n"
         'simmer bath for 1 h\ndiscard bath to "foul drain"'
     ).replace("place indoors", "place indoors\n  audience children")
-    assert [f for f in findings(text) if f.rule in SAFETY - {"strength-unstated"}] == []
+    gear = SAFETY - {"strength-unstated", "children-near-heat"}
+    assert [f for f in findings(text) if f.rule in gear] == []
 
 
 def test_soda_asks_for_eye_protection_and_nothing_else() -> None:

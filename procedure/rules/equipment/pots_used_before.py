@@ -1,4 +1,4 @@
-"""Equipment: what a pot leaves in the bath of what it held before."""
+"""Equipment: what a pot or a tool leaves in the bath of what it held before."""
 
 from collections.abc import Iterator
 
@@ -197,6 +197,104 @@ def _iron_in_water(study: Study) -> Iterator[Found]:
                 )
 
 
+@rule("iron-on-the-tool", level="warning", family=FAMILY, source="Mairet 1916, ch. II")
+def iron_on_the_tool(study: Study) -> Iterator[Found]:
+    """A spoon, a stick, a sieve or a bag that goes from an iron bath into one that iron spoils.
+
+    The least trace of iron dulls reds, yellows and oranges, and a wooden spoon is full of it.
+
+    Trips:
+        equipment
+          spoon: wooden spoon, for dyeing only
+        steps
+          wet out yarn, silk in tub with water 5 L for 1 h
+          iron-bath: prepare in pan with water 6 L, iron 2 g
+          stir iron-bath with spoon
+          modify silk in iron-bath at 60 °C for 20 min
+          gold-bath: prepare in kettle with water 6 L, onion 50 g
+          stir gold-bath with spoon
+          dye yarn in gold-bath at 85 °C for 1 h
+          rinse yarn in tub with water 5 L
+          rinse silk in tub with water 5 L
+          discard gold-bath, iron-bath to "foul drain"
+    Cure:
+        equipment
+          spoon: wooden spoon, for dyeing only
+        steps
+          wet out yarn, silk in tub with water 5 L for 1 h
+          iron-bath: prepare in pan with water 6 L, iron 2 g
+          stir iron-bath with spoon
+          modify silk in iron-bath at 60 °C for 20 min
+          clean spoon
+          gold-bath: prepare in kettle with water 6 L, onion 50 g
+          stir gold-bath with spoon
+          dye yarn in gold-bath at 85 °C for 1 h
+          rinse yarn in tub with water 5 L
+          rinse silk in tub with water 5 L
+          discard gold-bath, iron-bath to "foul drain"
+    """
+    soiled: dict[str, tuple[int, Stuff]] = {}
+    for moment in study.moments:
+        for tool in moment.node.cleaned:
+            soiled.pop(tool, None)
+        tools = _tools(study, moment)
+        bath = (moment.bath_after or moment.bath_before) if tools else None
+        if bath is None:
+            continue
+        iron = next((one for one in stuff(study, bath.contents) if _left_by(one) == "iron"), None)
+        for tool in tools:
+            if iron is not None:
+                soiled[tool] = moment.node.id, iron
+                continue
+            relation = _dulled(study, bath, soiled[tool][1]) if tool in soiled else None
+            if relation is None:
+                continue
+            node, left = soiled.pop(tool)
+            yield at_node(
+                moment.node,
+                say(
+                    "{tool} has not been cleaned since it was in {thing}, and goes into {bath}: "
+                    "{note}.",
+                    tool=study.thing(tool),
+                    thing=study.thing(left.thing),
+                    bath=study.thing(moment.node.bath),
+                    note=relation.note,
+                ),
+                say(
+                    "Clean it first: “clean {tool}”, or keep another for iron.",
+                    tool=study.thing(tool),
+                ),
+                related=study.at(node, "It was in the iron here."),
+                source=relation.source,
+            )
+
+
+def _tools(study: Study, moment: Moment) -> list[str]:
+    """The bags and tools that a step has in a bath, by the plan's names."""
+    node, step = moment.node, moment.step
+    named = [item.name.text for item in (*step.objects, *step.using) if item.name is not None]
+    named += [step.through.text] if step.through is not None else []
+    known = [node.bag, *(node.names.get(name, "") for name in named)]
+    return [
+        name
+        for name in dict.fromkeys(known)
+        if name in study.flow.pots and not study.flow.pots[name][0].holds
+    ]
+
+
+def _dulled(study: Study, bath: BathState, iron: Stuff) -> Relation | None:
+    """How a trace of iron spoils what a bath gives the fibre that ever goes into it."""
+    if "iron" in metals_in(study, bath.contents):
+        return None
+    kinds = kinds_of(study, bath)
+    relation = next((rel for rel in related("spoils", "iron") if rel.second in kinds), None)
+    clean = any(
+        other.came == bath.came and not _met(study, state, iron, "iron")
+        for _, _, state, other in meetings(study)
+    )
+    return relation if clean else None
+
+
 @rule("pot-not-rinsed", level="note", family=FAMILY, source="common practice")
 def pot_not_rinsed(study: Study) -> Iterator[Found]:
     """A pot that goes from one bath to the next without a word on cleaning it.
@@ -301,6 +399,7 @@ def _kept(study: Study) -> list[str]:
 
 RULES = (
     pot_not_cleaned,
+    iron_on_the_tool,
     pot_not_rinsed,
     pot_left_dirty,
 )

@@ -67,10 +67,14 @@ def used_for_cooking(study: Study) -> Iterator[Found]:
                 )
 
 
+def _gives_heat(thing: Equipment) -> bool:
+    """True for a hotplate or a fire; a cooker of so many litres is a pot."""
+    return thing.kind is not None and thing.kind.table == "heater" and thing.capacity is None
+
+
 def _of_the_kitchen(thing: Equipment) -> str:
     """The words that tell a thing of the kitchen, where it is not said what it is kept for."""
-    heater = thing.kind is not None and thing.kind.table == "heater"
-    if thing.use or heater:
+    if thing.use or _gives_heat(thing):
         return ""
     return next(
         (
@@ -101,8 +105,7 @@ def use_unstated(study: Study) -> Iterator[Found]:
     """
     for procedure in study.procedures:
         for thing in procedure.equipment.values():
-            heater = thing.kind is not None and thing.kind.table == "heater"
-            if not thing.use and not heater and not _of_the_kitchen(thing):
+            if not thing.use and not _gives_heat(thing) and not _of_the_kitchen(thing):
                 yield Found(
                     procedure,
                     thing.name.place,

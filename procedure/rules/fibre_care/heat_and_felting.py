@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from fractions import Fraction
 
@@ -17,10 +18,13 @@ from procedure.facts.liquor import (
 )
 from procedure.facts.study import Study
 from procedure.findings import Heat, Rate, Says, Span, Word, say
+from procedure.model.harm import undenied
+from procedure.model.types import Step
 from procedure.quantity.interval import Interval
 from procedure.rules.rule import Found, at_node, rule
 from procedure.trace import LotState, Moment
 from procedure.vocabulary import vocabulary
+from procedure.vocabulary.data_files import parts, rows
 from procedure.vocabulary.thresholds import Threshold, threshold
 
 FAMILY = "fibre care"
@@ -355,6 +359,7 @@ def stirred_hot(study: Study) -> Iterator[Found]:
         if fibre is None or heat is None or not moved or "gently" in moment.step.manner:
             continue
         long = moment.minutes is not None and moment.minutes[0] > bearable.value
+        long = long or re.search(_BRISKLY, moment.step.note.lower()) is not None
         if heat >= boil or (heat > hot.value and long):
             yield at_node(
                 moment.node,
@@ -367,6 +372,63 @@ def stirred_hot(study: Study) -> Iterator[Found]:
                 "Leave it still while it is hot, and turn it now and then: “gently”.",
                 source=hot.source,
             )
+
+
+_BRISKLY = r"\b(vigorous|brisk|rough|hard\b|fast\b)"
+
+
+@rule("handled-roughly", level="warning", family=FAMILY, source="common practice")
+def handled_roughly(study: Study) -> Iterator[Found]:
+    """Wool that is tumbled, rubbed or washed in a machine.
+
+    Rubbing and movement lock the scales of the thread into each other, and what is felt
+    stays felt.
+
+    Trips:
+        wet out yarn in tub with water 5 L for 1 h
+        gold-bath: prepare in kettle with water 3 L, onion 50 g
+        dye yarn in gold-bath at 85 °C for 1 h
+        rinse yarn in tub with water 5 L note "rub it clean"
+        discard gold-bath to "foul drain"
+    Cure:
+        wet out yarn in tub with water 5 L for 1 h
+        gold-bath: prepare in kettle with water 3 L, onion 50 g
+        dye yarn in gold-bath at 85 °C for 1 h
+        rinse yarn in tub with water 5 L note "press it clean"
+        discard gold-bath to "foul drain"
+    """
+    for moment in study.moments:
+        lots = moment.before.lots
+        wool = [(lot, f) for lot in moment.node.lots if lot in lots and (f := felts(lots[lot]))]
+        way = _rough_way(moment.step) if wool else None
+        if way is not None:
+            lot, fibre = wool[0]
+            yield at_node(
+                moment.node,
+                say(
+                    "{lot}: {means}, and {fibre} felts.",
+                    lot=study.thing(lot),
+                    means=Says(way["means"]),
+                    fibre=fibre.name,
+                ),
+                way["remedy"],
+                source=way["source"],
+            )
+
+
+def _rough_way(step: Step) -> dict[str, str] | None:
+    """The row of a rough way in which a step has its fibre handled, by its words and its place."""
+    if step.does.presses:
+        return None  # a machine that only spins presses the water out
+    names = [item.words or item.name for item in (step.within,) if item is not None]
+    names += [step.words, step.on]
+    told = " ".join([step.note, *(name.text for name in names if name is not None)]).lower()
+    left = undenied(told) if told.strip() else ""
+    rows_of = rows("rough_ways") if left else ()
+    return next(
+        (row for row in rows_of if any(re.search(rf"\b{w}\b", left) for w in parts(row["words"]))),
+        None,
+    )
 
 
 @rule("boiled-too-long", level="warning", family=FAMILY, source="common practice")
@@ -417,5 +479,6 @@ RULES = (
     heat_changed_fast,
     too_hot_for_fibre,
     stirred_hot,
+    handled_roughly,
     boiled_too_long,
 )

@@ -52,7 +52,7 @@ def not_declared(study: Study) -> Iterator[Found]:
             one.name.place for one in others if one.name.place != first.name.place
         )
         also = tuple(Pointer(first.procedure, one, "It is used here too.") for one in places)
-        found = from_slip(study, first, *_not_there(study, first))
+        found = from_slip(study, first, *(_for_food(first) or _not_there(study, first)))
         yield found._replace(edit=edits.of_name(first), related=also[:_SHOWN])
     yield from _nowhere(study)
 
@@ -73,6 +73,19 @@ def _whole_lots(study: Study, slip: Slip) -> list[str]:
 
 def _lines_unread(procedure: Procedure) -> set[int]:
     return {one.line for one in procedure.unread_steps}
+
+
+def _for_food(slip: Slip) -> tuple[Says, Says] | None:
+    """What is said of a vessel or a place of food, which is not to be declared: “the fridge”."""
+    from procedure.rules.safety.food_places import food_in
+
+    name = slip.name.text
+    if not food_in(name):
+        return None
+    return (
+        say("“{name}” is for food or drink, and nothing that dyes may touch that.", name=name),
+        Says("Use a vessel or a place that is kept for dyeing only, and declare it so."),
+    )
 
 
 def _no_one_lot(study: Study, slip: Slip) -> tuple[Says, Says] | None:

@@ -93,10 +93,31 @@ def used_after_emptied(study: Study) -> Iterator[Found]:
             study,
             slip,
             say("There is no bath in “{name}” at this step.", name=slip.name.text),
-            _made_instead(slip)
+            _settled(study, slip)
+            or _made_instead(slip)
             or _named_before(study, slip)
             or "Prepare a bath in it first, or say with what: “with water ...”.",
         )
+
+
+def _settled(study: Study, slip: Slip) -> Says | None:
+    """What to write of the sediment in a pot whose clear liquor was poured off."""
+    pot = slip.name.text
+    before = study.flow.nodes[: slip.node.id] if slip.node is not None else []
+    held = [
+        node
+        for node in before
+        if node.procedure is slip.procedure and node.names.get(pot, "") == node.pot != ""
+    ]
+    if not held or not (held[-1].to_pot and held[-1].does.strains):
+        return None
+    return shown(
+        "What is left there is what has settled. Scrub it out, “clean {vessel}”, and say in a "
+        "note where it goes; or pour water on it as a new bath, “{bath}: prepare in {vessel} "
+        "with water {much_water}”.",
+        vessel=pot,
+        bath=pot + "-bath",
+    )
 
 
 def _named_before(study: Study, slip: Slip) -> Says | None:

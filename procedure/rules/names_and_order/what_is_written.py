@@ -569,6 +569,15 @@ def _of_that_kind(study: Study, slip: Slip) -> Says | str:
     known = by_kind(slip.procedure, slip.wanted, study)
     if slip.wanted == "a material" and slip.name.text in slip.procedure.lots:
         return say("Fibre goes in by a step of its own: “enter {lot} in ...”.", lot=slip.name.text)
+    if (
+        slip.node is not None
+        and slip.node.does.cleans
+        and slip.name.text in slip.procedure.materials
+    ):
+        return say(
+            'Pots are cleaned; of plants tell it in free words: “do "wash {name}"”.',
+            name=slip.name.text,
+        )
     if not known:
         return "Use the right name."
     quoted = ["“" + one + "”" for one in known]
@@ -835,6 +844,62 @@ def part_of_a_lot(study: Study) -> Iterator[Found]:
             yield _some_skeins(study, node, part)
 
 
+@rule("part-of-a-bath", level="error", family=FAMILY, source="the language reference")
+def part_of_a_bath(study: Study) -> Iterator[Found]:
+    """A step with a part of a bath, which is done to the whole bath.
+
+    What is drawn off has a pot and a name of its own; the rest stays what it is.
+
+    Trips:
+        gold-bath: prepare in kettle with water 4 L, onion 50 g
+        simmer half of gold-bath at 85 °C for 1 h
+        discard gold-bath to "foul drain"
+    Cure:
+        gold-bath: prepare in kettle with water 4 L, onion 50 g
+        draw off half of gold-bath into pan
+        simmer pan at 85 °C for 1 h
+        discard gold-bath, pan to "foul drain"
+    """
+    for node in study.flow.nodes:
+        does, step = node.does, node.step
+        parted = does.draws_off or does.adds or does.empties or does.makes_bath
+        if not isinstance(step, Step) or not node.bath or parted or step.verb is None:
+            continue
+        for item in step.objects if "bath" in step.verb.objects else ():
+            part = item.quantity
+            name = item.name.text if item.name is not None else part.base if part else ""
+            if part is None or node.names.get(name, "") not in (node.bath, node.pot):
+                continue
+            if part.kind == "share" and part.low == part.high == 1:
+                continue
+            yield Found(
+                node.procedure,
+                part.place,
+                say(
+                    "The whole of {bath} goes on here, and not “{part}” of it.",
+                    bath=study.thing(node.bath),
+                    part=part.text.partition(" of ")[0],
+                ),
+                say(
+                    "Draw it off first, and write here what it is then called: "
+                    "“draw off {part} of {bath} into {pot}”.",
+                    part=part.text.partition(" of ")[0],
+                    bath=name,
+                    pot=_another_pot(study, node),
+                ),
+            )
+
+
+def _another_pot(study: Study, node: FlowNode) -> str:
+    """A pot of the text other than the one in which a step is done."""
+    pots = [one.name.text for one in node.procedure.equipment.values() if one.holds]
+    step = node.step
+    place = step.within if isinstance(step, Step) else None
+    if place is not None and place.name is not None and place.name.text in pots:
+        return place.name.text
+    return next((one for one in pots if node.names.get(one, one) != node.pot), "pan")
+
+
 def _whole_of(lot: Lot, part: Quantity) -> Quantity | None:
     """The weight of a lot, or its number of pieces, as a part of it is measured."""
     return {"mass": lot.weight, "count": lot.pieces}.get(part.kind)
@@ -980,6 +1045,7 @@ RULES = (
     something_missing,
     or_without_either,
     part_of_a_lot,
+    part_of_a_bath,
     water_declared,
     not_modelled,
 )

@@ -19,6 +19,7 @@ from procedure.facts.in_words import WordsAtStep, said
 from procedure.facts.study import Study
 from procedure.findings import Says, say
 from procedure.model.harm import DENIED, clauses_of, undenied
+from procedure.model.types import Name, Step
 from procedure.quantity.kept_answers import remembered
 from procedure.quantity.record import NamedTuple
 from procedure.rules.rule import Found, at_node, rule
@@ -132,6 +133,40 @@ def careless_way(study: Study) -> Iterator[Found]:
         for words in made.unread_words:
             yield from _done_carelessly(WordsAtStep(words.text, made, words.place, (), True), met)
     yield from _put_by_unlabelled(study, met)
+    yield from _in_places_of_food(study, met)
+
+
+def _in_places_of_food(study: Study, met: list[Handled]) -> Iterator[Found]:
+    """Steps in a place of food that nobody declares: “heat it in the microwave”.
+
+    A name that no step may do without is told of where it is not declared.
+    """
+    told = {(slip.procedure.key, slip.name.place) for slip in study.slips("not declared")}
+    hurts = any(map(_grave, met))
+    for node in study.flow.nodes:
+        step = node.step
+        for name in _places(step) if isinstance(step, Step) else ():
+            if name.text in node.procedure.equipment:
+                continue
+            word = food_in(name.text.replace("-", " "))
+            if word and (node.procedure.key, name.place) not in told:
+                yield at_node(
+                    node,
+                    say("Dye is put among food here (“{word}”).", word=word),
+                    "Use vessels and places that never hold food or drink, and label them.",
+                    level="error" if hurts else "warning",
+                    source="Regulation (EC) No 1272/2008, Annex IV, P270; common practice",
+                )
+
+
+def _places(step: Step) -> Iterator[Name]:
+    """Where a step is done and where it takes something to."""
+    if step.on is not None:
+        yield step.on
+    for item in (step.within, step.to, *step.into):
+        name = (item.words or item.name) if item is not None else None
+        if name is not None:
+            yield name
 
 
 def _done_carelessly(one: WordsAtStep, met: list[Handled]) -> Iterator[Found]:

@@ -85,6 +85,9 @@ def metal_in_the_waste(study: Study) -> Iterator[Found]:
         harms = hazards(material)
         if entry.facts.get("restricted") or not any(h.name == "harmful metal" for h in harms):
             continue
+        first = _first_use(study, thing)
+        if not first and study.moments:
+            continue  # declared and never used, which is told of
         metal = entry.facts.get("metal", "metal")
         safer = entry.facts.get("safer", "")
         yield Found(
@@ -100,7 +103,7 @@ def metal_in_the_waste(study: Study) -> Iterator[Found]:
                 "Weigh it closely, use the bath up, and ask where its waste goes.{safer}",
                 safer=say(" Gentler: {safer}.", safer=safer) if safer else Says(""),
             ),
-            related=_first_use(study, thing),
+            related=first,
             source=sources(harms, material),
         )
 

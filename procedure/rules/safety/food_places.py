@@ -13,7 +13,7 @@ from procedure.model import Place
 from procedure.model.harm import DENIED
 from procedure.quantity.kept_answers import remembered
 from procedure.rules.rule import Found
-from procedure.vocabulary.data_files import parts, rows
+from procedure.vocabulary.library import food_phrases
 
 KEPT_AWAY = r"\b(out of|away from|apart from|far from|lock\w*|forbid\w*|barred)\b"
 
@@ -68,7 +68,7 @@ def food_in(text: str) -> str:
     """
     plain = text.lower()
     # Most words name none, and the pattern of all that do takes long to make.
-    if not any(map(plain.__contains__, _said_of_food())):
+    if not any(map(plain.__contains__, food_phrases())):
         return ""
     for clause in re.split(r"[;,.:()]", plain):
         found = re.search(_of_food(), clause)
@@ -78,17 +78,6 @@ def food_in(text: str) -> str:
 
 
 @cache
-def _said_of_food() -> tuple[str, ...]:
-    """The words for vessels and places of food in ``food_words.csv``."""
-    return tuple(
-        " ".join((before, words)).strip()
-        for row in rows("food_words")
-        for before in parts(row["before"]) or ("",)
-        for words in parts(row["words"])
-    )
-
-
-@cache
 def _of_food() -> str:
     """A pattern of all of them, each as words of their own."""
-    return r"\b(" + "|".join(map(re.escape, _said_of_food())) + r")(?:s|es)?\b"
+    return r"\b(" + "|".join(map(re.escape, food_phrases())) + r")(?:s|es)?\b"

@@ -12,6 +12,8 @@ from functools import lru_cache
 from procedure.facts.handling import (
     called,
     declared,
+    in_bath,
+    strength,
 )
 from procedure.facts.in_words import said
 from procedure.facts.study import Study
@@ -21,7 +23,7 @@ from procedure.quantity.record import NamedTuple
 from procedure.rules.rule import Found, at_node, on_way, rule
 from procedure.rules.safety.further import own_allow
 from procedure.rules.safety.protection import FAMILY
-from procedure.trace import Moment
+from procedure.trace import BathState, Moment
 from procedure.vocabulary import vocabulary
 from procedure.vocabulary.data_files import kept_of_tables, rows
 from procedure.wording.told import told
@@ -298,6 +300,8 @@ def _at(study: Study, moment: Moment, known: Hazardous) -> Iterator[Met]:
                 path = brought[thing] or (inside[other].path if other in inside else "")
                 node = inside[other].node if other in inside else -1
                 node = node if node != moment.node.id else -1
+                if _weak_in(study, bath, row, (thing, other)):
+                    row = row._replace(level="note")
                 yield row, called(study, thing), called(study, other), "", path, node
         yield from _in_residue(study, moment, thing, known, present)
         yield from _on_fibre(study, moment, thing, known)
@@ -309,6 +313,26 @@ def _at(study: Study, moment: Moment, known: Hazardous) -> Iterator[Met]:
         for thing in inside:
             if thing not in order:
                 yield from _on_fibre(study, moment, thing, known)
+
+
+# How a row ends that counts where the acid is so strong that it bears a label.
+_WHERE_STRONG = "where the acid is strong"
+
+
+def _weak_in(study: Study, bath: BathState | None, row: Meeting, things: tuple[str, str]) -> bool:
+    """True where a meeting counts in strong acid alone, and the bath has it too thin for a label.
+
+    Half an ounce of acid in four gallons gives off nothing with salt.
+    """
+    if bath is None or row.kills or not row.what.template.endswith(_WHERE_STRONG):
+        return False
+    acids = [
+        one for one in things if (made := declared(study, one)) is not None and "acid" in made.roles
+    ]
+    return bool(acids) and all(
+        one in bath.contents and strength(bath, one) is not None and not in_bath(study, bath, one)
+        for one in acids
+    )
 
 
 def _pot_of(moment: Moment) -> str:

@@ -11,6 +11,7 @@ from procedure.findings import Span, Word, say
 from procedure.model import Step
 from procedure.model.quantity import Quantity
 from procedure.rules.rule import Found, at_node, rule
+from procedure.rules.safety.audience import for_whom
 from procedure.rules.safety.left_standing import how_long
 from procedure.rules.safety.protection import FAMILY
 from procedure.trace import Moment
@@ -243,4 +244,64 @@ def _warm(step: Step) -> Quantity | None:
     return said if said.low > warmest_by_morning(step.does.dips) else None
 
 
-RULES = (heated_unattended, cold_by_morning, gone_cold)
+@rule("children-near-heat", level="warning", family=FAMILY, source="common practice")
+def children_near_heat(study: Study) -> Iterator[Found]:
+    """Work for children alone with a bath so hot that it scalds.
+
+    A child's skin is thin, and a pot of five litres comes down with one pull at its handle.
+    Where adults are in the audience too, or somebody stays beside the pot, it is they who see
+    to it.
+
+    Trips:
+        procedure "An example"
+          by "Fellside Dye Circle"
+          revised 2026-06-14
+          place outdoors
+          wearing gloves, eye protection
+          audience children
+        steps
+          gold-bath: prepare in kettle with water 3 L, onion 50 g
+          simmer gold-bath at 85 °C for 1 h
+          discard gold-bath to "foul drain"
+    Cure:
+        procedure "An example"
+          by "Fellside Dye Circle"
+          revised 2026-06-14
+          place outdoors
+          wearing gloves, eye protection
+          audience children, adults
+        steps
+          gold-bath: prepare in kettle with water 3 L, onion 50 g
+          simmer gold-bath at 85 °C for 1 h
+          discard gold-bath to "foul drain"
+    """
+    told = {
+        made.key: word
+        for made in study.procedures
+        for word in made.audience
+        if any(one.name == word and one.who == "children" for one in for_whom(study, made))
+        and not _GROWN_UP & {one.text for one in made.audience}
+    }
+    scalds = threshold("scalding heat")
+    for moment in study.moments if told else ():
+        made = moment.node.procedure
+        heat = moment.hottest
+        if made.key not in told or heat is None or heat < scalds.value:
+            continue
+        if "attended" in moment.step.manner:
+            continue
+        word = told.pop(made.key)
+        yield Found(
+            made,
+            word.place,
+            say("This is for {who}, and there is a bath that scalds in it.", who=word.text),
+            "Write “audience children, adults”, or who stays beside it: “attended”.",
+            related=study.at(moment.node.id, "It is hot here."),
+            source=scalds.source,
+        )
+
+
+_GROWN_UP = frozenset(("adults", "experienced dyers"))
+
+
+RULES = (heated_unattended, cold_by_morning, gone_cold, children_near_heat)
