@@ -173,9 +173,10 @@ def reserved() -> frozenset[str]:
 
 
 def _phrase(word: str, text: str, at: int, phrases: dict[str, tuple[str, ...]]) -> str | None:
+    """The longest phrase that begins at ``at``; the sun of “in sun-bath” is none."""
     for phrase in phrases.get(word, ()):
         end = at + len(phrase)
-        if text.startswith(phrase, at) and not (end < len(text) and text[end].isalnum()):
+        if text.startswith(phrase, at) and not text[end : end + 2].replace("-", "")[:1].isalnum():
             return phrase
     return None
 

@@ -243,3 +243,9 @@ def test_how_is_said_of_the_verb_behind_it(said: str, gently: list[str]) -> None
     assert unread(made) == []
     mine = [one for one in made.model.body if isinstance(one, Step) and one.place.line > FIRST]
     assert [one.verb.name for one in mine if one.verb and "gently" in one.manner] == gently
+
+
+@pytest.mark.parametrize("bath", ["sun-bath", "shade-bath", "sunlight-bath"])
+def test_a_word_within_a_name_is_no_word_by_itself(bath: str) -> None:
+    made = judged(f"{bath}: prepare in pan with water 4 L, weld 50 g\nsteep yarn in {bath} for 1 d")
+    assert unread(made) == []
