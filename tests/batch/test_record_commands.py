@@ -44,8 +44,7 @@ def test_a_session_is_stopped_and_taken_up_again(
     out = tmp_path / "weld.batch"
     main(["record", str(WELD), "-o", str(out)])
     for replies in (["2026-04-18", "?", "the shed", "stop"], ["soon", "Ash", "stop"]):
-        waiting = iter(replies)
-        monkeypatch.setattr("builtins.input", lambda prompt, waiting=waiting: next(waiting))
+        monkeypatch.setattr("sys.stdin", io.StringIO("\n".join(replies) + "\n"))
         assert main(["record", str(out), "--ask"]) == 0
     record, findings = read(out.read_text("utf-8"))
     assert findings == ()

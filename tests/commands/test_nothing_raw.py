@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import io
+import os
 import re
+import shutil
 import subprocess
 import sys
 from pathlib import Path
@@ -17,6 +19,7 @@ from procedure.handout.book import page_names
 from procedure.neaten.other_units import in_units
 from procedure.wording.visible import raw_characters
 
+RECORD = Path(__file__).parents[2] / "examples" / "records" / "weld-8-linden.batch"
 RAW = "\x1b[2J\x9b31m\u202e\u2028\u2029\u200b\x7f\U000e0041"
 TEXT = f"""procedure "a{RAW}b"
   by "a{RAW}b"
@@ -206,3 +209,28 @@ def test_an_amount_below_nothing_has_other_units_too(amount: str, system: str) -
     text = TEXT.replace(RAW, "").replace("at 30 °C for 1 h", "for 1 h")
     line = f"  rinse silk in tub {where} {amount}\n"
     assert in_units(text.replace("  dry silk\n", f"{line}  dry silk\n"), system).text
+
+
+# ------------------------------------------------------------ records in a folder
+
+
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="no pipes with names here")
+@pytest.mark.parametrize("what", ["pipe", "folder", "device", "link"])
+def test_what_is_no_record_though_it_has_the_name_of_one_is_told(
+    what: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    shutil.copy(RECORD, "done.batch")
+    assert main(["batches", "."]) == 0
+    other = Path("other.batch")
+    if what == "pipe":
+        os.mkfifo(other)
+    elif what == "folder":
+        other.mkdir()
+        shutil.copy(RECORD, other / "none.txt")
+    else:
+        other.symlink_to("/dev/zero" if what == "device" else "nowhere")
+    capsys.readouterr()
+    assert main(["batches", "."]) == (0 if what == "folder" else 1)
+    said = capsys.readouterr().err
+    assert said.startswith("" if what == "folder" else "other.batch cannot be read: ")
