@@ -85,8 +85,8 @@ def batches_in(
 ) -> list[Batch]:
     """The records of folders and files.
 
-    One of a folder that cannot be read is said and left out; why goes into ``left_out``. Raises ``CannotRun`` where there are
-    too few, or where a file that was named cannot be read.
+    One of a folder that cannot be read is said and left out; why goes into ``left_out``.
+    Raises ``CannotRun`` where there are too few, or where a file that was named cannot be read.
     """
     from procedure.batch.folder import SUFFIX, CannotRead, batch_of, records_in
     from procedure.batch.record_among import each_once
