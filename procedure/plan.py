@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Container, Mapping
-from html import escape
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -70,11 +69,12 @@ class Plan(Judged):
     def _repr_html_(self) -> str:
         """The plan in a notebook: findings, the chart, amounts. No script, and all escaped."""
         from procedure.chart import NoGraphviz, NotDrawn
+        from procedure.paper.pieces import in_markup
 
         try:
             drawn = self.chart(sheet="roll")
         except (NoGraphviz, NotDrawn) as reason:
-            drawn = f"<p>{escape(str(reason))}</p>"
+            drawn = f"<p>{in_markup(str(reason))}</p>"
         assert isinstance(drawn, str)
         chart = drawn[max(drawn.find("<svg"), 0) :]
         return f"<div>{self._told()}{chart}{self._weighed()}</div>"
@@ -83,8 +83,11 @@ class Plan(Judged):
         self, include: Container[str] | None = None, exclude: Container[str] | None = None
     ) -> dict[str, str]:
         """The plan as HTML and as plain text, of which a notebook shows the best it can."""
+        from procedure.wording.visible import one_line
+
         lines = [f"{one.line}: {one.level}: {one.sentence}" for one in self.findings]
-        made = {"text/plain": "\n".join([self._title(), *lines]), "text/html": self._repr_html_()}
+        plain = "\n".join(map(one_line, [self._title(), *lines]))
+        made = {"text/plain": plain, "text/html": self._repr_html_()}
         return {
             kind: text
             for kind, text in made.items()
@@ -95,23 +98,26 @@ class Plan(Judged):
         return self.model.title.text if self.model.title else "A procedure without a title"
 
     def _told(self) -> str:
+        from procedure.paper.pieces import in_markup
+
         lines = "".join(
-            f"<li>Line {one.line}, {one.level}: {escape(f'{one.sentence} {one.remedy}')}</li>"
+            f"<li>Line {one.line}, {one.level}: {in_markup(f'{one.sentence} {one.remedy}')}</li>"
             for one in self.findings
         )
-        return f"<h3>{escape(self._title())}</h3><ul>{lines}</ul>"
+        return f"<h3>{in_markup(self._title())}</h3><ul>{lines}</ul>"
 
     def _weighed(self) -> str:
         from procedure.paper.measures import in_system
+        from procedure.paper.pieces import in_markup
         from procedure.weigh.cannot import CannotWeigh
         from procedure.weigh.weighing import weigh
 
         try:
             rows = weigh(self).rows
         except CannotWeigh as reason:
-            return f"<p>{escape(str(reason))}</p>"
+            return f"<p>{in_markup(str(reason))}</p>"
         cells = "".join(
-            f"<tr><td>{escape(row.called)}</td><td>{escape(amount)}</td>"
+            f"<tr><td>{in_markup(row.called)}</td><td>{in_markup(amount)}</td>"
             f"<td>line {row.line}</td></tr>"
             for row in rows
             for amount in (

@@ -17,6 +17,7 @@ from procedure.trace.amounts import Amount
 from procedure.trace.moments import Moment
 from procedure.vocabulary import vocabulary
 from procedure.wording import Reader
+from procedure.wording.visible import one_line
 
 # What was seen is asked of every step.
 SEEN = "seen"
@@ -121,7 +122,7 @@ def _of_block(block: Block) -> Iterator[FormBlank]:
     if block.kind == "if":
         yield FormBlank("taken", "", "choice", "", choices=("yes", "no"), place=block.place)
     elif block.kind == "either":
-        ways = tuple(one.condition for one in block.body if isinstance(one, Block))
+        ways = tuple(one_line(one.condition) for one in block.body if isinstance(one, Block))
         yield FormBlank("way", "", "choice", "", choices=ways, place=block.place)
     elif block.kind == "repeat":
         low, high = block.times or (None, None)
@@ -135,7 +136,7 @@ def _of_item(word: str, item: Item) -> Iterator[FormBlank]:
     if item.quantity is not None:
         yield from _of_quantity(word, item.quantity)
     elif item.words is not None and word == "until":
-        yield FormBlank(word, "", "words", item.words.text, place=item.words.place)
+        yield FormBlank(word, "", "words", one_line(item.words.text), place=item.words.place)
 
 
 _KINDS = {"temperature": "temperature", "time": "time", "acidity": "acidity", "volume": "volume"}

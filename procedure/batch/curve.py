@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from fractions import Fraction
-from html import escape
 
 from procedure.batch.heat_series import Band
 from procedure.batch.types import HeatReading
+from procedure.paper.pieces import in_markup
 from procedure.quantity.day import A_DAY
 
 WIDTH, HEIGHT = 640, 320
@@ -41,14 +41,14 @@ def curve(
     points = " ".join(f"{across(one.minute - start):.1f},{down(one.heat):.1f}" for one in series)
     parts = [
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {WIDTH} {HEIGHT}" role="img" '
-        f'aria-label="{escape(title)}" font-family="serif" font-size="12">',
-        f"<title>{escape(title)}</title>",
-        f"<desc>{escape(told(series, band))}</desc>",
+        f'aria-label="{in_markup(title)}" font-family="serif" font-size="12">',
+        f"<title>{in_markup(title)}</title>",
+        f"<desc>{in_markup(told(series, band))}</desc>",
         '<defs><pattern id="plan" width="6" height="6" patternUnits="userSpaceOnUse" '
         'patternTransform="rotate(45)"><path d="M0 0V6" stroke="#777" stroke-width="1"/>'
         "</pattern></defs>",
         f'<rect width="{WIDTH}" height="{HEIGHT}" fill="#fff"/>',
-        f'<text x="{LEFT}" y="16" font-weight="bold">{escape(_short(title))}</text>',
+        f'<text x="{LEFT}" y="16" font-weight="bold">{in_markup(_short(title))}</text>',
         *_axes(low, high, start, last, across, down),
         *_band(band, across, down),
         f'<polyline points="{points}" fill="none" stroke="#a03000" stroke-width="2"/>',

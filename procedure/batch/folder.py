@@ -120,8 +120,8 @@ def _is_there(path: Path) -> bool:
 def records_in(names: Sequence[Path], amiss: list[str] | None = None) -> list[Path]:
     """The records that names stand for; a folder stands for every record below it.
 
-    A sentence for each folder that cannot be looked into, and each link that leads nowhere, is
-    added to ``amiss``.
+    A sentence for each folder that cannot be looked into, each link that leads nowhere, and each
+    pipe and device is added to ``amiss``.
     """
     told = [] if amiss is None else amiss
     found: dict[Path, None] = {}
@@ -147,6 +147,8 @@ def _below(folder: Path, amiss: list[str]) -> Iterator[Path]:
                 amiss.append(f"{path} cannot be read: nothing is there that may be looked at.")
             elif path.is_file():
                 yield path
+            else:
+                amiss.append(f"{path} cannot be read: it is no file.")
 
 
 def by_day(batches: Sequence[Batch]) -> list[Batch]:

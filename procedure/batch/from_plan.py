@@ -22,6 +22,7 @@ from procedure.trace.amounts import Amount
 from procedure.trace.moments import Moment
 from procedure.weigh.weighing import weigh
 from procedure.wording import Reader
+from procedure.wording.visible import one_line
 
 
 def planned_batch(plan: Judged) -> PlannedBatch:
@@ -36,8 +37,8 @@ def planned_batch(plan: Judged) -> PlannedBatch:
     asked = [step for step in steps if step.blanks or step.timed]
     return PlannedBatch(
         plan.file,
-        model.title.text if model.title else "",
-        edition.text if edition else "",
+        one_line(model.title.text) if model.title else "",
+        one_line(edition.text) if edition else "",
         content_hash(plan.text),
         tuple(
             PlannedUse(name, _weight(lot, reader), *_ends(lot.weight))
@@ -116,7 +117,7 @@ def _steps(
             blanks = tuple(blank._replace(place=None) for blank in blanks)
         yield PlannedStep(
             number,
-            in_rounds(f"{words(node)}, {turn}" if turn else words(node), repeat),
+            one_line(in_rounds(f"{words(node)}, {turn}" if turn else words(node), repeat)),
             node.step.verb.name if isinstance(node.step, Step) and node.step.verb else "",
             things(node),
             blanks,

@@ -16,6 +16,7 @@ from functools import cache
 from pathlib import Path
 
 from procedure.paper.letters import readable
+from procedure.paper.pieces import NOT_FOR_PAPER
 
 SMALL = 7.0
 HEADING = 9.0
@@ -127,8 +128,8 @@ def _pieces(word: str, room: float, size: float, bold: bool) -> list[str]:
     return [*pieces, word]
 
 
-# What would turn the direction of the words around it.
-_TURNING = frozenset(map(chr, [*range(0x202A, 0x202F), *range(0x2066, 0x206A), 0x200E, 0x200F]))
+# They join letters or part them, and some scripts and pictures cannot be written without.
+_JOINERS = "\u200c\u200d"
 UNPRINTABLE = "\ufffd"
 # Words in letters that no font has, with what is written for them, while a picture is made: what
 # reads the letters of an SVG or a DOT file has fonts of its own.
@@ -164,6 +165,8 @@ def clean(text: str) -> str:
 def _printed(letter: str) -> str:
     if letter in "\t\n\r":
         return " "
-    if letter in _TURNING or unicodedata.category(letter) in ("Cc", "Cs", "Cn", "Co"):
-        return UNPRINTABLE
-    return letter
+    if letter in _JOINERS:
+        return letter
+    # XML has no place for what is no character at all (Cn).
+    kind = unicodedata.category(letter)
+    return UNPRINTABLE if kind in NOT_FOR_PAPER or kind == "Cn" else letter

@@ -48,11 +48,14 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def run(arguments: argparse.Namespace) -> int:
-    """Tell of all batches; 0, or 1 where a line of a record could not be read or hardly be true."""
+    """Tell of all batches; 0, or 1 where a record or a line of one could not be read or hardly be
+    true."""
     from procedure.batch import batch_reports, telling_use
     from procedure.batch.record_among import with_procedure
 
-    batches = [with_procedure(one) for one in batches_in(arguments.folders)]
+    left_out: list[str] = []
+    found = batches_in(arguments.folders, left_out=left_out)
+    batches = [with_procedure(one) for one in found]
     if arguments.book and arguments.used:
         raise CannotRun("--used and --book are two things; give one of them.")
     if arguments.book:
@@ -74,14 +77,16 @@ def run(arguments: argparse.Namespace) -> int:
     told = [one for batch in batches for one in batch.findings if one.level != "note"]
     for one in told:
         print(one_line(f"{one.file}:{one.line}: {one.sentence} {one.remedy}"), file=sys.stderr)
-    return 1 if told else 0
+    return 1 if told or left_out else 0
 
 
-def batches_in(names: list[str], at_least: int = 1) -> list[Batch]:
+def batches_in(
+    names: list[str], at_least: int = 1, left_out: list[str] | None = None
+) -> list[Batch]:
     """The records of folders and files.
 
-    One of a folder that cannot be read is said and left out. Raises ``CannotRun`` where there are
-    too few, or where a file that was named cannot be read.
+    One of a folder that cannot be read is said and left out; why goes into ``left_out``.
+    Raises ``CannotRun`` where there are too few, or where a file that was named cannot be read.
     """
     from procedure.batch.folder import SUFFIX, CannotRead, batch_of, records_in
     from procedure.batch.record_among import each_once
@@ -106,6 +111,8 @@ def batches_in(names: list[str], at_least: int = 1) -> list[Batch]:
         raise CannotRun(" ".join(reasons))
     for amiss in reasons:
         print(one_line(f"{amiss} It is left out."), file=sys.stderr)
+    if left_out is not None:
+        left_out += reasons
     kept, twice = each_once(found)
     for says in twice:
         print(one_line(said(says)), file=sys.stderr)

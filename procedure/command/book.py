@@ -40,7 +40,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 def run(arguments: argparse.Namespace) -> int:
     """Write the book; 1 where a procedure in it is a draft, 0 where none is."""
     from procedure.command.voice import voice_of
-    from procedure.handout.book import entry, told_apart
+    from procedure.handout.book import entry, page_names, told_apart
 
     out = Path(arguments.out)
     pdf = out.suffix.lower() == ".pdf"
@@ -56,14 +56,14 @@ def run(arguments: argparse.Namespace) -> int:
     names, amiss = procedures_in([arguments.folder])
     if amiss:
         raise CannotRun(*amiss)
+    called = page_names([Path(name).relative_to(folder).with_suffix("").parts for name in names])
     plans: list[Judged] = []
     entries: list[BookEntry] = []
     for number, name in enumerate(names):
         at_work("reading the procedures", number, len(names))
         plan = plan_of(name)
-        called = "-".join(Path(name).relative_to(folder).with_suffix("").parts)
         plans.append(plan)
-        entries.append(entry(plan, called, voice_of(plan, None)))
+        entries.append(entry(plan, called[number], voice_of(plan, None)))
     entries = told_apart(entries, [Path(name).relative_to(folder).as_posix() for name in names])
     title = arguments.title or folder.resolve().name.replace("-", " ").capitalize()
     if pdf:

@@ -6,11 +6,13 @@ import argparse
 import sys
 from pathlib import Path
 
-from procedure.collection.bytes_of import bytes_from, bytes_of
+from procedure.collection.bytes_of import bytes_of
 from procedure.collection.writing import write_whole
 from procedure.command.in_and_out import STANDARD_INPUT, SUFFIX
 from procedure.command.main import CannotRun
+from procedure.command.typed_in import typed
 from procedure.findings import at_least
+from procedure.wording.visible import visible
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -61,7 +63,7 @@ def run(arguments: argparse.Namespace) -> int:
     harms = dangers(draft, judged)
     text = with_harms(text, draft, harms)
     if out is not None:
-        write_whole(out, text.encode("utf-8"))
+        write_whole(out, visible(text).encode("utf-8"))
     if arguments.side_by_side:
         sys.stdout.write(side_by_side(draft))
     elif out is None:
@@ -80,7 +82,7 @@ def _prose(name: str) -> str:
 
     try:
         if name == STANDARD_INPUT:
-            raw = bytes_from(sys.stdin.buffer, MOST_BYTES)
+            raw = typed(MOST_BYTES)
         else:
             path = Path(name)
             if path.is_dir():

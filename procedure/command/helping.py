@@ -175,8 +175,9 @@ _EXPLAINED = {
 _STATUS = {
     "record": "Exit status: 0 where all went as planned; with --check 1 where something was done "
     "otherwise, could not be read or can hardly be; 2 where nothing could be done.",
-    "batches": "Exit status: 0 where every record was read; 1 where a line of one could not be "
-    "read or can hardly be true; 2 where there are no records, or a file that was named is none.",
+    "batches": "Exit status: 0 where every record was read; 1 where one, or a line of it, could "
+    "not be read or can hardly be true; 2 where there are no records, or a file that was named is "
+    "none.",
 }
 
 

@@ -4,10 +4,8 @@ from __future__ import annotations
 
 import os
 import stat
-import sys
 from collections.abc import Iterable, Iterator, Sequence
 
-from procedure.collection.bytes_of import bytes_from
 from procedure.collection.files import LARGEST
 from procedure.command.main import CannotRun
 from procedure.command.printing import warn
@@ -84,9 +82,9 @@ def _meant(name: str) -> str:
 
 
 def _standard_input() -> str:
-    if sys.stdin is None:
-        raise CannotRun("standard input cannot be read: it is closed.")
-    return decoded(bytes_from(sys.stdin.buffer, LARGEST), "standard input")
+    from procedure.command.typed_in import typed
+
+    return decoded(typed(LARGEST), "standard input")
 
 
 def _followable(plan: Judged) -> Judged:

@@ -45,6 +45,8 @@ def run(arguments: argparse.Namespace) -> int:
         raise CannotRun(
             "pygls is not installed; “pip install vatwright” brings it, or “pip install pygls”."
         ) from None
+    if arguments.tcp is None and sys.stdin is None:
+        raise CannotRun("standard input cannot be read: it is closed.")
     made = server()
     try:
         if arguments.tcp is None:

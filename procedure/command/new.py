@@ -14,6 +14,8 @@ from procedure.collection.writing import write_whole
 from procedure.command.in_and_out import SUFFIX
 from procedure.command.main import CannotRun
 from procedure.command.printing import say
+from procedure.command.typed_in import answer, is_somebody_there
+from procedure.wording.visible import visible
 
 if TYPE_CHECKING:
     from procedure.start import Wish
@@ -110,7 +112,7 @@ def run(arguments: argparse.Namespace) -> int:
     if out is None:
         sys.stdout.write(text)
     else:
-        write_whole(out, text.encode("utf-8"))
+        write_whole(out, visible(text).encode("utf-8"))
         then = f"“vatwright handout {out}” makes a paper of it."
         if arguments.sections == "blank":
             then = f"fill it in; “vatwright check {out}” then tells what it lacks."
@@ -191,12 +193,10 @@ def _answer(given: str | None, question: str, usual: str) -> str:
     """What was given; else what is answered on the terminal; else the usual answer."""
     if given is not None:
         return given.strip()
-    if not sys.stdin.isatty():
+    if not is_somebody_there():
         return usual
-    try:
-        return input(f"{question} [{usual}] " if usual else f"{question} ").strip() or usual
-    except EOFError:
-        return usual
+    said = answer(f"{question} [{usual}] " if usual else f"{question} ")
+    return (said or "").strip() or usual
 
 
 def _out(name: str) -> Path:

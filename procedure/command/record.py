@@ -11,7 +11,9 @@ from procedure.command.in_and_out import plan_of
 from procedure.command.main import CannotRun
 from procedure.command.outputs import add_overwrite, write_output
 from procedure.command.printing import say
+from procedure.command.typed_in import answer
 from procedure.findings import LEVELS, at_least
+from procedure.wording.visible import one_line
 
 if TYPE_CHECKING:
     from procedure.batch.asking import Question
@@ -73,6 +75,7 @@ def _form(arguments: argparse.Namespace) -> Path:
     """Write the form of a procedure; gives its file."""
     from procedure.batch.form import form
     from procedure.batch.from_plan import planned_batch
+    from procedure.batch.record_writing import quoted
     from procedure.collection.writing import write_whole
     from procedure.facts.handling import deadly_words
 
@@ -86,6 +89,11 @@ def _form(arguments: argparse.Namespace) -> Path:
             f"or go on with “vatwright record {out} --ask”."
         )
     beside = os.path.relpath(arguments.file, out.parent or ".").replace(os.sep, "/")
+    if one_line(beside) != beside or quoted(beside)[1:-1] != beside:
+        raise CannotRun(
+            f"a record names its procedure, and “{beside}” is a name that no line can hold. "
+            "Give the file another name."
+        )
     planned = planned_batch(plan)._replace(file=beside)
     cautions = "".join(f"# {line}\n" for line in deadly_words(plan.study))
     write_whole(out, (cautions + form(planned)).encode("utf-8"))
@@ -121,15 +129,17 @@ def _ask(path: Path) -> int:
             where = question.where
             print(f"\n{where}")
         plan = f" (planned {question.planned})" if question.planned else ""
-        try:
-            reply = input(f"  [{of} left] {question.what}{plan}: ")
-        except (EOFError, KeyboardInterrupt):
-            print()
-            return None
-        if reply.strip() == "?":
+        while True:
+            try:
+                reply = answer(f"  [{of} left] {question.what}{plan}: ")
+            except KeyboardInterrupt:
+                reply = None
+            if reply is None:
+                print()
+                return None
+            if reply.strip() != "?":
+                return None if reply.strip() == "stop" else reply
             print(f"    {_HELP.get(question.kind, _HELP['words'])}")
-            return ask(question, at, of)
-        return None if reply.strip() == "stop" else reply
 
     try:
         left = session(path, ask, lambda said: print(f"    {said}"))

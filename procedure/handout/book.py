@@ -22,6 +22,8 @@ VoiceOf = Callable[[Judged], Voice]
 INDEXES = ("plant", "colour", "fibre")
 ALL, DRAFTS = "All procedures", "Drafts with errors: nobody should work from these"
 UNKNOWN = "not known beforehand"
+# Letters of the name of a page, of which one may take four bytes; a folder holds 255 in a name.
+LONGEST_PAGE_NAME = 50
 
 
 class BookEntry(NamedTuple):
@@ -90,6 +92,26 @@ def _colours(plan: Judged, makes: str, plants: Iterable[str]) -> tuple[str, ...]
         makes = re.sub(rf"(?i)(?<![\w-]){name}(?![\w-])", " ", makes)
     known |= set(colours_made(makes, plants))
     return tuple(sorted(known)) or ((UNKNOWN,) if not_known(plan) else ())
+
+
+def page_names(paths: Iterable[Sequence[str]]) -> list[str]:
+    """A name for the page of each procedure, from the folders to its file and the file itself.
+
+    It is one that any host and any link can carry, and never that of another page: of the
+    contents, of a card, or of a file whose name differs in small and capital letters alone.
+    """
+    taken = {"index"}
+    names: list[str] = []
+    for parts in paths:
+        letters = (char if char.isalnum() or char in "-_." else "-" for char in "-".join(parts))
+        name = plain = "".join(letters)[:LONGEST_PAGE_NAME].lstrip(".") or "page"
+        number = 1
+        while not {name.casefold(), f"{name}-card".casefold()}.isdisjoint(taken):
+            number += 1
+            name = f"{plain}-{number}"
+        taken |= {name.casefold(), f"{name}-card".casefold()}
+        names.append(name)
+    return names
 
 
 def told_apart(entries: Sequence[BookEntry], files: Sequence[str]) -> list[BookEntry]:

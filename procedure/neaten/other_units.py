@@ -279,7 +279,8 @@ def _said_in(said: Quantity, system: str, figures: int) -> tuple[str, Fraction]:
     units = vocabulary().units
     low, high = said.ends
     choices = [(units[name], least) for name, least in _WANTED[system][said.kind]]
-    unit = next(u for u, least in choices if low / u.factor - u.offset >= least)
+    # By its size, since an amount below nothing can be written too.
+    unit = next(u for u, least in choices if abs(low / u.factor - u.offset) >= least)
     ends = [low] if low == high else [low, high]
     numbers, off = [], Fraction(0)
     for end in ends:

@@ -76,9 +76,9 @@ def document(
     head.append(el("meta", {"name": "color-scheme", "content": "light dark"}))
     head.append(el("meta", {"name": "referrer", "content": "no-referrer"}))
     head.append(el("title", {}, title))
-    head.append(el("style", {}, (HERE / f"{look}.css").read_text("utf-8")))
+    head.append(_as_it_is("style", (HERE / f"{look}.css").read_text("utf-8")))
     if code:
-        body.append(el("script", {}, code))
+        body.append(_as_it_is("script", code))
     whole = el("html", {"lang": language}, head, body)
     return "<!DOCTYPE html>\n" + tostring(whole, encoding="unicode", method="html") + "\n"
 
@@ -90,17 +90,24 @@ def el(tag: str, attributes: dict[str, str] | None = None, *children: Child) -> 
     return made
 
 
+def _as_it_is(tag: str, text: str) -> Element:
+    """An element around a text of ours, with its line ends."""
+    made = Element(tag)
+    made.text = text
+    return made
+
+
 def put(parent: Element, *children: Child) -> None:
-    """Put children at the end of an element, text where its place is."""
+    """Put children at the end of an element, text where its place is, and nothing raw in it."""
     for child in children:
         if child is None:
             continue
         if isinstance(child, Element):
             parent.append(child)
         elif len(parent):
-            parent[-1].tail = (parent[-1].tail or "") + child
+            parent[-1].tail = (parent[-1].tail or "") + clean(child)
         else:
-            parent.text = (parent.text or "") + child
+            parent.text = (parent.text or "") + clean(child)
 
 
 def _data(svg: str) -> str:

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from html import escape
 from typing import Protocol
 from unicodedata import category
 
@@ -154,16 +155,25 @@ def sentences(*said: Phrase) -> Phrase:
     return phrase(made)
 
 
+# What no paper should pass on (general categories of Unicode): control characters, changes of
+# direction and other marks that nobody sees, halves of characters, what is for private use, and
+# what ends a line or a paragraph.
+NOT_FOR_PAPER = frozenset(("Cc", "Cf", "Cs", "Co", "Zl", "Zp"))
+
+
 def clean(text: str) -> str:
-    """Text without what no paper should pass on: control characters and changes of direction."""
+    """Text without what no paper should pass on."""
+    if text.isprintable():  # nothing of the kind is in it
+        return text
     return "".join(
-        " "
-        if char in "\t\n\r"
-        else "\ufffd"
-        if category(char) in ("Cc", "Cf", "Cs", "Co")
-        else char
+        " " if char in "\t\n\r" else "\ufffd" if category(char) in NOT_FOR_PAPER else char
         for char in text
     )
+
+
+def in_markup(text: str) -> str:
+    """Text as it is written in HTML or SVG, for a paper that is made of strings."""
+    return escape(clean(text))
 
 
 def plain_text(said: Phrase, voice: Speaker) -> str:
@@ -171,7 +181,7 @@ def plain_text(said: Phrase, voice: Speaker) -> str:
     made: list[str] = []
     for piece in said:
         if isinstance(piece, str):
-            made.append(voice.spelt(piece))
+            made.append(clean(voice.spelt(piece)))
         elif isinstance(piece, Words):
             made.append(clean(piece.text))
         elif isinstance(piece, Figure):

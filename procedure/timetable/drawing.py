@@ -11,9 +11,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import datetime
-from xml.sax.saxutils import escape
 
 from procedure.chart.lettering import width, wrap
+from procedure.paper.pieces import in_markup
 from procedure.timetable.agenda import Agenda, Day
 from procedure.timetable.hours import clock
 from procedure.timetable.planned_words import (
@@ -237,8 +237,8 @@ def _sheet(
     lines = [
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{size[0]:g}pt" height="{size[1]:g}pt" '
         f'viewBox="0 0 {size[0]:g} {size[1]:g}" role="img" font-family="{_FACE}">',
-        f"<title>{escape(title)}</title>",
-        f"<desc>{escape(f'{ending(agenda.made)} {how_good(agenda.made)}')}</desc>",
+        f"<title>{in_markup(title)}</title>",
+        f"<desc>{in_markup(f'{ending(agenda.made)} {how_good(agenda.made)}')}</desc>",
         _PATTERNS,
         f'<rect width="{size[0]:g}" height="{size[1]:g}" fill="#ffffff"/>',
         _text(_MARGIN, _MARGIN + 8, wrap(title, size[0] - 150, _TITLE)[0], _TITLE, bold=True),
@@ -287,7 +287,7 @@ def _text(
     weight = ' font-weight="bold"' if bold else ""
     return (
         f'<text x="{x:.1f}" y="{y:.1f}" font-size="{size:g}" fill="{fill}" '
-        f'text-anchor="{anchor}"{weight}>{escape(said)}</text>'
+        f'text-anchor="{anchor}"{weight}>{in_markup(said)}</text>'
     )
 
 

@@ -31,6 +31,7 @@ from procedure.timetable.planned_words import (
 from procedure.timetable.shared_out import where
 from procedure.timetable.unsure import Stay, cautions_at, stays, waited_for
 from procedure.timetable.work import Activity, Attendance
+from procedure.wording.visible import visible
 
 ALARM = 10
 """Minutes before a stretch at which it is called to mind."""
@@ -53,9 +54,9 @@ def calendar(agenda: Agenda, written: datetime, who: str = "", alarm: int = ALAR
     made.add("prodid", "-//Vatwright//Timetable//EN")
     made.add("version", "2.0")
     made.add("method", "PUBLISH")
-    made.add("x-wr-calname", work.title or "Timetable")
+    made.add("x-wr-calname", visible(work.title or "Timetable"))
     if work.cautions or work.notes:
-        made.add("x-wr-caldesc", " ".join((*work.cautions, *work.notes)))
+        made.add("x-wr-caldesc", visible(" ".join((*work.cautions, *work.notes))))
     until: dict[str, int] = {}
     for day in agenda.days:
         for entry in day.entries:
@@ -119,15 +120,15 @@ def _staying(agenda: Agenda, stay: Stay, written: datetime):  # type: ignore[no-
     activity = agenda.made.work.activity[stay.key]
     entry = AgendaEntry(stay.start, "stay near", stay.key, until=stay.end, hands_until=stay.end)
     event = _stretch(agenda, entry, written)
-    event.add("summary", f"Stay near (“{activity.name}”)")
+    event.add("summary", visible(f"Stay near (“{activity.name}”)"))
     places = where(agenda.made, stay.key)
     if places:
-        event.add("location", listed(places))
+        event.add("location", visible(listed(places)))
     said = (
         f"Its bath is hotter than {activity.too_hot} until about then, as estimated. Somebody stays"
         " and measures it before leaving; plate off and pot covered."
     )
-    event.add("description", "\n".join((*agenda.made.work.cautions, said)))
+    event.add("description", visible("\n".join((*agenda.made.work.cautions, said))))
     return event
 
 
@@ -139,12 +140,13 @@ def _looking_in(  # type: ignore[no-untyped-def]
     until = minute + ALARM
     entry = AgendaEntry(minute, f"look in {number}", key, until=until, hands_until=until)
     event = _stretch(agenda, entry, written)
-    event.add("summary", f"See to “{activity.name}”")
+    event.add("summary", visible(f"See to “{activity.name}”"))
     places = where(agenda.made, key)
     if places:
-        event.add("location", listed(places))
+        event.add("location", visible(listed(places)))
     event.add(
-        "description", "\n".join((*agenda.made.work.cautions, *cautions_at(agenda.made, key)))
+        "description",
+        visible("\n".join((*agenda.made.work.cautions, *cautions_at(agenda.made, key)))),
     )
     event.add_component(_reminder(alarm, f"See to “{activity.name}”"))
     return event
@@ -157,7 +159,7 @@ def _reminder(alarm: int, said: str):  # type: ignore[no-untyped-def]
     reminder = Alarm()
     reminder.add("action", "DISPLAY")
     reminder.add("trigger", timedelta(minutes=-alarm))
-    reminder.add("description", said)
+    reminder.add("description", visible(said))
     return reminder
 
 
@@ -185,10 +187,10 @@ def _event(agenda: Agenda, entry: AgendaEntry, written: datetime, alarm: int):  
     if entry.kind == "see to":
         what = activity.ending or "see to the end"
         summary = f"{what} (“{activity.told}”)"
-    event.add("summary", capital(summary))
+    event.add("summary", visible(capital(summary)))
     if entry.where:
-        event.add("location", listed(entry.where))
-    event.add("description", _description(agenda, entry))
+        event.add("location", visible(listed(entry.where)))
+    event.add("description", visible(_description(agenda, entry)))
     if alarm:
         event.add_component(_reminder(alarm, capital(summary)))
     return event

@@ -44,8 +44,7 @@ def test_a_session_is_stopped_and_taken_up_again(
     out = tmp_path / "weld.batch"
     main(["record", str(WELD), "-o", str(out)])
     for replies in (["2026-04-18", "?", "the shed", "stop"], ["soon", "Ash", "stop"]):
-        waiting = iter(replies)
-        monkeypatch.setattr("builtins.input", lambda prompt, waiting=waiting: next(waiting))
+        monkeypatch.setattr("sys.stdin", io.StringIO("\n".join(replies) + "\n"))
         assert main(["record", str(out), "--ask"]) == 0
     record, findings = read(out.read_text("utf-8"))
     assert findings == ()
@@ -106,7 +105,7 @@ def test_a_folder_with_one_bad_file_is_told_without_it(
     good = RECORDS / "weld-2-rowan.batch"
     (tmp_path / "good.batch").write_bytes(good.read_bytes())
     (tmp_path / "bad.batch").write_bytes(b"\xff\xfe\x00")
-    assert main(["batches", str(tmp_path)]) == 0
+    assert main(["batches", str(tmp_path)]) == 1
     out, err = said(capsys)
     assert "1 batch." in out and "bad.batch is not UTF-8 text" in err and "left out" in err
     assert main(["batches", str(tmp_path / "bad.batch"), str(tmp_path)]) == 2

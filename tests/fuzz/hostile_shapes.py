@@ -76,6 +76,7 @@ MOMENTS = (
     "9999-12-31 23:59",
     "2020-02-30",
 )
+UNIT_SYSTEMS = ("metric", "us", "imperial", "both")
 PILED = 0.005  # of all texts: they take long
 _NUMBER = re.compile(r"\d+(?:[.,/]\d+)?")
 _NAME = re.compile(r"\b[a-z]+(?:-[a-z]+)+\b|\byarn\b|\bkettle\b|\btub\b")
@@ -326,8 +327,15 @@ class Shapes:
                 ["check", name, "--at-least", "note", "--format", "gnu", "--units", "us"],
                 ["check", name, "--mend", "--at-least", "note"],
                 ["check", name, "--preview"],
+                ["neaten", name],
+                ["neaten", "--preview", "--units", draw.choice(UNIT_SYSTEMS), name],
+                ["neaten", "--verify", "."],
+                ["compare", name, "other.dye", "--units", draw.choice(("own", "us"))],
+                ["compare", "other.dye", name, "--format", "json"],
+                ["compare", name, "other.dye", "-o", draw.choice(("out.html", "out.md"))],
                 ["lots", name],
                 ["lots", name, "--only", word],
+                ["lots", name, "-o", draw.choice(("out.html", "out.md", "out.txt"))],
                 ["weigh", name, "--explain"],
                 ["weigh", name, "--format", draw.choice(("csv", "json"))],
                 ["weigh", name, f"--fibre={weight}", "--shop"],
@@ -346,6 +354,7 @@ class Shapes:
             ]
             if slow and draw.random() < 0.03:
                 lines = [
+                    ["book", ".", "-o", draw.choice(("book", "book.pdf")), "--title", word],
                     ["chart", name, "-o", draw.choice(("out.png", "out.pdf", "out.dot"))],
                     ["handout", name, "-o", "out.pdf"],
                     ["timetable", name],
