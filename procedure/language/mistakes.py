@@ -83,14 +83,6 @@ MISTAKES = (
     ),
     Mistake(
         "header",
-        "",
-        r"^(?:altitude|audience|by|licence|makes|note|place|revised|source|version|water|wearing) "
-        r"?:",
-        "No colon stands in the lines below the title.",
-        'Leave it out, and put free words into quotation marks: “by "Fellside Dye Circle"”.',
-    ),
-    Mistake(
-        "header",
         "REVISED",
         r"^[^\W\d].*",
         "“{said}” is no day.",
