@@ -43,6 +43,7 @@ from procedure.timetable.warming import (
     missing,
     with_its_minutes,
 )
+from procedure.timetable.ways_out import ways_out
 from procedure.timetable.wishes import as_wished, at_last, costs_a_night
 from procedure.timetable.work import Activity, Attendance, Lag, WarmAgain, Work
 from procedure.timetable.worth_a_visit import is_worth_it, without_its_visit
@@ -143,7 +144,7 @@ def _with_whole_ends(work: Work, unfit: NoPlan, effort: float) -> NoPlan:
         made = _whole(replace(work, windows=in_longer_hours(work, unfit.stay)), effort)
         stay, over = (unfit.stay, made.finish) if made is not None else (0, 0)
         unfit = replace(unfit, stay=stay, stayed=over)
-    return unfit
+    return replace(unfit, ways_out=ways_out(work, unfit, shortest_with))
 
 
 def _whole(work: Work, effort: float) -> Timetable | None:

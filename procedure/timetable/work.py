@@ -66,6 +66,7 @@ class Resource:
     work. ``one_more`` is false where it makes no sense to wish for another: a person by
     name, the power that a plate brings. ``comes_with`` is what another brings along: a
     plate its power, a pair of hands two eyes. ``lidded`` is false of a pot without a lid.
+    ``in_pounds`` says that its grams are told in ounces and pounds.
     """
 
     key: str
@@ -77,6 +78,7 @@ class Resource:
     one_more: bool = True
     comes_with: tuple[Need, ...] = ()
     lidded: bool = True
+    in_pounds: bool = False
 
 
 TURN_OFF = "turn the plate off"

@@ -16,7 +16,7 @@ from procedure.timetable import NoPlan, Timetable, agenda, fitted
 from procedure.timetable.by_day import report
 from procedure.timetable.cooled_sooner import gained, soonest_cooled
 from procedure.timetable.from_plans import work_of
-from procedure.timetable.planned_words import refusal
+from procedure.timetable.refused_words import refusal
 from procedure.timetable.solving import best
 from procedure.timetable.terms import Asked
 from procedure.timetable.work import Done

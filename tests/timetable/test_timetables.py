@@ -17,7 +17,8 @@ from procedure.timetable.by_day import report
 from procedure.timetable.first_plan import first_plan
 from procedure.timetable.giving import free_times, rooms
 from procedure.timetable.planned import HowFound
-from procedure.timetable.planned_words import how_good, refusal, saving
+from procedure.timetable.planned_words import how_good, saving
+from procedure.timetable.refused_words import refusal
 from procedure.timetable.shared_out import rows
 from procedure.timetable.unplannable import CannotPlan
 from procedure.timetable.work import (
