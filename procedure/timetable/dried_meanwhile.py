@@ -23,6 +23,7 @@ from procedure.timetable.work import Activity, Attendance, Lag, Lasting, Need, W
 # Fibre that waits wet for longer than a day dries, whatever covers it.
 WETTED_AGAIN = " wetted again"
 _RINSED = "rinsed and hung up"
+_FIVE = 5
 
 
 def dried_in(made: Timetable) -> dict[int, int]:
@@ -49,7 +50,7 @@ def with_drying(made: Timetable, briefly: bool = False) -> Work | None:
     wetted = {each.key: each for each in _wetted_again(work, chosen, briefly)}
     lags = [
         # It is hung up for longer than a day, or all this would not be done.
-        replace(lag, least=A_DAY + 1) if number in long else lag
+        replace(lag, least=A_DAY + _FIVE) if number in long else lag
         for number, lag in enumerate(work.lags)
     ]
     soon = waits()["wetted for a step"]

@@ -125,7 +125,7 @@ def work_of(plans: Sequence[Judged], asked: Asked, longer: bool = True) -> Drawn
     now = minutes_between(asked.begins, asked.now) if asked.now is not None else 0
     known = {each.key: each for each in made.activities}
     done += tuple(begun_by_themselves(made.goes_on, made.lags, done, now))
-    lags, late = late_by_now(made.lags, known, done, max(now, 0))
+    lags, late = late_by_now(made.lags, known, done, max(now, 0), open_at)
     late_lags = [lag for lag in lags if is_late(lag)]
     work = Work(
         tuple(heated_again(made.activities, late_lags, cold)),

@@ -96,6 +96,11 @@ def _how_near(made: Timetable) -> str:
         extra = []
         if made.fewest_days and made.days > 1:
             extra.append("on fewer days")
+        if made.work.between:
+            return (
+                "With what is hung up in between as here no plan is shorter: that is proven. "
+                "Whether one is in which other fibre waits was not found out."
+            )
         said = "No plan with steps and waits as long as here is shorter"
         if extra:
             said += f", and none of this length is {extra[0]}"

@@ -276,7 +276,8 @@ class WarmAgain:
 
     Where ``after`` begins later than ``within`` minutes after ``before`` is as long as it
     takes, the bath has to be warmed again, which takes ``minutes`` more. ``again`` says that
-    those are in the length of ``after`` already.
+    those are in the length of ``after`` already. ``from_cold`` are the minutes where the wait is as
+    long as it may be at last; nought where they are the same.
     """
 
     before: str
@@ -284,6 +285,7 @@ class WarmAgain:
     within: int
     minutes: int
     again: bool = False
+    from_cold: int = 0
 
 
 @dataclass(frozen=True, slots=True)
