@@ -100,6 +100,8 @@ def _change(telling: Telling, node: FlowNode, step: Step) -> Phrase:
         at = None
     elif step.does.heat:
         goal = word_heat(telling, step)
+    elif step.does.keeps_heat and not start:
+        goal = _heat_kept(telling, node)
     place: Phrase = ()
     if step.does.brings_to_heat and step.on is not None:
         place = phrase("on ", telling.named(node, step.on))
@@ -111,6 +113,16 @@ def _change(telling: Telling, node: FlowNode, step: Step) -> Phrase:
     if at is not None:
         said = phrase(said, ", ", telling.heat(at))
     return sentences(first, sentence(said, ", " if fibre else "", fibre))
+
+
+def _heat_kept(telling: Telling, node: FlowNode) -> Phrase:
+    """The heat that a bath is kept at where none is written: that which it has."""
+    moments = telling.moments.get(node.id)
+    bath = moments[0].bath_before if moments else None
+    heat = bath.heat if bath is not None else None
+    if heat is None or heat.open or heat.low <= vocabulary().heats["hand-hot"].high:
+        return ()
+    return (f"at {telling.voice.heat(heat.low, heat.high)}",)
 
 
 def word_heat(telling: Telling, step: Step) -> Phrase:

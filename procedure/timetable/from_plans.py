@@ -476,7 +476,7 @@ def _cautions(turn: Turn, course: Course) -> tuple[str, ...]:
     if not course.lid:
         return ()
     if "uncovered" in turn.step.manner:
-        return ("Put the lid on for the night, and take it off again in the morning.",)
+        return ("Put the lid on for the night; whoever is there next takes it off again.",)
     return ("Put the lid on before you leave it.",)
 
 

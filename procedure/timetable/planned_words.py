@@ -13,6 +13,7 @@ from procedure.timetable.giving import Room
 from procedure.timetable.hours import clock
 from procedure.timetable.planned import HowFound, Timetable
 from procedure.timetable.relief import Relief
+from procedure.timetable.room_on_line import HUNG_UP
 from procedure.timetable.work import (
     TURN_OFF,
     Activity,
@@ -96,7 +97,7 @@ def _how_near(made: Timetable) -> str:
         extra = []
         if made.fewest_days and made.days > 1:
             extra.append("on fewer days")
-        if made.work.between:
+        if any(key.endswith(HUNG_UP) for key in made.work.between):
             return (
                 "With what is hung up in between as here no plan is shorter: that is proven. "
                 "Whether one is in which other fibre waits was not found out."

@@ -149,10 +149,10 @@ def _with_whole_ends(work: Work, unfit: NoPlan, effort: float) -> NoPlan:
     return replace(unfit, ways_out=ways_out(work, unfit, shortest_with))
 
 
-def _whole(work: Work, effort: float) -> Timetable | None:
+def _whole(work: Work, effort: float, length_alone: bool = False) -> Timetable | None:
     """A whole plan of the work, if one is found."""
     try:
-        made = fitted(work, effort, reasons=False).made
+        made = fitted(work, effort, length_alone, reasons=False).made
     except NotKnown:
         return None
     return made if isinstance(made, Timetable) else None
@@ -160,11 +160,7 @@ def _whole(work: Work, effort: float) -> Timetable | None:
 
 def shortest_with(work: Work) -> Timetable | None:
     """A whole plan, of which its length is sought for a moment: for what one more would save."""
-    try:
-        made = fitted(work, _EFFORT_OF_MORE, length_alone=True, reasons=False).made
-    except NotKnown:
-        return None
-    return made if isinstance(made, Timetable) else None
+    return _whole(work, _EFFORT_OF_MORE, length_alone=True)
 
 
 def is_whole(made: Timetable) -> bool:
@@ -529,7 +525,7 @@ def _at_last_or_never(work: Work, effort: float, aim: Aim, reasons: bool) -> Fit
                 break
         quite_cold = replace(work, warmth=cold_at_last(work))
         made = _as_warm_as_can_be(quite_cold, made, effort, aim)
-        return _found(work, _or_longer_days(work, made))
+        return _found(work, _or_longer_days(work, made) if reasons else made)
     if not reasons:
         return Fitted(NoPlan(cold, (), smallest=False))
     return Fitted(why_not(cold, *tries(work), _at_a_pinch(last), loosest=loosest))
@@ -549,7 +545,11 @@ def _or_longer_days(work: Work, made: Timetable) -> Timetable:
     longer = staying_longer(tried, made.finish) if work.done else None
     if longer is None:
         return made
-    stay, finish = longer
+    stay, _ = longer
+    whole = shortest_with(replace(work, windows=in_longer_hours(work, stay)))
+    if whole is None or whole.finish >= made.finish:
+        return made
+    finish = whole.finish
     today = next((w for w in work.windows if w.closes > work.now), work.windows[-1])
     last = max(w.closes for w in work.windows if w.day == today.day)
     on = clock(work.begins, max(work.now, 0)) if work.begins is not None else None
