@@ -43,7 +43,7 @@ from procedure.timetable.warming import (
     missing,
     with_its_minutes,
 )
-from procedure.timetable.ways_out import ways_out
+from procedure.timetable.what_would_do import ways_out
 from procedure.timetable.wishes import as_wished, at_last, cold_at_last, costs_a_night
 from procedure.timetable.work import Activity, Attendance, Lag, WarmAgain, Work
 from procedure.timetable.worth_a_visit import is_worth_it, without_its_visit

@@ -82,7 +82,7 @@ LONG = (
 def made_of(
     texts: list[str], hours: str = "9:00-18:00", days: str = "", **asked: object
 ) -> tuple[list[Judged], Timetable | NoPlan]:
-    plans = [procedure.read(text, f"{i}.dye") for i, text in enumerate(texts)]
+    plans: list[Judged] = [procedure.read(text, f"{i}.dye") for i, text in enumerate(texts)]
     opening = Hours(times_of(hours), *(days_of(days) if days else ()))
     work = work_of(plans, Asked(NINE, opening, hours, **asked)).work  # type: ignore[arg-type]
     return plans, fitted(work).made

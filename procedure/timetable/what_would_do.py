@@ -14,7 +14,7 @@ from itertools import islice
 from procedure.timetable.planned import Timetable
 from procedure.timetable.reasons import NoPlan, WayOut, daily, in_longer_hours
 from procedure.timetable.relief import with_one_more
-from procedure.timetable.work import Activity, Lag, Point, Work
+from procedure.timetable.work import Lag, Point, Work
 
 _MOST_TOLD, _MOST_TRIED, _MUCH = 2, 4, 45
 """So many ways are told and tried, and longer waits of so many activities at the most."""
@@ -66,7 +66,7 @@ def _more_or_less(work: Work, unfit: NoPlan) -> Iterator[tuple[Work, WayOut]]:
     concerned = {each.project for each in unfit.activities}
     for project in projects if len(projects) > 1 else ():
         if project in concerned:
-            yield _only(work, lambda each, p=project: each.project != p), WayOut(0, without=project)
+            yield _without(work, project), WayOut(0, without=project)
 
 
 def _longer_waits(work: Work, unfit: NoPlan) -> Iterator[tuple[Work, WayOut]]:
@@ -86,9 +86,9 @@ def _ends(lag: Lag) -> tuple[str, str, Point, Point]:
     return lag.before, lag.after, lag.leaves, lag.reaches
 
 
-def _only(work: Work, kept: Callable[[Activity], bool]) -> Work:
-    """The work of some activities alone."""
-    keys = {each.key for each in work.activities if kept(each)}
+def _without(work: Work, project: str) -> Work:
+    """The work without the steps of one procedure."""
+    keys = {each.key for each in work.activities if each.project != project}
     vats = (
         replace(
             vat,
