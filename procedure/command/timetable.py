@@ -84,7 +84,8 @@ def run(arguments: argparse.Namespace) -> int:
     from procedure.timetable.longer_hours import saves_a_day
     from procedure.timetable.one_long_day import long_enough
     from procedure.timetable.participants import NoLotOf, nothing_alone
-    from procedure.timetable.planned_words import refusal, sooner
+    from procedure.timetable.planned_words import sooner
+    from procedure.timetable.refused_words import refusal
     from procedure.timetable.seen_daily import looks_on_closed_days
     from procedure.timetable.told_first import shortened
     from procedure.timetable.unsure import estimates

@@ -105,6 +105,8 @@ def _change(telling: Telling, node: FlowNode, step: Step) -> Phrase:
         at = None
     elif step.does.heat:
         goal = word_heat(telling, step)
+    elif step.does.keeps_heat and not start:
+        goal = _heat_kept(telling, node)
     place: Phrase = ()
     if step.does.brings_to_heat and step.on is not None:
         place = phrase("on ", telling.named(node, step.on))
@@ -123,6 +125,16 @@ def _is_left_for_a_night(step: Step) -> bool:
     heats = (step.at, step.to, step.until, step.on)
     held = step.does.keeps_heat and not step.does.warms and "overnight" in step.manner
     return held and not any(one is not None for one in heats)
+
+
+def _heat_kept(telling: Telling, node: FlowNode) -> Phrase:
+    """The heat that a bath is kept at where none is written: that which it has."""
+    moments = telling.moments.get(node.id)
+    bath = moments[0].bath_before if moments else None
+    heat = bath.heat if bath is not None else None
+    if heat is None or heat.open or heat.low <= vocabulary().heats["hand-hot"].high:
+        return ()
+    return (f"at {telling.voice.heat(heat.low, heat.high)}",)
 
 
 def word_heat(telling: Telling, step: Step) -> Phrase:

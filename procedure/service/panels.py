@@ -176,7 +176,7 @@ def _timetable(plan: Judged, asked: PanelChoices) -> Shown:
     from procedure.timetable.drafts import drafted, hindrances
     from procedure.timetable.drawn_papers import one_svg
     from procedure.timetable.from_plans import work_of
-    from procedure.timetable.planned_words import refusal
+    from procedure.timetable.refused_words import refusal
     from procedure.timetable.seen_daily import looks_on_closed_days
     from procedure.timetable.told_first import shortened
     from procedure.timetable.unsure import estimates

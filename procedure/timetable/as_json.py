@@ -8,8 +8,9 @@ from typing import Any
 from procedure.timetable.agenda import Agenda, AgendaEntry
 from procedure.timetable.giving import Room, rooms
 from procedure.timetable.hours import clock
-from procedure.timetable.planned_words import refusal, saving
+from procedure.timetable.planned_words import saving
 from procedure.timetable.reasons import NoPlan
+from procedure.timetable.refused_words import refusal
 from procedure.timetable.relief import Relief
 from procedure.timetable.shared_out import where
 from procedure.timetable.unsure import hot_until, may_take

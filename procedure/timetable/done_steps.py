@@ -8,7 +8,7 @@ should have followed something that has happened, and is late by now, is to be d
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from procedure.quantity.day import A_DAY
@@ -17,7 +17,7 @@ from procedure.timetable.gathered import Gathered
 from procedure.timetable.hours import minutes_between
 from procedure.timetable.terms import Asked
 from procedure.timetable.usual import waits
-from procedure.timetable.work import Activity, Done, Lag, Lies, Point
+from procedure.timetable.work import Activity, Done, Lag, Lies, Point, Window
 
 _MOST_NAMED = 4
 _AT_LAST = 14 * A_DAY
@@ -164,12 +164,19 @@ def _done_before(made: Gathered, found: dict[str, Done]) -> list[Done]:
 
 
 def late_by_now(
-    lags: Iterable[Lag], known: dict[str, Activity], done: Iterable[Done], now: int
+    lags: Iterable[Lag],
+    known: dict[str, Activity],
+    done: Iterable[Done],
+    now: int,
+    windows: Sequence[Window],
 ) -> tuple[list[Lag], list[str]]:
-    """The waits, of which those that are longer than they may be end at once; and sentences."""
+    """The waits, of which those that are longer than they may be end at once; and sentences.
+
+    So are those behind what is over that cannot be kept, since the place closes before.
+    """
     happened = {each.key: each for each in done}
     found: list[Lag] = []
-    late: dict[tuple[str, str], list[str]] = {}
+    late: dict[tuple[str, str, str], list[str]] = {}
     for lag in lags:
         before = happened.get(lag.before)
         if before is not None and before.left_out:
@@ -177,7 +184,11 @@ def late_by_now(
         lag = _as_it_is_there(_hung_up_if_need_be(before, lag), before, known[lag.before].fibre_in)
         left = _left(before, lag)
         limit = None if lag.most is None else max(lag.most, lag.at_a_pinch or 0)
-        if left is None or limit is None or lag.after in happened or left + limit >= now:
+        if left is None or limit is None or lag.after in happened:
+            found.append(lag)
+            continue
+        too_late = left + limit < now
+        if not too_late and _goes_in(lag, known[lag.after], now, left + limit, windows):
             found.append(lag)
             continue
         most = now - left + max(lag.most or 0, _AT_ONCE)
@@ -185,12 +196,23 @@ def late_by_now(
         # Nobody can put right what is late: where other work comes first, it is later, and told.
         found.append(replace(late_lag, at_last=most + _AT_LAST))
         why = f", because {lag.why}" if lag.why else ""
-        late.setdefault((known[lag.before].told, why), []).append(f"“{known[lag.after].told}”")
+        said = "Late by now" if too_late else "It will be late, for the place closes before"
+        key = said, known[lag.before].told, why
+        late.setdefault(key, []).append(f"“{known[lag.after].told}”")
     return found, [
-        f"Late by now: {listed(list(dict.fromkeys(after)))} after “{before}”{why}. Do that as "
+        f"{said}: {listed(list(dict.fromkeys(after)))} after “{before}”{why}. Do that as "
         "soon as it can be done, and look first whether all is still as it should be."
-        for (before, why), after in late.items()
+        for (said, before, why), after in late.items()
     ]
+
+
+def _goes_in(lag: Lag, after: Activity, now: int, until: int, windows: Sequence[Window]) -> bool:
+    """Whether a step that lies within the hours can begin by then and be over before they end."""
+    if not after.in_hours or lag.reaches is not Point.START or after.lasting.slowest:
+        return True
+    return any(
+        max(now, each.opens) <= min(until, each.closes - after.lasting.least) for each in windows
+    )
 
 
 def is_late(lag: Lag) -> bool:

@@ -25,6 +25,7 @@ from procedure.timetable.work import Activity, Attendance, Lag, Lasting, Need, W
 WETTED_AGAIN = " wetted again"
 _RINSED = "rinsed and hung up"
 _VESSEL = "pot "
+_FIVE = 5
 
 
 def dried_in(made: Timetable) -> dict[int, int]:
@@ -51,7 +52,7 @@ def with_drying(made: Timetable, briefly: bool = False) -> Work | None:
     wetted = {each.key: each for each in _wetted_again(work, chosen, briefly)}
     lags = [
         # It is hung up for longer than a day, or all this would not be done.
-        replace(lag, least=A_DAY + 1) if number in long else lag
+        replace(lag, least=A_DAY + _FIVE) if number in long else lag
         for number, lag in enumerate(work.lags)
     ]
     soon = waits()["wetted for a step"]

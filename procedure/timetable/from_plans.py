@@ -42,7 +42,7 @@ from procedure.timetable.printed import amounts_of, letter
 from procedure.timetable.rounds import Rounds, many_rounds
 from procedure.timetable.several_pots import several_pots
 from procedure.timetable.soiled_tubs import uses_of
-from procedure.timetable.step_names import file_of, heat_told, name_of
+from procedure.timetable.step_names import file_of, heat_told, name_of, weighs_in_pounds
 from procedure.timetable.terms import Asked
 from procedure.timetable.too_hot import mark_hot
 from procedure.timetable.turns_at_a_vat import one_at_a_time, turns_in_words
@@ -125,13 +125,13 @@ def work_of(plans: Sequence[Judged], asked: Asked, longer: bool = True) -> Drawn
     now = minutes_between(asked.begins, asked.now) if asked.now is not None else 0
     known = {each.key: each for each in made.activities}
     done += tuple(begun_by_themselves(made.goes_on, made.lags, done, now))
-    lags, late = late_by_now(made.lags, known, done, max(now, 0))
+    lags, late = late_by_now(made.lags, known, done, max(now, 0), open_at)
     late_lags = [lag for lag in lags if is_late(lag)]
     work = Work(
         tuple(heated_again(made.activities, late_lags, cold)),
         tuple(lags),
         tuple(made.holds),
-        _resources(made, asked),
+        _resources(made, asked, all(weighs_in_pounds(plan) for plan in plans)),
         open_at,
         asked.begins,
         minutes_between(asked.begins, asked.finish_by) if asked.finish_by else None,
@@ -206,14 +206,14 @@ def _heats(activity: Activity) -> bool:
     return any(need.resource == RINGS for need in activity.needs)
 
 
-def _resources(made: Gathered, asked: Asked) -> tuple[Resource, ...]:
+def _resources(made: Gathered, asked: Asked, in_pounds: bool) -> tuple[Resource, ...]:
     hands = len(asked.hands)
     eyes = _eyes()
     watched = eyes * (hands + len(made.participants))
     return (
         *(_vessel(made, key, name) for key, name in made.pots.items()),
         *_sinks(made),
-        *of_plates(made.plates, made.activities, made.line),
+        *of_plates(made.plates, made.activities, made.line, in_pounds),
         Resource(
             HANDS, "pair of hands", "people", hands, asked.hands, comes_with=(Need(WATCH, eyes),)
         ),
@@ -489,7 +489,7 @@ def _cautions(plan: Judged, turn: Turn, course: Course) -> tuple[str, ...]:
     if not course.lid:
         return ()
     if "uncovered" in turn.step.manner:
-        return ("Put the lid on for the night, and take it off again in the morning.",)
+        return ("Put the lid on for the night; whoever is there next takes it off again.",)
     return ("Put the lid on before you leave it.",)
 
 

@@ -13,11 +13,12 @@ from dataclasses import replace
 from procedure.pipeline import Judged
 from procedure.quantity.record import NamedTuple
 from procedure.timetable.heat_of_vats import as_if_known, minutes_a_degree
+from procedure.timetable.how_baths_cool import loses_heat
 from procedure.timetable.lengths import bearable_in
 from procedure.timetable.plates import Plates, heating_needs, named_plate
 from procedure.timetable.step_names import heat_told
 from procedure.timetable.usual import usual, waits
-from procedure.timetable.work import Activity, Attendance, Lag, Need, WarmAgain
+from procedure.timetable.work import Activity, Attendance, Lag, LosesHeat, Need, WarmAgain
 from procedure.timetable.written_out import Turn
 from procedure.trace import uptake
 from procedure.vocabulary import vocabulary
@@ -30,12 +31,24 @@ class FromCold(NamedTuple):
     """What brings a bath to its heat from that of the room: minutes, and what of the plates.
 
     ``hot_after`` are the minutes after the step before for which it is ``too_hot`` to be alone.
+    ``heat`` is what it is brought to, ``a_degree`` are the minutes for each °C, and ``loses`` is
+    how it cools; nothing is known of that where its volume is not.
     """
 
     minutes: int
     needs: tuple[Need, ...]
     hot_after: int
     too_hot: str
+    heat: float
+    a_degree: float = 0.0
+    loses: LosesHeat | None = None
+
+    def after(self, minutes: int) -> int:
+        """The minutes of heating so long after it was last hot: it is no colder than it can be."""
+        if self.loses is None:
+            return self.minutes
+        lost = self.heat - self.loses.coldest(self.heat, minutes)
+        return min(self.minutes, math.ceil(lost * self.a_degree / _FIVE) * _FIVE)
 
 
 def from_cold(plan: Judged, plates: Plates, turns: Sequence[Turn]) -> dict[str, FromCold]:
@@ -52,15 +65,20 @@ def from_cold(plan: Judged, plates: Plates, turns: Sequence[Turn]) -> dict[str, 
             continue
         if bath.heat.open or bath.heat.low <= warm or not uptake.heatable(plan.flow, bath.pot):
             continue
-        minutes = usual("", "warming").high
+        minutes, a_degree, loses = usual("", "warming").high, 0.0, None
+        heat = float(bath.heat.high)
         if bath.volume is not None and not bath.volume.open and bath.volume.low > 0:
-            rise = float(bath.heat.high) - float(threshold("cool room").value)
-            minutes = math.ceil(rise * minutes_a_degree(plan, turn, bath)[1] / _FIVE) * _FIVE
+            rise = heat - float(threshold("cool room").value)
+            a_degree, loses = minutes_a_degree(plan, turn, bath)[1], loses_heat(plan, bath)
+            minutes = math.ceil(rise * a_degree / _FIVE) * _FIVE
         found[turn.key] = FromCold(
             minutes,
             heating_needs(plates, named_plate(plan, turn)),
             bearable_in(plan, turn.moment.bath_before),
             heat_told(plan, threshold("unattended heat").value),
+            heat,
+            a_degree,
+            loses,
         )
     return found
 
@@ -88,10 +106,19 @@ def heated_again(
 
 
 def to_heat_again(late: Sequence[Lag], cold: Mapping[str, FromCold]) -> tuple[WarmAgain, ...]:
-    """That the baths of late steps are heated first, for as long as it takes from the cold."""
+    """That the baths of late steps are heated first: for as long as it takes by then.
+
+    Where there is no time for them now and they are done at last, that is from the cold.
+    """
     keeps = waits()["bath at its heat"]
     return tuple(
-        WarmAgain(lag.before, lag.after, keeps.most, cold[lag.after].minutes)
+        WarmAgain(
+            lag.before,
+            lag.after,
+            keeps.most,
+            cold[lag.after].after(lag.most or 0),
+            from_cold=cold[lag.after].minutes,
+        )
         for lag in late
         if lag.after in cold and lag.why == keeps.why
     )

@@ -3,38 +3,30 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
 from datetime import datetime
 from types import MappingProxyType
 
 from procedure.quantity.day import A_DAY
 from procedure.quantity.number_words import listed
+from procedure.timetable.amounts_told import amount_of
 from procedure.timetable.giving import Room
 from procedure.timetable.hours import clock
 from procedure.timetable.planned import HowFound, Timetable
-from procedure.timetable.programme import ConstraintGroup
-from procedure.timetable.reasons import NoPlan
 from procedure.timetable.relief import Relief
+from procedure.timetable.room_on_line import HUNG_UP
 from procedure.timetable.work import (
-    HANDS,
     TURN_OFF,
     Activity,
-    ActivityPlace,
     Attendance,
-    Lag,
-    Point,
+    Resource,
     Work,
 )
 
 NARROW = "\u202f"
 _NOTHING: Mapping[str, int] = MappingProxyType({})
-_AS = {"estimated": "as estimated", "common practice": "as is usual"}
 _KNOWN = {"common practice": "only what is usual"}
 _USEFUL = 25
 """How far a plan may be from the shortest possible is told up to so many per cent."""
-_FEW_DAYS = 4
-_FEW_ALIKE = 3
-_MOST_DEMANDS = 20
 _DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 _MONTHS = (
     "January February March April May June July August September October November December"
@@ -105,6 +97,11 @@ def _how_near(made: Timetable) -> str:
         extra = []
         if made.fewest_days and made.days > 1:
             extra.append("on fewer days")
+        if any(key.endswith(HUNG_UP) for key in made.work.between):
+            return (
+                "With what is hung up in between as here no plan is shorter: that is proven. "
+                "Whether one is in which other fibre waits was not found out."
+            )
         said = "No plan with steps and waits as long as here is shorter"
         if extra:
             said += f", and none of this length is {extra[0]}"
@@ -172,14 +169,18 @@ def at_the_last(activity: Activity, hands_until: int, until: int) -> str:
 
 
 def one_more(relief: Relief) -> str:
-    """One more of something: “A second kettle”, “One more pair of hands”."""
-    resource = relief.resource
+    """One more of something, at the beginning of a sentence: “A second kettle”."""
+    return capital(one_more_of(relief.resource, relief.more))
+
+
+def one_more_of(resource: Resource, more: int) -> str:
+    """One more of something: “a second kettle”, “one more pair of hands”."""
     name = resource.name.removeprefix("the ")
     return {
-        "people": f"One more {name}",
-        "power": f"{relief.more}{NARROW}{resource.unit} more power",
-        "line": f"Room for {relief.more}{NARROW}{resource.unit} more on {resource.name}",
-    }.get(resource.kind, f"A second {name}" if resource.capacity == 1 else f"One more {name}")
+        "people": f"one more {name}",
+        "power": f"{amount_of(resource, more)} more power",
+        "line": f"room for {amount_of(resource, more)} more on {resource.name}",
+    }.get(resource.kind, f"a second {name}" if resource.capacity == 1 else f"one more {name}")
 
 
 def saving(relief: Relief) -> str:
@@ -237,250 +238,6 @@ def _if_it_has_cooled(made: Timetable, key: str, gain: int) -> str:
     if late > place.end:
         said += f"; it may take until {moment_in_words(work, late, on)}"
     return f"{said}."
-
-
-def refusal(unfit: NoPlan) -> str:
-    """Why there is no plan, with the lines that ask for what cannot be had."""
-    sentences = [_opening(unfit)]
-    demands = _demands(unfit)
-    more = len(demands) - _MOST_DEMANDS if not unfit.smallest else 0
-    sentences += demands[:_MOST_DEMANDS] if more > 1 else demands
-    if more > 1:
-        sentences.append(f"- and {more} more.")
-    sentences += _of_hours(unfit)
-    if unfit.finish is not None:
-        days = "1 day" if unfit.days == 1 else f"{unfit.days} days"
-        when = moment_in_words(unfit.work, unfit.finish)
-        over = "With the same hours it can be over"
-        if unfit.every_day:
-            over = "If the place were open every day it could be over"
-        sentences.append(f"{over} at {when}; that takes {days} of somebody's time.")
-    if unfit.stay:
-        closes = unfit.work.windows[-1].closes + unfit.stay
-        begins = unfit.work.begins
-        until = f", until {time_of(clock(begins, closes))}," if begins is not None else ""
-        sentences.append(
-            f"If somebody could stay for {span(unfit.stay)} longer{until} it could be over at "
-            f"{moment_in_words(unfit.work, unfit.stayed)}."
-        )
-    if not unfit.smallest:
-        sentences.append("There may be a smaller reason than this; it was not found in the time.")
-    return "\n".join(sentences)
-
-
-def _opening(unfit: NoPlan) -> str:
-    work = unfit.work
-    if unfit.has("finish"):
-        assert work.finish_by is not None
-        return f"It cannot be over by {moment_in_words(work, work.finish_by)}:"
-    return "This cannot be done; these demands do not go together:"
-
-
-def _demands(unfit: NoPlan) -> list[str]:
-    work = unfit.work
-    said = _activity_demands(unfit)
-    if len(unfit.activities) > 1 and _in_a_row(unfit):
-        last = unfit.activities[-1]
-        hot = last.hot_after if unfit.has("hot", last.key) else 0
-        whole = sum(each.lasting.most for each in unfit.activities) + hot
-        until = f", until the bath may be left {span(hot)} after" if hot else ""
-        if last.hot_for and unfit.has("hot", last.key) and not unfit.has("night", last.key):
-            # It goes on by itself then, and only so long is somebody there.
-            whole, until = whole - last.lasting.most + last.hot_for, ", until the bath may be left"
-        said.append(f"- One after the other that is {span(whole)}{until}, without any wait.")
-    for lag in unfit.lags:
-        number = str(work.lags.index(lag))
-        if unfit.has("greatest wait", number):
-            said.append(f"- {wait_in_words(work, lag)}")
-        elif lag.least:
-            said.append(f"- {wait_in_words(work, replace(lag, most=None))}")
-    for part in unfit.parts:
-        if part.kind == "resource":
-            said.append(f"- {_resource_demand(work, part)}")
-    return list(dict.fromkeys(said))
-
-
-def _of_hours(unfit: NoPlan) -> list[str]:
-    """The hours where they are part of the reason, and by how much they are too short."""
-    said = _short_of_hours(unfit)
-    if any(unfit.has(kind) for kind in ("night", "hours", "overnight", "hot")):
-        said.insert(0, f"- the place is open {_opening_times(unfit.work)}.")
-    return list(dict.fromkeys(said))
-
-
-def _short_of_hours(unfit: NoPlan) -> list[str]:
-    """What the hours lack for one step by itself, and how much longer would do for it."""
-    work = unfit.work
-    nights = [opens - closes for closes, opens in work.nights]
-    day = max((each.closes - each.opens for each in work.windows), default=0)
-    said = []
-    for each in unfit.activities:
-        if each.no_lid and unfit.has("night", each.key):
-            said.append(
-                f"- With a lid on, “{each.name}” may be left: write “covered” there, or “lidded” "
-                "with its pot."
-            )
-        longest, most = each.lasting.longest, each.lasting.most
-        if unfit.has("hot", each.key):
-            most = max(each.hot_for, each.hot_after + (most if each.by_day else 0))
-        # Until it may be left, somebody is there.
-        alone = longest - each.hot_for
-        if unfit.has("overnight", each.key) and nights and min(nights) > max(alone, A_DAY):
-            said.append("- It is never open on two days running, which this needs.")
-        elif unfit.has("overnight", each.key) and nights and min(nights) > alone:
-            said.append(
-                f"- From one day to the next it is closed for {span(min(nights))} at the least: "
-                f"{span(min(nights) - alone)} longer on one evening, or sooner the morning "
-                "after, would do for this."
-            )
-        elif _wants_the_day(unfit, each) and day < most:
-            said.append(
-                f"- The longest time that it is open is {span(day)}; {span(most - day)} more on "
-                "one day would do for this."
-            )
-    return said
-
-
-def _wants_the_day(unfit: NoPlan, activity: Activity) -> bool:
-    """Whether all of a step, or the time for which its bath is hot, lies in one day's hours."""
-    by_day = unfit.has("night", activity.key) and activity.by_day
-    return by_day or unfit.has("hot", activity.key)
-
-
-def _in_a_row(unfit: NoPlan) -> bool:
-    """Whether the activities of a reason follow one another, each after the one before."""
-    keys = {each.key for each in unfit.activities}
-    pairs = {
-        (lag.before, lag.after)
-        for lag in unfit.lags
-        if lag.leaves is Point.END and lag.reaches is Point.START and lag.least >= 0
-    }
-    befores, afters = [a for a, _ in pairs], [b for _, b in pairs]
-    whole = len(pairs) == len(keys) - 1 and {*befores, *afters} <= keys
-    return whole and len(set(befores)) == len(pairs) == len(set(afters))
-
-
-def _activity_demands(unfit: NoPlan) -> list[str]:
-    """What each activity demands; of a step that comes for several lots or times, once for all."""
-    alike: dict[tuple[ActivityPlace, str], list[tuple[Activity, str]]] = {}
-    for each in unfit.activities:
-        said = _activity_demand(unfit, each)
-        rest = said.removeprefix(f"- “{each.name}” takes ")
-        alike.setdefault((each.place, rest), []).append((each, said))
-    found: list[str] = []
-    for (_, rest), every in alike.items():
-        if len(every) < _FEW_ALIKE:
-            found += [said for _, said in every]
-            continue
-        first = every[0][0]
-        length = span(first.lasting.most)
-        by_hand = first.attendance is Attendance.WHOLE
-        whole = f", {span(len(every) * first.lasting.most)} together" if by_hand else ""
-        found.append(
-            f"- “{first.name}” and {len(every) - 1} more like it take {length} each{whole}"
-            f"{rest.removeprefix(length)}"
-        )
-    return found
-
-
-def _activity_demand(unfit: NoPlan, activity: Activity) -> str:
-    length = span(activity.lasting.most)
-    shorter = unfit.eased and activity.lasting.elastic
-    said = f"- “{activity.name}” takes {length}" + (" at the least" if shorter else "")
-    alone = unfit.has("finish") and len(unfit.activities) == 1 and not activity.overnight
-    if alone and activity.lasting.least < activity.lasting.most:
-        said += f", {span(activity.lasting.least)} at the least,"
-    elif activity.lasting.slowest:
-        said += f", {_AS.get(activity.lasting.said, activity.lasting.said)},"
-    if activity.lasting.most == 0:
-        said = f"- “{activity.name}” has its place"
-    if unfit.has("overnight", activity.key):
-        said = f"- “{activity.name}” goes on{_at_night(activity)}"
-    elif unfit.has("night", activity.key):
-        said += " and may not go on while the place is closed"
-    elif unfit.has("hours", activity.key):
-        said += ", with hands at the start or the end"
-    if unfit.has("hot", activity.key):
-        said += _hot_for(activity)
-    done = unfit.work.happened.get(activity.key)
-    if done is not None and unfit.has("done", activity.key):
-        said += f", begun at {moment_in_words(unfit.work, done.start)}"
-    return f"{said.removesuffix(',')}{_line(activity)}."
-
-
-def _hot_for(activity: Activity) -> str:
-    """For how long somebody has to be there for the sake of a hot bath."""
-    begins, after = activity.hot_for, activity.hot_after
-    at = "from its beginning" if begins else "after it"
-    if begins and after:
-        at = f"from its beginning and {span(after)} after it"
-    return (
-        f" and its bath is hotter than {activity.too_hot} for {span(begins or after)} {at}, while "
-        "somebody is there"
-    )
-
-
-def _at_night(activity: Activity) -> str:
-    """What a step wants that is to go on overnight, with the longest that a night may be."""
-    if activity.by_day:
-        return " overnight, and may not go on while the place is closed: it is not left alone"
-    longest = activity.lasting.longest
-    more = f", for {span(longest)} at the most" if longest < A_DAY else ""
-    return f" overnight, from the evening to the morning{more}"
-
-
-def _line(activity: Activity) -> str:
-    place = activity.place
-    return f" ({place.file}, line {place.line})" if place.line else ""
-
-
-def wait_in_words(work: Work, lag: Lag) -> str:
-    """A wait between two activities as a demand."""
-    before, after = work.activity[lag.before], work.activity[lag.after]
-    begins = "begin" if lag.reaches is Point.START else "be over"
-    since = "the start" if lag.leaves is Point.START else "the end"
-    said = f"“{after.name}” has to {begins}"
-    if lag.most is None:
-        said += f" {span(lag.least)} or more after" if lag.least > 0 else " after"
-    elif lag.most == lag.least:
-        said += " at" if lag.most == 0 else f" {span(lag.most)} after"
-    elif lag.least > 0:
-        said += f" {span(lag.least)} to {span(lag.most)} after"
-    else:
-        said += f" within {span(lag.most)} of"
-    said += f" {since} of “{before.name}”"
-    return f"{said}, because {lag.why}." if lag.why else f"{said}."
-
-
-def _resource_demand(work: Work, part: ConstraintGroup) -> str:
-    resource = work.resource[part.key]
-    if resource.kind == "watch":
-        return f"{resource.capacity} pots are the most that all who are there can look after."
-    if resource.kind == "people" and resource.key != HANDS:
-        return f"{resource.name} does one thing at a time."
-    if resource.capacity == 1:
-        return f"there is only one {resource.name.removeprefix('the ')}."
-    unit = f"{NARROW}{resource.unit}" if resource.unit else ""
-    return f"there is only {resource.capacity}{unit} of {resource.name}."
-
-
-def _opening_times(work: Work) -> str:
-    """The hours as they were put, and the days where there are few."""
-    first = work.windows[0]
-    said = work.hours_said or (
-        f"from {moment_in_words(work, first.opens)} to {moment_in_words(work, first.closes)}"
-    )
-    days = {window.day: window.opens for window in work.windows}
-    if work.begins is None or len(days) > _FEW_DAYS:
-        return said
-    names = [day_of(clock(work.begins, opens)) for opens in days.values()]
-    times = [
-        f"{time_of(clock(work.begins, w.opens))} to {time_of(clock(work.begins, w.closes))}"
-        for w in work.windows
-        if w.day == work.windows[0].day
-    ]
-    said = f"from {listed(times)}"
-    return f"{said} on {listed(names)}" + (" only" if len(names) == 1 else "")
 
 
 def numbered(activity: Activity) -> str:

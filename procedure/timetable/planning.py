@@ -43,7 +43,8 @@ from procedure.timetable.warming import (
     missing,
     with_its_minutes,
 )
-from procedure.timetable.wishes import as_wished, at_last, costs_a_night
+from procedure.timetable.what_would_do import ways_out
+from procedure.timetable.wishes import as_wished, at_last, cold_at_last, costs_a_night
 from procedure.timetable.work import Activity, Attendance, Lag, WarmAgain, Work
 from procedure.timetable.worth_a_visit import is_worth_it, without_its_visit
 
@@ -55,6 +56,8 @@ _A_FEW = 3
 """So many steps may rather be shorter than a bath be left cold."""
 _EFFORT_BESIDE_LAST = 0.03
 _EFFORT_OF_MORE = 0.05
+_MUCH, _EFFORT_OF_MUCH = 40, 0.05
+"""Of more activities a plan in which something gives is sought for so long, where that will do."""
 _LOOSER_EFFORT = 1.0
 """The solver's seconds for a plan in which a little gives; where it needs more, more gives."""
 _MOST_DRYINGS, _MOST_WARMINGS = 4, 6
@@ -143,13 +146,13 @@ def _with_whole_ends(work: Work, unfit: NoPlan, effort: float) -> NoPlan:
         made = _whole(replace(work, windows=in_longer_hours(work, unfit.stay)), effort)
         stay, over = (unfit.stay, made.finish) if made is not None else (0, 0)
         unfit = replace(unfit, stay=stay, stayed=over)
-    return unfit
+    return replace(unfit, ways_out=ways_out(work, unfit, shortest_with))
 
 
-def _whole(work: Work, effort: float) -> Timetable | None:
+def _whole(work: Work, effort: float, length_alone: bool = False) -> Timetable | None:
     """A whole plan of the work, if one is found."""
     try:
-        made = fitted(work, effort, reasons=False).made
+        made = fitted(work, effort, length_alone, reasons=False).made
     except NotKnown:
         return None
     return made if isinstance(made, Timetable) else None
@@ -157,11 +160,7 @@ def _whole(work: Work, effort: float) -> Timetable | None:
 
 def shortest_with(work: Work) -> Timetable | None:
     """A whole plan, of which its length is sought for a moment: for what one more would save."""
-    try:
-        made = fitted(work, _EFFORT_OF_MORE, length_alone=True, reasons=False).made
-    except NotKnown:
-        return None
-    return made if isinstance(made, Timetable) else None
+    return _whole(work, _EFFORT_OF_MORE, length_alone=True)
 
 
 def is_whole(made: Timetable) -> bool:
@@ -293,6 +292,12 @@ def _dried(work: Work, found: Fitted, effort: float, aim: Aim) -> Fitted:
     made = _all_dried(first, effort, aim)
     if made is None:
         made = _all_dried(first, effort, aim, briefly=True)
+    if made is not None and made.finish >= first.finish + A_DAY // 2:
+        # What is hung up may as well hang for longer, where all is over sooner by that.
+        longer = replace(first, work=_loosened(first.work, first.work.lags))
+        other = _all_dried(longer, effort, aim) if longer.work is not first.work else None
+        if other is not None and other.finish <= made.finish - A_DAY // 2:
+            made = other
     if made is None:
         return replace(found, made=noted(first, [_why_not_dried(first, effort)]))
     return found if made is first else _found(work, replace(made, undried=first))
@@ -395,9 +400,25 @@ def _loosest(cold: Work, effort: float) -> Timetable | None:
     if first is None and last is not cold and first_plan(eased(_at_a_pinch(last))) is not None:
         effort = min(effort, _EFFORT_BESIDE_LAST)
     try:
-        return _solved(loose, effort, aim=Aim.LENGTH, first=first)
+        return _sparingly(loose, effort, Aim.LENGTH, first=first)
     except NotKnown:
         return None
+
+
+def _sparingly(
+    work: Work,
+    effort: float,
+    aim: Aim,
+    at_once: Callable[[Timetable], None] | None = None,
+    first: Timetable | None = None,
+) -> Timetable | None:
+    """The best plan; of much work in which something gives, for as long as it takes to find one."""
+    if len(work.activities) > _MUCH:
+        try:
+            return _solved(work, min(effort, _EFFORT_OF_MUCH), aim, at_once, first)
+        except NotKnown:
+            pass
+    return _solved(work, effort, aim, at_once, first)
 
 
 def _loosely(
@@ -408,7 +429,7 @@ def _loosely(
     at_once: Callable[[Timetable], None] | None,
 ) -> Timetable | None:
     """The best plan of work in which something gives; None where none is found."""
-    make = _slowly if tried is strict else _solved
+    make = _slowly if tried is strict else _sparingly
     try:
         return make(tried, min(effort, _LOOSER_EFFORT), aim, at_once)
     except NotKnown:
@@ -418,7 +439,7 @@ def _loosely(
 def _as_long_as_can_be(work: Work, loose: Work, effort: float, aim: Aim) -> Timetable | None:
     """A plan of work whose steps may be shorter, with as few of them so as can be."""
     try:
-        made = _solved(loose, effort, aim=Aim.LENGTH)
+        made = _sparingly(loose, effort, Aim.LENGTH)
     except NotKnown:
         return None
     if made is None or aim is Aim.LENGTH:
@@ -502,8 +523,9 @@ def _at_last_or_never(work: Work, effort: float, aim: Aim, reasons: bool) -> Fit
             if better is not None:
                 made = better
                 break
-        made = _as_warm_as_can_be(work, made, effort, aim)
-        return _found(work, _or_longer_days(work, made))
+        quite_cold = replace(work, warmth=cold_at_last(work))
+        made = _as_warm_as_can_be(quite_cold, made, effort, aim)
+        return _found(work, _or_longer_days(work, made) if reasons else made)
     if not reasons:
         return Fitted(NoPlan(cold, (), smallest=False))
     return Fitted(why_not(cold, *tries(work), _at_a_pinch(last), loosest=loosest))
@@ -523,7 +545,11 @@ def _or_longer_days(work: Work, made: Timetable) -> Timetable:
     longer = staying_longer(tried, made.finish) if work.done else None
     if longer is None:
         return made
-    stay, finish = longer
+    stay, _ = longer
+    whole = shortest_with(replace(work, windows=in_longer_hours(work, stay)))
+    if whole is None or whole.finish >= made.finish:
+        return made
+    finish = whole.finish
     today = next((w for w in work.windows if w.closes > work.now), work.windows[-1])
     last = max(w.closes for w in work.windows if w.day == today.day)
     on = clock(work.begins, max(work.now, 0)) if work.begins is not None else None

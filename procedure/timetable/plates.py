@@ -146,8 +146,13 @@ def line_needs(turn: Turn) -> tuple[Need, ...]:
     return (Need(LINE, grams),) if grams else ()
 
 
-def resources(plates: Plates, activities: Sequence[Activity], line: int | None) -> list[Resource]:
-    """The rings, the power and the drying line, as far as steps take them."""
+def resources(
+    plates: Plates, activities: Sequence[Activity], line: int | None, in_pounds: bool = False
+) -> list[Resource]:
+    """The rings, the power and the drying line, as far as steps take them.
+
+    ``in_pounds`` says that what hangs on the line is told in ounces and pounds.
+    """
     needed = {need.resource for each in activities for need in each.needs}
     names = tuple(plates.watts) if len(plates.watts) == plates.rings else ()
     brings: tuple[Need, ...] = ()
@@ -172,5 +177,5 @@ def resources(plates: Plates, activities: Sequence[Activity], line: int | None) 
             )
         )
     if line and LINE in needed:
-        found.append(Resource(LINE, "the drying line", "line", line, unit="g"))
+        found.append(Resource(LINE, "the drying line", "line", line, unit="g", in_pounds=in_pounds))
     return found

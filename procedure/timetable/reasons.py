@@ -11,10 +11,11 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from procedure.quantity.day import A_DAY
+from procedure.timetable.bounding import least_length_at_any_hour
 from procedure.timetable.first_plan import first_plan
 from procedure.timetable.programme import FINISH, ConstraintGroup, parts
 from procedure.timetable.solving import NotKnown, best, possible
-from procedure.timetable.work import Activity, ActivityPlace, Lag, Window, Work
+from procedure.timetable.work import Activity, ActivityPlace, Lag, Resource, Window, Work
 
 _EFFORT = 0.1
 """The solver's seconds for each question whether the rest is possible."""
@@ -34,6 +35,22 @@ _NEVER = 10**9
 
 
 @dataclass(frozen=True)
+class WayOut:
+    """Something with which there is a plan, which is over at ``finish``.
+
+    It is ``more`` of a ``resource``, or all ``without`` the steps of one procedure, or a wait that
+    may be longer (``lag``), or a place that is open every day and ``stay`` minutes longer.
+    """
+
+    finish: int
+    resource: Resource | None = None
+    more: int = 1
+    without: str = ""
+    lag: Lag | None = None
+    stay: int = 0
+
+
+@dataclass(frozen=True)
 class NoPlan:
     """Work for which there is no plan, and why.
 
@@ -43,6 +60,7 @@ class NoPlan:
     plan for a place that is open every day, where the days asked for do not suffice. ``stay`` is
     how many minutes longer somebody would have to stay on these days, nought where that is not
     known to help, and ``stayed`` when all would be over then.
+    ``ways_out`` are what else would do.
     ``eased`` says that the demands are of work in which all gives that may give: each step is as
     short as it may be, at the least.
     """
@@ -56,6 +74,7 @@ class NoPlan:
     stay: int = 0
     stayed: int = 0
     eased: bool = False
+    ways_out: tuple[WayOut, ...] = ()
 
     @property
     def activities(self) -> tuple[Activity, ...]:
@@ -89,7 +108,7 @@ def why_not(work: Work, *others: Work, loosest: Work | None = None) -> NoPlan:
     if loosest is not None and not _holds_of(loosest, unfit):
         unfit = replace(_reason(loosest), eased=True)
     every_day = not unfit.has("finish")
-    if every_day:
+    if work.finish_by is None or least_length_at_any_hour(work) <= work.finish_by:
         longer = staying_longer(others or (work,))
         if longer is not None:
             unfit = replace(unfit, stay=longer[0], stayed=longer[1])

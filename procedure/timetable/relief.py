@@ -118,10 +118,15 @@ def _ends(lag: Lag) -> tuple[str, str]:
     return lag.before, lag.after
 
 
+def with_one_more(work: Work, resource: Resource) -> tuple[Work, int]:
+    """The same work with one more of a resource, and how much more that is."""
+    more = _one_more(work, resource)
+    return _with_more(work, resource, more), more
+
+
 def _relief(made: Timetable, resource: Resource, effort: float) -> Relief:
     """What one more of a resource saves."""
-    more = _one_more(made.work, resource)
-    changed = _with_more(made.work, resource, more)
+    changed, more = with_one_more(made.work, resource)
     known = replace(made, work=changed)
     if least_length(changed) < made.finish:
         first = first_plan(changed)

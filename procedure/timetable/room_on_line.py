@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
+from procedure.timetable.amounts_told import amount_of
 from procedure.timetable.planned import Timetable
 from procedure.timetable.plates import LINE
 from procedure.timetable.waiting_less import longer_than_wished
@@ -105,8 +106,8 @@ def line_too_short(made: Timetable, served: Timetable) -> str:
         return ""
     return (
         "Not all that waits for days can be hung up to dry meanwhile, for the drying line, "
-        f"with room for {line.capacity}\u202f{line.unit}, is too short: have a line for "
-        f"{most}\u202f{line.unit}, or dry elsewhere what it has no room for."
+        f"with room for {amount_of(line, line.capacity)}, is too short: have a line for "
+        f"{amount_of(line, most)}, or dry elsewhere what it has no room for."
     )
 
 

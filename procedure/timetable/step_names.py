@@ -113,6 +113,11 @@ def heat_told(plan: Judged, heat: Fraction | float) -> str:
     return measured(Heat(Fraction(heat), worded=False), reader_of(plan.model))
 
 
+def weighs_in_pounds(plan: Judged) -> bool:
+    """Whether a procedure is written in ounces and pounds."""
+    return reader_of(plan.model).mass == "customary"
+
+
 def each_once(names: list[str]) -> str:
     """Names one after another, each once: a, b and c."""
     return listed(list(dict.fromkeys(names)))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator
 
+from procedure.timetable.amounts_told import amount_of
 from procedure.timetable.work import Activity, Lag, Point, Resource, Work
 
 # More than this and the plan is of no use to a person, nor solved in a bearable time.
@@ -88,7 +89,7 @@ def _amounts(work: Work) -> Iterator[str]:
 def _too_short_a_line(activity: Activity, grams: int, line: Resource) -> str:
     """That a step hangs up more than there is room for, and what to do about it."""
     where = f"Line {activity.place.line}: " if activity.place.line else ""
-    room, hangs = f"{line.capacity}\u202f{line.unit}", f"{grams}\u202f{line.unit}"
+    room, hangs = amount_of(line, line.capacity), amount_of(line, grams)
     way = "dry its lots one after the other, each in a step of its own"
     if len(activity.lots) == 1:
         way = f"split {activity.lots[0]} into lots that are dried one after the other"
@@ -105,10 +106,9 @@ def _too_much(work: Work, key: str, amount: int, what: str) -> Iterator[str]:
     if resource.kind == "people" and resource.capacity == 0:
         yield "A step needs a person, and nobody is there; say how many hands there are."
         return
-    unit = f"\u202f{resource.unit}" if resource.unit else ""
     yield (
-        f"{what} needs {amount}{unit} of {resource.name}, "
-        f"and there is only {resource.capacity}{unit}."
+        f"{what} needs {amount_of(resource, amount)} of {resource.name}, "
+        f"and there is only {amount_of(resource, resource.capacity)}."
     )
 
 

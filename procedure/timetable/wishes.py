@@ -14,7 +14,7 @@ from procedure.timetable.first_plan import first_plan
 from procedure.timetable.planned import Timetable
 from procedure.timetable.programme import build
 from procedure.timetable.searching import search
-from procedure.timetable.work import Work
+from procedure.timetable.work import WarmAgain, Work
 
 _MUCH, _EFFORT = 60, 0.02
 """Of more activities only the list rule is asked whether a night can be saved."""
@@ -41,7 +41,12 @@ def at_last(work: Work) -> Work:
         lag if lag.at_last is None else replace(lag, most=lag.at_last, wish=lag.wished)
         for lag in work.lags
     )
-    return replace(work, lags=tuple(lags))
+    return replace(work, lags=tuple(lags), warmth=cold_at_last(work))
+
+
+def cold_at_last(work: Work) -> tuple[WarmAgain, ...]:
+    """What has to be warmed again, where it has waited so long that it is quite cold."""
+    return tuple(replace(each, minutes=each.from_cold or each.minutes) for each in work.warmth)
 
 
 def costs_a_night(work: Work, known: Timetable) -> bool:

@@ -66,6 +66,7 @@ class Resource:
     work. ``one_more`` is false where it makes no sense to wish for another: a person by
     name, the power that a plate brings. ``comes_with`` is what another brings along: a
     plate its power, a pair of hands two eyes. ``lidded`` is false of a pot without a lid.
+    ``in_pounds`` says that its grams are told in ounces and pounds.
     """
 
     key: str
@@ -77,6 +78,7 @@ class Resource:
     one_more: bool = True
     comes_with: tuple[Need, ...] = ()
     lidded: bool = True
+    in_pounds: bool = False
 
 
 TURN_OFF = "turn the plate off"
@@ -274,7 +276,8 @@ class WarmAgain:
 
     Where ``after`` begins later than ``within`` minutes after ``before`` is as long as it
     takes, the bath has to be warmed again, which takes ``minutes`` more. ``again`` says that
-    those are in the length of ``after`` already.
+    those are in the length of ``after`` already. ``from_cold`` are the minutes where the wait is as
+    long as it may be at last; nought where they are the same.
     """
 
     before: str
@@ -282,6 +285,7 @@ class WarmAgain:
     within: int
     minutes: int
     again: bool = False
+    from_cold: int = 0
 
 
 @dataclass(frozen=True, slots=True)

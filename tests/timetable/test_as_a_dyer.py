@@ -20,7 +20,8 @@ from procedure.timetable import Fitted, NoPlan, Timetable, agenda, fitted, noted
 from procedure.timetable.agenda import Day
 from procedure.timetable.by_day import report
 from procedure.timetable.from_plans import work_of
-from procedure.timetable.planned_words import numbered, refusal
+from procedure.timetable.planned_words import numbered
+from procedure.timetable.refused_words import refusal
 from procedure.timetable.relief import Relief
 from procedure.timetable.shared_out import elsewhere
 from procedure.timetable.terms import Asked

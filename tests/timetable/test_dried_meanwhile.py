@@ -19,6 +19,7 @@ from procedure.timetable.by_day import report
 from procedure.timetable.days_in_words import day_in_words
 from procedure.timetable.dried_meanwhile import WETTED_AGAIN, with_drying
 from procedure.timetable.from_plans import work_of
+from procedure.timetable.planned_words import how_good
 from procedure.timetable.planning import NO_TIME_TO_DRY
 from procedure.timetable.room_on_line import HUNG_UP
 from procedure.timetable.taking import time_taken
@@ -244,3 +245,21 @@ def test_what_lies_in_a_bath_is_not_hung_up_with_what_waits() -> None:
                 at = made.at[other.key]
                 assert place.end <= at.start or at.end <= place.start, (each.name, other.name)
     assert {each.lots for each in hung} == {("a",), ("b",)}
+
+
+def test_what_is_hung_up_may_hang_for_longer_where_all_is_over_days_sooner() -> None:
+    """Evenings of three hours: fibre that hangs over a weekend spares the week after."""
+    made = planned("shade-card-madder", "18-21", "weekdays")
+    assert made.work.between, "something is hung up and wetted out again"
+    assert made.finish <= 11 * 24 * 60, "not on the Friday after"
+    said = how_good(made)
+    if made.shortest:
+        assert "With what is hung up in between as here" in said
+        assert "Whether one is in which other fibre waits was not found out." in said
+
+
+@pytest.mark.parametrize("name", ["weld-yellow-wool", "shade-card-madder"])
+def test_with_drying_all_begins_on_full_fives(name: str) -> None:
+    made = planned(name)
+    lengths = {a.key: a.lasting.most % 5 for a in made.work.activities}
+    assert all(each.start % 5 == 0 for each in made.placed if not lengths[each.key])

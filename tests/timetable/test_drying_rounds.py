@@ -13,7 +13,7 @@ from procedure.collection.opening_hours import Hours, days_of, times_of
 from procedure.timetable import NoPlan, Timetable, agenda, fitted
 from procedure.timetable.from_plans import work_of
 from procedure.timetable.planned import Placed
-from procedure.timetable.planned_words import refusal
+from procedure.timetable.refused_words import refusal
 from procedure.timetable.terms import Asked
 from procedure.timetable.unplannable import CannotPlan
 

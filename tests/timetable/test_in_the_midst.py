@@ -18,8 +18,8 @@ from procedure.timetable.by_day import report
 from procedure.timetable.done_steps import NoSuchStep
 from procedure.timetable.dried_meanwhile import WETTED_AGAIN
 from procedure.timetable.from_plans import work_of
-from procedure.timetable.planned_words import refusal
 from procedure.timetable.planning import Fitted
+from procedure.timetable.refused_words import refusal
 from procedure.timetable.room_on_line import HUNG_UP
 from procedure.timetable.terms import Asked, Happened
 from procedure.timetable.told_first import shortened

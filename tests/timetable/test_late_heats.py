@@ -62,6 +62,7 @@ def test_a_late_hold_has_time_to_heat_and_somebody_to_turn_the_plate_on(now: dat
     made = planned(now)
     start, end, at_start = hold(made)
     assert end - start >= 45 + 20 and at_start > 0
+    assert end - start == 45 + 30, "it is as cold as the room by then, at the most"
     assert any(piece.start == start for piece in made.hands_on)
     said = " ".join(report(agenda(made)).split())
     assert f"The bath has cooled down: the first {end - start - 45} min are for warming" in said
@@ -86,3 +87,34 @@ def test_a_bath_that_was_left_hot_is_told_where_nobody_goes_on_with_it() -> None
     assert isinstance(found.made, Timetable)
     told = " ".join(" ".join(shortened(found)).split())
     assert "“heat weld-bath” (2)" in told and "hotter than" in told
+
+
+@pytest.mark.parametrize(("now", "least"), [((11, 35), 5), ((11, 40), 5), ((12, 0), 10)])
+def test_a_hold_that_is_a_little_late_is_not_heated_from_the_cold(
+    now: tuple[int, int], least: int
+) -> None:
+    """A pot of 5 L that was at 80 °C is no cold water an hour later."""
+    start, end, _ = hold(planned(SATURDAY.replace(hour=now[0], minute=now[1])))
+    assert least <= end - start - 45 < 30
+    later = hold(planned(SATURDAY.replace(hour=15)))
+    assert end - start < later[1] - later[0]
+
+
+@pytest.mark.parametrize("minute", [40, 55])
+def test_what_was_heated_minutes_before_closing_is_held_the_next_day(minute: int) -> None:
+    """It is no reason to refuse all the rest: somebody stays until it may be left."""
+    plan = procedure.read(TEXT, "weld.dye")
+    now = SATURDAY.replace(hour=17, minute=minute)
+    asked = Asked(
+        SATURDAY, Hours(times_of("9-18")), "9-18", now=now, happened=(Happened("2", now),)
+    )
+    found = fitted(work_of([plan], asked).work)
+    made = found.made
+    assert isinstance(made, Timetable)
+    assert wrongs(made.work, {each.key: (each.start, each.end) for each in made.placed}) == []
+    start, end, at_start = hold(made)
+    assert start >= 24 * 60 and end - start == 45 + 30 and at_start > 0
+    notes = " ".join(made.work.notes)
+    assert "It will be late, for the place closes before: “hold weld-bath”" in notes
+    assert "Late by now" not in notes
+    assert "Stay until about" in " ".join(" ".join(shortened(found)).split())

@@ -11,7 +11,7 @@ from procedure.collection.opening_hours import Hours
 from procedure.timetable import NoPlan, Timetable, agenda, fitted
 from procedure.timetable.by_day import report
 from procedure.timetable.from_plans import work_of
-from procedure.timetable.planned_words import refusal
+from procedure.timetable.refused_words import refusal
 from procedure.timetable.terms import Asked
 
 TEXT = """procedure "Blue"

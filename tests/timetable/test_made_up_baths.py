@@ -12,8 +12,8 @@ import procedure
 from procedure.collection.opening_hours import Hours, times_of
 from procedure.timetable import Timetable, fitted
 from procedure.timetable.from_plans import work_of
-from procedure.timetable.planned_words import refusal
 from procedure.timetable.reasons import NoPlan
+from procedure.timetable.refused_words import refusal
 from procedure.timetable.terms import Asked
 
 BEGINS = datetime(2099, 11, 28, 9)

@@ -13,7 +13,8 @@ import procedure
 from procedure.collection.opening_hours import Hours, times_of
 from procedure.timetable import Fitted, NoPlan, Timetable, fitted
 from procedure.timetable.from_plans import work_of
-from procedure.timetable.planned_words import refusal, span
+from procedure.timetable.planned_words import span
+from procedure.timetable.refused_words import refusal
 from procedure.timetable.terms import Asked
 from procedure.timetable.work import Attendance
 

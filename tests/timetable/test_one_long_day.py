@@ -13,7 +13,7 @@ from procedure.collection.opening_hours import Hours, days_of, times_of
 from procedure.timetable import NoPlan, Timetable, fitted
 from procedure.timetable.from_plans import work_of
 from procedure.timetable.one_long_day import long_enough
-from procedure.timetable.planned_words import refusal
+from procedure.timetable.refused_words import refusal
 from procedure.timetable.terms import Asked
 
 TEN = datetime(2099, 11, 28, 10)

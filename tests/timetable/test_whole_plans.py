@@ -16,8 +16,9 @@ from procedure.quantity.day import A_DAY
 from procedure.timetable import Fitted, NoPlan, Timetable, agenda, fitted
 from procedure.timetable.by_day import report
 from procedure.timetable.from_plans import work_of
-from procedure.timetable.planned_words import how_good, moment_in_words, refusal
+from procedure.timetable.planned_words import how_good, moment_in_words
 from procedure.timetable.planning import is_whole, shortest_with
+from procedure.timetable.refused_words import refusal
 from procedure.timetable.relief import reliefs
 from procedure.timetable.terms import Asked
 from procedure.timetable.told_first import shortened

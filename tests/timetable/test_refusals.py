@@ -1,0 +1,198 @@
+"""A refusal is one short reason with its lines, and what would do: that is planned, and does."""
+
+from __future__ import annotations
+
+import re
+from datetime import datetime
+from pathlib import Path
+
+import pytest
+from verifying import wrongs
+from verifying_plans import wrongs_of_plan
+
+import procedure
+from procedure.collection.opening_hours import Hours, days_of, times_of
+from procedure.command.main import main
+from procedure.pipeline import Judged
+from procedure.timetable import NoPlan, Timetable, fitted
+from procedure.timetable.from_plans import work_of
+from procedure.timetable.planned_words import moment_in_words, span
+from procedure.timetable.refused_words import refusal
+from procedure.timetable.terms import Asked
+
+EXAMPLES = Path(__file__).parents[2] / "examples"
+NINE = datetime(2099, 11, 28, 9)
+ONE_DAY = "2099-11-28"
+HEAD = """procedure "{}"
+  by "Fellside Dye Circle"
+  place outdoors
+  wearing gloves, eye protection
+
+fibre
+  yarn: wool yarn, {}, scoured
+
+equipment
+  pot: stainless steel pot, 10 L, lidded, for dyeing only
+  tub: plastic tub, 10 L, for dyeing only
+  hob: hotplate, 2 kW
+  spare: hotplate, 2 kW
+
+materials
+  alum: potassium alum
+  weld: weld tops, dried
+
+steps
+"""
+WELD = (
+    HEAD.format("Weld", "100 g")
+    + """  bath: prepare in pot with water 4 L, weld 50 g
+  simmer bath at 85 °C for 3 h
+  cool bath to 40 °C
+  discard bath to "foul drain"
+  clean pot
+"""
+)
+ALUM = (
+    HEAD.format("Alum", "100 g")
+    + """  wet out yarn in tub with water 4 L at 30 °C for 1 h
+  b: prepare in pot with water 4 L, alum 12 g at 40 °C
+  mordant yarn in b from 40 °C to 85 °C over 45 min for 2 h
+  cool b to 30 °C
+  rinse yarn in tub with water 4 L at 30 °C
+  dry yarn
+  discard b to "foul drain"
+  clean pot
+"""
+)
+LONG = (
+    HEAD.format("Long", "100 g")
+    + """  wet out yarn in tub with water 4 L at 30 °C for 1 h
+  b: prepare in pot with water 4 L, alum 12 g at 40 °C
+  mordant yarn in b from 40 °C to 85 °C over 45 min for 6 h
+  cool b to 30 °C
+  rinse yarn in tub with water 4 L at 30 °C for 10 min
+  rinse yarn in tub with water 4 L at 30 °C for 10 min
+  rinse yarn in tub with water 4 L at 30 °C for 10 min
+  dry yarn
+  discard b to "foul drain"
+"""
+)
+
+
+def made_of(
+    texts: list[str], hours: str = "9:00-18:00", days: str = "", **asked: object
+) -> tuple[list[Judged], Timetable | NoPlan]:
+    plans: list[Judged] = [procedure.read(text, f"{i}.dye") for i, text in enumerate(texts)]
+    opening = Hours(times_of(hours), *(days_of(days) if days else ()))
+    work = work_of(plans, Asked(NINE, opening, hours, **asked)).work  # type: ignore[arg-type]
+    return plans, fitted(work).made
+
+
+def refused(texts: list[str], hours: str = "9:00-18:00", days: str = "") -> NoPlan:
+    _, made = made_of(texts, hours, days)
+    assert isinstance(made, NoPlan)
+    return made
+
+
+def sound(plans: list[Judged], made: Timetable | NoPlan) -> Timetable:
+    assert isinstance(made, Timetable)
+    times = {each.key: (each.start, each.end) for each in made.placed}
+    assert wrongs(made.work, times) == []
+    for plan in plans if len(plans) == 1 else ():
+        assert wrongs_of_plan(plan, made.work, times, loose=True) == []
+    return made
+
+
+@pytest.fixture(scope="module")
+def grey() -> NoPlan:
+    """Three hours for what takes a little longer: cooled, saddened, rinsed, washed and hung up."""
+    plan = procedure.load(EXAMPLES / "raven-grey.dye")
+    asked = Asked(NINE, Hours(times_of("9-12"), *days_of(ONE_DAY)), "9-12")
+    made = fitted(work_of([plan], asked).work).made
+    assert isinstance(made, NoPlan)
+    return made
+
+
+def test_many_steps_are_told_in_two_sentences_with_the_lines_of_the_longest(grey: NoPlan) -> None:
+    assert len(grey.activities) > 4
+    said = refusal(grey).replace("\u202f", " ").splitlines()
+    demands = [each for each in said if each.startswith("- ")]
+    assert len(demands) <= 4 and len(said) <= 6
+    told = re.search(r"(\d+) steps, from “(.+?)” \(\S+, line (\d+)\) to", demands[0])
+    assert told is not None
+    first = grey.activities[0]
+    assert (first.name, first.place.line) == (told[2], int(told[3]))
+    by_hand = [each for each in grey.activities if not each.name.startswith("dry")]
+    longest = max(by_hand, key=lambda each: each.lasting.most)
+    lasting = span(longest.lasting.most).replace("\u202f", " ")
+    assert f"“{longest.name}” (line {longest.place.line}) {lasting}" in demands[1]
+
+
+def test_how_long_a_row_of_steps_takes_is_the_sum_of_them(grey: NoPlan) -> None:
+    """What dries at the end goes on by itself when it hangs; the pots are cleaned beside it."""
+    row = [each for each in grey.activities if not each.name.startswith("clean")]
+    *before, last = row
+    assert last.name.startswith("dry")
+    minutes = sum(each.lasting.most for each in before) + last.at_start
+    assert f"{len(row)} steps, from" in refusal(grey)
+    assert f"take {span(minutes)} at the least one after the other. One more" in refusal(grey)
+
+
+def test_of_several_files_the_lines_are_told_with_their_files() -> None:
+    said = refusal(refused([WELD, ALUM], days=ONE_DAY))
+    assert "(0.dye, line" in said and "(1.dye, line" in said
+    alone = refusal(refused([LONG], "9-15", ONE_DAY))
+    assert alone.count("0.dye") == 1, "the one file there is is named once"
+
+
+def test_a_second_pot_that_would_do_is_told_and_does() -> None:
+    unfit = refused([WELD, ALUM], days=ONE_DAY)
+    (way,) = (each for each in unfit.ways_out if each.resource is not None)
+    assert f"With a second pot it could be over at {moment_in_words(unfit.work, way.finish)}" in (
+        refusal(unfit)
+    )
+    plans, made = made_of([WELD, ALUM], days=ONE_DAY, pots=(("pot", 2),))
+    assert sound(plans, made).finish == way.finish
+
+
+def test_one_procedure_less_that_would_do_is_told_and_does() -> None:
+    unfit = refused([WELD, ALUM], days=ONE_DAY)
+    (way,) = (each for each in unfit.ways_out if each.without)
+    assert way.without == "Weld" and "Without “Weld” it could be over at" in refusal(unfit)
+    plans, made = made_of([ALUM], days=ONE_DAY)
+    assert sound(plans, made).finish == way.finish
+
+
+def test_every_day_and_an_hour_longer_are_told_where_neither_would_do_alone() -> None:
+    unfit = refused([LONG], "9-15", ONE_DAY)
+    (way,) = unfit.ways_out
+    assert way.stay and unfit.finish is None and not unfit.stay
+    closes = 15 + way.stay // 60
+    assert f"every day and somebody could stay for {span(way.stay)} longer, until {closes}:00" in (
+        refusal(unfit)
+    )
+    plans, made = made_of([LONG], f"9-{closes}")
+    assert sound(plans, made).finish == way.finish
+    assert isinstance(made_of([LONG], f"9-{closes - 1}")[1], NoPlan), "an hour less does not do"
+
+
+@pytest.mark.parametrize(
+    ("fibre", "line", "room", "hangs"),
+    [
+        ("4 oz", "1 oz", "1 oz", "4 oz"),
+        ("2 lb", "1 lb", "1 lb", "2 lb"),
+        ("1 1/2 lb", "1/2 lb", "8 oz", "1.5 lb"),
+        ("100 g", "50 g", "50 g", "100 g"),
+    ],
+)
+def test_weights_are_told_in_the_units_of_the_file(
+    fibre: str, line: str, room: str, hangs: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    text = HEAD.format("Dry", fibre) + "  dry yarn\n"
+    if "lb" in fibre or "oz" in fibre:
+        text = text.replace("10 L", "3 US gal")
+    file = tmp_path / "dry.dye"
+    file.write_text(text.replace("yarn, " + fibre, "yarn, " + fibre + ", wet"), encoding="utf-8")
+    assert main(["timetable", str(file), "--line", line]) == 2
+    said = capsys.readouterr().err.replace("\u202f", " ")
+    assert f"hangs up {hangs} at once, and the drying line has room for {room}: have" in said
