@@ -67,7 +67,10 @@ HEATED = [
 
 @pytest.mark.parametrize("steps", HEATED)
 def test_fibre_that_is_left_where_it_was_just_heated_is_kept_hot(steps: str) -> None:
-    assert papers(IN + steps)[-1] == "Keep the weld bath for 1 hour, with the wool still in it."
+    assert (
+        papers(IN + steps)[-1]
+        == "Keep the weld bath at 80 °C for 1 hour, with the wool still in it."
+    )
 
 
 @pytest.mark.parametrize(
