@@ -213,7 +213,9 @@ def _name(telling: Telling, node: FlowNode) -> str:
         return "mordant"
     if not node.bath:
         return ""
-    return _lies_in(telling, node) or spaced(telling.plan.study.called(node.bath))
+    name = spaced(telling.plan.study.called(node.bath))
+    lay_there = all(not one.entering for one in telling.moments.get(node.id, ()))
+    return (_lies_in(telling, node) or name) if lay_there else name
 
 
 def _lies_in(telling: Telling, node: FlowNode) -> str:

@@ -215,7 +215,10 @@ def gone_cold(study: Study) -> Iterator[Found]:
         if said is None or bath is None or bath.heat is None:
             continue
         # A dip warms nothing, also where a vat was left between rounds that are a day apart.
-        if moment.node.bath not in left and (moment.node.bath in kept or not does.dips):
+        # How warm a vat is that was kept from another procedure nobody has said.
+        own = study.flow.baths.get(moment.node.bath, -1) >= 0
+        dipped = does.dips and own and moment.node.bath not in kept
+        if moment.node.bath not in left and not dipped:
             continue
         assert said.low is not None
         if bath.heat[1] <= min(limit.value, said.low) and moment.node.bath not in told:
