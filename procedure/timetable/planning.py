@@ -107,8 +107,8 @@ def fitted(
     then a bath that has stood may be left cold, which is said; and only then any steps may be
     shorter, as few of them and by as little as will do. With ``length_alone`` only the
     length of the plan is made as good as can be. ``at_once`` is told a first plan, before
-    a better one is looked for. Without ``reasons`` an :class:`NoPlan` names no demands, and no
-    time goes into looking for the fewest.
+    a better one is looked for. Without ``reasons`` an :class:`NoPlan` names no demands and no
+    ends, and no time goes into looking for the fewest or for what would do.
     Raises as :func:`plan` does.
     """
     _check(work)
@@ -123,7 +123,7 @@ def fitted(
 
     found = _fitted(work, effort, aim, tell if at_once is not None else None, reasons)
     if isinstance(found.made, NoPlan):
-        return Fitted(_with_whole_ends(work, found.made, effort))
+        return Fitted(_with_whole_ends(work, found.made, effort) if reasons else found.made)
     found = _worth_their_visits(work, found, effort, aim)
     found = _kept_clean(work, found, effort, aim)
     found = _warmed_between(work, found, effort, aim)
