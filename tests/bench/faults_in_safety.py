@@ -122,7 +122,12 @@ def nowhere(sound: Sound) -> Iterator[Fault]:
             yield one._replace(text=sound.with_line(line, ""), said="no place stated")
 
 
-@kind("children in the audience", "safety", finds="children-near-hazard")
+@kind(
+    "children in the audience",
+    "safety",
+    finds="children-near-hazard",
+    follows="children-near-heat",
+)
 def children(sound: Sound) -> Iterator[Fault]:
     """The work is for children, and a material in it hurts who eats, touches or breathes it.
 

@@ -119,8 +119,27 @@ def silent(found: list[Row]) -> list[str]:
     return [f"{row['first']} and {row['second']}" for row in found]
 
 
+def _of_strong_acid(row: Row) -> bool:
+    """Whether a row counts where the acid is strong: BATH has it at 2 %, too thin for a label."""
+    return row["what"].endswith("where the acid is strong") and row["kills"] != "yes"
+
+
 def test_every_pair_is_found_in_one_bath() -> None:
-    missed = [row for row in PAIRS if not told(text(row, BATH), row["level"], "must-not-meet")]
+    missed = [
+        row
+        for row in PAIRS
+        if not told(
+            text(row, BATH), "note" if _of_strong_acid(row) else row["level"], "must-not-meet"
+        )
+    ]
+    assert silent(missed) == []
+
+
+def test_strong_acid_is_told_of_in_earnest() -> None:
+    strong = BATH.replace("one 100 g", "one 1 kg")
+    rows_of_it = [row for row in PAIRS if _of_strong_acid(row)]
+    assert len(rows_of_it) >= 9
+    missed = [r for r in rows_of_it if not told(text(r, strong), r["level"], "must-not-meet")]
     assert silent(missed) == []
 
 

@@ -25,15 +25,29 @@ class WhatComesOfIt(Protocol):
     """What comes of two things, as ``meetings`` has it from the data file."""
 
     @property
-    def what(self) -> Says: ...
+    def what(self) -> Says:
+        """What happens."""
+        ...
+
     @property
-    def level(self) -> str: ...
+    def level(self) -> str:
+        """How bad it is: error, warning or note."""
+        ...
+
     @property
-    def remedy(self) -> Says: ...
+    def remedy(self) -> Says:
+        """What to do instead."""
+        ...
+
     @property
-    def source(self) -> str: ...
+    def source(self) -> str:
+        """Where it is published."""
+        ...
+
     @property
-    def kills(self) -> bool: ...
+    def kills(self) -> bool:
+        """Whether it may kill."""
+        ...
 
 
 WorstOf = Callable[[frozenset[Key], frozenset[Key]], WhatComesOfIt | None]

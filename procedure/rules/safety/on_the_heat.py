@@ -203,9 +203,12 @@ def gone_cold(study: Study) -> Iterator[Found]:
     told: set[str] = set()
     left: set[str] = set()
     kept: set[str] = set()  # of what stands at a heat, another rule asks how that is
+    warm: set[str] = set()
     for moment in study.moments:
         step, bath = moment.step, moment.bath_before
         said, does = _warm(step), step.does
+        if bath is not None and bath.heat is not None and bath.heat[1] > limit.value:
+            warm.add(moment.node.bath)
         if does.settles:
             (kept.discard if said is None else kept.add)(moment.node.bath)
         if does.settles and said is None:
@@ -215,9 +218,8 @@ def gone_cold(study: Study) -> Iterator[Found]:
         if said is None or bath is None or bath.heat is None:
             continue
         # A dip warms nothing, also where a vat was left between rounds that are a day apart.
-        # How warm a vat is that was kept from another procedure nobody has said.
-        own = study.flow.baths.get(moment.node.bath, -1) >= 0
-        dipped = does.dips and own and moment.node.bath not in kept
+        # How warm a vat is of which nobody says that it was warm, nobody knows.
+        dipped = does.dips and moment.node.bath in warm - kept
         if moment.node.bath not in left and not dipped:
             continue
         assert said.low is not None
