@@ -198,8 +198,8 @@ class Implied:
         bath = self.the_bath() if takes & {"bath", "pot"} else ""
         baths = (bath,) if bath else ()
         if own is not None and "lot" in own.objects:
-            draws = bath and "bath" in takes and self._draws(bath, lots, pronoun, said)
-            return baths if draws else lots
+            drawn = bath and _leaves_a_bath(word) and self._draws(bath, lots, pronoun, said)
+            return baths if drawn else lots
         within = said.get("within")
         placed = within is not None and within.name is not None and within.name.text != _WATER
         if own is not None and (own.does.empties or (own.does.stores and said.get("named"))):
@@ -526,6 +526,13 @@ def _strains(word: str) -> bool:
     """True for a word that says of a bath, and of nothing else, that its solids come out."""
     own = vocabulary().verbs.get(word)
     return own is not None and own.does.strains
+
+
+@remembered(1024)
+def _leaves_a_bath(word: str) -> bool:
+    """True for a word that, of a bath, says that it stands or is kept hot: steep, cook."""
+    known = vocabulary().verbs
+    return any("bath" in one.of and not known[one.verb].does.strains for one in readings_of(word))
 
 
 @remembered(1024)

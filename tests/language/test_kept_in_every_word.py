@@ -275,6 +275,8 @@ def test_fibre_that_no_step_has_spoken_of_does_not_stand() -> None:
 
 def test_what_is_rinsed_is_fibre_and_no_bath_that_was_just_made() -> None:
     assert papers(BATH + "rinse")[-1].startswith("Rinse the wool in fresh water")
+    assert papers(IN + "squeeze")[-1] == "Squeeze the liquor out of the wool."
+    assert papers(BATH + "let it steep for 1 h")[-1] == "Let the weld bath stand for 1 hour."
 
 
 @pytest.mark.parametrize(
