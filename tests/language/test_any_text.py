@@ -144,9 +144,10 @@ def step_holds(meant: strategies.Meant, step: Step | Block, names: Names) -> Non
     items_hold(facts.get("using", []), step.using, of)
     within = [step.within] if step.within else []
     # The word for a lot stands in the same line for what is named there, or for the lot.
-    meant = [facts["within"]] if "within" in facts else []
-    same = [one["name"] for one in meant] == [facts.get("named")]
-    items_hold(meant, within, names if same and within[0].name.text != facts["named"] else of)
+    placed = facts.get("within")
+    same = isinstance(placed, dict) and placed["name"] == facts.get("named")
+    lot = any(item.name is not None and item.name.text != facts.get("named") for item in within)
+    items_hold([placed] if "within" in facts else [], within, names if same and lot else of)
     for clause in ("source", "at", "to"):
         item = getattr(step, clause)
         assert (item is None) == (clause not in facts)

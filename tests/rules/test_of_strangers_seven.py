@@ -288,3 +288,18 @@ def test_what_a_metal_leaves_is_said_only_where_it_is_used() -> None:
     assert "metal-in-the-waste" in {one.rule for one in used}
     unread = pipeline.read(f"{text}  {BATH}\n  zzz blue 1 g, to weld-bath\n").findings
     assert "metal-in-the-waste" in {one.rule for one in unread}
+
+
+@pytest.mark.parametrize(
+    ("line", "rule"),
+    [
+        ("split wool into pale and dark zzz, then sip the bath", "careless-way"),
+        ("split wool into pale and dark zzz, eat the ivy", "danger-in-free-words"),
+    ],
+)
+def test_what_follows_on_a_line_that_parts_a_lot_is_no_name_of_a_lot(line: str, rule: str) -> None:
+    assert rule in rules(line)
+
+
+def test_a_lot_that_is_called_as_a_plant_is_none_on_a_line_unread_either() -> None:
+    assert "danger-in-free-words" not in rules("split wool into holly zzz and ivy")
