@@ -42,7 +42,7 @@ def test_how_a_thing_is_stands_in_its_declaration(prose: str, declared: str) -> 
         ("Wool 100 g. Boil 200 g fresh nettles, or 50 g dried nettles, in 4 L.", "nettle, "),
         ("Wool 100 g. Never use dried weld. Simmer 50 g of weld in 4 L.", "weld, dried"),
         (
-            "Wool 100 g. Simmer 50 g of weld in 4 L. If fresh weld is to be had, so much the better.",
+            "Wool 100 g. Simmer 50 g of weld in 4 L. If fresh weld is to be had, the better.",
             "weld, fresh",
         ),
         (
