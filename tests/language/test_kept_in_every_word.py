@@ -299,3 +299,9 @@ def test_fibre_on_the_grass_is_not_thrown_away() -> None:
 def test_words_that_a_note_is_made_of_are_quoted_once() -> None:
     (one,) = [one for one in found("fold wool, kept damp") if one.rule == "cannot-read"]
     assert "kept damp" in one.remedy and "keptkept" not in one.remedy
+
+
+def test_a_number_before_another_loses_no_line() -> None:
+    text = FRAME.replace("tub: plastic tub, 20 L, lidded,", "tub: two 20 litre plastic tubs,")
+    told = {one.rule for one in read(text).findings}
+    assert "unknown-word" in told and "cannot-read" not in told
