@@ -208,9 +208,8 @@ class Implied:
             out = self.going.handled and not any(self.going.inside.get(lot) for lot in lots)
             if lots and (placed or (out and _lies(word) and not said.get("to"))):
                 return lots  # take out yarn, cool
-            # Fibre that neither the step before nor this one speaks of does not stand or cool.
-            spoken_of = pronoun or self.going.handled
-            return baths or (lots if _lies(word) and spoken_of else ())
+            # Fibre that the step before has not spoken of does not stand or cool; nor is it “it”.
+            return baths or (lots if _lies(word) and self.going.handled else ())
         if pronoun and own is not None and own.does.adds and self.going.handled:
             return self.going.last_lots  # squeeze yarn and add it to the bath
         where = {self.going.inside.get(lot, "") for lot in lots}
