@@ -268,7 +268,7 @@ def test_fibre_that_no_step_has_spoken_of_does_not_stand() -> None:
     assert one.sentence == "“stand” does not say the bath."
     unread = "vat: zzz weld in pot with water 4 L\nlet stand 1 h, lid on"
     assert "something-missing" in rules(unread)
-    it = "zzz weld in pot\nleave it overnight"
+    it = "weld-bath: zzz weld in pot with water 4 L\nturn the heat off and leave it overnight"
     assert [one.rule for one in found(it) if one.line == FIRST + 2] == ["not-declared"]
     assert papers("wet out wool in tub with water 5 L for 1 h\nlift wool\nlet stand 1 h")[-1] == (
         "Let the wool rest for 1 hour."
