@@ -27,6 +27,13 @@ BEHIND = re.compile(
     r"\s*[,(]\s*(?P<state>fresh|dried)(?!\s*(?:or|and|,)\s*(?:fresh|dried))\b",
     re.I,
 )
+# "Never use dried weld", "if fresh leaves are to be had": what is not so here, or may not be.
+NOT_SO = re.compile(
+    r"\b(?:not|never|no|don['’]t|without|avoid|instead\s+of|rather\s+than|than|if|unless|when|where)"
+    r"\b[^.;:,()]*$",
+    re.I,
+)
+BETTER = re.compile(r"[^.;:,()]*\b(?:is|are)\s+(?:better|best|worse|weaker|stronger)\b", re.I)
 EITHER = re.compile(r"\b(?:or|and)\s+(?:fresh|dried|dry)(?:ly)?\b[^.;]*$", re.I)
 
 
@@ -83,7 +90,8 @@ def _state(text: str, thing: Thing) -> tuple[str, Span] | None:
     ahead = AHEAD.search(before)
     if ahead is not None:
         at = thing.start - len(before)
-        if EITHER.search(before[: ahead.end()]):
+        so = not NOT_SO.search(before[: ahead.start()]) and not BETTER.match(text, thing.end)
+        if not so or EITHER.search(before[: ahead.end()]):
             return None
         return _named(ahead["state"]), (at + ahead.start(), at + ahead.end("state"))
     behind = BEHIND.match(text, thing.end)

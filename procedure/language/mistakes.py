@@ -770,8 +770,17 @@ def _only_first(one: Mistake) -> bool:
 def as_written(tokens: list[Token]) -> str:
     """The words as written, with their spaces."""
     said, end, line = "", 0, 0
+    last: Token | None = None
     for token in tokens:
+        if last is not None and last.text and _covers(token, last):
+            said = said.removesuffix(last.text).rstrip()  # a note, and all that it says
+            end = last.column - 1
         gap = token.column - end if token.line == line else 1
         said += (" " if said and gap > 0 else "") + token.text
-        end, line = token.to, token.line
+        end, line, last = token.to, token.line, token
     return said
+
+
+def _covers(one: Token, other: Token) -> bool:
+    """True where a token was made of all the words of another, and maybe more."""
+    return one.line == other.line and one.column <= other.column and other.to <= one.to

@@ -68,6 +68,7 @@ def shares_of_a_lot(tokens: list[Token]) -> list[Token]:
     if kinds[:2] != ["VERB", "NAME"] or kinds[2:3] not in (["INTO"], ["IN"], ["NAME"]):
         return tokens
     equal = any(token.word in _EQUAL for token in tokens)
+    written = tokens
     tokens = _without_equal(tokens)
     if len(tokens) < 4 or tokens[2].kind not in ("INTO", "IN"):
         return tokens
@@ -83,6 +84,8 @@ def shares_of_a_lot(tokens: list[Token]) -> list[Token]:
     if tokens[2].kind == "IN":
         return tokens
     parts = _parted(said)
+    if equal and len({tuple(token.word for token in part[1:]) for part in parts}) > 1:
+        return written  # 40 g and 60 g in equal parts: no word of it is dropped
     made = [_share(part, tokens[1]) for part in parts]
     if len(parts) == 2 and _REST & {parts[1][0].word} and len(parts[0]) == 1:
         made[0] = _part_alone(parts[0][0], tokens[1])  # a third and the rest

@@ -329,6 +329,8 @@ def number_of_vessels(word: str, text: str, at: int) -> int:
     if word not in _TENS:
         return 0
     described = text[at + len(word) :].split(",", 1)[0].split()[:4]
+    if not described or described[0][0].isdigit():
+        return 0  # two 10 litre tubs: the next number would be lost behind it
     known = vocabulary()
     named = any(known.find(one, "vessel") or known.find(one, "heater") for one in described)
     return at + len(word) if named else 0

@@ -89,17 +89,38 @@ def _unread(lines: list[Line]) -> set[str]:
 
 
 def _without_lots(made: Procedure, words: Name) -> Name:
-    """The words of a line without the names of lots: “holly” may be what a lot is called."""
+    """The words of a line without lots that have the name of what harms: “holly” may be one."""
+    from procedure.model.harm import plants_named
+    from procedure.model.substances import substances_named
+
     lots = {*made.lots, *_parts(made.body)}.union(*map(_parted, made.unread_words))
-    kept = [word for word in words.text.split() if word.strip(".,;:") not in lots]
+    harmful = {lot for lot in lots if plants_named(lot) or any(substances_named(lot))}
+    kept = [word for word in words.text.split() if word.strip(".,;:") not in harmful]
     return words._replace(text=" ".join(kept))
 
 
 def _parted(words: Name) -> set[str]:
-    """The words behind “into” in a line that parts a lot and could not be read."""
+    """The words behind “into” in a line that parts a lot and could not be read.
+
+    They end where something else is done.
+    """
+    from procedure.language.everyday_order import heads
+
     verbs = "|".join(name for name, verb in vocabulary().verbs.items() if verb.does.splits)
-    into = re.match(rf"(?:\S+: )?(?:{verbs}) .*?\binto (.*)", words.text)
-    return set(re.findall(r"[^\W\d_][\w-]*", into[1])) if into is not None else set()
+    into = re.match(rf"(?:\S+: )?(?:{verbs}) .*?\binto ([^;.]*)", words.text)
+    if into is None:
+        return set()
+    found: set[str] = set()
+    for part in re.split(r",|&|\band\b", re.split(r"\bthen\b", into[1])[0]):
+        said = re.findall(r"[^\W\d_][\w-]*", part)
+        if found and (not heads().isdisjoint(said[:1]) or re.search(_OF_THE, part)):
+            break
+        found.update(said)
+    return found
+
+
+# What is told of a thing and is no name of a part: “eat the ivy”, but not “the rest moss”.
+_OF_THE = r"\bthe (?!rest\b|remain|other|last\b)"
 
 
 def _parts(body: Iterable[Step | Block]) -> set[str]:

@@ -198,7 +198,8 @@ class Implied:
         bath = self.the_bath() if takes & {"bath", "pot"} else ""
         baths = (bath,) if bath else ()
         if own is not None and "lot" in own.objects:
-            return baths if bath and self._draws(bath, lots, pronoun, said) else lots
+            drawn = bath and _leaves_a_bath(word) and self._draws(bath, lots, pronoun, said)
+            return baths if drawn else lots
         within = said.get("within")
         placed = within is not None and within.name is not None and within.name.text != _WATER
         if own is not None and (own.does.empties or (own.does.stores and said.get("named"))):
@@ -207,7 +208,8 @@ class Implied:
             out = self.going.handled and not any(self.going.inside.get(lot) for lot in lots)
             if lots and (placed or (out and _lies(word) and not said.get("to"))):
                 return lots  # take out yarn, cool
-            return baths or (lots if _lies(word) else ())
+            # Fibre that the step before has not spoken of does not stand or cool; nor is it “it”.
+            return baths or (lots if _lies(word) and self.going.handled else ())
         if pronoun and own is not None and own.does.adds and self.going.handled:
             return self.going.last_lots  # squeeze yarn and add it to the bath
         where = {self.going.inside.get(lot, "") for lot in lots}
@@ -427,10 +429,16 @@ class Implied:
         coloured = role in ("dyestuff", "reducer")
         known = [one for one in known if coloured or "dyestuff" not in self.going.roles[one]]
         if not known and role == "dyestuff" and len(self.going.pot_of) == 1:
-            known = list(self.going.pot_of)  # of plants of which nobody says what they are
+            # Of plants of which nobody says what they are; no mordant bath is a dye bath.
+            known = [bath for bath in self.going.pot_of if self._holds_what_nobody_knows(bath)]
         if len(known) != 1 or known[0] not in self.going.pot_of:
             return item
         return item._replace(name=name._replace(text=known[0]))
+
+    def _holds_what_nobody_knows(self, bath: str) -> bool:
+        known = self.going.made.materials
+        held = self.going.holds.get(bath, set()) - {_WATER}
+        return any(one not in known or not known[one].roles for one in held)
 
 
 _WHERE = ("within", "into")
@@ -518,6 +526,13 @@ def _strains(word: str) -> bool:
     """True for a word that says of a bath, and of nothing else, that its solids come out."""
     own = vocabulary().verbs.get(word)
     return own is not None and own.does.strains
+
+
+@remembered(1024)
+def _leaves_a_bath(word: str) -> bool:
+    """True for a word that, of a bath, says that it stands or is kept hot: steep, cook."""
+    known = vocabulary().verbs
+    return any("bath" in one.of and not known[one.verb].does.strains for one in readings_of(word))
 
 
 @remembered(1024)

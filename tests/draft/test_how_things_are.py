@@ -40,6 +40,15 @@ def test_how_a_thing_is_stands_in_its_declaration(prose: str, declared: str) -> 
         ("Wool 100 g. Use fresh or dried marigolds, 100 g, in 3 L.", "marigold, "),
         ("Wool 100 g. Simmer 50 g of weld in 4 L. Dry it in the shade.", "weld, dried"),
         ("Wool 100 g. Boil 200 g fresh nettles, or 50 g dried nettles, in 4 L.", "nettle, "),
+        ("Wool 100 g. Never use dried weld. Simmer 50 g of weld in 4 L.", "weld, dried"),
+        (
+            "Wool 100 g. Simmer 50 g of weld in 4 L. If fresh weld is to be had, the better.",
+            "weld, fresh",
+        ),
+        (
+            "Wool 100 g. Fresh weld leaves are better than dried ones. Simmer 50 g of weld in 4 L.",
+            "weld, ",
+        ),
     ],
 )
 def test_what_is_done_or_open_is_not_declared(prose: str, never: str) -> None:

@@ -56,9 +56,13 @@ class Names:
     def __init__(self, written: strategies.Written) -> None:
         self.made = {one.name for one in written.above}
         self.sorts: dict[str, list[str]] = {}
+        self.lots: dict[str, list[str]] = {}
         for one in written.above:
             for word in one.sorts:
                 self.sorts.setdefault(word, []).append(one.name)
+        for one in written.fibre:  # above or below
+            for word in one.sorts:
+                self.lots.setdefault(word, []).append(one.name)
 
     def meant(self, word: str) -> str:
         known = self.sorts.get(word, [])
@@ -66,8 +70,9 @@ class Names:
 
     def several(self, word: str) -> list[str]:
         """The lots that a word is said of, which may all be meant by it."""
-        known = self.sorts.get(word, [])
-        return known if len(known) > 1 and word not in self.made else []
+        known = self.lots.get(word, [])
+        alone = len(self.sorts.get(word, [])) == 1
+        return known if len(known) > 1 and not alone and word not in self.made else []
 
     def make(self, *names: object) -> None:
         self.made |= {name for name in names if isinstance(name, str)}
@@ -77,7 +82,7 @@ class NoNames(Names):
     """In a line that gives a new name nothing is meant by a word but that word."""
 
     def __init__(self) -> None:
-        self.made, self.sorts = set(), {}
+        self.made, self.sorts, self.lots = set(), {}, {}
 
 
 ITSELF = NoNames()
@@ -138,7 +143,11 @@ def step_holds(meant: strategies.Meant, step: Step | Block, names: Names) -> Non
     items_hold(facts.get("into", []), step.into, of)
     items_hold(facts.get("using", []), step.using, of)
     within = [step.within] if step.within else []
-    items_hold([facts["within"]] if "within" in facts else [], within, of)
+    # The word for a lot stands in the same line for what is named there, or for the lot.
+    placed = facts.get("within")
+    same = isinstance(placed, dict) and placed["name"] == facts.get("named")
+    lot = any(item.name is not None and item.name.text != facts.get("named") for item in within)
+    items_hold([placed] if "within" in facts else [], within, names if same and lot else of)
     for clause in ("source", "at", "to"):
         item = getattr(step, clause)
         assert (item is None) == (clause not in facts)

@@ -130,3 +130,8 @@ def test_which_lots_is_asked_once_by_their_names(said: str) -> None:
 def test_a_lot_may_be_called_by_a_number() -> None:
     steps = "split yarn into one 40 g, two 60 g\nrinse two in tub with water 5 L\n"
     assert plan_of(steps).study.moments[-1].node.lots == ("two",)
+
+
+def test_parts_that_are_equal_and_are_not_are_told_of() -> None:
+    assert asked(SPLIT.format("gold 40 g, moss 60 g in equal parts"))
+    assert not asked(SPLIT.format("gold 50 g, moss 50 g in equal parts"))

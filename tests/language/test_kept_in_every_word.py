@@ -252,3 +252,58 @@ def test_clear_liquor_that_is_poured_off_leaves_what_has_settled() -> None:
     steps = BATH + 'decant weld-bath into tub\ndiscard pot to "foul drain"'
     (one,) = [one for one in found(steps) if one.rule == "used-after-emptied"]
     assert one.remedy.startswith("What is left there is what has settled.")
+
+
+def test_a_mordant_bath_is_no_dye_bath() -> None:
+    alum = "alum-bath: prepare in pot with water 5 L, alum 12 g"
+    for step in ("dye wool in the dye bath at 80 °C for 1 h", "heat the dye bath to 80 °C"):
+        (one,) = [one for one in found(f"{alum}\n{step}") if one.rule == "not-declared"]
+        assert one.sentence == "Nothing is called “dye bath” here."
+    unknown = "that: prepare in pot with water 5 L, marigold 50 g"
+    assert "Put the wool into the that." in papers(f"{unknown}\nput wool in the dye bath")
+
+
+def test_fibre_that_no_step_has_spoken_of_does_not_stand() -> None:
+    (one,) = [one for one in found("stand 1 h covered") if one.rule == "something-missing"]
+    assert one.sentence == "“stand” does not say the bath."
+    unread = "vat: zzz weld in pot with water 4 L\nlet stand 1 h, lid on"
+    assert "something-missing" in rules(unread)
+    it = "weld-bath: zzz weld in pot with water 4 L\nturn the heat off and leave it overnight"
+    assert [one.rule for one in found(it) if one.line == FIRST + 2] == ["not-declared"]
+    assert papers("wet out wool in tub with water 5 L for 1 h\nlift wool\nlet stand 1 h")[-1] == (
+        "Let the wool rest for 1 hour."
+    )
+
+
+def test_what_is_rinsed_is_fibre_and_no_bath_that_was_just_made() -> None:
+    assert papers(BATH + "rinse")[-1].startswith("Rinse the wool in fresh water")
+    assert papers(IN + "squeeze")[-1] == "Squeeze the liquor out of the wool."
+    assert papers(BATH + "let it steep for 1 h")[-1] == "Let the weld bath stand for 1 hour."
+
+
+@pytest.mark.parametrize(
+    ("step", "said"),
+    [
+        ("cover with water 2 L", "Top up the weld bath with 2 L of water."),
+        ("cover weld-bath with soft water 2 L", "Top up the weld bath with 2 L of soft water."),
+        ("cover with 2 L water", "Top up the weld bath with 2 L of water."),
+    ],
+)
+def test_how_much_a_bath_is_covered_with_may_stand_before_or_behind(step: str, said: str) -> None:
+    assert papers(BATH + step)[-1] == said
+
+
+def test_fibre_on_the_grass_is_not_thrown_away() -> None:
+    assert "not-declared" in rules("put wool on grass")
+    assert "Get rid of the weld bath (the garden)." in papers(BATH + "pour weld-bath on the grass")
+
+
+def test_words_that_a_note_is_made_of_are_quoted_once() -> None:
+    (one,) = [one for one in found("fold wool, kept damp") if one.rule == "cannot-read"]
+    assert "kept damp" in one.remedy and "keptkept" not in one.remedy
+
+
+def test_a_number_before_another_loses_no_line() -> None:
+    text = FRAME.replace("tub: plastic tub, 20 L, lidded,", "tub: two 20 litre plastic tubs,")
+    told = {one.rule for one in read(text).findings}
+    assert "unknown-word" in told and "cannot-read" not in told

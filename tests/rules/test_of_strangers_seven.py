@@ -170,7 +170,11 @@ def test_it_harms_nothing_that_has_met_iron_and_no_bath_without_colour() -> None
         ("tumble dry wool", True),
         ('dry wool in "the tumble dryer"', True),
         ('rinse wool in tub with water 5 L at 30 °C note "rub it hard"', True),
+        ('rinse wool in tub with water 5 L at 30 °C note "do not wring it. rub it hard"', True),
+        ('rinse wool in tub with water 5 L at 30 °C note "scrub the dirty fleece"', True),
         ('rinse wool in tub with water 5 L at 30 °C note "do not rub it"', False),
+        ('rinse wool in tub with water 5 L at 30 °C note "scrub the tub afterwards"', False),
+        ('rinse wool in tub with water 5 L at 30 °C note "rub the soap into the water"', False),
         ("tumble dry cloth", False),
         ('squeeze wool note "in the washing machine"', False),
     ],
@@ -184,6 +188,38 @@ def test_wool_is_not_stirred_vigorously_in_a_hot_bath() -> None:
     hot = f"{WATER}\n{BATH}\nenter wool in weld-bath\nheat weld-bath to 85 °C over 1 h\n"
     assert "stirred-hot" in rules(hot + "stir wool vigorously in weld-bath for 5 min")
     assert "stirred-hot" not in rules(hot + "stir wool gently in weld-bath for 5 min")
+
+
+@pytest.mark.parametrize(
+    ("note", "told"),
+    [
+        ("briskly", True),
+        ("stir it hard", True),
+        ("not briskly", False),
+        ("hard water is best", False),
+        ("the colour is fast", False),
+    ],
+)
+def test_how_it_is_stirred_is_no_word_for_water_or_colour(note: str, told: bool) -> None:
+    hot = f"{WATER}\n{BATH}\nenter wool in weld-bath\nheat weld-bath to 85 °C over 1 h\n"
+    said = rules(f'{hot}stir wool in weld-bath for 5 min note "{note}"')
+    assert ("stirred-hot" in said) == told
+
+
+@pytest.mark.parametrize(
+    ("note", "told"),
+    [
+        ("turn the tap off and leave it simmering all night", True),
+        ("leave it simmering overnight and switch off the light", True),
+        ("leave it simmering all night and turn it off in the morning", True),
+        ("turn the gas off and leave it overnight", False),
+        ("switch off the hob and leave it overnight", False),
+        ("turn it off, and leave it overnight", False),
+    ],
+)
+def test_it_is_the_heat_that_is_turned_off_and_before_everybody_goes(note: str, told: bool) -> None:
+    said = rules(f'{WATER}\n{BATH}\ndye wool in weld-bath at 85 °C for 1 h note "{note}"')
+    assert ("heated-unattended" in said) == told
 
 
 @pytest.mark.parametrize(
@@ -207,6 +243,13 @@ def test_acid_that_is_thinned_out_of_its_label_meets_salt_with_a_note(
         ("stand the hotplate and its lead in the wet tub", True),
         ("carry the boiling pot to the sink", True),
         ("turn it with your hands in the hot bath", True),
+        ("the hotplate stands in the tub", True),
+        ("the extension lead lies under the sheet in the water", True),
+        ("you can cook in it again", True),
+        ("let the wool cook in it for an hour", False),
+        ("switch the hotplate off and leave the yarn in the bath", False),
+        ("take the pot off the hotplate with the yarn in the bath", False),
+        ("put the plug in the tub first", False),
         ("never carry the hot pot", False),
         ("carry the empty pot to the sink", False),
         ("keep the plug dry", False),
@@ -243,3 +286,20 @@ def test_what_a_metal_leaves_is_said_only_where_it_is_used() -> None:
     used = pipeline.read(f"{text}  {BATH}\n  add blue 1 g to weld-bath\n").findings
     assert "metal-in-the-waste" not in {one.rule for one in unused}
     assert "metal-in-the-waste" in {one.rule for one in used}
+    unread = pipeline.read(f"{text}  {BATH}\n  zzz blue 1 g, to weld-bath\n").findings
+    assert "metal-in-the-waste" in {one.rule for one in unread}
+
+
+@pytest.mark.parametrize(
+    ("line", "rule"),
+    [
+        ("split wool into pale and dark zzz, then sip the bath", "careless-way"),
+        ("split wool into pale and dark zzz, eat the ivy", "danger-in-free-words"),
+    ],
+)
+def test_what_follows_on_a_line_that_parts_a_lot_is_no_name_of_a_lot(line: str, rule: str) -> None:
+    assert rule in rules(line)
+
+
+def test_a_lot_that_is_called_as_a_plant_is_none_on_a_line_unread_either() -> None:
+    assert "danger-in-free-words" not in rules("split wool into holly zzz and ivy")

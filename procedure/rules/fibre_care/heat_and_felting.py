@@ -25,6 +25,7 @@ from procedure.rules.rule import Found, at_node, rule
 from procedure.trace import LotState, Moment
 from procedure.vocabulary import vocabulary
 from procedure.vocabulary.data_files import parts, rows
+from procedure.vocabulary.everyday import SAID_OF_FIBRE
 from procedure.vocabulary.thresholds import Threshold, threshold
 
 FAMILY = "fibre care"
@@ -359,7 +360,7 @@ def stirred_hot(study: Study) -> Iterator[Found]:
         if fibre is None or heat is None or not moved or "gently" in moment.step.manner:
             continue
         long = moment.minutes is not None and moment.minutes[0] > bearable.value
-        long = long or re.search(_BRISKLY, moment.step.note.lower()) is not None
+        long = long or _briskly(moment.step.note)
         if heat >= boil or (heat > hot.value and long):
             yield at_node(
                 moment.node,
@@ -374,7 +375,15 @@ def stirred_hot(study: Study) -> Iterator[Found]:
             )
 
 
-_BRISKLY = r"\b(vigorous|brisk|rough|hard\b|fast\b)"
+# Hard water and a fast colour are no way to stir.
+_BRISKLY = (
+    r"\b(vigorous|brisk|rough)|\b(stir|work|mov|turn)\w*( \w+){0,3} (hard|fast)\b|"
+    r"^(hard|fast)\b(?! water)"
+)
+
+
+def _briskly(note: str) -> bool:
+    return any(re.search(_BRISKLY, left) for left in _undenied_in(note))
 
 
 @rule("handled-roughly", level="warning", family=FAMILY, source="common practice")
@@ -422,13 +431,34 @@ def _rough_way(step: Step) -> dict[str, str] | None:
         return None  # a machine that only spins presses the water out
     names = [item.words or item.name for item in (step.within,) if item is not None]
     names += [step.words, step.on]
-    told = " ".join([step.note, *(name.text for name in names if name is not None)]).lower()
-    left = undenied(told) if told.strip() else ""
-    rows_of = rows("rough_ways") if left else ()
+    told = ". ".join([step.note, *(name.text for name in names if name is not None)])
+    left = _undenied_in(told)
     return next(
-        (row for row in rows_of if any(re.search(rf"\b{w}\b", left) for w in parts(row["words"]))),
+        (
+            row
+            for row in (rows("rough_ways") if left else ())
+            if any(_is_said(words, clause) for words in parts(row["words"]) for clause in left)
+        ),
         None,
     )
+
+
+def _undenied_in(text: str) -> list[str]:
+    """The clauses of a text in small letters, each without what it denies."""
+    clauses = re.split(r"[;.:()]|\bbut\b", text.lower())
+    return [left for one in clauses if one.strip() and (left := undenied(one).strip())]
+
+
+def _is_said(words: str, clause: str) -> bool:
+    """True where a clause has the words, and fibre behind “the”: no tub is felt by a scrubbing."""
+    for found in re.finditer(rf"\b{re.escape(words)}\b((?: [\w-]+){{0,2}})", clause):
+        if not words.endswith(" the") or any(map(_is_fibre, found[1].split())):
+            return True
+    return False
+
+
+def _is_fibre(word: str) -> bool:
+    return word in SAID_OF_FIBRE or vocabulary().find(word, "form", "fibres") is not None
 
 
 @rule("boiled-too-long", level="warning", family=FAMILY, source="common practice")

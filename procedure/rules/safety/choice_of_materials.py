@@ -86,7 +86,7 @@ def metal_in_the_waste(study: Study) -> Iterator[Found]:
         if entry.facts.get("restricted") or not any(h.name == "harmful metal" for h in harms):
             continue
         first = _first_use(study, thing)
-        if not first and study.moments:
+        if not first and study.moments and not _in_a_line_unread(material.name.text, procedure):
             continue  # declared and never used, which is told of
         metal = entry.facts.get("metal", "metal")
         safer = entry.facts.get("safer", "")
@@ -106,6 +106,12 @@ def metal_in_the_waste(study: Study) -> Iterator[Found]:
             related=first,
             source=sources(harms, material),
         )
+
+
+def _in_a_line_unread(name: str, procedure: Procedure) -> bool:
+    """True where a line that could not be read has the name: it may be used there."""
+    lines = (words.text.split() for words in procedure.unread_words)
+    return any(name in (word.strip(".,;:") for word in words) for words in lines)
 
 
 def _foraged(study: Study, thing: str, material: Material) -> bool:

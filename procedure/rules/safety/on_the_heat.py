@@ -81,9 +81,18 @@ _HEATED = (
     r"\b(simmer\w*|boil\w*|heat|hot|stove|hob|hotplate|gas|fire|flame|burner|cook\w*|bubbl\w*|"
     r"leave it on)\b"
 )
+_FIRE = (
+    r"(the|your|all|it|them|everything|gas|heat|hob|stove|hotplate|hot|plate|ring|burner|cooker|"
+    r"fire|flame|power|current|electricity|heater|oven|pot|bath|liquor)s?"
+)
+_LATER = (
+    r"(?!.*\b(in the morning|next (day|morning)|tomorrow|at dawn|when|once|after|on your return)\b)"
+)
+# What has it not on the heat: no light or tap that is turned off, and no fire in the morning.
 _NEVER = (
-    r"\b(not|never|no|don't|nor|off the heat|draw\w* the fire|put out the fire|"
-    r"(turn|switch|shut)\w*( \w+){0,3} off|(turn|switch|shut)\w* off)\b"
+    r"\b(not|never|no|don't|nor|off the heat)\b|"
+    r"\b(draw\w* the fire|put\w* out the fire|put\w* the fire out|"
+    rf"(turn|switch|shut)\w*( {_FIRE}){{0,3}} off(?! (the|your|all)\b(?! {_FIRE}\b)))\b{_LATER}"
 )
 
 
