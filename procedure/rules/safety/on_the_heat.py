@@ -92,7 +92,13 @@ _LATER = (
 _NEVER = (
     r"\b(not|never|no|don't|nor|off the heat)\b|"
     r"\b(draw\w* the fire|put\w* out the fire|put\w* the fire out|"
-    rf"(turn|switch|shut)\w*( {_FIRE}){{0,3}} off(?! (the|your|all)\b(?! {_FIRE}\b)))\b{_LATER}"
+    r"(turn|switch|shut)\w*( "
+    + _FIRE
+    + r"){0,3} off(?! (the|your|all)\b(?! "
+    + _FIRE
+    + r"\b)))\b"
+    # the end of a night is too late
+    + _LATER
 )
 
 
