@@ -255,7 +255,7 @@ def _when(turn: Turn, on_heat: bool) -> str:
     """
     if turn.step.manner & _KEPT_MOVING and _hottest(turn) < _hot():
         return "worked"
-    if _overnight(turn):
+    if _overnight(turn) or (not on_heat and _stands_for_a_night(turn)):
         return "cold"
     if _until_a_sign(turn):
         return "until a sign"
@@ -265,6 +265,14 @@ def _when(turn: Turn, on_heat: bool) -> str:
 
 def _overnight(turn: Turn) -> bool:
     return bool(turn.step.manner & {"overnight", "until-next-day"})
+
+
+def _stands_for_a_night(turn: Turn) -> bool:
+    """Whether a bath is left by itself, off the plate, for as long as a night or longer."""
+    minutes, does = turn.moment.minutes, turn.node.does
+    by_itself = does.settles and not does.cools and turn.step.at is None
+    night = vocabulary().heats["overnight"].low
+    return by_itself and minutes is not None and minutes.low >= night
 
 
 def _until_a_sign(turn: Turn) -> bool:

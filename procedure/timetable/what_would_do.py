@@ -19,7 +19,7 @@ from procedure.timetable.work import Activity, Attendance, Lag, Point, Work
 
 _MOST_TOLD, _MOST_TRIED, _MUCH = 2, 4, 45
 """So many ways are told and tried, and longer waits of so many activities at the most."""
-_A_WEEK = 7 * A_DAY
+_A_NIGHT, _A_WEEK = 8 * 60, 7 * A_DAY
 _LONGER = (60, 120, 180, 240)
 """By how many minutes the days may be longer before nobody would call it a day's work."""
 
@@ -75,15 +75,16 @@ def _more_or_less(work: Work, unfit: NoPlan) -> Iterator[tuple[Work, WayOut]]:
 
 
 def _lies_for_days(each: Activity) -> bool:
-    """Whether it lies by itself for days that are written to the minute."""
+    """Whether it lies by itself for a night or for days that are written to the minute."""
     lasting = each.lasting
     by_itself = each.night and each.attendance is Attendance.ENDS
-    return by_itself and lasting.least == lasting.most >= A_DAY and not lasting.slowest
+    return by_itself and lasting.least == lasting.most >= _A_NIGHT and not lasting.slowest
 
 
 def _for_at_least(work: Work, longer: Activity) -> Work:
     """The work where a step goes on for as long as is written, or up to a week longer."""
-    lasting = replace(longer.lasting, stretch=longer.lasting.most + _A_WEEK)
+    most = longer.lasting.most
+    lasting = replace(longer.lasting, stretch=most + (A_DAY if most < A_DAY else _A_WEEK))
     changed = replace(longer, lasting=lasting)
     activities = tuple(changed if each is longer else each for each in work.activities)
     return replace(work, activities=activities)

@@ -249,6 +249,21 @@ OPEN = (
 )
 
 
+LEFT = ALUM.replace("cool b to 30 °C\n", "stand b for {} uncovered\n").replace("for 2 h", "for 1 h")
+
+
+def test_a_bath_off_the_plate_stands_over_a_night_once_it_is_at_least_so_long() -> None:
+    """Nobody looks every quarter of an hour, for ten hours, at a bath that cools by itself."""
+    unfit = refused([LEFT.format("10 h")])
+    assert "write “for at least 10\u202fh” there" in refusal(unfit)
+    plans, made = made_of([LEFT.format("at least 10 h")])
+    made = sound(plans, made)
+    (stood,) = (each for each in made.placed if made.work.activity[each.key].name == "stand b")
+    assert stood.end - stood.start >= 600
+    (closes,) = (shut for shut, opens in made.work.nights if stood.start < shut < stood.end)
+    assert stood.start + made.work.activity[stood.key].hot_for <= closes
+
+
 @pytest.mark.parametrize(
     ("text", "why"),
     [
