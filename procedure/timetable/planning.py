@@ -192,9 +192,18 @@ def _left_no_longer(work: Work, found: Fitted, effort: float, aim: Aim) -> Fitte
         return found
     for tried in held_to_their_nights(work, made, found.left):
         again = _solved_at_all([tried], min(effort, _LOOSER_EFFORT), aim)
-        if again is not None and (again.finish, again.days) <= (made.finish, made.days):
-            return _found(work, replace(again, bound=made.bound))
+        if again is None or (again.finish, again.days) > (made.finish, made.days):
+            continue
+        other = _found(work, replace(again, bound=made.bound))
+        if _so_much_is_left(work, other) < _so_much_is_left(work, found):
+            return other
     return found
+
+
+def _so_much_is_left(work: Work, found: Fitted) -> int:
+    """In how many steps and waits something lies for longer than it should, plants that harm."""
+    before = [work.activity[lag.before] for lag in found.waits]
+    return len(found.left) + sum(each.plants_in and not each.fibre_in for each in before)
 
 
 def _worth_their_visits(work: Work, found: Fitted, effort: float, aim: Aim) -> Fitted:
