@@ -77,7 +77,32 @@ def what_is_asked(
         _pots(arguments.pots, plans) if arguments.pots is not None else here.pots,
         sinks if sinks is not None else here.sinks,
     )
-    return asked, (*moments.twice, *remarks)
+    return asked, (*moments.twice, *_taken_as_of_today(arguments, moments.now, begins), *remarks)
+
+
+def _taken_as_of_today(
+    arguments: argparse.Namespace, now: datetime, begins: datetime
+) -> Iterator[str]:
+    """That times without a day are read as of another day than that of --start."""
+    from procedure.quantity.number_words import listed
+    from procedure.timetable.planned_words import day_of
+
+    if arguments.start is None or now.date() >= begins.date():
+        return
+    said = [("--done", each) for each in arguments.done]
+    said += [("--now", arguments.now)] if arguments.now else []
+    bare = [(option, each) for option, each in said if not _has_a_day(each)]
+    if bare:
+        time = bare[0][1].rpartition("=")[2].strip()
+        yield (
+            f"Taken as of {day_of(now)}, since --start is still to come: "
+            f"{listed([f'{option} {quoted(each)}' for option, each in bare])}. If it was on the "
+            f"day of --start, say the day with each, and --now: “{begins:%Y-%m-%d} {time}”."
+        )
+
+
+def _has_a_day(said: str) -> bool:
+    return bool(re.search(r"\d{4}-\d\d-\d\d", said.rpartition("=")[2]))
 
 
 class _Moments:

@@ -458,6 +458,7 @@ def _activity(made: Gathered, plan: Judged, turn: Turn, course: Course, project:
         hot_still=hot_still(plan, turn),
         breaks=course.breaks,
         no_lid=course.no_lid,
+        by_day_since=course.by_day_since,
         too_hot=heat_told(plan, threshold("unattended heat").value) if course.hot_for else "",
     )
 
@@ -489,7 +490,7 @@ def _cautions(plan: Judged, turn: Turn, course: Course) -> tuple[str, ...]:
     if not course.lid:
         return ()
     if "uncovered" in turn.step.manner:
-        return ("Put the lid on for the night; whoever is there next takes it off again.",)
+        return ("Put the lid on whenever you leave it; whoever is there next takes it off again.",)
     return ("Put the lid on before you leave it.",)
 
 

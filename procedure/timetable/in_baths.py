@@ -35,6 +35,13 @@ def is_harsh(plan: Judged, turn: Turn) -> bool:
     return left_overnight.harms_what_lies_in_it(plan.study, bath)
 
 
+def harsh_metals(plan: Judged, turn: Turn) -> list[str]:
+    """The metals in the bath of a step that spoil fibre which lies in it for long."""
+    bath = turn.moment.bath_after or turn.moment.bath_before
+    metals = metals_in(plan.study, bath.contents) if bath is not None else ()
+    return sorted(each for each in metals if f"fibre in a bath of {each}" in waits())
+
+
 def written_for_a_night(turn: Turn) -> bool:
     """Whether the text itself lets a step go on over a night: by the word, or by its time."""
     minutes = turn.moment.minutes

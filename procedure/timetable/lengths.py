@@ -14,9 +14,10 @@ from procedure.facts.left_overnight import longest_overnight, no_longer_than_wri
 from procedure.pipeline import Judged
 from procedure.quantity.day import A_DAY
 from procedure.quantity.interval import Interval
+from procedure.quantity.number_words import listed
 from procedure.timetable.heat_of_vats import may_be_warm
 from procedure.timetable.how_baths_cool import loses_heat
-from procedure.timetable.in_baths import is_harsh, lies_in_a_bath, written_for_a_night
+from procedure.timetable.in_baths import harsh_metals, is_harsh, lies_in_a_bath, written_for_a_night
 from procedure.timetable.usual import Usual, usual
 from procedure.timetable.work import Attendance, Lasting
 from procedure.timetable.written_out import Turn
@@ -62,6 +63,7 @@ class Course:
     no_lid: bool = False
     watts: int | None = None
     off_the_plate: bool = False
+    by_day_since: str = ""
 
 
 def courses(
@@ -147,7 +149,23 @@ def _course(
         open_pot and not lid and not night and not _kept_warm(turn),
         _watts(heated),
         off_the_plate,
+        "" if night else _why_by_day(plan, turn, on_heat, bool(harm), open_pot and not lid),
     )
+
+
+def _why_by_day(plan: Judged, turn: Turn, on_heat: bool, plants: bool, open_pot: bool) -> str:
+    """Why a step may not go on at night; empty where that goes without saying."""
+    if on_heat or _kept_warm(turn):
+        return "somebody sees to its heat"
+    if open_pot and _may_be_left(plan, turn, though_hot=True):
+        return "it is hot and has no lid on"
+    if open_pot and usual(turn.node.effect, *_cases(turn, on_heat)).night:
+        return "what is in it can harm whoever comes by, and it has no lid on"
+    if plants:
+        return "a plant that harms is not left in its bath at night"
+    if is_harsh(plan, turn) and lies_in_a_bath(turn):
+        return f"{listed(harsh_metals(plan, turn))} in it harms fibre that lies there for longer"
+    return ""
 
 
 def _watts(heated: heating.Heating | None) -> int | None:
@@ -237,7 +255,7 @@ def _when(turn: Turn, on_heat: bool) -> str:
     """
     if turn.step.manner & _KEPT_MOVING and _hottest(turn) < _hot():
         return "worked"
-    if _overnight(turn):
+    if _overnight(turn) or (not on_heat and _stands_for_a_night(turn)):
         return "cold"
     if _until_a_sign(turn):
         return "until a sign"
@@ -247,6 +265,14 @@ def _when(turn: Turn, on_heat: bool) -> str:
 
 def _overnight(turn: Turn) -> bool:
     return bool(turn.step.manner & {"overnight", "until-next-day"})
+
+
+def _stands_for_a_night(turn: Turn) -> bool:
+    """Whether a bath is left by itself, off the plate, for as long as a night or longer."""
+    minutes, does = turn.moment.minutes, turn.node.does
+    by_itself = does.settles and not does.cools and turn.step.at is None
+    night = vocabulary().heats["overnight"].low
+    return by_itself and minutes is not None and minutes.low >= night
 
 
 def _until_a_sign(turn: Turn) -> bool:

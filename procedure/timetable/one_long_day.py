@@ -8,6 +8,7 @@ from procedure.timetable.first_plan import first_plan
 from procedure.timetable.hours import clock
 from procedure.timetable.planned import Timetable
 from procedure.timetable.planned_words import time_of
+from procedure.timetable.planning import shortest_with
 from procedure.timetable.reasons import NoPlan
 from procedure.timetable.solving import Aim, NotKnown, best
 from procedure.timetable.work import Activity, Attendance, Window, Work
@@ -34,10 +35,14 @@ def long_enough(unfit: NoPlan) -> str:
         activities=tuple(_hung_up(work, each) for each in work.activities),
         finish_by=None,
     )
-    made = _planned(day)
-    if made is None:
+    # A first plan tells at once that there is none; only a whole one holds what is told.
+    made = shortest_with(day) if _planned(day) is not None else None
+    if made is None or made.days > 1:
         return ""
-    closes = max([made.finish, *(piece.end for piece in made.hot)])
+    last = max((piece.end for piece in made.hands_on), default=made.finish)
+    closes = max([last, *(piece.end for piece in made.hot)])
+    if unfit.stay and closes > work.windows[-1].closes + unfit.stay:
+        return ""  # what is told already is shorter
     until = clock(work.begins, -(-closes // _FIVE) * _FIVE)
     return (
         "With every step as long as it may take, it could be done in one day from "

@@ -13,6 +13,7 @@ from procedure.timetable.first_plan import first_plan
 from procedure.timetable.fives import on_fives
 from procedure.timetable.hours import clock
 from procedure.timetable.idle_days import without_idle_days
+from procedure.timetable.left_no_longer import held_to_their_nights
 from procedure.timetable.planned import Timetable
 from procedure.timetable.planned_words import moment_in_words, span
 from procedure.timetable.reasons import NoPlan, daily, in_longer_hours, staying_longer, why_not
@@ -124,6 +125,7 @@ def fitted(
     found = _fitted(work, effort, aim, tell if at_once is not None else None, reasons)
     if isinstance(found.made, NoPlan):
         return Fitted(_with_whole_ends(work, found.made, effort) if reasons else found.made)
+    found = _left_no_longer(work, found, effort, aim)
     found = _worth_their_visits(work, found, effort, aim)
     found = _kept_clean(work, found, effort, aim)
     found = _warmed_between(work, found, effort, aim)
@@ -181,6 +183,27 @@ def _no_later_than(first: Timetable, work: Work, found: Fitted, effort: float) -
             best = replace(better, bound=bound, searched=made.searched)
             return _found(work, kept_clean(best))
     return found
+
+
+def _left_no_longer(work: Work, found: Fitted, effort: float, aim: Aim) -> Fitted:
+    """The same where nothing goes on over a night for longer than it has to, if that is known."""
+    made = found.made
+    if isinstance(made, NoPlan) or len(made.work.lags) != len(work.lags):
+        return found
+    for tried in held_to_their_nights(work, made, found.left):
+        again = _solved_at_all([tried], min(effort, _LOOSER_EFFORT), aim)
+        if again is None or (again.finish, again.days) > (made.finish, made.days):
+            continue
+        other = _found(work, replace(again, bound=made.bound))
+        if _so_much_is_left(work, other) < _so_much_is_left(work, found):
+            return other
+    return found
+
+
+def _so_much_is_left(work: Work, found: Fitted) -> int:
+    """In how many steps and waits something lies for longer than it should, plants that harm."""
+    before = [work.activity[lag.before] for lag in found.waits]
+    return len(found.left) + sum(each.plants_in and not each.fibre_in for each in before)
 
 
 def _worth_their_visits(work: Work, found: Fitted, effort: float, aim: Aim) -> Fitted:

@@ -39,7 +39,8 @@ class WayOut:
     """Something with which there is a plan, which is over at ``finish``.
 
     It is ``more`` of a ``resource``, or all ``without`` the steps of one procedure, or a wait that
-    may be longer (``lag``), or a place that is open every day and ``stay`` minutes longer.
+    may be longer (``lag``), or a step that may (``lasting``), or a place that is open every day and
+    ``stay`` minutes longer.
     """
 
     finish: int
@@ -48,6 +49,7 @@ class WayOut:
     without: str = ""
     lag: Lag | None = None
     stay: int = 0
+    lasting: Activity | None = None
 
 
 @dataclass(frozen=True)

@@ -35,7 +35,7 @@ _FEW_ALIKE = 3
 _MOST_STEPS = 4
 """Of more steps than this those that take longest are told, and how long all take."""
 _LONGEST = 3
-_MOST_WAITS = 2
+_MOST_WAITS, _MANY_WAITS = 2, 6
 
 
 def refusal(unfit: NoPlan) -> str:
@@ -75,6 +75,12 @@ def _way_out(unfit: NoPlan, way: WayOut) -> str:
         return f"With {one_more_of(way.resource, way.more)} {over}."
     if way.without:
         return f"Without “{way.without}” {over}."
+    if way.lasting is not None:
+        least = span(way.lasting.lasting.most)
+        return (
+            f"If “{way.lasting.name}” may go on for longer, write “for at least {least}” there: "
+            f"{over}."
+        )
     if way.lag is not None:
         before, after = (unfit.work.activity[key] for key in (way.lag.before, way.lag.after))
         since = "begins" if way.lag.leaves is Point.START else "is over"
@@ -126,7 +132,27 @@ def _demands(unfit: NoPlan) -> list[str]:
         waits = waits[:_MOST_WAITS]
     elif in_a_row:
         said.append(_row_in_words(unfit))
+    elif len(list(filter(None, waits))) > _MANY_WAITS:
+        waits = _waits_by_reason(unfit)
     return list(dict.fromkeys([*said, *filter(None, waits), *_resource_demands(unfit)]))
+
+
+def _waits_by_reason(unfit: NoPlan) -> list[str]:
+    """Of many waits, one of each kind, with how many more there are: the shortest kinds alone."""
+    alike: dict[tuple[str, int, Point, Point], list[Lag]] = defaultdict(list)
+    for lag in unfit.lags:
+        if lag.most and lag.why:
+            alike[lag.why, lag.most, lag.leaves, lag.reaches].append(lag)
+    kinds = sorted(alike.values(), key=lambda lags: lags[0].most or 0)[:_MOST_STEPS]
+    said = []
+    for first, *more in (lags for lags in alike.values() if lags in kinds):
+        like_it = f"; so {_as_many(len(more))} more like it" if more else ""
+        said.append(f"- {wait_in_words(unfit.work, first).removesuffix('.')}{like_it}.")
+    return said
+
+
+def _as_many(number: int) -> str:
+    return f"does {number}" if number == 1 else f"do {number}"
 
 
 def _wait_demand(work: Work, unfit: NoPlan, lag: Lag) -> str:
@@ -321,7 +347,7 @@ def _activity_demand(unfit: NoPlan, activity: Activity) -> str:
     if unfit.has("overnight", activity.key):
         said = f"- “{activity.name}” goes on{_at_night(activity)}"
     elif unfit.has("night", activity.key):
-        said += " and may not go on while the place is closed"
+        said += f" and may not go on while the place is closed{_since(activity)}"
     elif unfit.has("hours", activity.key):
         said = f"{said.removesuffix(',')}, with hands at the start or the end"
     if unfit.has("hot", activity.key):
@@ -347,10 +373,15 @@ def _hot_for(activity: Activity) -> str:
 def _at_night(activity: Activity) -> str:
     """What a step wants that is to go on overnight, with the longest that a night may be."""
     if activity.by_day:
-        return " overnight, and may not go on while the place is closed: it is not left alone"
+        why = _since(activity) or ": it is not left alone"
+        return f" overnight, and may not go on while the place is closed{why}"
     longest = activity.lasting.longest
     more = f", for {span(longest)} at the most" if longest < A_DAY else ""
     return f" overnight, from the evening to the morning{more}"
+
+
+def _since(activity: Activity) -> str:
+    return f", since {activity.by_day_since}" if activity.by_day_since else ""
 
 
 def _line(activity: Activity) -> str:

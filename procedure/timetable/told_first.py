@@ -241,6 +241,8 @@ def _longer_than_a_night(made: Timetable, each: Activity) -> str:
     before = [lag.before for lag in made.work.lags if lag.after == each.key]
     begun = any(map(made.work.over, before))
     why = "since what comes before it is over" if begun else "for want of hours"
+    if made.work.done and not begun:
+        why = "since what has been begun goes on at once"
     return (
         f"“{each.name}” goes on from {moment_in_words(made.work, place.start, on)} to "
         f"{moment_in_words(made.work, place.end)}, which is longer than a night, {why}.{out}"

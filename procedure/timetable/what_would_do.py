@@ -11,13 +11,15 @@ from collections.abc import Callable, Iterator
 from dataclasses import replace
 from itertools import islice
 
+from procedure.quantity.day import A_DAY
 from procedure.timetable.planned import Timetable
 from procedure.timetable.reasons import NoPlan, WayOut, daily, in_longer_hours
 from procedure.timetable.relief import with_one_more
-from procedure.timetable.work import Lag, Point, Work
+from procedure.timetable.work import Activity, Attendance, Lag, Point, Work
 
 _MOST_TOLD, _MOST_TRIED, _MUCH = 2, 4, 45
 """So many ways are told and tried, and longer waits of so many activities at the most."""
+_A_NIGHT, _A_WEEK = 8 * 60, 7 * A_DAY
 _LONGER = (60, 120, 180, 240)
 """By how many minutes the days may be longer before nobody would call it a day's work."""
 
@@ -58,6 +60,9 @@ def _planned(
 
 def _more_or_less(work: Work, unfit: NoPlan) -> Iterator[tuple[Work, WayOut]]:
     """The work with one more of something, or without one of its procedures."""
+    for each in unfit.activities:
+        if unfit.has("hours", each.key) and _lies_for_days(each):
+            yield _for_at_least(work, each), WayOut(0, lasting=each)
     for resource in work.resources:
         if resource.one_more and unfit.has("resource", resource.key):
             changed, more = with_one_more(work, resource)
@@ -67,6 +72,22 @@ def _more_or_less(work: Work, unfit: NoPlan) -> Iterator[tuple[Work, WayOut]]:
     for project in projects if len(projects) > 1 else ():
         if project in concerned:
             yield _without(work, project), WayOut(0, without=project)
+
+
+def _lies_for_days(each: Activity) -> bool:
+    """Whether it lies by itself for a night or for days that are written to the minute."""
+    lasting = each.lasting
+    by_itself = each.night and each.attendance is Attendance.ENDS
+    return by_itself and lasting.least == lasting.most >= _A_NIGHT and not lasting.slowest
+
+
+def _for_at_least(work: Work, longer: Activity) -> Work:
+    """The work where a step goes on for as long as is written, or up to a week longer."""
+    most = longer.lasting.most
+    lasting = replace(longer.lasting, stretch=most + (A_DAY if most < A_DAY else _A_WEEK))
+    changed = replace(longer, lasting=lasting)
+    activities = tuple(changed if each is longer else each for each in work.activities)
+    return replace(work, activities=activities)
 
 
 def _longer_waits(work: Work, unfit: NoPlan) -> Iterator[tuple[Work, WayOut]]:

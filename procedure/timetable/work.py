@@ -153,7 +153,9 @@ class Activity:
     the air meanwhile; ``round`` is which time it is of how many, where it comes again and again.
     ``breaks`` says that it may go on by itself while the place is closed at midday, though not over
     a night. ``awaited`` are lots that come into its bath when it is over, and wait until then.
-    ``no_lid`` says that it may not be left for want of a lid alone. ``hot_needs`` are taken while
+    ``no_lid`` says that it may not be left for want of a lid alone. ``by_day_since`` is why it may
+    not go on at night, to be read after “since”; empty where that goes without saying.
+    ``hot_needs`` are taken while
     its bath is too hot to be alone. ``presses`` says that liquor is pressed out of its lots.
     ``hot_still`` are the minutes after its bath was last on the heat for which it may be hot when
     it is poured away; nought where it is not hot.
@@ -190,6 +192,7 @@ class Activity:
     breaks: bool = False
     awaited: tuple[str, ...] = ()
     no_lid: bool = False
+    by_day_since: str = ""
     hot_needs: tuple[Need, ...] = ()
     presses: bool = False
     hot_still: int = 0

@@ -175,3 +175,23 @@ def test_the_next_five_minutes_are_those_of_the_second_hour() -> None:
     found = _next_five(second)
     assert (found.minute, found.fold) == (35, 1)
     assert 0 < found.timestamp() - second.timestamp() < 300
+
+
+@pytest.mark.parametrize(
+    ("start", "when", "told"),
+    [
+        ("2099-12-05 09:00", "00:00", True),
+        ("2099-12-05 09:00", "2020-12-05 00:00", False),
+        ("2020-12-05 09:00", "2020-12-05 10:10", False),
+    ],
+)
+def test_a_time_without_a_day_before_a_start_to_come_is_told_as_of_which_day_it_is(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], start: str, when: str, told: bool
+) -> None:
+    file = tmp_path / "lot.dye"
+    file.write_text(TEXT, encoding="utf-8")
+    assert main(["timetable", str(file), "--start", start, "--done", f"soak={when}"]) == 0
+    said = " ".join(capsys.readouterr().out.split())
+    assert ("since --start is still to come" in said) == told
+    if told:
+        assert f"--done soak={when}" in said and f"“2099-12-05 {when}”" in said

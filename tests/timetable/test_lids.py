@@ -57,3 +57,23 @@ def test_each_remedy_is_a_plan(lid: str, covered: str) -> None:
     assert isinstance(made, Timetable)
     said = " ".join(report(agenda(made)).split())
     assert ("The pan has no lid: lay a board or a tray over it." in said) == (not lid)
+
+
+def test_what_is_written_uncovered_has_its_lid_by_day_too_when_nobody_is_there() -> None:
+    """A plant that harms in an open pot, and nobody by for hours: not only the night counts."""
+    text = TEXT.replace("indigo: natural indigo, powder", "indigo: rhubarb leaves, fresh")
+    text = text.replace("{LID}", " lidded,")
+    head, _ = text.split("steps\n")
+    steps = """  bath: prepare in pan with water 5 L, indigo 200 g
+  simmer bath at 85 °C for 1 h
+  cool bath to 30 °C uncovered
+  strain bath
+  discard bath to "foul drain"
+"""
+    plan = procedure.read(f"{head}steps\n{steps}", "leaves.dye")
+    asked = Asked(datetime(2099, 11, 28, 9), Hours(), "9:00-18:00")
+    made = fitted(work_of([plan], asked).work).made
+    assert isinstance(made, Timetable)
+    said = " ".join(report(agenda(made)).split())
+    assert "you may leave" in said
+    assert "Put the lid on whenever you leave it" in said

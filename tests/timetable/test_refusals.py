@@ -17,6 +17,7 @@ from procedure.pipeline import Judged
 from procedure.timetable import NoPlan, Timetable, fitted
 from procedure.timetable.from_plans import work_of
 from procedure.timetable.planned_words import moment_in_words, span
+from procedure.timetable.programme import parts
 from procedure.timetable.refused_words import refusal
 from procedure.timetable.terms import Asked
 
@@ -196,3 +197,107 @@ def test_weights_are_told_in_the_units_of_the_file(
     assert main(["timetable", str(file), "--line", line]) == 2
     said = capsys.readouterr().err.replace("\u202f", " ")
     assert f"hangs up {hangs} at once, and the drying line has room for {room}: have" in said
+
+
+MANY = (
+    HEAD.format("Blue", "25 g")
+    .replace("yarn:", "ash:")
+    .replace(
+        "equipment\n",
+        "".join(f"  {lot}: wool yarn, 25 g, scoured\n" for lot in ("birch", "cedar", "elder"))
+        + "\nequipment\n",
+    )
+    .replace("alum: potassium alum", "indigo: indigo powder\n  soda: soda ash\n  s: fructose")
+    + """  vat: prepare in pot with water 8 L, indigo 8 g, soda 24 g, s 24 g at 50 °C covered fixed
+  for each skein in ash, birch, cedar, elder
+    repeat 3 times
+      dip skein in vat at 50 °C for 5 min
+      air skein for 15 min
+  keep vat as old-vat labelled
+"""
+)
+
+
+def test_of_many_waits_one_of_each_kind_is_told_with_how_many_there_are() -> None:
+    """Where no smaller reason was found in the time, nobody reads fifty lines of it."""
+    work = work_of([procedure.read(MANY, "blue.dye")], Asked(NINE, Hours(), "9:00-18:00")).work
+    dips = {each.key for each in work.activities if each.name.startswith(("dip ", "air "))}
+    among = {str(n) for n, lag in enumerate(work.lags) if {lag.before, lag.after} <= dips}
+    chosen = [
+        part
+        for part in parts(work)
+        if (part.kind in ("hours", "night") and part.key in dips)
+        or (part.kind == "greatest wait" and part.key in among)
+    ]
+    assert len(chosen) > 20
+    said = refusal(NoPlan(work, tuple(chosen), smallest=False)).splitlines()
+    waits = [each for each in said if "has to" in each]
+    assert 1 < len(waits) <= 4 and len(said) < 12
+    assert len({each.split("because ")[1].split(";")[0] for each in waits}) == len(waits)
+    told = sum(int(number) for number in re.findall(r"; so do (\d+) more like it", " ".join(waits)))
+    assert told > 8
+
+
+COPPER = ALUM.replace("alum: potassium alum", "alum: copper sulphate")
+OPEN = (
+    HEAD.format("Open", "100 g").replace("10 L, lidded", "10 L")
+    + """  bath: prepare in pot with water 4 L, weld 50 g
+  heat bath to 50 °C
+  stand bath for 12 h
+  discard bath to "foul drain"
+"""
+)
+
+
+LEFT = ALUM.replace("cool b to 30 °C\n", "stand b for {} uncovered\n").replace("for 2 h", "for 1 h")
+
+
+def test_a_bath_off_the_plate_stands_over_a_night_once_it_is_at_least_so_long() -> None:
+    """Nobody looks every quarter of an hour, for ten hours, at a bath that cools by itself."""
+    unfit = refused([LEFT.format("10 h")])
+    assert "write “for at least 10\u202fh” there" in refusal(unfit)
+    plans, made = made_of([LEFT.format("at least 10 h")])
+    made = sound(plans, made)
+    (stood,) = (each for each in made.placed if made.work.activity[each.key].name == "stand b")
+    assert stood.end - stood.start >= 600
+    (closes,) = (shut for shut, opens in made.work.nights if stood.start < shut < stood.end)
+    assert stood.start + made.work.activity[stood.key].hot_for <= closes
+
+
+@pytest.mark.parametrize(
+    ("text", "why"),
+    [
+        (ALUM.replace("for 2 h", "for 9 h"), "since somebody sees to its heat"),
+        (COPPER.replace("for 2 h", "for 3 h"), "since copper in it harms fibre that lies there"),
+        (
+            OPEN.replace("weld tops, dried", "rhubarb leaves, fresh"),
+            "since what is in it can harm whoever comes by, and it has no lid on",
+        ),
+    ],
+)
+def test_a_refusal_says_why_a_step_may_not_go_on_at_night(text: str, why: str) -> None:
+    assert why in refusal(refused([text], "9:00-15:00")).replace("\u202f", " ")
+
+
+SUN = (
+    HEAD.format("Sun", "100 g")
+    + """  wet out yarn in tub with water 4 L at 30 °C for 1 h
+  bath: prepare in pot with water 4 L, weld 50 g at 40 °C
+  steep yarn in bath for {} covered labelled
+  rinse yarn in tub with water 4 L at 30 °C
+  dry yarn
+  discard bath to "foul drain"
+"""
+)
+
+
+def test_days_that_are_written_exactly_may_be_at_least_and_that_does() -> None:
+    unfit = refused([SUN.format("10 days")], days="sat,sun")
+    told = re.search(
+        r"write “for at least (.+?)” there: it could be over at (.+)\.", refusal(unfit)
+    )
+    assert told is not None
+    least = told[1].replace("\u202f", " ")
+    plans, made = made_of([SUN.format(f"at least {least}")], days="sat,sun")
+    made = sound(plans, made)
+    assert moment_in_words(made.work, made.finish) == told[2]
