@@ -118,11 +118,12 @@ def substances_named(text: str) -> tuple[tuple[Entry, bool], ...]:
 
 
 def _substances_named(text: str) -> Iterator[tuple[Entry, bool]]:
-    begun = _first_words()
+    harm = _first_words_of_harm()
     plain = used_all_the_same(_without_valency(text.lower()).replace("-", " "))
     said = words_in(plain)
-    if begun.isdisjoint((*said, *[one[:-1] for one in said], *[one[:-2] for one in said])):
+    if harm.isdisjoint((*said, *[one[:-1] for one in said], *[one[:-2] for one in said])):
         return  # most words name none, and the names take long to make
+    begun = _first_words()
     longest, known = _names()
     listed_out = False  # “no lead, chrome or arsenic”: what denies the first denies them all
     for clause, end in re.findall(rf"(.*?)({SPLIT}|$)", plain, re.DOTALL):
@@ -162,8 +163,15 @@ def restricted_named(text: str) -> Entry | None:
 
 
 @kept_of_tables
+def _first_words_of_harm() -> frozenset[str]:
+    """The words with which a name of what harms begins; most words of prose begin none."""
+    names = (name for name, entry in _names()[1].items() if entry.facts.get("hazards"))
+    return frozenset(name.split(" ")[0] for name in names)
+
+
+@cache
 def _first_words() -> frozenset[str]:
-    """The words with which a name of a substance begins; most words of prose begin none."""
+    """The words with which any name begins."""
     return frozenset(name.split(" ")[0] for name in _names()[1])
 
 

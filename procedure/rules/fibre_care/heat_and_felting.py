@@ -437,7 +437,11 @@ def _rough_way(step: Step) -> dict[str, str] | None:
         (
             row
             for row in (rows("rough_ways") if left else ())
-            if any(_is_said(words, clause) for words in parts(row["words"]) for clause in left)
+            if any(
+                words in clause and _is_said(words, clause)
+                for words in parts(row["words"])
+                for clause in left
+            )
         ),
         None,
     )
