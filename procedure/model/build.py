@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator
+from functools import cache
 
 from procedure.language import Line, Node, Section, Token, Tree
 from procedure.model import describing
@@ -54,8 +55,10 @@ def build(tree: Tree, file: str, workshop: Workshop | None = None, key: str = ""
                     describing.declare(made, section.name, line.node)
     made.body = tuple(body)
     if made.unread_words:
-        made.unread.update(*map(_parted, made.unread_words))
-        made.unread_words = [_without_lots(made, words) for words in made.unread_words]
+        parted: set[str] = set().union(*map(_parted, made.unread_words))
+        made.unread |= parted
+        harmful = _lots_that_harm_by_name({*made.lots, *_parts(made.body), *parted})
+        made.unread_words = [_without(harmful, words) for words in made.unread_words]
     made.said_of = [(Name(one.word.text, place_of(one.word)), one.thing) for one in tree.said_of]
     if workshop is not None:
         from procedure.model.from_workshop import bring
@@ -88,13 +91,16 @@ def _unread(lines: list[Line]) -> set[str]:
     return found
 
 
-def _without_lots(made: Procedure, words: Name) -> Name:
-    """The words of a line without lots that have the name of what harms: “holly” may be one."""
+def _lots_that_harm_by_name(lots: set[str]) -> set[str]:
+    """The lots that have the name of what harms: “holly” may be one."""
     from procedure.model.harm import plants_named
     from procedure.model.substances import substances_named
 
-    lots = {*made.lots, *_parts(made.body)}.union(*map(_parted, made.unread_words))
-    harmful = {lot for lot in lots if plants_named(lot) or any(substances_named(lot))}
+    return {lot for lot in lots if plants_named(lot) or any(substances_named(lot))}
+
+
+def _without(harmful: set[str], words: Name) -> Name:
+    """The words of a line without lots that are called like what harms."""
     kept = [word for word in words.text.split() if word.strip(".,;:") not in harmful]
     return words._replace(text=" ".join(kept))
 
@@ -106,8 +112,7 @@ def _parted(words: Name) -> set[str]:
     """
     from procedure.language.everyday_order import heads
 
-    verbs = "|".join(name for name, verb in vocabulary().verbs.items() if verb.does.splits)
-    into = re.match(rf"(?:\S+: )?(?:{verbs}) .*?\binto ([^;.]*)", words.text)
+    into = re.match(_splitting(), words.text) if "into" in words.text else None
     if into is None:
         return set()
     found: set[str] = set()
@@ -117,6 +122,13 @@ def _parted(words: Name) -> set[str]:
             break
         found.update(said)
     return found
+
+
+@cache
+def _splitting() -> str:
+    """A line that begins with a verb that parts a lot, and what stands behind its “into”."""
+    verbs = "|".join(name for name, verb in vocabulary().verbs.items() if verb.does.splits)
+    return rf"(?:\S+: )?(?:{verbs}) .*?\binto ([^;.]*)"
 
 
 # What is told of a thing and is no name of a part: “eat the ivy”, but not “the rest moss”.
