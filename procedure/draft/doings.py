@@ -350,7 +350,8 @@ def means_lift(word: str) -> bool:
 AMOUNT_BEFORE = re.compile(r"\b(?:ounces?|pounds?|grams?|kilos?|g|kg|oz|lbs?|%)\.?,\s*$", re.I)
 # "The silk, soaked for 20 minutes and wrung, ...".
 STATES_BEFORE = re.compile(
-    r",\s+(?:soaked|wetted|wet|scoured|washed|rinsed|damp|mordanted)\b[^,;.]{0,30}\band\s+(?:well\s+)?$",
+    r",\s+(?:already\s+|well\s+|newly\s+)*"
+    r"(?:soaked|wetted|wet|scoured|washed|rinsed|damp|mordanted)\b[^,;.]{0,30}\band\s+(?:well\s+)?$",
     re.I,
 )
 STATES = frozenset(("scour", "soak", "dry", "wash", "squeeze"))

@@ -349,7 +349,9 @@ class Steps:
         lots = self.known.implied.of_a_sort(" ".join(base.split()).removeprefix("all "))
         if len(lots) < 2:
             return measured
-        text = f"{measured.text.rpartition(' of ')[0]} of {' and '.join(lots)}"
+        from procedure.quantity.number_words import listed
+
+        text = f"{measured.text.rpartition(' of ')[0]} of {listed(lots)}"
         return measured._replace(base=lots[0], more_bases=lots[1:], text=text)
 
     def note_quantities(self, step: Step) -> None:

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from procedure.facts.left_in_waters import metals_of
 from procedure.facts.study import Study
-from procedure.findings import say
+from procedure.findings import listed, say
 from procedure.rules.rinse import finished
 from procedure.rules.rule import Found, at_node, rule
 from procedure.trace import Moment
@@ -101,6 +101,44 @@ def left_wet(study: Study) -> Iterator[Found]:
         )
 
 
+@rule("only-wetted", level="warning", family=FAMILY, source="common practice")
+def only_wetted(study: Study) -> Iterator[Found]:
+    """Fibre that is wetted out with other lots, and with which nothing is done after that.
+
+    “Soak the fibre” is of all the fibre that is declared; most likely only the lots that go on
+    were meant, or a step on the others is missing.
+
+    Trips:
+        wet out yarn, silk in tub with water 5 L for 1 h
+        gold-bath: prepare in kettle with water 3 L, onion 50 g
+        dye yarn in gold-bath at 85 °C for 1 h
+        rinse yarn in tub with water 5 L
+        discard gold-bath to "foul drain"
+    Cure:
+        wet out yarn, silk in tub with water 5 L for 1 h
+        gold-bath: prepare in kettle with water 3 L, onion 50 g
+        dye yarn, silk in gold-bath at 85 °C for 1 h
+        rinse yarn, silk in tub with water 5 L
+        discard gold-bath to "foul drain"
+    """
+    left: dict[int, list[str]] = {}
+    for lot, state in finished(study):
+        if study.node(state.last).does.wets:
+            left.setdefault(state.last, []).append(lot)
+    for number, lots in left.items():
+        node = study.node(number)
+        if node.calls or len(lots) == len(node.lots):
+            continue  # nothing but a soak is told there
+        yield at_node(
+            node,
+            say(
+                "Of what is wetted out here, nothing more is done with {lots}.",
+                lots=listed(study.thing(lot) for lot in lots),
+            ),
+            "Name only the lots that go on, or write what is done with the others.",
+        )
+
+
 @rule("iron-in-the-tub", level="warning", family=FAMILY, source="Mairet 1916, ch. II")
 def iron_in_the_tub(study: Study) -> Iterator[Found]:
     """A tub in which fibre was rinsed of iron, and then other fibre, with no cleaning between.
@@ -163,5 +201,6 @@ def _iron(study: Study, moment: Moment, lot: str, *, loose: bool) -> bool:
 RULES = (
     wet_again_at_the_end,
     left_wet,
+    only_wetted,
     iron_in_the_tub,
 )

@@ -104,6 +104,7 @@ def test_a_faulty_example_shows_almost_every_rule() -> None:
         "dye-worn-out",
         "vat-over-colour",
         "lye-vat-for-wool",
+        "only-wetted",
         "iron-before-colour",
         "tannin-after-alum",
         "iron-beside-bright",
