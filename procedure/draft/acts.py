@@ -19,7 +19,7 @@ from procedure.draft.in_vessels import (
     turn_to_what_holds,
     without_what_is_for_each,
 )
-from procedure.draft.mordanting import mordant
+from procedure.draft.mordanting import mordant, without_what_was_before
 from procedure.draft.named_lots import turn_to_lot, weigh_further_lot
 from procedure.draft.order_of_deeds import in_order
 from procedure.draft.sentences import Part, Sentence
@@ -250,7 +250,7 @@ def _follow_part(course: Course, part: Part) -> None:
     done = what_is_done(course, part)
     if done is None:
         return
-    part = without_what_is_for_each(course, done)
+    part = without_what_is_for_each(course, without_what_was_before(course, done))
     turn_to_vessel(course, part)
     if not part.doing.act:
         turn_to_what_holds(course, part)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from procedure.draft.acts_of_stuff import gather, put, with_what_is_ready
+from procedure.draft.acts_of_stuff import gather, plant_washed, put, with_what_is_ready
 from procedure.draft.amount import Amount
 from procedure.draft.course import Course
 from procedure.draft.headings import turn_to_section
@@ -115,15 +115,33 @@ def wash(course: Course, part: Part) -> None:
 
 def _of_plants(course: Course, part: Part) -> bool:
     """True where what is rinsed is the plant, before there is any fibre to rinse."""
+    if _washes_plants(course, part):
+        return True
     started = any(bath.had_fibre for bath in course.baths)
     if course.names_fibre(part) or started or course.focus == "fibre":
         return False
     return not course.lots or bool(re.search(r"\bthem\b", part.words))
 
 
+# "Wash the avocado stones", "rinse the hulls": the plant is what stands behind the verb.
+WHAT_IS_WASHED = re.compile(
+    r"\s+(?:off\s+)?(?:(?:the|your|all|these|those|any)\s+)*(?:\w+ed\s+|fresh\s+|dry\s+)?"
+)
+
+
+def _washes_plants(course: Course, part: Part) -> bool:
+    gap = WHAT_IS_WASHED.match(course.text, part.doing.end)
+    first = next((one for one in part.things if one.start >= part.doing.end), None)
+    if gap is None or first is None or first.start != gap.end() or course.names_fibre(part):
+        return False
+    return first.kind == "part" or (first.kind == "material" and part_played(first) == "dye")
+
+
 def _washed(course: Course, part: Part, verb: str) -> None:
     stuff = stuff_of(course, part)
     if _of_plants(course, part):
+        if _washes_plants(course, part):
+            plant_washed(course, part)
         water_heat(course, part)  # of the water that they are washed in, and of no bath
         supply(course, part, [m for m in stuff if m.thing.kind != "water" or m.amounts])
         return

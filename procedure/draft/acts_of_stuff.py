@@ -127,7 +127,9 @@ def wet_out(course: Course, part: Part, stuff: list[Measured]) -> None:
     found = phases_of(course, part)
     step = Step("wet out", course.number, "lot")
     step.vessel = course.tub()
-    step.brought = [Brought("water", m.amounts) for m in stuff if m.amounts]
+    step.brought = [Brought(course.material(m.thing), m.amounts) for m in stuff if m.amounts]
+    if step.brought and not any(one.name == "water" for one in step.brought):
+        step.brought.insert(0, Brought("water", ()))
     step.clauses = wait_first(course, found[0])
     if heat is not None:
         step.clauses.setdefault("at", heat)
@@ -413,7 +415,30 @@ def ready(course: Course, part: Part) -> None:
         plants = [course.plant]  # "chop the root", where rhubarb root is listed
     if len(plants) == 1:
         course.readied = course.number, plants[0]
+        _cut_up(course, part, plants[0])
     course.focus = "material"
+
+
+CHOPPED = re.compile(r"(?:chop|cut|shred|tear|tore|break|broke)", re.I)
+
+
+def _cut_up(course: Course, part: Part, plant: Thing) -> None:
+    """A step for a plant that is chopped or ground before it goes into a bath."""
+    verb = "chop" if CHOPPED.match(part.doing.words) else "grind"
+    if verb == "grind" and not part.doing.words.startswith("grind"):
+        return  # bruised, mashed: what is done with the hand or a mallet has no verb of its own
+    step = Step(verb, course.number, "stuff")
+    step.name = course.material(plant)
+    course.add(step)
+
+
+def plant_washed(course: Course, part: Part) -> None:
+    """A plant washed: the language has no step for it, and it is the one that is gone on with."""
+    named = [t for t in part.things if t.kind == "material" and part_played(t) == "dye"]
+    plant = named[0] if named else course.plant
+    if plant is not None:
+        course.readied = course.number, plant
+        course.of_no_bath.add((course.number, part.doing.words))
 
 
 NAMED = re.compile(r"\s+(?:the|your|all\s+the)\s+(\w+)", re.I)

@@ -471,7 +471,7 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
     ) and NOUN.search(before):
         return False
     if word in ("wet", "wetted", "damp", "dampened") and re.match(
-        r"(?:-(?:out|through))?\s+(?!the|your|my|our|his|a\b)(?:\w+\s+)?(?:wool|yarn|silk|cotton|skeins?|fibre|cloth|goods|linen|hanks?|fabric)",
+        r"(?:-(?:out|through))?\s+(?!the|your|my|our|his|a\b)(?:\w+\s+)?(?:wool|yarn|silk|cotton|skeins?|fibre|cloth|goods|linen|hanks?|fabric)\b(?!\s+out\b)",
         behind,
     ):
         return False
@@ -548,6 +548,8 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
             "part",
         ):
             return False
+        if word.endswith("ed") and known.get(direct[1].lower(), ("", ""))[0] == "pot":
+            return False  # "in a covered bucket"
     if re.match(r"\s+(?:it\s+)?for\s", behind) and word.endswith("ing") and word != "dyeing":
         return True
     return not (

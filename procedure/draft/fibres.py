@@ -154,6 +154,8 @@ def _taken(course: Course, amount: Amount, lot: Lot) -> bool:
             lot.each = amount
         elif not amount.each and lot.weight is None:
             lot.weight = amount
+        elif not amount.each and lot.weight is not None and _is_told_again(course, lot, amount):
+            lot.again.append(amount)
         elif not amount.each and not course.steps:  # later it is as often the same lot again
             another_lot(course, lot).weight = amount
         else:
@@ -176,6 +178,19 @@ def _taken(course: Course, amount: Amount, lot: Lot) -> bool:
 
 def _counts_the_same(first: Amount, other: Amount) -> bool:
     return (first.low, first.high, first.unit) == (other.low, other.high, other.unit)
+
+
+def _is_told_again(course: Course, lot: Lot, amount: Amount) -> bool:
+    """True for the wool of "Yield: 200 g of red wool. You need 200 g of wool": no other wool."""
+    first = lot.weight
+    if first is None or course.sentence is None or first.start >= course.sentence.start:
+        return False
+    same = (first.low, first.high, first.unit) == (amount.low, amount.high, amount.unit)
+    line = course.text.rfind("\n", 0, first.start) + 1
+    return same and YIELDS.match(course.text, line, first.start) is not None
+
+
+YIELDS = re.compile(r"[\W]*(?:yields?|makes|dyes|enough\s+for|for|quantity|amount|batch)\b", re.I)
 
 
 def another_lot(course: Course, like: Lot) -> Lot:

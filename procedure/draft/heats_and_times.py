@@ -76,6 +76,9 @@ def phases(
         if found is None:
             continue
         clause, amount = found
+        if clause == "for" and "to" in current and _at_a_heat(text, part, amount):
+            made.append(Phase(current))  # "to 90 °C in an hour, 60 min at 90 °C"
+            current = {}
         if clause == "to" and "at" in current and not current.keys() & {"from", "for"}:
             # "In at 40 °C, up to 80 °C": where it is put in, the rise begins.
             current = {"from" if one == "at" else one: each for one, each in current.items()}
@@ -86,6 +89,15 @@ def phases(
     if current:
         made.append(Phase(current))
     return made
+
+
+AT = re.compile(r"\s*(?:at|@)\s*(?:about\s+|around\s+)?")
+
+
+def _at_a_heat(text: str, part: Part, amount: Amount) -> bool:
+    """True for the time of "60 min at 90 °C", which has its own heat behind it."""
+    heats = [one.start for one in part.amounts if one.kind in ("temperature", "named heat")]
+    return any(AT.fullmatch(text, amount.end, start) for start in heats if start > amount.end)
 
 
 def _clause(

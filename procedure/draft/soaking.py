@@ -5,12 +5,12 @@ from __future__ import annotations
 import re
 
 from procedure.draft.acts_of_heat import until_cold
-from procedure.draft.acts_of_stuff import wet_out
+from procedure.draft.acts_of_stuff import wet_out, with_what_is_ready
 from procedure.draft.course import Course
 from procedure.draft.mordanting import BEFORE
 from procedure.draft.sentences import Part
 from procedure.draft.stock import Measured, is_tannin, role_of
-from procedure.draft.supplies import stuff_of, supply
+from procedure.draft.supplies import is_suds, stuff_of, supply
 from procedure.draft.unsettled_steps import Bath
 from procedure.draft.working import (
     bath_phase,
@@ -27,6 +27,9 @@ IT = re.compile(r"\b(?:it|them)\b", re.I)
 
 def soak(course: Course, part: Part) -> None:
     """Fibre wetted or steeped, or stuff soaked in a bath of its own."""
+    plant = with_what_is_ready(course, part)
+    if plant is not None:
+        course.part = part = plant  # "wash the hulls and soak them"
     stuff = stuff_of(course, part)
     materials = [m for m in stuff if m.thing.kind != "water"]
     if materials and _was_done_before(course, part):
@@ -36,6 +39,9 @@ def soak(course: Course, part: Part) -> None:
     bath = course.bath
     if bath is not None and bath.fibre and _is_in_there(course, part, fibre, stuff):
         _state_or_time(course, part, stuff)
+        return
+    if fibre and _is_wetted_with_soap(course, materials):
+        wet_out(course, part, stuff)
         return
     if fibre and not materials and WETS_IN_WATER.match(course.text, part.doing.start):
         wet_out(course, part, stuff)
@@ -65,6 +71,12 @@ def soak(course: Course, part: Part) -> None:
         bath_phase(course, clauses)
         until_cold(course, part)
     go_on(course, found[1:])
+
+
+def _is_wetted_with_soap(course: Course, materials: list[Measured]) -> bool:
+    """True for "soak it in water with a drop of washing-up liquid", before anything is done."""
+    begun = any(bath.begun for bath in course.baths) or any(one.on == "lot" for one in course.steps)
+    return bool(materials) and not begun and is_suds([one.thing.name for one in materials])
 
 
 def _soak_fibre(course: Course, part: Part, stuff: list[Measured]) -> None:

@@ -287,13 +287,20 @@ def supply(course: Course, part: Part, stuff: list[Measured]) -> bool:
         if water is not None:
             bath.stuff.append(Brought("water", water.amounts))
     heat = water_heat(course, part)
+    poured_into = bath.holds("water") and any(_is_measured_water(item) for item in stuff)
     for item in stuff:
         heat = _bring(course, part, bath, item, heat)
-    if heat is not None and not bath.begun:
+    if not bath.begun and poured_into:
+        bath.heat = heat  # "dissolved in a jar of boiling water, poured into 10 L of cold"
+    elif heat is not None and not bath.begun:
         bath.heat = bath.heat or heat
     course.focus = "bath"
     course.last_on = "bath"
     return True
+
+
+def _is_measured_water(item: Measured) -> bool:
+    return item.thing.kind == "water" and any(one.kind == "volume" for one in item.amounts)
 
 
 BESIDE = re.compile(

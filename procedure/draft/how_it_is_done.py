@@ -1,0 +1,189 @@
+"""How a thing is done: with the lid on, in the shade, gently, stirring; and what is worn for it.
+
+The words stay with the line of the deed beside which they stand, where its verb can have them.
+What is worn is worn for all that its sentence does; "wear gloves for this" means what was told
+before it, and what is said of no deed at all ("always wear gloves") is worn from first to last.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Sequence
+from functools import cache
+
+from procedure.draft.amount import Amount
+from procedure.draft.lexicon import meanings, one_of
+from procedure.draft.not_read import Span
+from procedure.draft.sentences import Sentence
+from procedure.draft.unsettled_steps import Line
+from procedure.quantity.record import NamedTuple
+from procedure.vocabulary import vocabulary
+
+# "Do not cover", "no gloves", "if you have no mask": it is not so, or may not be.
+NOT_SO = re.compile(
+    r"\b(?:not|never|no|nor|don['’]t|needn['’]t|without|avoid|instead\s+of|rather\s+than|if|unless)\b"
+    r"[^.;:()\n]{0,40}$",
+    re.I,
+)
+WEARS = re.compile(
+    r"\b(?:wear(?:s|ing)?|wore|use|using|put\s+on|don|pull\s+on|keep|with|in)\b[^.;:()\n]{0,48}$", re.I
+)
+OF_WHAT_WAS_TOLD = re.compile(r"\b(?:this|that|here|these|it)\b", re.I)
+VERB = re.compile(r"\s*(?:[\w-]+: )?(?P<verb>wet out|draw off|top up|\w+)\b")
+
+
+class Ways(NamedTuple):
+    """Lines with how they are done, what is worn from first to last, and the words that say so."""
+
+    lines: list[Line]
+    worn: tuple[str, ...]
+    spans: tuple[Span, ...]
+
+    def said_in(self, sentence: Sentence) -> list[Span]:
+        """The words of a sentence that say how something is done."""
+        return [one for one in self.spans if sentence.start <= one[0] < sentence.end]
+
+
+def ways_of_doing(text: str, told: Iterable[Sentence], lines: list[Line]) -> Ways:
+    """How the lines of a draft are done, as far as its sentences say."""
+    found = _Found({}, [], [], {})
+    of_sentence: dict[int, list[int]] = {}
+    for at, line in enumerate(lines):
+        if not line.text.startswith("repeat "):
+            of_sentence.setdefault(line.sentence, []).append(at)
+    before: list[int] = []
+    for sentence in told:
+        here = of_sentence.get(sentence.number, [])
+        _manners(text, sentence, lines, here, found)
+        _below_the_boil(sentence, lines, here or before, found)
+        _worn(text, sentence, lines, (here, before), found)
+        before = here or before
+    done = [
+        _with_ways(line, tuple(dict.fromkeys(found.of_line.get(at, ()))), found.held.get(at, ()))
+        for at, line in enumerate(lines)
+    ]
+    return Ways(done, tuple(dict.fromkeys(found.worn)), tuple(found.spans))
+
+
+def _with_ways(line: Line, said: tuple[str, ...], held: Sequence[Amount]) -> Line:
+    worn = [one for one in said if one in _what_is_worn().values()]
+    manners = [one for one in said if one not in worn and f" {one}" not in line.text]
+    wearing = [f"wearing {', '.join(worn)}"] if worn else []
+    text = "".join([line.text, *(f" {one}" for one in [*manners, *wearing])])
+    return line._replace(text=text, placed=(*line.placed, *held))
+
+
+class _Found(NamedTuple):
+    of_line: dict[int, list[str]]
+    worn: list[str]
+    spans: list[Span]
+    held: dict[int, list[Amount]]
+
+    def add(self, at: int, said: str) -> None:
+        self.of_line.setdefault(at, []).append(said)
+
+
+@cache
+def _manner_words() -> re.Pattern[str]:
+    return re.compile(rf"(?<![\w-])(?:{one_of(meanings('manner'))})(?![\w-])", re.I)
+
+
+@cache
+def _verbs_of(manner: str) -> frozenset[str]:
+    """The verbs that may be done so."""
+    return frozenset(meanings("verbs of a manner")[manner].split("/"))
+
+
+def _manners(
+    text: str, sentence: Sentence, lines: list[Line], here: list[int], found: _Found
+) -> None:
+    for match in _manner_words().finditer(text, sentence.start, sentence.end):
+        if NOT_SO.search(text[sentence.start : match.start()]):
+            continue
+        manner = meanings("manner")[" ".join(match[0].lower().split())]
+        at = _beside(lines, here, match.start(), _verbs_of(manner))
+        if at is not None:
+            found.add(at, manner)
+            found.spans.append(match.span())
+            found.held.setdefault(at, []).extend(_within(sentence, lines, *match.span()))
+
+
+# "Don't let it boil": the last step of the bath that has a heat stays below it.
+MAY_BOIL = frozenset(("heat", "simmer", "hold", "dye", "mordant", "enter", "steep"))
+BELOW = "below the boil"
+
+
+def _below_the_boil(sentence: Sentence, lines: list[Line], near: list[int], found: _Found) -> None:
+    denied = [one for one in sentence.left_out if one.act == "boil"]
+    may = [at for at in near if (verb := VERB.match(lines[at].text)) and verb["verb"] in MAY_BOIL]
+    for doing in denied:
+        begun = [at for at in may if lines[at].begins <= doing.start]
+        if not begun or "below" in lines[begun[-1]].text or "never above" in lines[begun[-1]].text:
+            continue
+        found.add(begun[-1], BELOW)
+        found.spans.append((doing.start, doing.end))
+        found.held.setdefault(begun[-1], []).extend(
+            _within(sentence, lines, doing.start, doing.end)
+        )
+
+
+def _within(sentence: Sentence, lines: list[Line], low: int, high: int) -> list[Amount]:
+    """The "often" of "stirring often": measures that are said by how it is done."""
+    taken = {one.start for line in lines for one in line.placed}
+    return [
+        one
+        for part in sentence.parts
+        for one in part.amounts
+        if low <= one.start and one.end <= high and one.start not in taken
+    ]
+
+
+def _beside(lines: list[Line], here: list[int], place: int, verbs: frozenset[str]) -> int | None:
+    """The line of the deed that a place of a sentence is about; None where it can have no manner.
+
+    It is the last one that begins before the place, or the only one.
+    """
+    may = [at for at in here if (verb := VERB.match(lines[at].text)) and verb["verb"] in verbs]
+    begun = [at for at in may if lines[at].begins <= place]
+    if not begun:
+        return may[0] if len(may) == 1 == len(here) else None
+    last = max(lines[at].begins for at in here if lines[at].begins <= place)
+    near = [at for at in begun if lines[at].begins == last]
+    return near[-1] if near else None
+
+
+@cache
+def _worn_words() -> re.Pattern[str]:
+    return re.compile(rf"(?<![\w-])(?:{one_of(_what_is_worn())})(?![\w-])", re.I)
+
+
+@cache
+def _what_is_worn() -> dict[str, str]:
+    worn = vocabulary().tables["wearing"]
+    return {name.lower(): entry.name for name, entry in worn.items()} | meanings("worn")
+
+
+def _worn(
+    text: str,
+    sentence: Sentence,
+    lines: list[Line],
+    near: tuple[list[int], list[int]],
+    found: _Found,
+) -> None:
+    """What a sentence says is worn, for its own lines, for those before it, or from first to last."""
+    here, before = near
+    for match in _worn_words().finditer(text, sentence.start, sentence.end):
+        ahead = text[sentence.start : match.start()]
+        alone = sentence.words[: len(match[0])].lower() == match[0].lower()
+        if NOT_SO.search(ahead) or not (alone or WEARS.search(ahead)):
+            continue
+        worn = _what_is_worn()[" ".join(match[0].lower().split())]
+        found.spans.append(match.span())
+        if here:
+            for at in here:
+                found.add(at, worn)
+        elif before and OF_WHAT_WAS_TOLD.search(text, match.end(), sentence.end):
+            for at in before:
+                found.add(at, worn)
+        else:
+            found.worn.append(worn)
