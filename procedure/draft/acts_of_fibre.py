@@ -19,6 +19,8 @@ from procedure.draft.working import fibre_out, phases_of, wait_first, work_in
 
 def enter(course: Course, part: Part) -> None:
     """Fibre into a bath, or stuff where it is stuff that goes in."""
+    if BATH_GOES.search(course.text[max(0, part.doing.start - 48) : part.doing.start]):
+        return  # "the rest of the bath goes back into the barrel"
     plant_in = with_what_is_ready(course, part)
     if plant_in is not None:
         put(course, plant_in)
@@ -47,6 +49,13 @@ def enter(course: Course, part: Part) -> None:
         supply(course, part, [Measured(plant, (), course.number)])
         return
     work_in(course, part, course.ready())
+
+
+BATH_GOES = re.compile(
+    r"\b(?:rest|remainder|remains|half)\s+of\s+(?:the|this|that)\s+(?:\w+\s+)?(?:bath|liquor|dye|liquid|vat|water|stock)\s+$"
+    r"|(?:^|[.;\n]\s*)the\s+(?:\w+\s+)?(?:bath|liquor|liquid|dyebath|stock)\s+$",
+    re.I,
+)
 
 
 def _turn_to_what_waits(course: Course) -> None:

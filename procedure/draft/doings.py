@@ -246,6 +246,8 @@ def _metal_of_pot(text: str, match: re.Match[str], kind: str) -> bool:
     after = re.match(r"\s+([\w-]+)", text[match.end() : match.end() + 24])
     if kind == "material" and TOOL.match(text, match.end()):
         return True
+    if METAL.fullmatch(match[0]) and _is_one_of_two_metals(text, match):
+        return True
     return bool(
         METAL.fullmatch(match[0]) and after and after[1].lower().rstrip("s") in meanings("pot")
     )
@@ -256,6 +258,19 @@ TOOL = re.compile(
     r"[\s-]+(?:mill|filters?|grinder|maker|strainer|press|cups?|mugs?|spoons?|bottles?|tins?|jars?|table|plate)\b(?!\s+of\b)",
     re.I,
 )
+
+
+# "In a tin or well tinned copper kettle": two metals that a pot may be of.
+OR_METAL = re.compile(
+    r"\s+or\s+(?:an?\s+|well[\s-]+|very\s+|good\s+|clean\s+)*(?:[a-z]+\s+){1,3}?(?P<pot>[a-z]+)\b", re.I
+)
+IN_A = re.compile(r"\b(?:in|into|use|take|of)\s+(?:an?|the)\s+(?:[a-z]+\s+)?$", re.I)
+
+
+def _is_one_of_two_metals(text: str, match: re.Match[str]) -> bool:
+    behind = OR_METAL.match(text, match.end())
+    pot = behind is not None and behind["pot"].lower().rstrip("s") in meanings("pot")
+    return pot and IN_A.search(text[max(0, match.start() - 24) : match.start()]) is not None
 
 
 METAL = re.compile(r"iron|copper|tin|brass|steel|aluminium|aluminum", re.I)
@@ -318,7 +333,7 @@ SOMEBODY = re.compile(
     re.I,
 )
 # "Wool 100 g, washed", "8 avocado pits, washed": an item of a list, and how it is.
-ITEM = re.compile(r"^\W*(?:[\w½¼¾/.()°%'-]+\s+){1,7}[\w½¼¾/.()°%'-]+,\s*(?:well\s+|\w+ly\s+)?$")
+ITEM = re.compile(r"^\W*(?:[\w½¼¾/.()°%'-]+:?\s+){1,7}[\w½¼¾/.()°%'-]+,\s*(?:well\s+|\w+ly\s+)?$")
 ITEM_ENDS = re.compile(
     r"\s*(?:$|[\n.;)])|,?\s+(?:and|but)\s+(?:not\s+)?(?:pre-?)?"
     r"(?:wet|damp|dry|clean|ready|scoured|washed|rinsed|mordanted|wetted|alumed|dyed)\b"
@@ -428,6 +443,18 @@ LOOKS = re.compile(
 )
 
 
+# "Each brings a skein of 50 g": people do, and no bath is brought to a heat.
+BRINGS = frozenset(("bring", "brings", "brought"))
+WHO_BRINGS = re.compile(
+    r"\b(?:each|every(?:body|one)|people|students?|participants?|persons?|child|children|they|who)\s+$", re.I
+)
+BRINGS_TO = re.compile(
+    r"\s+(?:(?:it|them|the\s+\w+)\s+)?(?:slowly\s+|gently\s+|just\s+)*(?:up|to|back)\b", re.I
+)
+# "Let it stand an hour, covered": how it is kept, and nothing that is done.
+LIDDED = frozenset(("covered", "lidded"))
+IS_LIDDED = re.compile(r"(?:,|\b(?:keep|kept|leave|left|stand|it|them|bath|pot|tightly|loosely|well))\s*$", re.I)
+LIDDED_ENDS = re.compile(r"\s*(?:[.,;:)]|$|overnight|for\b|until\b|and\b|in\s+the\b)", re.I)
 # Words that are a verb only where a clause begins: "Back for 3 minutes.", but "back in May".
 AT_FIRST = frozenset(("in at", "in for", "out for", "back in", "back for", "back into"))
 THE = re.compile(r"\b(?:the|your|my|our)\s+$", re.I)
@@ -474,6 +501,10 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
         r"(?:-(?:out|through))?\s+(?!the|your|my|our|his|a\b)(?:\w+\s+)?(?:wool|yarn|silk|cotton|skeins?|fibre|cloth|goods|linen|hanks?|fabric)\b(?!\s+out\b)",
         behind,
     ):
+        return False
+    if word in BRINGS and WHO_BRINGS.search(before) and not BRINGS_TO.match(behind):
+        return False
+    if word in LIDDED and IS_LIDDED.search(before) and LIDDED_ENDS.match(behind):
         return False
     if word in AT_FIRST and not CLAUSE_BEGINS.search(before):
         return False

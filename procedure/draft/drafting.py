@@ -276,7 +276,8 @@ def _lot(lot: Lot) -> tuple[str, tuple[Amount, ...]]:
     placed: list[Amount] = []
     pieces = lot.pieces if lot.pieces and not lot.pieces.about and _one_end(lot.pieces) else None
     exact = lot.each is not None and _one_end(lot.each)
-    named = "pieces" if pieces is not None and pieces.unit == "piece" else "skeins"
+    named = "piece" if pieces is not None and pieces.unit == "piece" else "skein"
+    named += "" if pieces is not None and pieces.low == 1 else "s"
     if lot.each is not None and pieces is not None and exact:
         each = written(lot.each, "", "")
         said += f", {span(pieces)} {named} of {each}"

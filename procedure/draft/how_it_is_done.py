@@ -28,6 +28,7 @@ NOT_SO = re.compile(
 WEARS = re.compile(
     r"\b(?:wear(?:s|ing)?|wore|use|using|put\s+on|don|pull\s+on|keep|with|in)\b[^.;:()\n]{0,48}$", re.I
 )
+WITH_STUFF = re.compile(r"\s+(?:with(?!\s+(?:a|the|its)\s+lid)|by|in\s+(?!the\b))\b", re.I)  # "covered with water"
 OF_WHAT_WAS_TOLD = re.compile(r"\b(?:this|that|here|these|it)\b", re.I)
 VERB = re.compile(r"\s*(?:[\w-]+: )?(?P<verb>wet out|draw off|top up|\w+)\b")
 
@@ -55,6 +56,7 @@ def ways_of_doing(text: str, told: Iterable[Sentence], lines: list[Line]) -> Way
     for sentence in told:
         here = of_sentence.get(sentence.number, [])
         _manners(text, sentence, lines, here, found)
+        _signs(text, sentence, lines, here, found)
         _below_the_boil(sentence, lines, here or before, found)
         _worn(text, sentence, lines, (here, before), found)
         before = here or before
@@ -68,6 +70,7 @@ def ways_of_doing(text: str, told: Iterable[Sentence], lines: list[Line]) -> Way
 def _with_ways(line: Line, said: tuple[str, ...], held: Sequence[Amount]) -> Line:
     worn = [one for one in said if one in _what_is_worn().values()]
     manners = [one for one in said if one not in worn and f" {one}" not in line.text]
+    manners.sort(key=lambda one: not one.startswith("until "))
     wearing = [f"wearing {', '.join(worn)}"] if worn else []
     text = "".join([line.text, *(f" {one}" for one in [*manners, *wearing])])
     return line._replace(text=text, placed=(*line.placed, *held))
@@ -98,7 +101,9 @@ def _manners(
     text: str, sentence: Sentence, lines: list[Line], here: list[int], found: _Found
 ) -> None:
     for match in _manner_words().finditer(text, sentence.start, sentence.end):
-        if NOT_SO.search(text[sentence.start : match.start()]):
+        if NOT_SO.search(text[sentence.start : match.start()]) or WITH_STUFF.match(
+            text, match.end()
+        ):
             continue
         manner = meanings("manner")[" ".join(match[0].lower().split())]
         at = _beside(lines, here, match.start(), _verbs_of(manner))
@@ -106,6 +111,43 @@ def _manners(
             found.add(at, manner)
             found.spans.append(match.span())
             found.held.setdefault(at, []).extend(_within(sentence, lines, *match.span()))
+
+
+# "Until the water runs clear": a sign without a measure, which ends the step.
+SIGN = re.compile(
+    r"\b(?:until|till|'til)\s+(?P<sign>[^.;:,()\n\"]{3,60}?)(?=\s*(?:[.;:,()\n]|$|\b(?:and\s+)?then\b))", re.I
+)
+NEXT_DEED = re.compile(r"\s+and\s+", re.I)
+
+
+def _signs(
+    text: str, sentence: Sentence, lines: list[Line], here: list[int], found: _Found
+) -> None:
+    """Give a line the sign that it is done until, where the words of it are no measure."""
+    for match in SIGN.finditer(text, sentence.start, sentence.end):
+        low, high = match.span("sign")
+        deeds = [part.doing.start for part in sentence.parts if low < part.doing.start < high]
+        if deeds:
+            ends = [one.start() for one in NEXT_DEED.finditer(text, low, max(deeds))]
+            if not ends:
+                continue
+            high = ends[-1]
+        amounts = [one for part in sentence.parts for one in part.amounts]
+        over = [one for one in amounts if one.start < high and low < one.end]
+        if any(one.kind != "odd" or one.start < match.start() for one in over):
+            continue
+        at = _beside(lines, here, match.start(), _may_end_so())
+        if at is None or " until " in lines[at].text or NOT_SO.search(text[sentence.start : low]):
+            continue
+        sign = " ".join(text[low:high].split()).replace('"', "'")
+        found.add(at, f'until "{sign}"')
+        found.spans.append((match.start(), high))
+        found.held.setdefault(at, []).extend(over)
+
+
+@cache
+def _may_end_so() -> frozenset[str]:
+    return frozenset(name for name, verb in vocabulary().verbs.items() if "until" in verb.may)
 
 
 # "Don't let it boil": the last step of the bath that has a heat stays below it.
@@ -178,7 +220,10 @@ def _worn(
         if NOT_SO.search(ahead) or not (alone or WEARS.search(ahead)):
             continue
         worn = _what_is_worn()[" ".join(match[0].lower().split())]
-        found.spans.append(match.span())
+        verb = None if alone else WEARS.search(ahead)
+        begins = sentence.start + verb.start() if verb else match.start()
+        ends = begins + len(verb[0].split()[0]) if verb else match.end()
+        found.spans.extend([(begins, ends), match.span()])
         if here:
             for at in here:
                 found.add(at, worn)

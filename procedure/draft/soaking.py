@@ -96,11 +96,18 @@ def _soak_fibre(course: Course, part: Part, stuff: list[Measured]) -> None:
             wet_out(course, part, stuff)
         return
     own = any(m.thing.kind == "water" and m.amounts for m in stuff)
+    own = own or IN_FRESH_WATER.search(part.words) is not None
     if own and bath is not None and bath.begun and role_of(materials) != "dye":
         _in_a_bath_beside(course, part, stuff)
         return
     supply(course, part, stuff)
     work_in(course, part, course.ready(), "steep")
+
+
+# "Soak it in water with a glass of vinegar": in no bath that is there already.
+IN_FRESH_WATER = re.compile(
+    r"\bin(?:to)?\s+(?:(?:some|fresh|clean|cold|cool|warm|hot|tepid|lukewarm|plain)\s+)*water\b", re.I
+)
 
 
 def _has_been_dyed(course: Course) -> bool:
