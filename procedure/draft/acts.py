@@ -232,7 +232,23 @@ def _wait_before(course: Course, part: Part) -> None:
             course.on_bath("hold" if bath.fibre else "stand", {"for": amount})
 
 
+# "Dried it, because the weld was not ready": why it is done, and nothing more that is done.
+BECAUSE = re.compile(r",?\s+\bbecause\b", re.I)
+
+
+def _without_why(part: Part) -> Part:
+    found = BECAUSE.search(part.words)
+    if found is None:
+        return part
+    at = part.start + found.start()
+    return part._replace(
+        things=tuple(one for one in part.things if one.start < at),
+        amounts=tuple(one for one in part.amounts if one.start < at),
+    )
+
+
 def _follow_part(course: Course, part: Part) -> None:
+    part = _without_why(part)
     if course.sentence is None or SHOPPING.match(course.sentence.words):
         return
     if not is_done(course, course.sentence):

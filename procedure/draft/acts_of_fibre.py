@@ -386,6 +386,14 @@ def dye(course: Course, part: Part) -> None:
     at_hand = course.bath is not None and course.bath.begun
     if stuff and not timed and not at_hand and not any(m.amounts for m in stuff):
         return  # "to dye brown with alder": spoken of, not done
+    if not timed and _lists_plants(course, part, stuff):
+        for item in stuff:
+            if item.amounts:
+                course.stock.put(item)
+                course.used.update(one.start for one in item.amounts)
+        turn_to_section(course, "dye")
+        course.focus = "material"
+        return
     supply(course, part, stuff)
     if not timed and (ANNOUNCES.search(part.words) or _plant_first(course, part)):
         if any(m.thing.kind == "material" for m in stuff):
@@ -401,8 +409,18 @@ def dye(course: Course, part: Part) -> None:
     work_in(course, part, bath, "dye", found)
 
 
+def _lists_plants(course: Course, part: Part, stuff: list[Measured]) -> bool:
+    """True for "Dye: 1 kg of fresh tansy.": a heading with what its bath is made of, and no deed."""
+    if course.text[part.doing.end : part.doing.end + 1] != ":" or course.names_fibre(part):
+        return False
+    own = [one for one in stuff if one.amounts and one.thing.kind == "material"]
+    return bool(own) and not any(one.thing.kind == "water" for one in stuff)
+
+
 def modify(course: Course, part: Part) -> None:
     """A colour changed in an after-bath."""
+    if only_heads(course, part):
+        return  # "Sadden: add ...": its verbs come behind it
     stuff = stuff_of(course, part)
     supply(course, part, stuff)
     work_in(course, part, course.ready(), "modify" if is_modifier(course, stuff) else "")

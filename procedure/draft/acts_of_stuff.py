@@ -62,7 +62,7 @@ PUT_BACK = re.compile(r"\W*\w+\s+(?:it|them|the\s+\w+|everything)\s+back\b", re.
 
 
 THEM_INTO = re.compile(
-    r"\W*(?:and\s+)?\w+\s+(?:it|them)\s+(?:straight\s+|back\s+)?(?:in|into|through)\s", re.I
+    r"\W*(?:and\s+)?\w+\s+(?:it|them),?\s+(?:without\s+[a-z ]{3,24},\s+)?(?:straight\s+|back\s+)?(?:in|into|through)\s", re.I
 )
 
 

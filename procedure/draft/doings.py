@@ -333,10 +333,10 @@ SOMEBODY = re.compile(
     re.I,
 )
 # "Wool 100 g, washed", "8 avocado pits, washed": an item of a list, and how it is.
-ITEM = re.compile(r"^\W*(?:[\w½¼¾/.()°%'-]+:?\s+){1,7}[\w½¼¾/.()°%'-]+,\s*(?:well\s+|\w+ly\s+)?$")
+ITEM = re.compile(r"^\W*(?:[\w½¼¾/.()°%'-]+[:,]?\s+){1,7}[\w½¼¾/.()°%'-]+,\s*(?:already\s+|well\s+|\w+ly\s+)?$")
 ITEM_ENDS = re.compile(
     r"\s*(?:$|[\n.;)])|,?\s+(?:and|but)\s+(?:not\s+)?(?:pre-?)?"
-    r"(?:wet|damp|dry|clean|ready|scoured|washed|rinsed|mordanted|wetted|alumed|dyed)\b"
+    r"(?:wet|damp|dry|clean|ready|scoured|washed|rinsed|mordanted|wetted|alumed|dyed|bleached|boiled)\b"
 )
 
 
@@ -443,6 +443,11 @@ LOOKS = re.compile(
 )
 
 
+# "A bath of 10 gallons, in which 3 oz of alum have been dissolved": what the bath is made of.
+IN_WHICH = re.compile(
+    r"\b(?:in|into|to)\s+which\s+(?:(?:i|we|you|they|she|he)\s+)?(?:(?:have|has|had|is|are|was|were|been|you|previously|first|'ve|'d)\s+)*"
+    r"$|\b(?:in|into|to)\s+which\b[^.;:]{1,60}\b(?:have|has|had|is|are|was|were)\s+(?:been\s+)?$", re.I
+)
 # "Each brings a skein of 50 g": people do, and no bath is brought to a heat.
 BRINGS = frozenset(("bring", "brings", "brought"))
 WHO_BRINGS = re.compile(
@@ -501,6 +506,10 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
         r"(?:-(?:out|through))?\s+(?!the|your|my|our|his|a\b)(?:\w+\s+)?(?:wool|yarn|silk|cotton|skeins?|fibre|cloth|goods|linen|hanks?|fabric)\b(?!\s+out\b)",
         behind,
     ):
+        return False
+    if word == "mordants" and _is_noun(before):
+        return False
+    if IN_WHICH.search(before) and not word.endswith("ing"):
         return False
     if word in BRINGS and WHO_BRINGS.search(before) and not BRINGS_TO.match(behind):
         return False

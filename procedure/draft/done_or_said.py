@@ -130,12 +130,20 @@ TAKES_IN_ALL = re.compile(
 WANTED = re.compile(r"\W*(?:want|prefer|too|not|need|fancy|would\s+you\s+like)\b.*\?\W*", re.I)
 
 
+# "The bath can be used again once: add half the alum": another time.
+USED_AGAIN = re.compile(
+    r"[^.;:]*\b(?:can|could|may|might)\s+(?:\w+\s+)?be\s+(?:re-?used|used\s+(?:again|once\s+more|a\s+second\s+time))\b", re.I
+)
+
+
 def is_done(course: Course, sentence: Sentence) -> bool:
     """False for a question, a condition, an aside on what others do."""
     before = course.told[-2] if len(course.told) > 1 else None
     if before is not None and WANTED.fullmatch(before.words):
         return False
     if not course.steps and TAKES_IN_ALL.match(sentence.words):
+        return False
+    if USED_AGAIN.match(sentence.words):
         return False
     return not (NOT_DONE.match(sentence.words) or sentence.words.rstrip(")\"' ").endswith("?"))
 

@@ -90,6 +90,8 @@ def _fibre_of(course: Course, part: Part, amount: Amount) -> Thing | None:
         fibre = _named_before(course, part, amount)
         if fibre is not None:
             return fibre
+    if of is None and amount.kind == "mass" and _is_ones_own(course, amount):
+        return Thing("fibre", "=fibre", "fibre", amount.start, amount.end)
     if of is None and amount.kind == "mass" and _in_brackets_behind_skeins(course, part, amount):
         return Thing("fibre", "=yarn", "skeins", amount.start, amount.end)
     skeins = amount.kind == "count" and amount.unit == "skein" and of is None
@@ -105,6 +107,18 @@ def _fibre_of(course: Course, part: Part, amount: Amount) -> Thing | None:
     ):
         return of or Thing("fibre", "=yarn", "skeins", amount.start, amount.end)
     return of
+
+
+MY_OWN = re.compile(
+    r"\b(?:for|with|on)\s+(?:my|our)\s+$|\b(?:quantit(?:y|ies)|amounts?|recipe|enough)\s+for\s+(?:about\s+)?$",
+    re.I,
+)
+
+
+def _is_ones_own(course: Course, amount: Amount) -> bool:
+    """True for "20 % of weld, so for my 300 g that was 60 g", where no lot has been weighed."""
+    unweighed = bool(course.lots) and all(one.weight is None for one in course.lots.values())
+    return unweighed and MY_OWN.search(course.text[: amount.start][-28:]) is not None
 
 
 def _speaks_of_stuff(course: Course, amount: Amount) -> bool:
@@ -128,7 +142,7 @@ def _in_brackets_behind_skeins(course: Course, part: Part, amount: Amount) -> bo
 # "Silk crepe, 5 m, 250 g", "a scarf, about 40 cm square, weighing 20 g".
 BETWEEN = re.compile(
     r"(?:[\s,(]|\d[\d.,/]*\s?(?:m|cm|in|inch|inches|yards?|metres?|ft)\b|about|around|square|long|wide|by|x"
-    r"|weighing|weighs|altogether|together|in all|which|that|it)*",
+    r"|weighing|weighs|weighed|just|under|over|nearly|exactly|altogether|together|in all|which|that|it)*",
     re.I,
 )
 

@@ -205,6 +205,9 @@ def _what_is_worn() -> dict[str, str]:
     return {name.lower(): entry.name for name, entry in worn.items()} | meanings("worn")
 
 
+BETWEEN = re.compile(r"\W+|\band\b", re.I)
+
+
 def _worn(
     text: str,
     sentence: Sentence,
@@ -216,7 +219,7 @@ def _worn(
     here, before = near
     for match in _worn_words().finditer(text, sentence.start, sentence.end):
         ahead = text[sentence.start : match.start()]
-        alone = sentence.words[: len(match[0])].lower() == match[0].lower()
+        alone = not BETWEEN.sub("", _worn_words().sub("", ahead))  # "Gloves!", "Gloves, goggles"
         if NOT_SO.search(ahead) or not (alone or WEARS.search(ahead)):
             continue
         worn = _what_is_worn()[" ".join(match[0].lower().split())]

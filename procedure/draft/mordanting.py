@@ -41,7 +41,8 @@ def mordant(course: Course, part: Part) -> None:
 
 
 READY_MORDANTED = re.compile(
-    r"\bpre-?(?:mordanted|alumed)\b|\b(?:already|previously)\s+(?:\w+\s+){0,2}?(?:mordanted|alumed)\b",
+    r"\bpre-?(?:mordanted|alumed)\b|\b(?:already|previously)\s+(?:\w+\s+){0,2}?(?:mordanted|alumed)\b"
+    r"|\b(?:mordanted|alumed)\s+already\b",
     re.I,
 )
 
@@ -52,7 +53,7 @@ def _is_declared(course: Course, part: Part) -> bool:
     "The yarn, already mordanted with 10 % alum", without a heat, a time or a bath of its own.
     """
     begins = course.sentence.start if course.sentence is not None else part.start
-    said = course.text[max(begins, part.doing.start - 30) : part.doing.end]
+    said = course.text[max(begins, part.doing.start - 30) : part.doing.end + 8]
     if not READY_MORDANTED.search(said):
         return False
     if not _declare_mordanted(course, _clause_of(course, part, part.doing.end)):
@@ -85,7 +86,7 @@ def without_what_was_before(course: Course, part: Part) -> Part:
 
 def _declare_mordanted(course: Course, part: Part) -> bool:
     """Declare what a clause says of a mordanting before the recipe; False where it says more."""
-    if not course.lots or course.stock.has("mordant"):
+    if course.stock.has("mordant"):
         return False
     stuff = stuff_of(course, part) or _alum_of_verb(course, part)
     salts = [one for one in stuff if one.thing.kind == "material"]
@@ -96,7 +97,7 @@ def _declare_mordanted(course: Course, part: Part) -> bool:
     )
     if own or not plain:
         return False
-    lot = course.lots[course.lot_name()]
+    lot = course.lots[course.a_lot()]
     lot.mordanted += salts
     lot.is_mordanted = True
     course.used.update(each.start for one in salts for each in one.amounts)
@@ -107,14 +108,20 @@ def _clause_of(course: Course, part: Part, begins: int) -> Part:
     """What of a part says how the fibre was mordanted: what stands before the next comma."""
     opened = course.text.rfind("(", part.start, begins)
     in_brackets = opened > course.text.rfind(")", part.start, begins)
-    end = (BRACKET_ENDS if in_brackets else CLAUSE_ENDS).search(course.text, begins, part.end)
-    at = end.start() if end else part.end
+    ends = (BRACKET_ENDS if in_brackets else CLAUSE_ENDS).finditer(course.text, begins, part.end)
+    open_still = (one.start() for one in ends if not _closes(course.text, begins, one))
+    at = next(open_still, part.end)
     return part._replace(
         end=at,
         words=part.words[: at - part.start],
         things=tuple(one for one in part.things if one.start < at),
         amounts=tuple(one for one in part.amounts if one.start < at),
     )
+
+
+def _closes(text: str, begins: int, end: re.Match[str]) -> bool:
+    """True for a bracket that the clause has opened itself: "with alum (15 %) and tartar (6 %)"."""
+    return end[0].startswith(")") and text.count("(", begins, end.start()) > 0
 
 
 BRACKET_ENDS = re.compile(r"\)")
