@@ -15,20 +15,20 @@ from procedure.draft.things import known_words
 from procedure.vocabulary import vocabulary
 
 ABOUT = re.compile(
-    r"\b(?:about|around|roughly|approx\.?|approximately|some|circa|(?<![°º\d])(?<!\d\s)c\.|ca\.?|say|nearly)\s*$",
+    r"\b(?:about|around|roughly|approx\.?|approximately|some|circa|just (?:under|over|short of)|a (?:little|bit) (?:under|over)|slightly (?:under|over)|(?<![°º\d])(?<!\d\s)c\.|ca\.?|say|nearly)\s*$",
     re.I,
 )
 MOST = re.compile(
     r"(?:\b(?:not|never|nor|no|don't|without)\b[^.;:,]{0,28}?\b(?:more than|over|above|past"
     r"|beyond|exceed(?:ing)?"
     r"|higher than|hotter than|warmer than|longer than|reach(?:ing)?)"
-    r"|\b(?:under|below|at most|up to|max(?:imum)?\.?(?: of)?|(?<!not )(?<!no )less than"
+    r"|\b(?<!just )(?<!little )(?<!a bit )(?<!slightly )(?:under|below|at most|up to|max(?:imum)?\.?(?: of)?|(?<!not )(?<!no )less than"
     r"|no higher than|no hotter than"
     r"|to a maximum of)|[≤<])\s*(?:about\s+)?(?:of\s*)?$",
     re.I,
 )
 LEAST = re.compile(
-    r"\b(?:at least|no less than|not less than|not under|more than|over|min(?:imum)?\.? of|above|upwards of)\s*$|[≥]\s*$",  # noqa: E501
+    r"\b(?<!just )(?<!little )(?<!a bit )(?<!slightly )(?:at least|no less than|not less than|not under|more than|over|min(?:imum)?\.? of|above|upwards of)\s*$|[≥]\s*$",  # noqa: E501
     re.I,
 )
 MOST_AFTER = re.compile(
