@@ -27,6 +27,9 @@ def gather(course: Course, part: Part, dried: bool = False) -> None:
     stuff = stuff_of(course, part)
     found = phases_of(course, part)
     _amounts_for_what_is_in(course, stuff)
+    plants = [m for m in stuff if m.amounts and part_played(m.thing) == "dye"]
+    if len(plants) == 1 == len(stuff) and not any(t.kind == "fibre" for t in part.things):
+        course.readied = course.number, plants[0].thing  # "Use 200 g of madder. Put it in a bag"
     solid = any(m.thing.kind == "material" for m in stuff)
     if solid and (found[0].has("for", "at") or APART.search(part.words)):
         supply(course, part, stuff)

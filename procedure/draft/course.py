@@ -68,6 +68,7 @@ class Course:
         self.added_in: dict[str, int] = {}  # the last sentence that adds each material by name
         self.steps: list[Step] = []
         self.not_followed: list[tuple[int, str]] = []
+        self.declared: set[tuple[int, str]] = set()  # deeds before the recipe that are declared
         self.of_no_bath: set[tuple[int, str]] = set()  # deeds not followed that move no fibre
         self.told: list[Sentence] = []
         self.contradicted: dict[int, str] = {}  # acts that tell where fibre is otherwise than steps

@@ -202,7 +202,7 @@ def _unmeant(text: str, match: re.Match[str], start: int, kind: str, over: Amoun
         return True
     if kind == "material" and MORDANTED.match(text, match.end()):
         return True
-    if kind == "fibre" and _holds_stuff(text, match.end()):
+    if kind == "fibre" and (_holds_stuff(text, match.end()) or _is_of_a_bag(text, match, before)):
         return True
     if over is None and WORN.fullmatch(match[0]) and not DYED_GLOVES.search(before):
         return True
@@ -225,6 +225,12 @@ DYED_GLOVES = re.compile(
     r"\b(?:pairs?\s+of|the|your|my|wool(?:len)?|knitted|silk|cotton|white)\s+(?:\w+\s+)?$", re.I
 )
 MORDANTED = re.compile(r"[\s-]+(?:pre-?)?mordanted\b", re.I)  # "a skein, alum mordanted"
+def _is_of_a_bag(text: str, match: re.Match[str], before: str) -> bool:
+    return IN_ONE.search(before) is not None and BAG_OF_IT.match(text, match.end()) is not None
+
+
+IN_ONE = re.compile(r"\b(?:in|into|inside|through|tied?\s+in)\s+(?:an?|the|your)\s+(?:\w+\s+)?$", re.I)
+BAG_OF_IT = re.compile(r"[\s-]+(?:bags?|sacks?|pouch(?:es)?|nets?|strainers?|filters?)\b", re.I)  # "muslin bag"
 HOLDS = re.compile(r"(?:ful)?\s+of\s+(?:the\s+|fresh\s+|dried\s+|dry\s+)?", re.I)
 
 
@@ -288,6 +294,10 @@ def _after_amount(text: str, here: list[Amount], match: re.Match[str], word: str
     return bool(after and known[" ".join(after[0].lower().split())][0] in ("fibre", "material"))
 
 
+# "The silk is degummed already": how it comes, and nothing that is done.
+MADE_READY = frozenset(("degummed", "scoured", "washed", "wetted", "bleached"))
+IS_SO = re.compile(r"\b(?:is|are|was|were|came|comes|come)\s+(?:already\s+)?$", re.I)
+ALREADY = re.compile(r"\balready\s+\||\|\s+already\b", re.I)
 GOES_IN_SO = re.compile(r"\b(?:goes|go|went|put|enter(?:ed)?)\s+in\s+$")  # "went in wet"
 
 
@@ -298,6 +308,8 @@ def _is_state(word: str, before: str, behind: str) -> bool:
     if word in ("wet", "damp") and GOES_IN_SO.search(before):
         return True
     if word == "dried" and AMOUNT_BEFORE.search(before) and re.match(r"\s*,", behind):
+        return True
+    if word in MADE_READY and IS_SO.search(before) and ALREADY.search(before + "|" + behind):
         return True
     act = meanings("verb").get(word)
     plain = re.search(r"([\w-]+)\s+(?:in\s+)?$", before)

@@ -321,7 +321,7 @@ def _steps(
     for line in lines:
         by_sentence.setdefault(line.sentence, []).append(line)
     not_followed: dict[int, list[str]] = {}
-    for number, words in course.not_followed:
+    for number, words in (one for one in course.not_followed if one not in course.declared):
         not_followed.setdefault(number, []).append(words)
     for sentence in told:
         page.add(f'  # "{sentence.words}"', sentence.number)

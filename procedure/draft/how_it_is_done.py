@@ -106,7 +106,7 @@ def _manners(
         ):
             continue
         manner = meanings("manner")[" ".join(match[0].lower().split())]
-        at = _beside(lines, here, match.start(), _verbs_of(manner))
+        at = _beside(lines, here, match.span(), _verbs_of(manner))
         if at is not None:
             found.add(at, manner)
             found.spans.append(match.span())
@@ -136,7 +136,7 @@ def _signs(
         over = [one for one in amounts if one.start < high and low < one.end]
         if any(one.kind != "odd" or one.start < match.start() for one in over):
             continue
-        at = _beside(lines, here, match.start(), _may_end_so())
+        at = _beside(lines, here, match.span(), _may_end_so())
         if at is None or " until " in lines[at].text or NOT_SO.search(text[sentence.start : low]):
             continue
         sign = " ".join(text[low:high].split()).replace('"', "'")
@@ -180,12 +180,18 @@ def _within(sentence: Sentence, lines: list[Line], low: int, high: int) -> list[
     ]
 
 
-def _beside(lines: list[Line], here: list[int], place: int, verbs: frozenset[str]) -> int | None:
+def _beside(
+    lines: list[Line], here: list[int], span: Span, verbs: frozenset[str]
+) -> int | None:
     """The line of the deed that a place of a sentence is about; None where it can have no manner.
 
     It is the last one that begins before the place, or the only one.
     """
+    place, ends = span
     may = [at for at in here if (verb := VERB.match(lines[at].text)) and verb["verb"] in verbs]
+    next_to = [at for at in may if place < lines[at].begins <= ends + 1]
+    if next_to:
+        return next_to[0]  # "and slowly heat"
     begun = [at for at in may if lines[at].begins <= place]
     if not begun:
         return may[0] if len(may) == 1 == len(here) else None

@@ -54,12 +54,32 @@ def _is_declared(course: Course, part: Part) -> bool:
     """
     begins = course.sentence.start if course.sentence is not None else part.start
     said = course.text[max(begins, part.doing.start - 30) : part.doing.end + 8]
-    if not READY_MORDANTED.search(said):
+    if not (READY_MORDANTED.search(said) or _is_state_of_fibre(course, part)):
         return False
     if not _declare_mordanted(course, _clause_of(course, part, part.doing.end)):
         return False
     course.of_no_bath.add((course.number, part.doing.words))
+    course.declared.add((course.number, part.doing.words))
     return True
+
+
+STATE_OF = re.compile(r"\s*[,(]\s*(?:(?:scoured|washed|degummed)\s*(?:,|and)\s*)?")
+DEED = re.compile(r"\s+(?:it|them|the|in|for|at)\b|\s*,?\s+(?:and\s+)?(?:then|next)\b", re.I)
+
+
+def _is_state_of_fibre(course: Course, part: Part) -> bool:
+    """True for "400 g of wool, mordanted with alum": how it comes, where nothing is done yet."""
+    before = course.sentence.parts if course.sentence is not None else ()
+    fibres = [
+        one.end
+        for other in before
+        for one in other.things
+        if one.kind == "fibre" and one.end <= part.doing.start
+    ]
+    if not fibres or course.steps or not part.doing.words.endswith("ed"):
+        return False
+    gap = STATE_OF.fullmatch(course.text, max(fibres), part.doing.start)
+    return gap is not None and not DEED.match(course.text, part.doing.end)
 
 
 def without_what_was_before(course: Course, part: Part) -> Part:

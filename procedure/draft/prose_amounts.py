@@ -15,7 +15,7 @@ from procedure.draft.things import known_words
 from procedure.vocabulary import vocabulary
 
 ABOUT = re.compile(
-    r"\b(?:about|around|roughly|approx\.?|approximately|some|circa|just (?:under|over|short of)|a (?:little|bit) (?:under|over)|slightly (?:under|over)|(?<![°º\d])(?<!\d\s)c\.|ca\.?|say|nearly)\s*$",
+    r"\b(?:about|around|roughly|approx\.?|approximately|some|circa|(?<!not )(?:just (?:under|over|short of)|a (?:little|bit) (?:under|over)|slightly (?:under|over))|(?<![°º\d])(?<!\d\s)c\.|ca\.?|say|nearly)\s*$",
     re.I,
 )
 MOST = re.compile(

@@ -46,6 +46,9 @@ def soak(course: Course, part: Part) -> None:
     if fibre and not materials and WETS_IN_WATER.match(course.text, part.doing.start):
         wet_out(course, part, stuff)
         return
+    if fibre and not materials and WETS.match(part.doing.words) and not speaks_of_bath(part):
+        wet_out(course, part, stuff)
+        return
     if course.lots and not materials and not any(m.amounts for m in stuff):  # noqa: SIM102
         if _waits_for_fibre(course, bath) or (fibre and _is_dissolved(course, part)):
             dyed = _has_been_dyed(course)
@@ -200,6 +203,7 @@ WETS_IN_WATER = re.compile(
     r"(?:(?:plain|clean|warm|cool|cold|lukewarm|tepid|hot|tap|soft|hand-?warm)\s+)*(?:rain)?water\b",
     re.I,
 )
+WETS = re.compile(r"(?:pre-?)?wet(?:s|ted|ting)?(?: out)?$", re.I)
 STEEPS = re.compile(r"steep|lie|lay|lye", re.I)
 STATE = re.compile(r"(?:pre-?)?(?:wet|wetted|soaked|damped|dampened)(?: out)?$", re.I)
 

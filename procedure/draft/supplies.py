@@ -128,9 +128,18 @@ DOWN_TO = re.compile(
 )
 
 
+VESSEL_BEHIND = re.compile(
+    r"[\s-]+(?:[a-z-]+\s+)?(?:jugs?|jars?|bowls?|basins?|containers?|kettles?|saucepans?|tubs?|buckets?|pans?|pots?)"
+    r"\s*(?:[,.;:)\n]|$|\band\b|\bor\b|\bwith\s+(?:a|its)\s+lid)",
+    re.I,
+)
+
+
 def _is_water(text: str, amount: Amount, of: Thing | None, spoken: list[Thing]) -> bool:
     """True for an amount of liquor that names no stuff."""
     if amount.kind == "volume":
+        if of is None and VESSEL_BEHIND.match(text, amount.end):
+            return False  # "a 2 litre jug": how large it is
         if of is None and DOWN_TO.search(text[max(0, amount.start - 40) : amount.start]):
             return False  # "till it be reduced to a gallon": none is brought
         return of is None or of.kind in ("bath", "fibre")
