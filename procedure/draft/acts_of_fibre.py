@@ -134,14 +134,18 @@ def _of_plants(course: Course, part: Part) -> bool:
 
 # "Wash the avocado stones", "rinse the hulls": the plant is what stands behind the verb.
 WHAT_IS_WASHED = re.compile(
-    r"\s+(?:off\s+)?(?:(?:the|your|all|these|those|any)\s+)*(?:\w+ed\s+|fresh\s+|dry\s+)?"
+    r"\s+(?:off\s+)?(?:(?:the|your|all|these|those|any|of)\s+)*\s*(?:of\s+)?(?:\w+ed\s+|fresh\s+|dry\s+)?"
 )
 
 
 def _washes_plants(course: Course, part: Part) -> bool:
-    gap = WHAT_IS_WASHED.match(course.text, part.doing.end)
     first = next((one for one in part.things if one.start >= part.doing.end), None)
-    if gap is None or first is None or first.start != gap.end() or course.names_fibre(part):
+    if first is None or course.names_fibre(part):
+        return False
+    gap = course.text[part.doing.end : first.start]
+    for amount in part.amounts:
+        gap = gap.replace(amount.words, "")  # "wash 50 g of avocado stones"
+    if not WHAT_IS_WASHED.fullmatch(gap):
         return False
     return first.kind == "part" or (first.kind == "material" and part_played(first) == "dye")
 
@@ -410,7 +414,7 @@ def dye(course: Course, part: Part) -> None:
 
 
 def _lists_plants(course: Course, part: Part, stuff: list[Measured]) -> bool:
-    """True for "Dye: 1 kg of fresh tansy.": a heading with what its bath is made of, and no deed."""
+    """True for "Dye: 1 kg of tansy.": a heading with what its bath is made of, and no deed."""
     if course.text[part.doing.end : part.doing.end + 1] != ":" or course.names_fibre(part):
         return False
     own = [one for one in stuff if one.amounts and one.thing.kind == "material"]

@@ -9,6 +9,7 @@ from procedure.draft.course import Course, plain_name
 from procedure.draft.sentences import Part
 from procedure.draft.stock import Measured, part_played
 from procedure.draft.supplies import HEADED, other_liquor, stuff_of, supply, water_heat
+from procedure.draft.things import Thing
 from procedure.draft.unsettled_steps import Bath, Brought, Step
 from procedure.draft.working import bath_phase, bring_fibre, go_on, phases_of, wait_first, work_in
 
@@ -65,7 +66,9 @@ PUT_BACK = re.compile(r"\W*\w+\s+(?:it|them|the\s+\w+|everything)\s+back\b", re.
 
 
 THEM_INTO = re.compile(
-    r"\W*(?:and\s+)?\w+\s+(?:it|them),?\s+(?:without\s+[a-z ]{3,24},\s+)?(?:straight\s+|back\s+)?(?:in|into|through)\s", re.I
+    r"\W*(?:and\s+)?\w+\s+(?:it|them),?\s+(?:without\s+[a-z ]{3,24},\s+)?"
+    r"(?:straight\s+|back\s+)?(?:in|into|through)\s",
+    re.I,
 )
 
 

@@ -225,12 +225,18 @@ DYED_GLOVES = re.compile(
     r"\b(?:pairs?\s+of|the|your|my|wool(?:len)?|knitted|silk|cotton|white)\s+(?:\w+\s+)?$", re.I
 )
 MORDANTED = re.compile(r"[\s-]+(?:pre-?)?mordanted\b", re.I)  # "a skein, alum mordanted"
+
+
 def _is_of_a_bag(text: str, match: re.Match[str], before: str) -> bool:
     return IN_ONE.search(before) is not None and BAG_OF_IT.match(text, match.end()) is not None
 
 
-IN_ONE = re.compile(r"\b(?:in|into|inside|through|tied?\s+in)\s+(?:an?|the|your)\s+(?:\w+\s+)?$", re.I)
-BAG_OF_IT = re.compile(r"[\s-]+(?:bags?|sacks?|pouch(?:es)?|nets?|strainers?|filters?)\b", re.I)  # "muslin bag"
+IN_ONE = re.compile(
+    r"\b(?:in|into|inside|through|tied?\s+in)\s+(?:an?|the|your)\s+(?:\w+\s+)?$", re.I
+)
+BAG_OF_IT = re.compile(
+    r"[\s-]+(?:bags?|sacks?|pouch(?:es)?|nets?|strainers?|filters?)\b", re.I
+)  # "muslin bag"
 HOLDS = re.compile(r"(?:ful)?\s+of\s+(?:the\s+|fresh\s+|dried\s+|dry\s+)?", re.I)
 
 
@@ -268,7 +274,8 @@ TOOL = re.compile(
 
 # "In a tin or well tinned copper kettle": two metals that a pot may be of.
 OR_METAL = re.compile(
-    r"\s+or\s+(?:an?\s+|well[\s-]+|very\s+|good\s+|clean\s+)*(?:[a-z]+\s+){1,3}?(?P<pot>[a-z]+)\b", re.I
+    r"\s+or\s+(?:an?\s+|well[\s-]+|very\s+|good\s+|clean\s+)*(?:[a-z]+\s+){1,3}?(?P<pot>[a-z]+)\b",
+    re.I,
 )
 IN_A = re.compile(r"\b(?:in|into|use|take|of)\s+(?:an?|the)\s+(?:[a-z]+\s+)?$", re.I)
 
@@ -345,7 +352,9 @@ SOMEBODY = re.compile(
     re.I,
 )
 # "Wool 100 g, washed", "8 avocado pits, washed": an item of a list, and how it is.
-ITEM = re.compile(r"^\W*(?:[\w½¼¾/.()°%'-]+[:,]?\s+){1,7}[\w½¼¾/.()°%'-]+,\s*(?:already\s+|well\s+|\w+ly\s+)?$")
+ITEM = re.compile(
+    r"^\W*(?:[\w½¼¾/.()°%'-]+[:,]?\s+){1,7}[\w½¼¾/.()°%'-]+,\s*(?:already\s+|well\s+|\w+ly\s+)?$"
+)
 ITEM_ENDS = re.compile(
     r"\s*(?:$|[\n.;)])|,?\s+(?:and|but)\s+(?:not\s+)?(?:pre-?)?"
     r"(?:wet|damp|dry|clean|ready|scoured|washed|rinsed|mordanted|wetted|alumed|dyed|bleached|boiled)\b"
@@ -458,19 +467,23 @@ LOOKS = re.compile(
 # "A bath of 10 gallons, in which 3 oz of alum have been dissolved": what the bath is made of.
 IN_WHICH = re.compile(
     r"\b(?:in|into|to)\s+which\s+(?:(?:i|we|you|they|she|he)\s+)?(?:(?:have|has|had|is|are|was|were|been|you|previously|first|'ve|'d)\s+)*"
-    r"$|\b(?:in|into|to)\s+which\b[^.;:]{1,60}\b(?:have|has|had|is|are|was|were)\s+(?:been\s+)?$", re.I
+    r"$|\b(?:in|into|to)\s+which\b[^.;:]{1,60}\b(?:have|has|had|is|are|was|were)\s+(?:been\s+)?$",
+    re.I,
 )
 # "Each brings a skein of 50 g": people do, and no bath is brought to a heat.
 BRINGS = frozenset(("bring", "brings", "brought"))
 WHO_BRINGS = re.compile(
-    r"\b(?:each|every(?:body|one)|people|students?|participants?|persons?|child|children|they|who)\s+$", re.I
+    r"\b(?:each|every(?:body|one)|people|students?|participants?|persons?|child|children|they|who)\s+$",
+    re.I,
 )
 BRINGS_TO = re.compile(
     r"\s+(?:(?:it|them|the\s+\w+)\s+)?(?:slowly\s+|gently\s+|just\s+)*(?:up|to|back)\b", re.I
 )
 # "Let it stand an hour, covered": how it is kept, and nothing that is done.
 LIDDED = frozenset(("covered", "lidded"))
-IS_LIDDED = re.compile(r"(?:,|\b(?:keep|kept|leave|left|stand|it|them|bath|pot|tightly|loosely|well))\s*$", re.I)
+IS_LIDDED = re.compile(
+    r"(?:,|\b(?:keep|kept|leave|left|stand|it|them|bath|pot|tightly|loosely|well))\s*$", re.I
+)
 LIDDED_ENDS = re.compile(r"\s*(?:[.,;:)]|$|overnight|for\b|until\b|and\b|in\s+the\b)", re.I)
 # Words that are a verb only where a clause begins: "Back for 3 minutes.", but "back in May".
 AT_FIRST = frozenset(("in at", "in for", "out for", "back in", "back for", "back into"))

@@ -132,7 +132,8 @@ WANTED = re.compile(r"\W*(?:want|prefer|too|not|need|fancy|would\s+you\s+like)\b
 
 # "The bath can be used again once: add half the alum": another time.
 USED_AGAIN = re.compile(
-    r"[^.;:]*\b(?:can|could|may|might)\s+(?:\w+\s+)?be\s+(?:re-?used|used\s+(?:again|once\s+more|a\s+second\s+time))\b", re.I
+    r"[^.;:]*\b(?:can|could|may|might)\s+(?:\w+\s+)?be\s+(?:re-?used|used\s+(?:again|once\s+more|a\s+second\s+time))\b",
+    re.I,
 )
 
 

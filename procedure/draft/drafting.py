@@ -11,8 +11,8 @@ from procedure.draft.amount_writing import span, written
 from procedure.draft.cleaning import NotProse, cleaned
 from procedure.draft.correcting import corrected
 from procedure.draft.course import Course, Lot, plain_name
-from procedure.draft.doubting import leave_what_is_doubtful
 from procedure.draft.doings import Doing
+from procedure.draft.doubting import leave_what_is_doubtful
 from procedure.draft.entering import draw_what_is_strained, enter_where_left_out
 from procedure.draft.fibres import weighs_a_lot
 from procedure.draft.how_it_is_done import Ways, ways_of_doing
@@ -45,8 +45,9 @@ class Draft(NamedTuple):
     ``noted`` are amounts that the language has no form for, each kept as a note of its step.
     ``left`` are the amounts that stand as comments. ``unread`` are the stretches of the prose
     with words that nothing else tells of, each in a comment that says so, and ``declared`` those
-    that say how something is (fresh, scoured) and stand in its declaration. ``origin`` gives for
-    each line of the draft the number of the sentence it comes from, where it comes from one.
+    that say how something is (fresh, scoured) or is done (covered, in the shade) and stand in its
+    declaration or its line. ``origin`` gives for each line of the draft the number of the sentence
+    it comes from, where it comes from one.
     """
 
     text: str
@@ -195,7 +196,7 @@ def _page(prose: str, told: list[Sentence], course: Course) -> Draft:
         *counts,
         tuple(page.noted),
         tuple(page.unread),
-        page.states.spans,
+        (*page.states.spans, *page.ways.spans),
     )
 
 

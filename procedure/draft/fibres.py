@@ -110,7 +110,8 @@ def _fibre_of(course: Course, part: Part, amount: Amount) -> Thing | None:
 
 
 MY_OWN = re.compile(
-    r"\b(?:for|with|on)\s+(?:my|our)\s+$|\b(?:quantit(?:y|ies)|amounts?|recipe|enough)\s+for\s+(?:about\s+)?$",
+    r"\b(?:for|with|on)\s+(?:my|our)\s+$|\b(?:quantit(?:y|ies)|amounts?|recipe|enough)"
+    r"\s+for\s+(?:about\s+)?$",
     re.I,
 )
 
@@ -142,7 +143,8 @@ def _in_brackets_behind_skeins(course: Course, part: Part, amount: Amount) -> bo
 # "Silk crepe, 5 m, 250 g", "a scarf, about 40 cm square, weighing 20 g".
 BETWEEN = re.compile(
     r"(?:[\s,(]|\d[\d.,/]*\s?(?:m|cm|in|inch|inches|yards?|metres?|ft)\b|about|around|square|long|wide|by|x"
-    r"|weighing|weighs|weighed|just|under|over|nearly|exactly|altogether|together|in all|which|that|it)*",
+    r"|weighing|weighs|weighed|just|under|over|nearly|exactly|altogether|together"
+    r"|in all|which|that|it)*",
     re.I,
 )
 

@@ -172,7 +172,9 @@ def heat_clause(text: str, amount: Amount) -> str:
 
 
 # "Heat slowly to 80 °C (about 1 hour)": how long the rise takes.
-IN_BRACKETS = re.compile(r"\b(?:to|till|until)\s+\d{2,3}\s*(?:°|degrees)?\s?[CF]?\s*\(\s*(?:about|around|ca\.?|allow)?\s*$")
+IN_BRACKETS = re.compile(
+    r"\b(?:to|till|until)\s+\d{2,3}\s*(?:°|degrees)?\s?[CF]?\s*\(\s*(?:about|around|ca\.?|allow)?\s*$"
+)
 
 
 def time_clause(text: str, amount: Amount) -> str:
@@ -191,7 +193,11 @@ def time_clause(text: str, amount: Amount) -> str:
         return ""
     if AFTER.search(before) or re.match(r"\s*later\b", behind, re.I):
         return "first"
-    rising = OVER.search(before) or IN_BRACKETS.search(before) or re.match(r"\s*(?:up\s+to\b|to\s+(?:get|reach|come)\b)", behind)
+    rising = (
+        OVER.search(before)
+        or IN_BRACKETS.search(before)
+        or re.match(r"\s*(?:up\s+to\b|to\s+(?:get|reach|come)\b)", behind)
+    )
     return "over" if rising else "for"
 
 

@@ -26,9 +26,13 @@ NOT_SO = re.compile(
     re.I,
 )
 WEARS = re.compile(
-    r"\b(?:wear(?:s|ing)?|wore|use|using|put\s+on|don|pull\s+on|keep|with|in)\b[^.;:()\n]{0,48}$", re.I
+    r"\b(?:wear(?:s|ing)?|wore|use|using|put\s+on|don|pull\s+on|keep|with|in)\b[^.;:()\n]{0,48}$",
+    re.I,
 )
-WITH_STUFF = re.compile(r"\s+(?:with(?!\s+(?:a|the|its)\s+lid)|by|in\s+(?!the\b))\b", re.I)  # "covered with water"
+WITH_STUFF = re.compile(
+    r"\s+(?:with(?!\s+(?:a|the|its)\s+lid)|by|in\s+(?!the\b))\b", re.I
+)  # "covered with water"
+AS_A_SIGN = re.compile(r"\b(?:until|till|so\s+that|enough|when|once)\b[^.;:,()\n]{0,40}$", re.I)
 OF_WHAT_WAS_TOLD = re.compile(r"\b(?:this|that|here|these|it)\b", re.I)
 VERB = re.compile(r"\s*(?:[\w-]+: )?(?P<verb>wet out|draw off|top up|\w+)\b")
 
@@ -92,21 +96,23 @@ def _manner_words() -> re.Pattern[str]:
 
 
 @cache
-def _verbs_of(manner: str) -> frozenset[str]:
-    """The verbs that may be done so."""
-    return frozenset(meanings("verbs of a manner")[manner].split("/"))
+def _verbs_of() -> dict[str, frozenset[str]]:
+    """The verbs that may be done so, for each manner."""
+    rows = meanings("verbs of a manner").items()
+    return {manner: frozenset(verbs.split("/")) for manner, verbs in rows}
 
 
 def _manners(
     text: str, sentence: Sentence, lines: list[Line], here: list[int], found: _Found
 ) -> None:
     for match in _manner_words().finditer(text, sentence.start, sentence.end):
-        if NOT_SO.search(text[sentence.start : match.start()]) or WITH_STUFF.match(
-            text, match.end()
-        ):
+        ahead = text[sentence.start : match.start()]
+        if NOT_SO.search(ahead) or AS_A_SIGN.search(ahead) or WITH_STUFF.match(text, match.end()):
             continue
+        if not ahead.strip() and text[match.end() : match.end() + 1] == ",":
+            continue  # "Well, rinse it."
         manner = meanings("manner")[" ".join(match[0].lower().split())]
-        at = _beside(lines, here, match.span(), _verbs_of(manner))
+        at = _beside(lines, here, match.span(), _verbs_of()[manner])
         if at is not None:
             found.add(at, manner)
             found.spans.append(match.span())
@@ -115,8 +121,11 @@ def _manners(
 
 # "Until the water runs clear": a sign without a measure, which ends the step.
 SIGN = re.compile(
-    r"\b(?:until|till|'til)\s+(?P<sign>[^.;:,()\n\"]{3,60}?)(?=\s*(?:[.;:,()\n]|$|\b(?:and\s+)?then\b))", re.I
+    r"\b(?:until|till|'til)\s+(?P<sign>[^.;:,()\n\"]{3,60}?)(?=\s*(?:[.;:,()\n]|$|\b(?:and\s+)?then\b))",
+    re.I,
 )
+# "Till it runs clear and dry": what comes next is no part of the sign.
+FURTHER = re.compile(r"\s+and\s+(?:dry|hang|wash|lift|squeeze|wring|rinse)\b", re.I)
 NEXT_DEED = re.compile(r"\s+and\s+", re.I)
 
 
@@ -132,9 +141,11 @@ def _signs(
             if not ends:
                 continue
             high = ends[-1]
+        further = FURTHER.search(text, low, high)
+        high = further.start() if further else high
         amounts = [one for part in sentence.parts for one in part.amounts]
         over = [one for one in amounts if one.start < high and low < one.end]
-        if any(one.kind != "odd" or one.start < match.start() for one in over):
+        if any(one.kind not in ("odd", "figure") or one.start != match.start() for one in over):
             continue
         at = _beside(lines, here, match.span(), _may_end_so())
         if at is None or " until " in lines[at].text or NOT_SO.search(text[sentence.start : low]):
@@ -180,9 +191,7 @@ def _within(sentence: Sentence, lines: list[Line], low: int, high: int) -> list[
     ]
 
 
-def _beside(
-    lines: list[Line], here: list[int], span: Span, verbs: frozenset[str]
-) -> int | None:
+def _beside(lines: list[Line], here: list[int], span: Span, verbs: frozenset[str]) -> int | None:
     """The line of the deed that a place of a sentence is about; None where it can have no manner.
 
     It is the last one that begins before the place, or the only one.
@@ -211,6 +220,9 @@ def _what_is_worn() -> dict[str, str]:
     return {name.lower(): entry.name for name, entry in worn.items()} | meanings("worn")
 
 
+ALONE_ENDS = re.compile(
+    r"\s*(?:[.,;!)\n]|$|(?:and|on|for|at|should|must|are|please|throughout|when|while)\b)", re.I
+)
 BETWEEN = re.compile(r"\W+|\band\b", re.I)
 
 
@@ -221,11 +233,12 @@ def _worn(
     near: tuple[list[int], list[int]],
     found: _Found,
 ) -> None:
-    """What a sentence says is worn, for its own lines, for those before it, or from first to last."""
+    """What is worn for the lines of a sentence, for those before it, or from first to last."""
     here, before = near
     for match in _worn_words().finditer(text, sentence.start, sentence.end):
         ahead = text[sentence.start : match.start()]
         alone = not BETWEEN.sub("", _worn_words().sub("", ahead))  # "Gloves!", "Gloves, goggles"
+        alone = alone and ALONE_ENDS.match(text, match.end()) is not None
         if NOT_SO.search(ahead) or not (alone or WEARS.search(ahead)):
             continue
         worn = _what_is_worn()[" ".join(match[0].lower().split())]

@@ -15,24 +15,28 @@ from procedure.draft.things import known_words
 from procedure.vocabulary import vocabulary
 
 ABOUT = re.compile(
-    r"\b(?:about|around|roughly|approx\.?|approximately|some|circa|(?<!not )(?:just (?:under|over|short of)|a (?:little|bit) (?:under|over)|slightly (?:under|over))|(?<![°º\d])(?<!\d\s)c\.|ca\.?|say|nearly)\s*$",
+    r"\b(?:about|around|roughly|approx\.?|approximately|some|circa|(?<![°º\d])(?<!\d\s)c\.|ca\.?|say|nearly)\s*$",
     re.I,
 )
 MOST = re.compile(
     r"(?:\b(?:not|never|nor|no|don't|without)\b[^.;:,]{0,28}?\b(?:more than|over|above|past"
     r"|beyond|exceed(?:ing)?"
     r"|higher than|hotter than|warmer than|longer than|reach(?:ing)?)"
-    r"|\b(?<!just )(?<!little )(?<!a bit )(?<!slightly )(?:under|below|at most|up to|max(?:imum)?\.?(?: of)?|(?<!not )(?<!no )less than"
+    r"|\b(?:under|below|at most|up to|max(?:imum)?\.?(?: of)?|(?<!not )(?<!no )less than"
     r"|no higher than|no hotter than"
     r"|to a maximum of)|[≤<])\s*(?:about\s+)?(?:of\s*)?$",
     re.I,
 )
 LEAST = re.compile(
-    r"\b(?<!just )(?<!little )(?<!a bit )(?<!slightly )(?:at least|no less than|not less than|not under|more than|over|min(?:imum)?\.? of|above|upwards of)\s*$|[≥]\s*$",  # noqa: E501
+    r"\b(?:at least|no less than|not less than|not under|more than|over|min(?:imum)?\.? of|above|upwards of)\s*$|[≥]\s*$",  # noqa: E501
     re.I,
 )
 MOST_AFTER = re.compile(
     r"[\s,]*(?:\(?\s*(?:max\b|maximum|at most|at the most|not\s+more|no\s+more|or less|tops))", re.I
+)
+# "Just under two pounds" is about so much.
+HARDLY = re.compile(
+    r"(?<!not )\b(?:just|slightly|a\s+little|a\s+bit)\s+(?:under|over|short\s+of)\s+$", re.I
 )
 LEAST_AFTER = re.compile(
     r"\s*(?:or (?:longer|larger|bigger|more|so more)|at least|minimum|at the least|and upwards"
@@ -262,6 +266,7 @@ def _made(kind: str, match: re.Match[str], text: str, start: int) -> Amount | No
     bound = bound or ("least" if LEAST.search(before) or LEAST_AFTER.match(behind) else "")
     if bound == "least" and made.kind == "time" and re.search(r"\bover\s*$", before, re.I):
         bound = ""  # "brought up over an hour" says how long it takes
+    hardly = made.kind in ("mass", "volume") and HARDLY.search(before) is not None
     head = NEXT_LINE.match(match[0])
     if made.kind == "count" and head:
         # "At 75", and the next line begins with "Skein 2".
@@ -271,6 +276,6 @@ def _made(kind: str, match: re.Match[str], text: str, start: int) -> Amount | No
         words=" ".join(text[match.start() : end].split()),
         start=start,
         end=end,
-        bound=bound,
-        about=bool(ABOUT.search(before)) or made.about,
+        bound="" if hardly else bound,
+        about=hardly or bool(ABOUT.search(before)) or made.about,
     )

@@ -64,8 +64,8 @@ class Brought:
 class Step:
     """A step: a verb on a lot or on a bath, with what it brings and its clauses.
 
-    ``on`` is ``lot``, ``bath``, ``prepare``, ``add``, ``dissolve`` or ``stuff``. ``spoken`` are heats that the verb
-    itself says. ``repeat`` is how often it is done.
+    ``on`` is ``lot``, ``bath``, ``prepare``, ``add``, ``dissolve`` or ``stuff``. ``spoken`` are
+    heats that the verb itself says. ``repeat`` is how often it is done.
     """
 
     def __init__(self, verb: str, sentence: int, on: str, bath: Bath | None = None) -> None:
