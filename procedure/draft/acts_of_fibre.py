@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+from procedure.draft import limits
 from procedure.draft.acts_of_stuff import gather, plant_washed, put, with_what_is_ready
 from procedure.draft.amount import Amount
 from procedure.draft.course import Course
@@ -418,7 +419,16 @@ def _lists_plants(course: Course, part: Part, stuff: list[Measured]) -> bool:
     if course.text[part.doing.end : part.doing.end + 1] != ":" or course.names_fibre(part):
         return False
     own = [one for one in stuff if one.amounts and one.thing.kind == "material"]
-    return bool(own) and not any(one.thing.kind == "water" for one in stuff)
+    behind = course.text[part.end : part.end + limits.LETTERS_TO_FIBRE_GOES_IN]
+    goes_in = GOES_IN_LATER.search(behind.split("\n\n")[0])
+    return bool(own and goes_in) and not any(one.thing.kind == "water" for one in stuff)
+
+
+# The bath is made first where the words behind a heading strain it or put the fibre in.
+GOES_IN_LATER = re.compile(
+    r"\b(?:strain|sieve|filter|enter(?:ing)?|introduce|immerse|(?:put|add)\s+(?:in\s+)?(?:the|your|wet|damp))\b",
+    re.I,
+)
 
 
 def modify(course: Course, part: Part) -> None:

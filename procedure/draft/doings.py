@@ -465,6 +465,7 @@ LOOKS = re.compile(
 
 
 # "A bath of 10 gallons, in which 3 oz of alum have been dissolved": what the bath is made of.
+OF_LIQUORS = frozenset(("dissolve", "put"))
 IN_WHICH = re.compile(
     r"\b(?:in|into|to)\s+which\s+(?:(?:i|we|you|they|she|he)\s+)?(?:(?:have|has|had|is|are|was|were|been|you|previously|first|'ve|'d)\s+)*"
     r"$|\b(?:in|into|to)\s+which\b[^.;:]{1,60}\b(?:have|has|had|is|are|was|were)\s+(?:been\s+)?$",
@@ -534,7 +535,7 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
         return False
     if word == "mordants" and _is_noun(before):
         return False
-    if IN_WHICH.search(before) and not word.endswith("ing"):
+    if meanings("verb").get(word) in OF_LIQUORS and IN_WHICH.search(before):
         return False
     if word in BRINGS and WHO_BRINGS.search(before) and not BRINGS_TO.match(behind):
         return False

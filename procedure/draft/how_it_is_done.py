@@ -129,6 +129,9 @@ FURTHER = re.compile(r"\s+and\s+(?:dry|hang|wash|lift|squeeze|wring|rinse)\b", r
 NEXT_DEED = re.compile(r"\s+and\s+", re.I)
 
 
+OF_A_SIGN = re.compile(r"(?:un)?till?\s+(?:it|they|them|the\s+\w+|clear)\b", re.I)  # odd measures
+
+
 def _signs(
     text: str, sentence: Sentence, lines: list[Line], here: list[int], found: _Found
 ) -> None:
@@ -145,9 +148,11 @@ def _signs(
         high = further.start() if further else high
         amounts = [one for part in sentence.parts for one in part.amounts]
         over = [one for one in amounts if one.start < high and low < one.end]
+        if any(one.end > high or not OF_A_SIGN.match(one.words) for one in over):
+            continue
         if any(one.kind not in ("odd", "figure") or one.start != match.start() for one in over):
             continue
-        at = _beside(lines, here, match.span(), _may_end_so())
+        at = _beside(lines, here, (match.start(), match.start()), _may_end_so())
         if at is None or " until " in lines[at].text or NOT_SO.search(text[sentence.start : low]):
             continue
         sign = " ".join(text[low:high].split()).replace('"', "'")
