@@ -42,6 +42,7 @@ FIBRE = re.compile(
     r"|alpaca|mohair|hemp|warps?|specimens?|bundle|shirt|shawl|fabric|hank|handkerchief|garment|stocking|blanket|wool"
 )
 VESSEL = re.compile(r"pot|vat|pan|kettle|copper|drum|bucket|pail|tub|jar|boiler|bowl|basin")
+BELOW_THE_BOIL = " below the boil"  # "do not let it boil"
 LINE = re.compile(r"^\s*(?:(?P<label>[\w-]+): )?(?P<verb>wet out|draw off|top up|\w+)\b")
 
 
@@ -290,6 +291,8 @@ def _wrong(
         return "" if fits else f"step {amount['step']} / {amount['thing']}: {text}"
     if amount["step"].startswith("base of"):
         return "" if " per " in text else f"base: {text}"
+    if BELOW_THE_BOIL in text and found.kind == "verb heat" and found.unit == "boil":
+        return "" if "low" not in amount else f"value: {text}"
     if found.kind == "verb heat" or (
         found.kind == "named heat" and baths.verb.get(line) == found.unit
     ):
@@ -309,7 +312,7 @@ def _wrong(
     if not matched:
         return f"value: {text}"
     stuff = amount["kind"] in ("weight", "volume", "share", "ratio", "strength", "loose", "count")
-    if stuff and not any(_thing_fits(one, amount, model) for one in matched):
+    if stuff and not any(_thing_fits(one, amount, model, text) for one in matched):
         return f"thing {amount['thing']}: {text}"
     if not _step_fits(line, amount, baths, text):
         return f"step {amount['step']} / {amount['thing']}: {text}"
@@ -382,13 +385,16 @@ def _words(text: str) -> set[str]:
     return found
 
 
-def _thing_fits(written: Any, amount: dict[str, Any], model: Any) -> bool:
+def _thing_fits(written: Any, amount: dict[str, Any], model: Any, text: str) -> bool:
     thing = amount["thing"]
     if written.role in ("weight", "pieces", "each"):
         return bool(FIBRE.search(thing)) and amount["step"].startswith("fibre")
     if written.role == "capacity":
         return amount["step"].startswith("equipment") or bool(VESSEL.search(thing))
     name = written.item.text if written.item else ""
+    before = re.search(r"\bmordanted with (.*)", text) if written.role == "past" else None
+    if before is not None:  # declared, since it was done before the recipe begins
+        return bool(_words(before[1]) & _words(thing))
     if not name:
         return bool(re.search(r"liquor|bath|vat|water|stock", thing))
     if name == "water":

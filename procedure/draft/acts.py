@@ -19,7 +19,7 @@ from procedure.draft.in_vessels import (
     turn_to_what_holds,
     without_what_is_for_each,
 )
-from procedure.draft.mordanting import mordant
+from procedure.draft.mordanting import mordant, without_what_was_before
 from procedure.draft.named_lots import turn_to_lot, weigh_further_lot
 from procedure.draft.order_of_deeds import in_order
 from procedure.draft.sentences import Part, Sentence
@@ -232,7 +232,23 @@ def _wait_before(course: Course, part: Part) -> None:
             course.on_bath("hold" if bath.fibre else "stand", {"for": amount})
 
 
+# "Dried it, because the weld was not ready": why it is done, and nothing more that is done.
+BECAUSE = re.compile(r",?\s+\bbecause\b", re.I)
+
+
+def _without_why(part: Part) -> Part:
+    found = BECAUSE.search(part.words)
+    if found is None:
+        return part
+    at = part.start + found.start()
+    return part._replace(
+        things=tuple(one for one in part.things if one.start < at),
+        amounts=tuple(one for one in part.amounts if one.start < at),
+    )
+
+
 def _follow_part(course: Course, part: Part) -> None:
+    part = _without_why(part)
     if course.sentence is None or SHOPPING.match(course.sentence.words):
         return
     if not is_done(course, course.sentence):
@@ -250,7 +266,7 @@ def _follow_part(course: Course, part: Part) -> None:
     done = what_is_done(course, part)
     if done is None:
         return
-    part = without_what_is_for_each(course, done)
+    part = without_what_is_for_each(course, without_what_was_before(course, done))
     turn_to_vessel(course, part)
     if not part.doing.act:
         turn_to_what_holds(course, part)

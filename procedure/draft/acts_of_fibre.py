@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import re
 
-from procedure.draft.acts_of_stuff import gather, put, with_what_is_ready
+from procedure.draft import limits
+from procedure.draft.acts_of_stuff import gather, plant_washed, put, with_what_is_ready
 from procedure.draft.amount import Amount
 from procedure.draft.course import Course
 from procedure.draft.headings import turn_to_section
@@ -19,6 +20,8 @@ from procedure.draft.working import fibre_out, phases_of, wait_first, work_in
 
 def enter(course: Course, part: Part) -> None:
     """Fibre into a bath, or stuff where it is stuff that goes in."""
+    if BATH_GOES.search(course.text[max(0, part.doing.start - 48) : part.doing.start]):
+        return  # "the rest of the bath goes back into the barrel"
     plant_in = with_what_is_ready(course, part)
     if plant_in is not None:
         put(course, plant_in)
@@ -47,6 +50,13 @@ def enter(course: Course, part: Part) -> None:
         supply(course, part, [Measured(plant, (), course.number)])
         return
     work_in(course, part, course.ready())
+
+
+BATH_GOES = re.compile(
+    r"\b(?:rest|remainder|remains|half)\s+of\s+(?:the|this|that)\s+(?:\w+\s+)?(?:bath|liquor|dye|liquid|vat|water|stock)\s+$"
+    r"|(?:^|[.;\n]\s*)the\s+(?:\w+\s+)?(?:bath|liquor|liquid|dyebath|stock)\s+$",
+    re.I,
+)
 
 
 def _turn_to_what_waits(course: Course) -> None:
@@ -115,15 +125,37 @@ def wash(course: Course, part: Part) -> None:
 
 def _of_plants(course: Course, part: Part) -> bool:
     """True where what is rinsed is the plant, before there is any fibre to rinse."""
+    if _washes_plants(course, part):
+        return True
     started = any(bath.had_fibre for bath in course.baths)
     if course.names_fibre(part) or started or course.focus == "fibre":
         return False
     return not course.lots or bool(re.search(r"\bthem\b", part.words))
 
 
+# "Wash the avocado stones", "rinse the hulls": the plant is what stands behind the verb.
+WHAT_IS_WASHED = re.compile(
+    r"\s+(?:off\s+)?(?:(?:the|your|all|these|those|any|of)\s+)*\s*(?:of\s+)?(?:\w+ed\s+|fresh\s+|dry\s+)?"
+)
+
+
+def _washes_plants(course: Course, part: Part) -> bool:
+    first = next((one for one in part.things if one.start >= part.doing.end), None)
+    if first is None or course.names_fibre(part):
+        return False
+    gap = course.text[part.doing.end : first.start]
+    for amount in part.amounts:
+        gap = gap.replace(amount.words, "")  # "wash 50 g of avocado stones"
+    if not WHAT_IS_WASHED.fullmatch(gap):
+        return False
+    return first.kind == "part" or (first.kind == "material" and part_played(first) == "dye")
+
+
 def _washed(course: Course, part: Part, verb: str) -> None:
     stuff = stuff_of(course, part)
     if _of_plants(course, part):
+        if _washes_plants(course, part):
+            plant_washed(course, part)
         water_heat(course, part)  # of the water that they are washed in, and of no bath
         supply(course, part, [m for m in stuff if m.thing.kind != "water" or m.amounts])
         return
@@ -359,6 +391,14 @@ def dye(course: Course, part: Part) -> None:
     at_hand = course.bath is not None and course.bath.begun
     if stuff and not timed and not at_hand and not any(m.amounts for m in stuff):
         return  # "to dye brown with alder": spoken of, not done
+    if not timed and _lists_plants(course, part, stuff):
+        for item in stuff:
+            if item.amounts:
+                course.stock.put(item)
+                course.used.update(one.start for one in item.amounts)
+        turn_to_section(course, "dye")
+        course.focus = "material"
+        return
     supply(course, part, stuff)
     if not timed and (ANNOUNCES.search(part.words) or _plant_first(course, part)):
         if any(m.thing.kind == "material" for m in stuff):
@@ -374,8 +414,27 @@ def dye(course: Course, part: Part) -> None:
     work_in(course, part, bath, "dye", found)
 
 
+def _lists_plants(course: Course, part: Part, stuff: list[Measured]) -> bool:
+    """True for "Dye: 1 kg of tansy.": a heading with what its bath is made of, and no deed."""
+    if course.text[part.doing.end : part.doing.end + 1] != ":" or course.names_fibre(part):
+        return False
+    own = [one for one in stuff if one.amounts and one.thing.kind == "material"]
+    behind = course.text[part.end : part.end + limits.LETTERS_TO_FIBRE_GOES_IN]
+    goes_in = GOES_IN_LATER.search(behind.split("\n\n")[0])
+    return bool(own and goes_in) and not any(one.thing.kind == "water" for one in stuff)
+
+
+# The bath is made first where the words behind a heading strain it or put the fibre in.
+GOES_IN_LATER = re.compile(
+    r"\b(?:strain|sieve|filter|enter(?:ing)?|introduce|immerse|(?:put|add)\s+(?:in\s+)?(?:the|your|wet|damp))\b",
+    re.I,
+)
+
+
 def modify(course: Course, part: Part) -> None:
     """A colour changed in an after-bath."""
+    if only_heads(course, part):
+        return  # "Sadden: add ...": its verbs come behind it
     stuff = stuff_of(course, part)
     supply(course, part, stuff)
     work_in(course, part, course.ready(), "modify" if is_modifier(course, stuff) else "")

@@ -319,9 +319,14 @@ def _dipped(course: Course, found: list[Phase]) -> bool:
 WHAT_IS_LEFT = re.compile(r"\bwhat(?:ever)?\s+(?:was|is|'s)\s+\Z", re.I)
 
 
+LEFT_OVER = re.compile(r"[\s-]+over\b(?!\s*-?\s*night)", re.I)  # "the yarn I had left over"
+
+
 def leave(course: Course, part: Part) -> None:
     """Fibre or a bath left for a time."""
     if re.search(r"\bleave\b(?:\s+\w+){1,4}\s+out\b", part.words):
+        return
+    if LEFT_OVER.match(course.text, part.doing.end):
         return
     if WHAT_IS_LEFT.search(course.text[: part.doing.start][-16:]):
         hold(course, part)  # "into what was left": a bath, and no deed

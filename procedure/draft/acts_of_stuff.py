@@ -9,6 +9,7 @@ from procedure.draft.course import Course, plain_name
 from procedure.draft.sentences import Part
 from procedure.draft.stock import Measured, part_played
 from procedure.draft.supplies import HEADED, other_liquor, stuff_of, supply, water_heat
+from procedure.draft.things import Thing
 from procedure.draft.unsettled_steps import Bath, Brought, Step
 from procedure.draft.working import bath_phase, bring_fibre, go_on, phases_of, wait_first, work_in
 
@@ -27,6 +28,9 @@ def gather(course: Course, part: Part, dried: bool = False) -> None:
     stuff = stuff_of(course, part)
     found = phases_of(course, part)
     _amounts_for_what_is_in(course, stuff)
+    plants = [m for m in stuff if m.amounts and part_played(m.thing) == "dye"]
+    if len(plants) == 1 == len(stuff) and not any(t.kind == "fibre" for t in part.things):
+        course.readied = course.number, plants[0].thing  # "Use 200 g of madder. Put it in a bag"
     solid = any(m.thing.kind == "material" for m in stuff)
     if solid and (found[0].has("for", "at") or APART.search(part.words)):
         supply(course, part, stuff)
@@ -62,7 +66,9 @@ PUT_BACK = re.compile(r"\W*\w+\s+(?:it|them|the\s+\w+|everything)\s+back\b", re.
 
 
 THEM_INTO = re.compile(
-    r"\W*(?:and\s+)?\w+\s+(?:it|them)\s+(?:straight\s+|back\s+)?(?:in|into|through)\s", re.I
+    r"\W*(?:and\s+)?\w+\s+(?:it|them),?\s+(?:without\s+[a-z ]{3,24},\s+)?"
+    r"(?:straight\s+|back\s+)?(?:in|into|through)\s",
+    re.I,
 )
 
 
@@ -127,7 +133,9 @@ def wet_out(course: Course, part: Part, stuff: list[Measured]) -> None:
     found = phases_of(course, part)
     step = Step("wet out", course.number, "lot")
     step.vessel = course.tub()
-    step.brought = [Brought("water", m.amounts) for m in stuff if m.amounts]
+    step.brought = [Brought(course.material(m.thing), m.amounts) for m in stuff if m.amounts]
+    if step.brought and not any(one.name == "water" for one in step.brought):
+        step.brought.insert(0, Brought("water", ()))
     step.clauses = wait_first(course, found[0])
     if heat is not None:
         step.clauses.setdefault("at", heat)
@@ -413,7 +421,30 @@ def ready(course: Course, part: Part) -> None:
         plants = [course.plant]  # "chop the root", where rhubarb root is listed
     if len(plants) == 1:
         course.readied = course.number, plants[0]
+        _cut_up(course, part, plants[0])
     course.focus = "material"
+
+
+CHOPPED = re.compile(r"(?:chop|cut|shred|tear|tore|break|broke)", re.I)
+
+
+def _cut_up(course: Course, part: Part, plant: Thing) -> None:
+    """A step for a plant that is chopped or ground before it goes into a bath."""
+    verb = "chop" if CHOPPED.match(part.doing.words) else "grind"
+    if verb == "grind" and not part.doing.words.startswith("grind"):
+        return  # bruised, mashed: what is done with the hand or a mallet has no verb of its own
+    step = Step(verb, course.number, "stuff")
+    step.name = course.material(plant)
+    course.add(step)
+
+
+def plant_washed(course: Course, part: Part) -> None:
+    """A plant washed: the language has no step for it, and it is the one that is gone on with."""
+    named = [t for t in part.things if t.kind == "material" and part_played(t) == "dye"]
+    plant = named[0] if named else course.plant
+    if plant is not None:
+        course.readied = course.number, plant
+        course.of_no_bath.add((course.number, part.doing.words))
 
 
 NAMED = re.compile(r"\s+(?:the|your|all\s+the)\s+(\w+)", re.I)

@@ -360,6 +360,7 @@ def _settle(text: str, unsure: list[_Near], of: dict[int, Thing], start: int) ->
             or re.match(r"\s+of\b", ahead_gap)
             or one.words.lower().endswith(" of")
             or near.back.start in taken
+            or (ahead_gap == " " and _announces(text, near.back))
         ) or _listed_behind(text, near):
             way = near.ahead
         elif re.match(r"\s*[(:=]", back_gap) or re.search(r"\t", back_gap):
@@ -376,6 +377,15 @@ def _settle(text: str, unsure: list[_Near], of: dict[int, Thing], start: int) ->
             way = near.ahead
         of[one.start] = way
         taken.add(way.start)
+
+
+ANNOUNCES = re.compile(r"\b(?:with|using|from|for|of|vats?)\s+(?:the\s+)?$", re.I)
+
+
+def _announces(text: str, thing: Thing) -> bool:
+    """True for the fructose of "I make it with fructose: 30 g indigo, 60 g lime"."""
+    before = text[max(0, thing.start - 24) : thing.start]
+    return text[thing.end : thing.end + 1] == ":" and ANNOUNCES.search(before) is not None
 
 
 GAP_IN_ROW = re.compile(r"[\s,:=|-]*")

@@ -42,6 +42,9 @@ class Lot:
         self.weight: Amount | None = None
         self.pieces: Amount | None = None
         self.each: Amount | None = None
+        self.again: list[Amount] = []  # its weight, told a second time
+        self.is_mordanted = False  # before the recipe begins, and with what
+        self.mordanted: list[Measured] = []
 
 
 def plain_name(words: str) -> str:
@@ -65,6 +68,8 @@ class Course:
         self.added_in: dict[str, int] = {}  # the last sentence that adds each material by name
         self.steps: list[Step] = []
         self.not_followed: list[tuple[int, str]] = []
+        self.declared: set[tuple[int, str]] = set()  # deeds before the recipe that are declared
+        self.of_no_bath: set[tuple[int, str]] = set()  # deeds not followed that move no fibre
         self.told: list[Sentence] = []
         self.contradicted: dict[int, str] = {}  # acts that tell where fibre is otherwise than steps
         self.unclear: set[int] = set()  # sentences that seem to move fibre, without a step of it

@@ -202,7 +202,7 @@ def _unmeant(text: str, match: re.Match[str], start: int, kind: str, over: Amoun
         return True
     if kind == "material" and MORDANTED.match(text, match.end()):
         return True
-    if kind == "fibre" and _holds_stuff(text, match.end()):
+    if kind == "fibre" and (_holds_stuff(text, match.end()) or _is_of_a_bag(text, match, before)):
         return True
     if over is None and WORN.fullmatch(match[0]) and not DYED_GLOVES.search(before):
         return True
@@ -225,6 +225,18 @@ DYED_GLOVES = re.compile(
     r"\b(?:pairs?\s+of|the|your|my|wool(?:len)?|knitted|silk|cotton|white)\s+(?:\w+\s+)?$", re.I
 )
 MORDANTED = re.compile(r"[\s-]+(?:pre-?)?mordanted\b", re.I)  # "a skein, alum mordanted"
+
+
+def _is_of_a_bag(text: str, match: re.Match[str], before: str) -> bool:
+    return IN_ONE.search(before) is not None and BAG_OF_IT.match(text, match.end()) is not None
+
+
+IN_ONE = re.compile(
+    r"\b(?:in|into|inside|through|tied?\s+in)\s+(?:an?|the|your)\s+(?:\w+\s+)?$", re.I
+)
+BAG_OF_IT = re.compile(
+    r"[\s-]+(?:bags?|sacks?|pouch(?:es)?|nets?|strainers?|filters?)\b", re.I
+)  # "muslin bag"
 HOLDS = re.compile(r"(?:ful)?\s+of\s+(?:the\s+|fresh\s+|dried\s+|dry\s+)?", re.I)
 
 
@@ -246,6 +258,8 @@ def _metal_of_pot(text: str, match: re.Match[str], kind: str) -> bool:
     after = re.match(r"\s+([\w-]+)", text[match.end() : match.end() + 24])
     if kind == "material" and TOOL.match(text, match.end()):
         return True
+    if METAL.fullmatch(match[0]) and _is_one_of_two_metals(text, match):
+        return True
     return bool(
         METAL.fullmatch(match[0]) and after and after[1].lower().rstrip("s") in meanings("pot")
     )
@@ -256,6 +270,20 @@ TOOL = re.compile(
     r"[\s-]+(?:mill|filters?|grinder|maker|strainer|press|cups?|mugs?|spoons?|bottles?|tins?|jars?|table|plate)\b(?!\s+of\b)",
     re.I,
 )
+
+
+# "In a tin or well tinned copper kettle": two metals that a pot may be of.
+OR_METAL = re.compile(
+    r"\s+or\s+(?:an?\s+|well[\s-]+|very\s+|good\s+|clean\s+)*(?:[a-z]+\s+){1,3}?(?P<pot>[a-z]+)\b",
+    re.I,
+)
+IN_A = re.compile(r"\b(?:in|into|use|take|of)\s+(?:an?|the)\s+(?:[a-z]+\s+)?$", re.I)
+
+
+def _is_one_of_two_metals(text: str, match: re.Match[str]) -> bool:
+    behind = OR_METAL.match(text, match.end())
+    pot = behind is not None and behind["pot"].lower().rstrip("s") in meanings("pot")
+    return pot and IN_A.search(text[max(0, match.start() - 24) : match.start()]) is not None
 
 
 METAL = re.compile(r"iron|copper|tin|brass|steel|aluminium|aluminum", re.I)
@@ -273,6 +301,10 @@ def _after_amount(text: str, here: list[Amount], match: re.Match[str], word: str
     return bool(after and known[" ".join(after[0].lower().split())][0] in ("fibre", "material"))
 
 
+# "The silk is degummed already": how it comes, and nothing that is done.
+MADE_READY = frozenset(("degummed", "scoured", "washed", "wetted", "bleached"))
+IS_SO = re.compile(r"\b(?:is|are|was|were|came|comes|come)\s+(?:already\s+)?$", re.I)
+ALREADY = re.compile(r"\balready\s+\||\|\s+already\b", re.I)
 GOES_IN_SO = re.compile(r"\b(?:goes|go|went|put|enter(?:ed)?)\s+in\s+$")  # "went in wet"
 
 
@@ -283,6 +315,8 @@ def _is_state(word: str, before: str, behind: str) -> bool:
     if word in ("wet", "damp") and GOES_IN_SO.search(before):
         return True
     if word == "dried" and AMOUNT_BEFORE.search(before) and re.match(r"\s*,", behind):
+        return True
+    if word in MADE_READY and IS_SO.search(before) and ALREADY.search(before + "|" + behind):
         return True
     act = meanings("verb").get(word)
     plain = re.search(r"([\w-]+)\s+(?:in\s+)?$", before)
@@ -318,10 +352,12 @@ SOMEBODY = re.compile(
     re.I,
 )
 # "Wool 100 g, washed", "8 avocado pits, washed": an item of a list, and how it is.
-ITEM = re.compile(r"^\W*(?:[\w½¼¾/.()°%'-]+\s+){1,7}[\w½¼¾/.()°%'-]+,\s*(?:well\s+|\w+ly\s+)?$")
+ITEM = re.compile(
+    r"^\W*(?:[\w½¼¾/.()°%'-]+[:,]?\s+){1,7}[\w½¼¾/.()°%'-]+,\s*(?:already\s+|well\s+|\w+ly\s+)?$"
+)
 ITEM_ENDS = re.compile(
     r"\s*(?:$|[\n.;)])|,?\s+(?:and|but)\s+(?:not\s+)?(?:pre-?)?"
-    r"(?:wet|damp|dry|clean|ready|scoured|washed|rinsed|mordanted|wetted|alumed|dyed)\b"
+    r"(?:wet|damp|dry|clean|ready|scoured|washed|rinsed|mordanted|wetted|alumed|dyed|bleached|boiled)\b"
 )
 
 
@@ -428,6 +464,28 @@ LOOKS = re.compile(
 )
 
 
+# "A bath of 10 gallons, in which 3 oz of alum have been dissolved": what the bath is made of.
+OF_LIQUORS = frozenset(("dissolve", "put"))
+IN_WHICH = re.compile(
+    r"\b(?:in|into|to)\s+which\s+(?:(?:i|we|you|they|she|he)\s+)?(?:(?:have|has|had|is|are|was|were|been|you|previously|first|'ve|'d)\s+)*"
+    r"$|\b(?:in|into|to)\s+which\b[^.;:]{1,60}\b(?:have|has|had|is|are|was|were)\s+(?:been\s+)?$",
+    re.I,
+)
+# "Each brings a skein of 50 g": people do, and no bath is brought to a heat.
+BRINGS = frozenset(("bring", "brings", "brought"))
+WHO_BRINGS = re.compile(
+    r"\b(?:each|every(?:body|one)|people|students?|participants?|persons?|child|children|they|who)\s+$",
+    re.I,
+)
+BRINGS_TO = re.compile(
+    r"\s+(?:(?:it|them|the\s+\w+)\s+)?(?:slowly\s+|gently\s+|just\s+)*(?:up|to|back)\b", re.I
+)
+# "Let it stand an hour, covered": how it is kept, and nothing that is done.
+LIDDED = frozenset(("covered", "lidded"))
+IS_LIDDED = re.compile(
+    r"(?:,|\b(?:keep|kept|leave|left|stand|it|them|bath|pot|tightly|loosely|well))\s*$", re.I
+)
+LIDDED_ENDS = re.compile(r"\s*(?:[.,;:)]|$|overnight|for\b|until\b|and\b|in\s+the\b)", re.I)
 # Words that are a verb only where a clause begins: "Back for 3 minutes.", but "back in May".
 AT_FIRST = frozenset(("in at", "in for", "out for", "back in", "back for", "back into"))
 THE = re.compile(r"\b(?:the|your|my|our)\s+$", re.I)
@@ -471,9 +529,17 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
     ) and NOUN.search(before):
         return False
     if word in ("wet", "wetted", "damp", "dampened") and re.match(
-        r"(?:-(?:out|through))?\s+(?!the|your|my|our|his|a\b)(?:\w+\s+)?(?:wool|yarn|silk|cotton|skeins?|fibre|cloth|goods|linen|hanks?|fabric)",
+        r"(?:-(?:out|through))?\s+(?!the|your|my|our|his|a\b)(?:\w+\s+)?(?:wool|yarn|silk|cotton|skeins?|fibre|cloth|goods|linen|hanks?|fabric)\b(?!\s+out\b)",
         behind,
     ):
+        return False
+    if word == "mordants" and _is_noun(before):
+        return False
+    if meanings("verb").get(word) in OF_LIQUORS and IN_WHICH.search(before):
+        return False
+    if word in BRINGS and WHO_BRINGS.search(before) and not BRINGS_TO.match(behind):
+        return False
+    if word in LIDDED and IS_LIDDED.search(before) and LIDDED_ENDS.match(behind):
         return False
     if word in AT_FIRST and not CLAUSE_BEGINS.search(before):
         return False
@@ -548,6 +614,8 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
             "part",
         ):
             return False
+        if word.endswith("ed") and known.get(direct[1].lower(), ("", ""))[0] == "pot":
+            return False  # "in a covered bucket"
     if re.match(r"\s+(?:it\s+)?for\s", behind) and word.endswith("ing") and word != "dyeing":
         return True
     return not (

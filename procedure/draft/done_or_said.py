@@ -11,7 +11,7 @@ from procedure.draft.sentences import Part, Sentence
 
 # What is asked, wished or done by others is told of and not drafted as done.
 NOT_DONE = re.compile(
-    r"\W*(?:(?:but|and|or|so|well|now|oh|right|ok|okay|also|yes|no)\b,?\s+)*(?:if\b(?!\s+(?:necessary|needed))|should\s+(?:you|it|the)\b"
+    r"\W*(?:\d{1,2}[.):]\s*)?(?:(?:but|and|or|so|well|now|oh|right|ok|okay|also|yes|no)\b,?\s+)*(?:if\b(?!\s+(?:necessary|needed))|should\s+(?:you|it|the)\b"
     r"|some\s+(?:people|dyers|folks?|say|use|add|of\s+us)\b|others\b"
     r"|(?:you|one)\s+(?:can|could|may|might)\b|proceed\s+as\b|otherwise\b|alternatively\b"
     r"|the\s+(?:colour|color|shade)\s+(?:can|may|might|could)\b"
@@ -51,7 +51,7 @@ TO_ME = re.compile(
     re.I,
 )
 FOR_ANOTHER = re.compile(
-    r"\W*(?:for|to\s+(?:get|make))\s+(?:an?\s+)?(?:deeper|darker|paler|lighter|stronger|richer|redder|browner"
+    r"\W*(?:\d{1,2}[.):]\s*)?(?:for|to\s+(?:get|make))\s+(?:an?\s+)?(?:deeper|darker|paler|lighter|stronger|richer|redder|browner"
     r"|greyer|brighter|yellower)\b",
     re.I,
 )
@@ -87,7 +87,8 @@ def _is_left_open(course: Course, part: Part) -> bool:
     if asks and all(one.start > part.start + asks.start() for one in part.amounts):
         return True
     every = [amount for one in sentence.parts for amount in one.amounts]
-    timed = every and all(one.kind in ("time", "number", "loose") for one in every)
+    every = [one for one in every if one.kind != "figure"]
+    timed = every and all(one.kind in ("time", "named wait", "number", "loose") for one in every)
     return bool(timed and FOR_ANOTHER.match(sentence.words))
 
 
@@ -129,12 +130,21 @@ TAKES_IN_ALL = re.compile(
 WANTED = re.compile(r"\W*(?:want|prefer|too|not|need|fancy|would\s+you\s+like)\b.*\?\W*", re.I)
 
 
+# "The bath can be used again once: add half the alum": another time.
+USED_AGAIN = re.compile(
+    r"[^.;:]*\b(?:can|could|may|might)\s+(?:\w+\s+)?be\s+(?:re-?used|used\s+(?:again|once\s+more|a\s+second\s+time))\b",
+    re.I,
+)
+
+
 def is_done(course: Course, sentence: Sentence) -> bool:
     """False for a question, a condition, an aside on what others do."""
     before = course.told[-2] if len(course.told) > 1 else None
     if before is not None and WANTED.fullmatch(before.words):
         return False
     if not course.steps and TAKES_IN_ALL.match(sentence.words):
+        return False
+    if USED_AGAIN.match(sentence.words):
         return False
     return not (NOT_DONE.match(sentence.words) or sentence.words.rstrip(")\"' ").endswith("?"))
 

@@ -11,9 +11,11 @@ from procedure.draft.amount_writing import span, written
 from procedure.draft.cleaning import NotProse, cleaned
 from procedure.draft.correcting import corrected
 from procedure.draft.course import Course, Lot, plain_name
+from procedure.draft.doings import Doing
 from procedure.draft.doubting import leave_what_is_doubtful
 from procedure.draft.entering import draw_what_is_strained, enter_where_left_out
 from procedure.draft.fibres import weighs_a_lot
+from procedure.draft.how_it_is_done import Ways, ways_of_doing
 from procedure.draft.how_things_are import HowThingsAre, how_things_are
 from procedure.draft.not_read import Span
 from procedure.draft.noting import Note, noted
@@ -43,8 +45,9 @@ class Draft(NamedTuple):
     ``noted`` are amounts that the language has no form for, each kept as a note of its step.
     ``left`` are the amounts that stand as comments. ``unread`` are the stretches of the prose
     with words that nothing else tells of, each in a comment that says so, and ``declared`` those
-    that say how something is (fresh, scoured) and stand in its declaration. ``origin`` gives for
-    each line of the draft the number of the sentence it comes from, where it comes from one.
+    that say how something is (fresh, scoured) or is done (covered, in the shade) and stand in its
+    declaration or its line. ``origin`` gives for each line of the draft the number of the sentence
+    it comes from, where it comes from one.
     """
 
     text: str
@@ -73,6 +76,7 @@ class _Page:
         self.origin: dict[int, int] = {}
         self.starts: set[int] = set()
         self.states = HowThingsAre({}, {}, ())
+        self.ways = Ways([], (), ())
 
     def note(self, note: Note | None) -> None:
         """Keep the amounts of a note of the line added last."""
@@ -166,9 +170,12 @@ def _page(prose: str, told: list[Sentence], course: Course) -> Draft:
     page.add("  # Drafted from prose. Each comment in quotation marks is a sentence of it;")
     page.add("  # what the prose does not say is unstated, or missing here.")
     page.add()
-    lines = course.lines()
+    page.ways = ways_of_doing(prose, told, course.lines())
+    lines = page.ways.lines
     held = {placed.start for line in lines for placed in line.placed}
     page.states = how_things_are(course, told)
+    if page.ways.worn:
+        page.lines[-1:] = [f"  wearing {', '.join(page.ways.worn)}", ""]
     _declarations(page, course, held)
     page.add("steps")
     left = _steps(page, told, course, lines, held | {p.amount.start for p in page.placed})
@@ -189,7 +196,7 @@ def _page(prose: str, told: list[Sentence], course: Course) -> Draft:
         *counts,
         tuple(page.noted),
         tuple(page.unread),
-        page.states.spans,
+        (*page.states.spans, *page.ways.spans),
     )
 
 
@@ -269,8 +276,9 @@ def _lot(lot: Lot) -> tuple[str, tuple[Amount, ...]]:
     said = " ".join(one for one in (lot.fibre, lot.form) if one) or "fibre"
     placed: list[Amount] = []
     pieces = lot.pieces if lot.pieces and not lot.pieces.about and _one_end(lot.pieces) else None
-    exact = lot.each is not None and not lot.each.about and _one_end(lot.each)
-    named = "pieces" if pieces is not None and pieces.unit == "piece" else "skeins"
+    exact = lot.each is not None and _one_end(lot.each)
+    named = "piece" if pieces is not None and pieces.unit == "piece" else "skein"
+    named += "" if pieces is not None and pieces.low == 1 else "s"
     if lot.each is not None and pieces is not None and exact:
         each = written(lot.each, "", "")
         said += f", {span(pieces)} {named} of {each}"
@@ -282,8 +290,23 @@ def _lot(lot: Lot) -> tuple[str, tuple[Amount, ...]]:
         weight = written(lot.weight, "", "")
         if weight is not None:
             said += f", {weight}"
-            placed.append(lot.weight)
+            placed += [lot.weight, *lot.again]
+    if lot.is_mordanted:
+        with_what, amounts = _mordanted(lot)
+        said += f", mordanted{with_what}"
+        placed += amounts
     return said, tuple(placed)
+
+
+def _mordanted(lot: Lot) -> tuple[str, list[Amount]]:
+    """What the fibre was mordanted with before the recipe begins, and the amounts of it."""
+    said: list[str] = []
+    placed: list[Amount] = []
+    for one in lot.mordanted:
+        amounts = [text for each in one.amounts if (text := written(each, "", ""))]
+        said.append(" ".join([one.thing.name, *(text.removesuffix(" wof") for text in amounts)]))
+        placed += [each for each in one.amounts if written(each, "", "")]
+    return (f" with {' and '.join(said)}" if said else "", placed)
 
 
 def _one_end(amount: Amount) -> bool:
@@ -299,11 +322,12 @@ def _steps(
     for line in lines:
         by_sentence.setdefault(line.sentence, []).append(line)
     not_followed: dict[int, list[str]] = {}
-    for number, words in course.not_followed:
+    for number, words in (one for one in course.not_followed if one not in course.declared):
         not_followed.setdefault(number, []).append(words)
     for sentence in told:
         page.add(f'  # "{sentence.words}"', sentence.number)
         here = by_sentence.get(sentence.number, [])
+        ways = page.ways.said_in(sentence)
         free = [a for part in sentence.parts for a in part.amounts if a.start not in held]
         notes = noted(page.prose, sentence, free, here)
         for at, line in enumerate(here):
@@ -328,12 +352,17 @@ def _steps(
             left.append(within)
             page.add(f'  # not placed: "{within.words}"', sentence.number)
         unfollowed = not_followed.get(sentence.number, [])
-        for words in [*(doing.words for doing in sentence.left_out), *unfollowed]:
+        denied = [one.words for one in sentence.left_out if not _is_within(one, ways)]
+        for words in [*denied, *unfollowed]:
             page.add(f'  # not followed: "{words}"', sentence.number)
         _tell_what_is_not_read(page, sentence)
     for line in [one for one in lines if one.sentence == 0]:
         page.add(f"  {line.text}", 0, line.placed)
     return left
+
+
+def _is_within(doing: Doing, spans: list[Span]) -> bool:
+    return any(low <= doing.start and doing.end <= high for low, high in spans)
 
 
 STEP_NUMBER = re.compile(r"\(?(?P<list>\d{1,2})[.)]{1,2}|(?:step|stage)\s+(?P<step>\d{1,2})", re.I)
@@ -347,7 +376,8 @@ def _number_of_step(words: str) -> int:
 
 def _tell_what_is_not_read(page: _Page, sentence: Sentence) -> None:
     """A comment with the words of a sentence that no line and no other comment tells of."""
-    spans = words_not_read(page.prose, sentence, page.states.said_in(sentence))
+    also = [*page.states.said_in(sentence), *page.ways.said_in(sentence)]
+    spans = words_not_read(page.prose, sentence, also)
     page.unread += spans
     words = [" ".join(page.prose[low:high].split()).replace('"', "'") for low, high in spans]
     if words:

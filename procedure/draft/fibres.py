@@ -90,6 +90,8 @@ def _fibre_of(course: Course, part: Part, amount: Amount) -> Thing | None:
         fibre = _named_before(course, part, amount)
         if fibre is not None:
             return fibre
+    if of is None and amount.kind == "mass" and _is_ones_own(course, amount):
+        return Thing("fibre", "=fibre", "fibre", amount.start, amount.end)
     if of is None and amount.kind == "mass" and _in_brackets_behind_skeins(course, part, amount):
         return Thing("fibre", "=yarn", "skeins", amount.start, amount.end)
     skeins = amount.kind == "count" and amount.unit == "skein" and of is None
@@ -105,6 +107,19 @@ def _fibre_of(course: Course, part: Part, amount: Amount) -> Thing | None:
     ):
         return of or Thing("fibre", "=yarn", "skeins", amount.start, amount.end)
     return of
+
+
+MY_OWN = re.compile(
+    r"\b(?:for|with|on)\s+(?:my|our)\s+$|\b(?:quantit(?:y|ies)|amounts?|recipe|enough)"
+    r"\s+for\s+(?:about\s+)?$",
+    re.I,
+)
+
+
+def _is_ones_own(course: Course, amount: Amount) -> bool:
+    """True for "20 % of weld, so for my 300 g that was 60 g", where no lot has been weighed."""
+    unweighed = bool(course.lots) and all(one.weight is None for one in course.lots.values())
+    return unweighed and MY_OWN.search(course.text[: amount.start][-28:]) is not None
 
 
 def _speaks_of_stuff(course: Course, amount: Amount) -> bool:
@@ -128,7 +143,8 @@ def _in_brackets_behind_skeins(course: Course, part: Part, amount: Amount) -> bo
 # "Silk crepe, 5 m, 250 g", "a scarf, about 40 cm square, weighing 20 g".
 BETWEEN = re.compile(
     r"(?:[\s,(]|\d[\d.,/]*\s?(?:m|cm|in|inch|inches|yards?|metres?|ft)\b|about|around|square|long|wide|by|x"
-    r"|weighing|weighs|altogether|together|in all|which|that|it)*",
+    r"|weighing|weighs|weighed|just|under|over|nearly|exactly|altogether|together"
+    r"|in all|which|that|it)*",
     re.I,
 )
 
@@ -154,6 +170,8 @@ def _taken(course: Course, amount: Amount, lot: Lot) -> bool:
             lot.each = amount
         elif not amount.each and lot.weight is None:
             lot.weight = amount
+        elif not amount.each and lot.weight is not None and _is_told_again(course, lot, amount):
+            lot.again.append(amount)
         elif not amount.each and not course.steps:  # later it is as often the same lot again
             another_lot(course, lot).weight = amount
         else:
@@ -176,6 +194,19 @@ def _taken(course: Course, amount: Amount, lot: Lot) -> bool:
 
 def _counts_the_same(first: Amount, other: Amount) -> bool:
     return (first.low, first.high, first.unit) == (other.low, other.high, other.unit)
+
+
+def _is_told_again(course: Course, lot: Lot, amount: Amount) -> bool:
+    """True for the wool of "Yield: 200 g of red wool. You need 200 g of wool": no other wool."""
+    first = lot.weight
+    if first is None or course.sentence is None or first.start >= course.sentence.start:
+        return False
+    same = (first.low, first.high, first.unit) == (amount.low, amount.high, amount.unit)
+    line = course.text.rfind("\n", 0, first.start) + 1
+    return same and YIELDS.match(course.text, line, first.start) is not None
+
+
+YIELDS = re.compile(r"[\W]*(?:yields?|makes|dyes|enough\s+for|for|quantity|amount|batch)\b", re.I)
 
 
 def another_lot(course: Course, like: Lot) -> Lot:

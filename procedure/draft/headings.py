@@ -82,9 +82,13 @@ def heading(sentence: Sentence) -> Doing | None:
     if len(doings) != 1 or doings[0].act not in HEADS:
         return None
     said = _plain(sentence)
-    alone = said == doings[0].words and said.endswith("ing")
+    numbered = bool(STEP.match(sentence.words)) and not any(part.things for part in sentence.parts)
+    alone = said == doings[0].words and (said.endswith("ing") or numbered)
     asked = sentence.words.rstrip().endswith("?") and not any(p.amounts for p in sentence.parts)
     return doings[0] if alone or asked else None
+
+
+STEP = re.compile(r"\W*(?:step|stage|part)\s+(?:\d+|one|two|three|four|five|[ivx]+)\b\W", re.I)
 
 
 def _plain(sentence: Sentence) -> str:

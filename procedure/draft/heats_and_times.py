@@ -76,6 +76,9 @@ def phases(
         if found is None:
             continue
         clause, amount = found
+        if clause == "for" and "to" in current and _at_a_heat(text, part, amount):
+            made.append(Phase(current))  # "to 90 °C in an hour, 60 min at 90 °C"
+            current = {}
         if clause == "to" and "at" in current and not current.keys() & {"from", "for"}:
             # "In at 40 °C, up to 80 °C": where it is put in, the rise begins.
             current = {"from" if one == "at" else one: each for one, each in current.items()}
@@ -86,6 +89,15 @@ def phases(
     if current:
         made.append(Phase(current))
     return made
+
+
+AT = re.compile(r"\s*(?:at|@)\s*(?:about\s+|around\s+)?")
+
+
+def _at_a_heat(text: str, part: Part, amount: Amount) -> bool:
+    """True for the time of "60 min at 90 °C", which has its own heat behind it."""
+    heats = [one.start for one in part.amounts if one.kind in ("temperature", "named heat")]
+    return any(AT.fullmatch(text, amount.end, start) for start in heats if start > amount.end)
 
 
 def _clause(
@@ -159,6 +171,12 @@ def heat_clause(text: str, amount: Amount) -> str:
     return "to" if TO.search(near) else "at"
 
 
+# "Heat slowly to 80 °C (about 1 hour)": how long the rise takes.
+IN_BRACKETS = re.compile(
+    r"\b(?:to|till|until)\s+\d{2,3}\s*(?:°|degrees)?\s?[CF]?\s*\(\s*(?:about|around|ca\.?|allow)?\s*$"
+)
+
+
 def time_clause(text: str, amount: Amount) -> str:
     """The clause of a time, by the words about it; empty for what comes round every so often."""
     before = text[max(0, amount.start - 24) : amount.start]
@@ -175,7 +193,11 @@ def time_clause(text: str, amount: Amount) -> str:
         return ""
     if AFTER.search(before) or re.match(r"\s*later\b", behind, re.I):
         return "first"
-    rising = OVER.search(before) or re.match(r"\s*(?:up\s+to\b|to\s+(?:get|reach|come)\b)", behind)
+    rising = (
+        OVER.search(before)
+        or IN_BRACKETS.search(before)
+        or re.match(r"\s*(?:up\s+to\b|to\s+(?:get|reach|come)\b)", behind)
+    )
     return "over" if rising else "for"
 
 

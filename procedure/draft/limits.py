@@ -34,6 +34,9 @@ LETTERS_TO_OWN_THING = 4
 # Letters between a stuff and so much of it in so much water: "a vinegar rinse (50 ml in 5 l)".
 LETTERS_TO_LIQUOR = 12
 
+# Letters behind "Dye: 1 kg of tansy." in which the bath is strained or the fibre put in.
+LETTERS_TO_FIBRE_GOES_IN = 240
+
 # Parts to one of fibre: so much is of water, and of no stuff.
 LEAST_LIQUOR = 10
 # So many times the weight of the fibre of a salt is no dyer's measure.

@@ -8,7 +8,7 @@ from procedure.draft.course import Course
 from procedure.draft.headings import turn_to_section
 from procedure.draft.lexicon import meanings
 from procedure.draft.sentences import Part
-from procedure.draft.stock import Measured
+from procedure.draft.stock import Measured, role_of
 from procedure.draft.supplies import stuff_of, supply
 from procedure.draft.things import Thing
 from procedure.draft.working import fibre_out, phases_of, work_in
@@ -31,6 +31,8 @@ DONE = re.compile(
 
 def mordant(course: Course, part: Part) -> None:
     """Fibre mordanted, at this place of the recipe or before it."""
+    if _is_declared(course, part):
+        return
     _mordant(course, part)
     said = course.text[max(part.start, part.doing.start - 30) : part.end]
     if DONE.search(said) and course.bath is not None and course.bath.kind == "mordant":
@@ -38,6 +40,112 @@ def mordant(course: Course, part: Part) -> None:
         fibre_out(course)
 
 
+READY_MORDANTED = re.compile(
+    r"\bpre-?(?:mordanted|alumed)\b|\b(?:already|previously)\s+(?:\w+\s+){0,2}?(?:mordanted|alumed)\b"
+    r"|\b(?:mordanted|alumed)\s+already\b",
+    re.I,
+)
+
+
+def _is_declared(course: Course, part: Part) -> bool:
+    """True where the fibre was mordanted before the recipe: it is declared so, and nothing is done.
+
+    "The yarn, already mordanted with 10 % alum", without a heat, a time or a bath of its own.
+    """
+    begins = course.sentence.start if course.sentence is not None else part.start
+    said = course.text[max(begins, part.doing.start - 30) : part.doing.end + 8]
+    if not (READY_MORDANTED.search(said) or _is_state_of_fibre(course, part)):
+        return False
+    if not _declare_mordanted(course, _clause_of(course, part, part.doing.end)):
+        return False
+    course.of_no_bath.add((course.number, part.doing.words))
+    course.declared.add((course.number, part.doing.words))
+    return True
+
+
+STATE_OF = re.compile(r"\s*[,(]\s*(?:(?:scoured|washed|degummed)\s*(?:,|and)\s*)?")
+DEED = re.compile(r"\s+(?:it|them|the|in|for|at)\b|\s*,?\s+(?:and\s+)?(?:then|next)\b", re.I)
+
+
+def _is_state_of_fibre(course: Course, part: Part) -> bool:
+    """True for "400 g of wool, mordanted with alum": how it comes, where nothing is done yet."""
+    before = course.sentence.parts if course.sentence is not None else ()
+    fibres = [
+        one.end
+        for other in before
+        for one in other.things
+        if one.kind == "fibre" and one.end <= part.doing.start
+    ]
+    if not fibres or course.steps or not part.doing.words.endswith("ed"):
+        return False
+    gap = STATE_OF.fullmatch(course.text, max(fibres), part.doing.start)
+    return gap is not None and not DEED.match(course.text, part.doing.end)
+
+
+def without_what_was_before(course: Course, part: Part) -> Part:
+    """The part without the alum of "50 g of premordanted wool (alum 10 %)", which is declared."""
+    found = READY_MORDANTED.search(course.text, part.start, part.end)
+    if found is None or part.doing.act == "mordant":
+        return part
+    clause = _clause_of(course, part, found.end())
+    clause = clause._replace(
+        things=tuple(one for one in clause.things if one.start >= found.end()),
+        amounts=tuple(one for one in clause.amounts if one.start >= found.end()),
+    )
+    if not any(one.kind == "fibre" for one in part.things) or not _declare_mordanted(
+        course, clause
+    ):
+        return part
+    return part._replace(
+        things=tuple(
+            one for one in part.things if one.kind != "material" or one not in clause.things
+        ),
+        amounts=tuple(one for one in part.amounts if one.start not in course.used),
+    )
+
+
+def _declare_mordanted(course: Course, part: Part) -> bool:
+    """Declare what a clause says of a mordanting before the recipe; False where it says more."""
+    if course.stock.has("mordant"):
+        return False
+    stuff = stuff_of(course, part) or _alum_of_verb(course, part)
+    salts = [one for one in stuff if one.thing.kind == "material"]
+    own = any(one.clauses for one in phases_of(course, part)) or len(salts) != len(stuff)
+    plain = all(role_of([one]) == "mordant" for one in salts) and all(
+        len(one.amounts) <= 1 and all(each.kind in ("share", "mass") for each in one.amounts)
+        for one in salts
+    )
+    if own or not plain:
+        return False
+    lot = course.lots[course.a_lot()]
+    lot.mordanted += salts
+    lot.is_mordanted = True
+    course.used.update(each.start for one in salts for each in one.amounts)
+    return True
+
+
+def _clause_of(course: Course, part: Part, begins: int) -> Part:
+    """What of a part says how the fibre was mordanted: what stands before the next comma."""
+    opened = course.text.rfind("(", part.start, begins)
+    in_brackets = opened > course.text.rfind(")", part.start, begins)
+    ends = (BRACKET_ENDS if in_brackets else CLAUSE_ENDS).finditer(course.text, begins, part.end)
+    open_still = (one.start() for one in ends if not _closes(course.text, begins, one))
+    at = next(open_still, part.end)
+    return part._replace(
+        end=at,
+        words=part.words[: at - part.start],
+        things=tuple(one for one in part.things if one.start < at),
+        amounts=tuple(one for one in part.amounts if one.start < at),
+    )
+
+
+def _closes(text: str, begins: int, end: re.Match[str]) -> bool:
+    """True for a bracket that the clause has opened itself: "with alum (15 %) and tartar (6 %)"."""
+    return end[0].startswith(")") and text.count("(", begins, end.start()) > 0
+
+
+BRACKET_ENDS = re.compile(r"\)")
+CLAUSE_ENDS = re.compile(r"[,;)]\s|[,;)]$")
 DAY_BEFORE = re.compile(
     r"\bthe\s+(?:night|day|evening|week)\s+before\b|\bbeforehand\b|\bearlier\b", re.I
 )

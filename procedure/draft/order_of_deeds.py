@@ -28,6 +28,8 @@ def _asides_first(sentence: Sentence) -> list[Part]:
             continue
         if opened < 0 or closed < 0 or ")" in between:
             continue
+        if (outer.doing.act, parts[index].doing.act) == ("put", "dissolve") and outer.amounts:
+            continue  # "add 10 g of iron (dissolved in hot water)": a liquor of what is added
         inside = [p for p in parts[index:] if p.doing.start - base < closed]
         return _turned(parts, index, len(inside), base + opened, base + closed)
     return parts

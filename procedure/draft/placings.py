@@ -126,7 +126,7 @@ class _Ways:
         every = sum(count for _, _, count in self.not_read)
         self.badly_read = every / max(len(course.text.split()), 1)
         self.done_with = Counter(step.bath for step in course.steps)
-        self.missed = {number for number, _ in course.not_followed}
+        self.missed = {one[0] for one in course.not_followed if one not in course.of_no_bath}
         self.last_event: list[int] = []
         self.holds_fibre: list[Bath | None] = []  # at each step, the bath that the fibre is in
         last, inside = 0, None

@@ -34,6 +34,10 @@ LEAST = re.compile(
 MOST_AFTER = re.compile(
     r"[\s,]*(?:\(?\s*(?:max\b|maximum|at most|at the most|not\s+more|no\s+more|or less|tops))", re.I
 )
+# "Just under two pounds" is about so much.
+HARDLY = re.compile(
+    r"(?<!not )\b(?:just|slightly|a\s+little|a\s+bit)\s+(?:under|over|short\s+of)\s+$", re.I
+)
 LEAST_AFTER = re.compile(
     r"\s*(?:or (?:longer|larger|bigger|more|so more)|at least|minimum|at the least|and upwards"
     r"|\+(?!\s*\w))",
@@ -262,6 +266,7 @@ def _made(kind: str, match: re.Match[str], text: str, start: int) -> Amount | No
     bound = bound or ("least" if LEAST.search(before) or LEAST_AFTER.match(behind) else "")
     if bound == "least" and made.kind == "time" and re.search(r"\bover\s*$", before, re.I):
         bound = ""  # "brought up over an hour" says how long it takes
+    hardly = made.kind in ("mass", "volume") and HARDLY.search(before) is not None
     head = NEXT_LINE.match(match[0])
     if made.kind == "count" and head:
         # "At 75", and the next line begins with "Skein 2".
@@ -271,6 +276,6 @@ def _made(kind: str, match: re.Match[str], text: str, start: int) -> Amount | No
         words=" ".join(text[match.start() : end].split()),
         start=start,
         end=end,
-        bound=bound,
-        about=bool(ABOUT.search(before)) or made.about,
+        bound="" if hardly else bound,
+        about=hardly or bool(ABOUT.search(before)) or made.about,
     )

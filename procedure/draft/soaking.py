@@ -5,11 +5,11 @@ from __future__ import annotations
 import re
 
 from procedure.draft.acts_of_heat import until_cold
-from procedure.draft.acts_of_stuff import wet_out
+from procedure.draft.acts_of_stuff import wet_out, with_what_is_ready
 from procedure.draft.course import Course
 from procedure.draft.mordanting import BEFORE
 from procedure.draft.sentences import Part
-from procedure.draft.stock import Measured, is_tannin, role_of
+from procedure.draft.stock import Measured, is_suds, is_tannin, role_of
 from procedure.draft.supplies import stuff_of, supply
 from procedure.draft.unsettled_steps import Bath
 from procedure.draft.working import (
@@ -27,6 +27,9 @@ IT = re.compile(r"\b(?:it|them)\b", re.I)
 
 def soak(course: Course, part: Part) -> None:
     """Fibre wetted or steeped, or stuff soaked in a bath of its own."""
+    plant = with_what_is_ready(course, part)
+    if plant is not None:
+        course.part = part = plant  # "wash the hulls and soak them"
     stuff = stuff_of(course, part)
     materials = [m for m in stuff if m.thing.kind != "water"]
     if materials and _was_done_before(course, part):
@@ -37,7 +40,7 @@ def soak(course: Course, part: Part) -> None:
     if bath is not None and bath.fibre and _is_in_there(course, part, fibre, stuff):
         _state_or_time(course, part, stuff)
         return
-    if fibre and not materials and WETS_IN_WATER.match(course.text, part.doing.start):
+    if fibre and _is_wetted(course, part, materials):
         wet_out(course, part, stuff)
         return
     if course.lots and not materials and not any(m.amounts for m in stuff):  # noqa: SIM102
@@ -51,6 +54,22 @@ def soak(course: Course, part: Part) -> None:
     if fibre:
         _soak_fibre(course, part, stuff)
         return
+    _soak_stuff(course, part, stuff)
+
+
+def _is_wetted(course: Course, part: Part, materials: list[Measured]) -> bool:
+    """True where fibre is wetted in water of its own, with a drop of soap or without."""
+    if materials:
+        return _is_wetted_with_soap(course, materials)
+    if WETS_IN_WATER.match(course.text, part.doing.start):
+        return True
+    return WETS.match(part.doing.words) is not None and not speaks_of_bath(part)
+
+
+def _soak_stuff(course: Course, part: Part, stuff: list[Measured]) -> None:
+    """Plants soaked in a bath of their own."""
+    materials = [m for m in stuff if m.thing.kind != "water"]
+    bath = course.bath
     if not materials and course.stock:
         course.draw("dye" if course.stock.has("dye") else "")
     elif materials and bath is not None and bath.kind == "mordant" and bath.begun:
@@ -65,6 +84,16 @@ def soak(course: Course, part: Part) -> None:
         bath_phase(course, clauses)
         until_cold(course, part)
     go_on(course, found[1:])
+
+
+def _is_wetted_with_soap(course: Course, materials: list[Measured]) -> bool:
+    """True for "soak it in water with a drop of washing-up liquid", before anything is done."""
+    begun = any(bath.begun for bath in course.baths) or any(one.on == "lot" for one in course.steps)
+    weighed = any(one.kind in WEIGHED for item in materials for one in item.amounts)
+    return not begun and not weighed and is_suds([one.thing.name for one in materials])
+
+
+WEIGHED = frozenset(("mass", "share", "strength"))  # of a bath to scour in
 
 
 def _soak_fibre(course: Course, part: Part, stuff: list[Measured]) -> None:
@@ -84,11 +113,19 @@ def _soak_fibre(course: Course, part: Part, stuff: list[Measured]) -> None:
             wet_out(course, part, stuff)
         return
     own = any(m.thing.kind == "water" and m.amounts for m in stuff)
+    own = own or IN_FRESH_WATER.search(part.words) is not None
     if own and bath is not None and bath.begun and role_of(materials) != "dye":
         _in_a_bath_beside(course, part, stuff)
         return
     supply(course, part, stuff)
     work_in(course, part, course.ready(), "steep")
+
+
+# "Soak it in water with a glass of vinegar": in no bath that is there already.
+IN_FRESH_WATER = re.compile(
+    r"\bin(?:to)?\s+(?:(?:some|fresh|clean|cold|cool|warm|hot|tepid|lukewarm|plain)\s+)*water\b",
+    re.I,
+)
 
 
 def _has_been_dyed(course: Course) -> bool:
@@ -181,6 +218,7 @@ WETS_IN_WATER = re.compile(
     r"(?:(?:plain|clean|warm|cool|cold|lukewarm|tepid|hot|tap|soft|hand-?warm)\s+)*(?:rain)?water\b",
     re.I,
 )
+WETS = re.compile(r"(?:pre-?)?wet(?:s|ted|ting)?(?: out)?$", re.I)
 STEEPS = re.compile(r"steep|lie|lay|lye", re.I)
 STATE = re.compile(r"(?:pre-?)?(?:wet|wetted|soaked|damped|dampened)(?: out)?$", re.I)
 

@@ -128,9 +128,18 @@ DOWN_TO = re.compile(
 )
 
 
+VESSEL_BEHIND = re.compile(
+    r"[\s-]+(?:[a-z-]+\s+)?(?:jugs?|jars?|bowls?|basins?|containers?|kettles?|saucepans?|tubs?|buckets?|pans?|pots?)"
+    r"\s*(?:[,.;:)\n]|$|\band\b|\bor\b|\bwith\s+(?:a|its)\s+lid)",
+    re.I,
+)
+
+
 def _is_water(text: str, amount: Amount, of: Thing | None, spoken: list[Thing]) -> bool:
     """True for an amount of liquor that names no stuff."""
     if amount.kind == "volume":
+        if of is None and VESSEL_BEHIND.match(text, amount.end):
+            return False  # "a 2 litre jug": how large it is
         if of is None and DOWN_TO.search(text[max(0, amount.start - 40) : amount.start]):
             return False  # "till it be reduced to a gallon": none is brought
         return of is None or of.kind in ("bath", "fibre")
@@ -287,13 +296,20 @@ def supply(course: Course, part: Part, stuff: list[Measured]) -> bool:
         if water is not None:
             bath.stuff.append(Brought("water", water.amounts))
     heat = water_heat(course, part)
+    poured_into = bath.holds("water") and any(_is_measured_water(item) for item in stuff)
     for item in stuff:
         heat = _bring(course, part, bath, item, heat)
-    if heat is not None and not bath.begun:
+    if not bath.begun and poured_into:
+        bath.heat = heat  # "dissolved in a jar of boiling water, poured into 10 L of cold"
+    elif heat is not None and not bath.begun:
         bath.heat = bath.heat or heat
     course.focus = "bath"
     course.last_on = "bath"
     return True
+
+
+def _is_measured_water(item: Measured) -> bool:
+    return item.thing.kind == "water" and any(one.kind == "volume" for one in item.amounts)
 
 
 BESIDE = re.compile(

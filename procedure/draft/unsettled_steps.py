@@ -18,12 +18,16 @@ BARE = frozenset(("named wait",))
 
 
 class Line(NamedTuple):
-    """A line of the draft: its text, the sentence it comes from, the amounts that it holds."""
+    """A line of the draft: its text, the sentence it comes from, the amounts that it holds.
+
+    ``begins`` is where the words of its deed begin in the prose, 0 where none ask for it.
+    """
 
     text: str
     sentence: int
     placed: tuple[Amount, ...] = ()
     remarks: tuple[str, ...] = ()
+    begins: int = 0
 
 
 class Bath:
@@ -60,8 +64,8 @@ class Brought:
 class Step:
     """A step: a verb on a lot or on a bath, with what it brings and its clauses.
 
-    ``on`` is ``lot``, ``bath``, ``prepare`` or ``add``. ``spoken`` are heats that the verb
-    itself says. ``repeat`` is how often it is done.
+    ``on`` is ``lot``, ``bath``, ``prepare``, ``add``, ``dissolve`` or ``stuff``. ``spoken`` are
+    heats that the verb itself says. ``repeat`` is how often it is done.
     """
 
     def __init__(self, verb: str, sentence: int, on: str, bath: Bath | None = None) -> None:
@@ -197,7 +201,8 @@ def lines_of(step: Step, lot: str, writes: Writes) -> list[Line]:
             lines.append(Line(f"repeat {times}", step.sentence, (step.repeat,)))
             text = f"  {text}"
     placed = (*writing.placed, *step.spoken)
-    lines.append(Line(text, step.sentence, placed, tuple(writing.remarks)))
+    begins = step.part.start if step.part is not None else 0
+    lines.append(Line(text, step.sentence, placed, tuple(writing.remarks), begins))
     return lines
 
 
@@ -219,6 +224,8 @@ def _text(step: Step, lot: str, writing: _Writing) -> str:
         if step.bath.heat:
             writing.placed.append(step.bath.heat)
         return f"{step.bath.name}: prepare in {step.bath.pot} with {brought}{heat}"
+    if step.on == "stuff":
+        return f"{step.verb} {step.name}"
     if step.on == "add":
         assert step.bath is not None
         return f"add {brought or step.name} to {step.bath.name}{writing.clauses()}"

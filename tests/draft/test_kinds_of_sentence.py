@@ -76,7 +76,7 @@ PLACED = [
     (f"{MORDANT}Lift. Chop the madder. Pour 3 L over it.", "madder unstated"),
     ("Wool 50 g, half a red cabbage. Cut up the cabbage. Put it in 2 L.", "red-cabbage unstated"),
     # The list about what brackets say was done before.
-    ("You get 20 g of wool (scoured and mordanted with 10 % alum), 5 g of chalk.", "10 % of wool"),
+    ("You get 20 g of wool (scoured and mordanted with 10 % alum), 5 g of chalk.", "alum 10 %"),
     (f"{MORDANT}Lift. Weld 60 g (dried). Boil it in 2 L for 1 h.", "boil dye-bath for 1 h"),
     ("Alum-mordanted wool (12 % alum, 1 h at 80 °C), 5 skeins.", "potassium-alum 12 %"),
     # Scales and pounds as old books and scanners have them.
