@@ -11,7 +11,7 @@ from procedure.draft.sentences import Sentence
 
 MADE_OF = re.compile(
     r"\b(?P<of>stainless[\s-]+steel|stainless|enamel(?:l?ed)?|alumini?um|copper|brass|cast[\s-]+iron|iron)\s+"
-    r"(?:[a-z-]+\s+){0,1}?(?P<vessel>pot|pan|kettle|saucepan|cauldron|boiler|stockpot|dye\s*pot|canner|vessel)s?\b",
+    r"(?:[a-z-]+\s+)?(?P<vessel>pot|pan|kettle|saucepan|cauldron|boiler|stockpot|dye\s*pot|canner|vessel)(?P<several>s?)\b",
     re.I,
 )
 # The words of the prose for what a pot is made of, where they are not those of the language.
@@ -21,6 +21,7 @@ SAUCEPANS = frozenset(("pan", "saucepan"))
 # "An old saucepan you don't cook in", "kept for dyeing".
 FOR_DYEING_ONLY = re.compile(
     r"\b(?:(?:kept|used|reserved|set\s+aside)\s+(?:only|solely|just)?\s*for\s+dye(?:ing|s)?\b(?:\s+only)?"
+    r"|not\s+the\s+ones?\s+(?:that\s+)?you\s+cook\s+(?:in|with)"
     r"|only\s+(?:used\s+)?for\s+dyeing|(?:never|not|no\s+longer)\s+(?:to\s+be\s+)?(?:used\s+)?for\s+(?:food|cooking)"
     r"|(?:you\s+|we\s+|i\s+|nobody\s+)(?:don['’]t|do\s+not|never|no\s+longer)\s+(?:use\s+for\s+(?:food|cooking)|cook\s+(?:in|with)))",
     re.I,
@@ -50,7 +51,8 @@ def name_pots(course: Course, told: Iterable[Sentence]) -> list[Span]:
             free = [pot for pot in near if course.pots[pot] == NO_POT]
             if not free:
                 continue
-            course.pots[free[0]] = _called(match)
+            for pot in free if match["several"] else free[:1]:
+                course.pots[pot] = _called(match)
             low, high = match.span("of")
             spans.append((sentence.start + low, sentence.start + high))
         for match in FOR_DYEING_ONLY.finditer(sentence.text):

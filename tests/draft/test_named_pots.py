@@ -6,6 +6,7 @@ import pytest
 
 from procedure.draft import drafted
 
+NO_POT_FOR_FOOD = 'pot-1: "a pot that the prose does not name", for dyeing only'
 DYED = "100 g of wool. {} Simmer 100 g of weld in 4 L of water for 1 h."
 
 
@@ -19,6 +20,7 @@ DYED = "100 g of wool. {} Simmer 100 g of weld in 4 L of water for 1 h."
             "You need an old aluminum saucepan you don't cook in.",
             "pot-1: aluminium pan, for dyeing only",
         ),
+        ("Two steel pots (not the ones you cook in).", NO_POT_FOR_FOOD),
         (
             "The pot is kept for dyeing.",
             'pot-1: "a pot that the prose does not name", for dyeing only',
