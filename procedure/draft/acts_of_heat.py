@@ -191,8 +191,14 @@ def _is_done_with(course: Course, bath: Bath, verb: str) -> bool:
     return bath.had_fibre or (bath.kind == "mordant" and boils)
 
 
+TURNED_DOWN = re.compile(r"(?:lower|reduce|turn\s+down)\w*\s+the\s+heat", re.I)
+
+
 def cool(course: Course, part: Part) -> None:
     """A bath left to cool."""
+    bare = all(one.kind == "verb heat" for one in part.amounts)
+    if TURNED_DOWN.match(part.doing.words) and bare:
+        return  # "lower the heat and let simmer": of the plate, and said by what comes next
     found = phases_of(course, part)
     clauses = wait_first(course, found[0])
     if "at" in clauses and "to" not in clauses:

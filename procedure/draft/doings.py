@@ -301,6 +301,11 @@ def _after_amount(text: str, here: list[Amount], match: re.Match[str], word: str
     return bool(after and known[" ".join(after[0].lower().split())][0] in ("fibre", "material"))
 
 
+# "It will look lighter when dry".
+WHEN_SO = re.compile(
+    r"\b(?:when|while|once|until|till|if|nearly|almost|completely|fully)\s+$", re.I
+)
+SO_ENDS = re.compile(r"\s*(?:[).,;:!]|$)")
 # "The silk is degummed already": how it comes, and nothing that is done.
 MADE_READY = frozenset(("degummed", "scoured", "washed", "wetted", "bleached"))
 IS_SO = re.compile(r"\b(?:is|are|was|were|came|comes|come)\s+(?:already\s+)?$", re.I)
@@ -311,6 +316,8 @@ GOES_IN_SO = re.compile(r"\b(?:goes|go|went|put|enter(?:ed)?)\s+in\s+$")  # "wen
 def _is_state(word: str, before: str, behind: str) -> bool:
     """True for how fibre is: "a pound of wool, scoured, into", "weigh the skeins dry"."""
     if word == "dry" and re.search(r"\bweigh\w*\b[^.;]*$", before, re.I):
+        return True
+    if word in ("dry", "wet", "damp") and WHEN_SO.search(before) and SO_ENDS.match(behind):
         return True
     if word in ("wet", "damp") and GOES_IN_SO.search(before):
         return True
@@ -471,6 +478,12 @@ IN_WHICH = re.compile(
     r"$|\b(?:in|into|to)\s+which\b[^.;:]{1,60}\b(?:have|has|had|is|are|was|were)\s+(?:been\s+)?$",
     re.I,
 )
+# "Put on your gloves": what is worn, and nothing that goes in.
+PUTS_ON = re.compile(
+    r"(?:put|pull|slip)\w*\s+on\s+(?:(?:a|an|the|your|some|rubber|pair\s+of|safety|dust)\s+)*"
+    r"(?:gloves?|goggles|mask|apron|glasses|wellingtons|boots|overall)",
+    re.I,
+)
 # "Each brings a skein of 50 g": people do, and no bath is brought to a heat.
 BRINGS = frozenset(("bring", "brings", "brought"))
 WHO_BRINGS = re.compile(
@@ -536,6 +549,8 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
     if word == "mordants" and _is_noun(before):
         return False
     if meanings("verb").get(word) in OF_LIQUORS and IN_WHICH.search(before):
+        return False
+    if PUTS_ON.match(word + behind):
         return False
     if word in BRINGS and WHO_BRINGS.search(before) and not BRINGS_TO.match(behind):
         return False

@@ -17,6 +17,7 @@ from procedure.draft.entering import draw_what_is_strained, enter_where_left_out
 from procedure.draft.fibres import weighs_a_lot
 from procedure.draft.how_it_is_done import Ways, ways_of_doing
 from procedure.draft.how_things_are import HowThingsAre, how_things_are
+from procedure.draft.named_pots import name_pots
 from procedure.draft.not_read import Span
 from procedure.draft.noting import Note, noted
 from procedure.draft.sentences import Sentence, sentences
@@ -77,6 +78,7 @@ class _Page:
         self.starts: set[int] = set()
         self.states = HowThingsAre({}, {}, ())
         self.ways = Ways([], (), ())
+        self.of_pots: list[Span] = []
 
     def note(self, note: Note | None) -> None:
         """Keep the amounts of a note of the line added last."""
@@ -174,6 +176,7 @@ def _page(prose: str, told: list[Sentence], course: Course) -> Draft:
     lines = page.ways.lines
     held = {placed.start for line in lines for placed in line.placed}
     page.states = how_things_are(course, told)
+    page.of_pots = name_pots(course, told)
     if page.ways.worn:
         page.lines[-1:] = [f"  wearing {', '.join(page.ways.worn)}", ""]
     _declarations(page, course, held)
@@ -196,7 +199,7 @@ def _page(prose: str, told: list[Sentence], course: Course) -> Draft:
         *counts,
         tuple(page.noted),
         tuple(page.unread),
-        (*page.states.spans, *page.ways.spans),
+        (*page.states.spans, *page.ways.spans, *page.of_pots),
     )
 
 
@@ -221,7 +224,8 @@ def _declarations(page: _Page, course: Course, held: set[int]) -> None:
                 page.add(f'  {name}: "{said}", {words}')
                 page.note(Note(one.words, (one,)))
                 continue
-            words, amounts = f"{said}, {words}", (one,)
+            amounts = (one,)
+            words = f"{said}, {words}" if words.startswith('"') else f"{words}, {said}"
         page.add(f"  {name}: {words}", 0, amounts)
     page.add()
     if course.materials:
@@ -327,7 +331,7 @@ def _steps(
     for sentence in told:
         page.add(f'  # "{sentence.words}"', sentence.number)
         here = by_sentence.get(sentence.number, [])
-        ways = page.ways.said_in(sentence)
+        ways = [*page.ways.said_in(sentence), *page.of_pots]
         free = [a for part in sentence.parts for a in part.amounts if a.start not in held]
         notes = noted(page.prose, sentence, free, here)
         for at, line in enumerate(here):
@@ -376,7 +380,7 @@ def _number_of_step(words: str) -> int:
 
 def _tell_what_is_not_read(page: _Page, sentence: Sentence) -> None:
     """A comment with the words of a sentence that no line and no other comment tells of."""
-    also = [*page.states.said_in(sentence), *page.ways.said_in(sentence)]
+    also = [*page.states.said_in(sentence), *page.ways.said_in(sentence), *page.of_pots]
     spans = words_not_read(page.prose, sentence, also)
     page.unread += spans
     words = [" ".join(page.prose[low:high].split()).replace('"', "'") for low, high in spans]

@@ -241,5 +241,7 @@ def elliptic_time(
 
 def of_water(text: str, amount: Amount) -> bool:
     """True where a named heat stands before water or a bath: cold water, a hot bath."""
+    if amount.words.lower().endswith(" water"):
+        return True
     behind = text[amount.end : amount.end + 40]
     return bool(re.match(r",?\s+(?:[\w-]+\s+)?(?:\w*water|suds|lye)\b", behind, re.I))

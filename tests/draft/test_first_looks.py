@@ -119,6 +119,15 @@ def test_lines_of_plain_prose(prose: str, lines: list[str]) -> None:
             "100 g wool. Simmer 50 g weld in 2 L, strain. For a deeper colour leave overnight.",
             "overnight",
         ),
+        (
+            "100 g wool. Simmer 50 g weld in 2 L. Bring to a boil, lower the heat and simmer 1 h.",
+            "cool dye-bath",
+        ),
+        ("100 g wool. Put on your gloves and dissolve 10 g alum in 4 L.", "mordant wool"),
+        (
+            "100 g wool. Hold it at 60 °C in 4 L for an hour (it looks lighter when dry).",
+            "dry wool",
+        ),
         ("Each brings a skein of 50 g of wool. Simmer 50 g of weld in 2 L.", "enter wool"),
         (
             "100 g wool. Weigh the wool and calculate the mordants. Then 10 g alum in 4 L.",
