@@ -28,7 +28,8 @@ def gather(course: Course, part: Part, dried: bool = False) -> None:
     stuff = stuff_of(course, part)
     found = phases_of(course, part)
     _amounts_for_what_is_in(course, stuff)
-    plants = [m for m in stuff if m.amounts and part_played(m.thing) == "dye"]
+    picked = PICKED.match(part.doing.words) is not None
+    plants = [m for m in stuff if (m.amounts or picked) and part_played(m.thing) == "dye"]
     if len(plants) == 1 == len(stuff) and not any(t.kind == "fibre" for t in part.things):
         course.readied = course.number, plants[0].thing  # "Use 200 g of madder. Put it in a bag"
     solid = any(m.thing.kind == "material" for m in stuff)
@@ -62,6 +63,7 @@ def _amounts_for_what_is_in(course: Course, stuff: list[Measured]) -> None:
                         stuff.remove(item)
 
 
+PICKED = re.compile(r"gather|collect|pick|forage|harvest", re.I)
 PUT_BACK = re.compile(r"\W*\w+\s+(?:it|them|the\s+\w+|everything)\s+back\b", re.I)
 
 

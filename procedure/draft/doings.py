@@ -478,6 +478,10 @@ IN_WHICH = re.compile(
     r"$|\b(?:in|into|to)\s+which\b[^.;:]{1,60}\b(?:have|has|had|is|are|was|were)\s+(?:been\s+)?$",
     re.I,
 )
+# "The blanket we dyed weighed 2 lb": which blanket it is, and nothing that is done.
+WE_DID = re.compile(
+    r"(?:^|[.;\n(]\s*)the\s+[a-z]+\s+(?:that\s+)?(?:we|i|you|they)\s+(?:had\s+)?$", re.I
+)
 # "Put on your gloves": what is worn, and nothing that goes in.
 PUTS_ON = re.compile(
     r"(?:put|pull|slip)\w*\s+on\s+(?:(?:a|an|the|your|some|rubber|pair\s+of|safety|dust)\s+)*"
@@ -549,6 +553,8 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
     if word == "mordants" and _is_noun(before):
         return False
     if meanings("verb").get(word) in OF_LIQUORS and IN_WHICH.search(before):
+        return False
+    if word.endswith("ed") and WE_DID.search(before):
         return False
     if PUTS_ON.match(word + behind):
         return False

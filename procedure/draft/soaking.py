@@ -123,7 +123,7 @@ def _soak_fibre(course: Course, part: Part, stuff: list[Measured]) -> None:
 
 # "Soak it in water with a glass of vinegar": in no bath that is there already.
 IN_FRESH_WATER = re.compile(
-    r"\bin(?:to)?\s+(?:(?:some|fresh|clean|cold|cool|warm|hot|tepid|lukewarm|plain)\s+)*water\b",
+    r"\bin(?:to)?\s+(?:(?:some|fresh|clean|cold|cool|warm|hot|tepid|lukewarm|plain|vinegar)\s+)*water\b",
     re.I,
 )
 
