@@ -8,7 +8,7 @@ too, so that it is asked for by its whole name.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Hashable, Sequence
+from collections.abc import Callable, Hashable, Iterable, Sequence
 from functools import cache
 from itertools import pairwise
 
@@ -87,6 +87,7 @@ class Called:
             # A bath without a name is called by its pot in every paper: the pan bath.
             for said in (f"{name} bath", f"{name}-bath"):
                 self._note(said, name)
+            self._note_number(name, tokens)
         if section == "materials":
             # One that goes on to another pot is called by what is in it: the weld bath.
             self._note(f"{name} bath", f"{name} bath")
@@ -101,6 +102,23 @@ class Called:
             self._note(word, name)
         if words:
             self._note(said or " ".join(words), name)
+
+    def _note_number(self, name: str, tokens: Sequence[Token]) -> None:
+        """Note vessels that are several of a kind, as a step may count them: “2 large pots”."""
+        for at, token in enumerate(tokens[1:], 1):
+            if token.kind == "UNIT" and token.word == "pieces" and tokens[at - 1].kind == "NUMBER":
+                from procedure.language.counted_vessels import described
+
+                words = [one for one in tokens if one.kind == "WORD"]
+                for said in described([tokens[at - 1], *words]):
+                    self._note(said, name)
+
+    def vessels(self, descriptions: Iterable[str]) -> str:
+        """The name of what all these descriptions of several vessels fit; empty for none."""
+        self.asked = True
+        fits = [self._meant.get(one, frozenset()) for one in descriptions]
+        both = frozenset.intersection(*map(frozenset, fits)) if fits else frozenset()
+        return next(iter(both)) if len(both) == 1 else ""
 
     def _sorts(
         self, section: str, words: Sequence[str], clauses: Sequence[Sequence[str]], several: bool

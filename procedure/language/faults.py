@@ -407,7 +407,8 @@ def _two_words(before: Token, token: Token) -> tuple[Says, Says]:
     words = vocabulary()
     if (told := _when_or_if(before, token)) is not None:
         return told
-    if token.word in _BATHS:
+    sized = words.find(before.word, "state", "metals") is not None
+    if token.word in _BATHS and not (sized and words.find(token.word, "vessel")):
         return (
             say("Nothing is called “{name}” so far.", name=both),
             shown(
@@ -425,8 +426,9 @@ def _two_words(before: Token, token: Token) -> tuple[Says, Says]:
         return (
             say("Nothing is called “{name}” here.", name=both),
             say(
-                "Declare it in the section “equipment”: “{label}: {name}, for dyeing only”.",
-                label=token.text,
+                "Write the name of one that is declared, or declare it in the section “equipment”: "
+                "“{label}: {name}, for dyeing only”.",
+                label=f"{before.text}-{token.text}" if sized else token.text,
                 name=both,
             ),
         )

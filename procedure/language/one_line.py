@@ -19,6 +19,7 @@ from procedure.language.everyday_order import in_plain_order, slip_behind_to
 from procedure.language.kept_lines import Held, Lines, Part, Said
 from procedure.language.parsing import Refusal, parse
 from procedure.language.same_shape import PlainShapes, shape_of
+from procedure.language.spoken import NUMBERS
 from procedure.language.table import table
 from procedure.language.tree import Fault, Node, SaidOf, Section, Token, written_as
 from procedure.language.turns import described, plainly, rounds
@@ -38,6 +39,8 @@ SCANNERS: dict[str, tuple[str, Scanner]] = {
     "materials": ("declaration", declaration_words),
     "steps": ("step", step_words),
 }
+# Behind these a number may be that of vessels: “in 2 pots”, “clean 2 pots”.
+_BEFORE_VESSELS = frozenset(("IN", "INTO", "FROM", "TO", "THROUGH", "VERB"))
 _START = {scanner: start for start, scanner in SCANNERS.values()}
 _EQUAL = EqualLines()
 _PLAIN = PlainShapes()
@@ -170,6 +173,10 @@ class LineReader:
         tokens = self.in_full(written)
         if any(token.word == "all" for token in tokens):
             tokens = self.called.all_of_a_sort(tokens)
+        if _counts_vessels(tokens):
+            from procedure.language.counted_vessels import counted
+
+            tokens = counted(tokens, self.called)
         # A line of nothing but what is left out elsewhere (“for later use”) is asked about.
         tokens = self.called.in_one_word(plainly(tokens)) or written
         of_things: tuple[SaidOf, ...] = ()
@@ -313,6 +320,16 @@ def refused(
     from procedure.language.faults import refused
 
     return refused(why, tokens, start, raws)
+
+
+def _counts_vessels(tokens: list[Token]) -> bool:
+    """True where a number, or a word that may be one, is where a number of vessels may be."""
+    before = ""
+    for kind, text, *_ in tokens:
+        if before in _BEFORE_VESSELS and (kind == "NUMBER" or text in NUMBERS):
+            return True
+        before = kind
+    return False
 
 
 def _described(tokens: list[Token]) -> list[Token]:

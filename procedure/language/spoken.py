@@ -42,26 +42,32 @@ BOUNDS: dict[str, str] = {
         "most",
     ),
 }
+# How little an amount may be exceeded by; how much that is, nobody says.
+_SLIGHTLY = ("a bit", "a little", "a touch", "a little bit", "slightly", "somewhat", "even", "much")
+_LONGER = ("more", "longer", "hotter", "above", "over", "warmer")
+_SHORTER = ("less", "below", "cooler", "shorter", "under", "fewer")
 # Behind an amount.
 BEYOND: dict[str, str] = {
     **dict.fromkeys(
         (
-            *("or more", "or longer", "or hotter", "or above", "or over", "or warmer"),
+            *[f"or {word}" for word in _LONGER],
+            *[f"or {by} {word}" for by in _SLIGHTLY for word in _LONGER],
             *("and more", "and longer", "and above", "at the least", "at least", "and over"),
-            *("at the very least", "minimum"),
+            *("at the very least", "minimum", "and a bit", "plus a bit", "and a little more"),
         ),
         "least",
     ),
     **dict.fromkeys(
         (
-            *("or less", "or below", "or cooler", "or shorter", "or under", "or fewer"),
+            *[f"or {word}" for word in _SHORTER],
+            *[f"or {by} {word}" for by in _SLIGHTLY for word in _SHORTER],
             *("at the most", "at most", "and below", "and no more", "and no hotter"),
             *("and no longer", "but no more", "but no hotter", "but no longer"),
             *("at the very most", "maximum", "max"),
         ),
         "most",
     ),
-    **dict.fromkeys(("or so", "or thereabouts"), "about"),
+    **dict.fromkeys(("or so", "or thereabouts", "give or take"), "about"),
 }
 _TENS = "one two three four five six seven eight nine ten eleven twelve".split()
 _TEENS = "thirteen fourteen fifteen sixteen seventeen eighteen nineteen".split()
@@ -190,7 +196,8 @@ def spoken(word: str, text: str, at: int, previous: str) -> Spoken | None:
     begun = text.startswith(_begun(BOUNDS, word), at) and (word != "over" or previous == "FOR")
     if begun and (found := _patterns()[0].match(text, at)):
         return Spoken(_bound(text, found.end(), previous), found.end())
-    begun = previous in _MAY_END_AMOUNT and text.startswith(_begun(BEYOND, word), at)
+    ended = previous in _MAY_END_AMOUNT or (previous == "COMMA" and word == "or")
+    begun = ended and text.startswith(_begun(BEYOND, word), at)
     if begun and (found := _patterns()[1].match(text, at)):
         return Spoken("BEYOND", found.end())
     return (

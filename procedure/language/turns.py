@@ -738,6 +738,16 @@ def _repeated(often: list[Token]) -> list[Token]:
     return [Token("REPEAT", "", first.line, first.column, "repeat"), *often]
 
 
+def _without_pause(tokens: list[Token]) -> list[Token]:
+    """“for 5 min, or longer” is for 5 min or longer."""
+    kept = [
+        one
+        for one, after in zip(tokens, [*tokens[1:], tokens[-1]], strict=True)
+        if not (one.kind == "COMMA" and after.kind == "BEYOND")
+    ]
+    return kept if len(kept) < len(tokens) else tokens
+
+
 _ANY: frozenset[str] = frozenset()
 # Each with the kinds of token, of one sort of line or of several, without which it changes nothing,
 # and with the words of which there must be one, where it is told by words.
@@ -759,6 +769,7 @@ _CHANGES: tuple[
     (_asks("HEAT"), _heat_alone, _ANY),
     (_asks("WITH AT"), _heat_within_a_list, _ANY),
     (_asks("IN UNIT", "IN LOOSE", "INTO UNIT"), _in_so_much_water, _ANY),
+    (_asks("COMMA BEYOND"), _without_pause, _ANY),
     (_asks("NUMBER OF", "NUMBER BASIS"), _times_the_weight, _ANY),
     (_asks("UNIT NAME PER", "NAME COMMA NUMBER UNIT TO"), _amount_behind_a_name, _ANY),
     (_asks("AT NUMBER UNIT TO"), _range_of_heat, _ANY),

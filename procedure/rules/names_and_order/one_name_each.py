@@ -174,6 +174,13 @@ def _not_there(study: Study, slip: Slip) -> tuple[Says, Says]:
             why=salt.facts["restricted"],
             safer=salt.facts["safer"],
         )
+    elif (counted := name.split())[1:] and vocabulary().find(counted[-1], "vessel") is not None:
+        remedy = say(
+            "Write the name of what there is, or write it among the equipment: “{label}: "
+            "{kind}, for dyeing only”.",
+            label=f"{counted[0]}-{counted[-1]}" if counted[0].isalpha() else counted[-1],
+            kind=name,
+        )
     elif meant := (
         _spelt_like(slip) or by_meaning(slip.procedure, name, slip.wanted) or "".join(baths[:1])
     ):
