@@ -86,6 +86,7 @@ def refused(
     if meant is None and (before := _wrong_before(tokens[: refusal.at], end)) is not None:
         return before
     special = None if end or meant else _told_apart(token, tokens, refusal, start, raws)
+    special = _UNENDED.get(last.kind) if end and not meant else special
     if special is not None:
         sentence, remedy = special
     elif not end and not meant and (amount := _amount_before(tokens[: refusal.at])) is not None:
@@ -143,6 +144,20 @@ def _told_apart(
     return _behind_a_pause(tokens, refusal.at, raws) or _two_words(before, token)
 
 
+# What is said of a line that ends behind a word that opens a block.
+_UNENDED = {
+    "REPEAT": (
+        Says("It is not said how often, nor until when."),
+        Says(
+            "Write “repeat 2 times”, or “repeat until” and what to look for, and below it the "
+            "steps that are done again, each two blanks deeper."
+        ),
+    ),
+    "IF": (
+        Says("It is not said under which condition."),
+        Says('Write it so: “if "the colour is too light"”, and the step deeper below it.'),
+    ),
+}
 # A longer line is not written out again in a remedy.
 _SHORT_LINE = 80
 
@@ -159,6 +174,11 @@ def nothing_below(line: Line) -> Fault:
     first = line.first
     sentence = say("There is nothing below this “{word}”.", word=line.opens)
     remedy = Says("Indent what belongs to it: the lines below it are deeper than it is.")
+    if line.opens == "repeat":
+        remedy = Says(
+            "What is done again is written below it, each line two blanks deeper; the lines above "
+            "it are done once."
+        )
     return Fault(first.line, first.column, first.to, sentence, remedy)
 
 

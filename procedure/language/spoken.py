@@ -72,6 +72,10 @@ BEYOND: dict[str, str] = {
 _TENS = "one two three four five six seven eight nine ten eleven twelve".split()
 _TEENS = "thirteen fourteen fifteen sixteen seventeen eighteen nineteen".split()
 _DECADES = "twenty thirty forty fifty sixty seventy eighty ninety".split()
+# Words with which a whole number begins.
+_WHOLE = frozenset(
+    (*_TENS, *_TEENS, *_DECADES, *[f"{ten}-{one}" for ten in _DECADES for one in _TENS])
+)
 _PARTS = {
     "half": 2,
     "third": 3,
@@ -91,10 +95,15 @@ NUMBERS: dict[str, Fraction] = {
     **{word: Fraction(at) for at, word in enumerate(_TEENS, 13)},
     **{word: Fraction(10 * at) for at, word in enumerate(_DECADES, 2)},
     **{
-        f"{word}-{one}": Fraction(10 * at + more)
+        f"{word}{joined}{one}": Fraction(10 * at + more)
         for at, word in enumerate(_DECADES, 2)
         for more, one in enumerate(_TENS[:9], 1)
+        for joined in "- "
     },
+    **{f"{word} hundred": Fraction(100 * at) for at, word in enumerate(_TENS[:9], 1)},
+    "a hundred": Fraction(100),
+    "a dozen": Fraction(12),
+    "half a dozen": Fraction(6),
     "quarter of an": Fraction(1, 4),
     **{f"{word} and a half": Fraction(2 * at + 1, 2) for at, word in enumerate(_TENS, 1)},
     "a": Fraction(1),
@@ -143,6 +152,10 @@ class Spoken(NamedTuple):
     stop: int
 
 
+# Units that are words of another kind in a line.
+_LIKE_WORDS = frozenset(("in",))
+
+
 @cache
 def _patterns() -> tuple[re.Pattern[str], re.Pattern[str], re.Pattern[str], re.Pattern[str]]:
     """Bounds before an amount, bounds after one, numbers in words, and an amount."""
@@ -159,14 +172,17 @@ def _patterns() -> tuple[re.Pattern[str], re.Pattern[str], re.Pattern[str], re.P
     )
     before = re.compile(rf"(?:{'|'.join(_longest(BOUNDS))}){ahead}")
     after = re.compile(rf"(?:{'|'.join(_longest(BEYOND))})\b")
-    further = rf"(?:\s+(?:or|to)\s+(?:{'|'.join(_TENS)}))?"
+    further = rf"(?:\s+(?:or|to)\s+(?:{many}))?"
+    # “thirty °C” and “two oz”, but an article may be before a name of one letter.
+    short = "|".join(re.escape(unit) for unit in _longest(words.units.keys() - _LIKE_WORDS))
+    in_short = rf"(?:{many})(?={further}\s+(?:{short})(?![\w-]))"
     behind = rf"(?:{units}|times|of|full|waters|changes|weight as|the (?:dry )?weight of)"
     measured = rf"(?={further}\s+{behind}(?![\w-]))"
     parts = "|".join(f"(?:a|one) {part}" for part in _PARTS)
     # “half its weight”, “twice the yarn's weight”, “one part”; “a heavy weight” counts nothing.
     of_weight = r"(?:the )?(?:[^\W\d_]\S* )?(?:own |dry )?weight\b|parts?\b"
     weighed = rf"(?:{many})(?=\s+(?:{of_weight}))"
-    counted_out = rf"(?:{numbers}){measured}|{weighed}|(?:{parts})(?=\s+part of\s)"
+    counted_out = rf"(?:{numbers}){measured}|{weighed}|{in_short}|(?:{parts})(?=\s+part of\s)"
     return before, after, re.compile(counted_out), re.compile(_AMOUNT)
 
 
@@ -242,7 +258,7 @@ def _openings() -> dict[str, tuple[str, ...]]:
 
 def counted(text: str) -> bool:
     """True where a text begins with a whole number in words."""
-    return text.split(" ", 1)[0] in _TENS
+    return text.split(" ", 1)[0] in _WHOLE
 
 
 def _bound(text: str, end: int, previous: str) -> str:
