@@ -444,7 +444,7 @@ def _item_brought(node: Node) -> Item:
 # What is measured out, so that the name behind it is that of the thing.
 _SHARED = frozenset(("percent", "spoon by weight"))
 _MEASURED_OUT = frozenset(("mass", "volume", "spoon", "loose", "count", "concentration"))
-_MEASURED_OUT |= {"concentration by volume"}
+_MEASURED_OUT |= {"concentration by volume", "spoon by volume"}
 
 
 def _named_behind(node: Node, measured: Quantity) -> tuple[Name | None, Quantity]:

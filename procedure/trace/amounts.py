@@ -110,11 +110,13 @@ def amount_of(
         of = _measured_by(quantity, basis)
         spoons = None if of is None else _spooned(low * of.low, high * of.high, stuff)
         return None if spoons is None else spoons._replace(of=of)
-    if kind in ("concentration", "concentration by volume"):
+    if kind in ("concentration", "concentration by volume", "spoon by volume"):
         volume = basis.bath.volume if basis.bath else None
         if volume is None:
             return None
         of = Of(("its bath",), "volume", *volume)
+        if kind == "spoon by volume":
+            return _spooned(low * volume[0], high * volume[1], stuff)._replace(of=of)
         made_of = "mass" if kind == "concentration" else "volume"  # g/L, and mL/L
         return Amount(made_of, low * volume[0], high * volume[1], of)
     if kind not in ("percent", "ratio", "share"):

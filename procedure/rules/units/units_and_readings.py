@@ -285,10 +285,13 @@ def which_gallon(study: Study) -> Iterator[Found]:
     """
     for procedure, written in study.written():
         for quantity in (written.quantity, written.quantity.reading):
-            # A spoon of a liquid is asked about as a loose measure.
-            if quantity is None or quantity.kind.startswith("spoon"):
+            if quantity is None or quantity.unit is None:
                 continue
-            if quantity.unit is not None and quantity.unit.vague:
+            # A spoon of a liquid is asked about as a loose measure, but not the gallon beside it.
+            to_the_gallon = quantity.kind == "spoon by volume" and quantity.unit.kind == "volume"
+            if quantity.kind.startswith("spoon") and not to_the_gallon:
+                continue
+            if quantity.unit.vague:
                 assert quantity.low is not None and quantity.high is not None
                 choices = quantity.unit.ask.replace("; ", "” or “")
                 yield found(
@@ -305,7 +308,9 @@ def which_gallon(study: Study) -> Iterator[Found]:
 
 
 def _in_metric(quantity: Quantity, amount: Fraction) -> InUnit:
-    """A volume in litres, or what is said to the gallon in grams to the litre."""
+    """A volume in litres, or what is said to the gallon in grams or millilitres to the litre."""
+    if quantity.kind in ("spoon by volume", "concentration by volume"):
+        return InUnit(amount * 1000, None, "mL/L")
     return InUnit(amount, None, "g/L" if quantity.kind == "concentration" else "L")
 
 
