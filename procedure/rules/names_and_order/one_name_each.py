@@ -413,7 +413,7 @@ def declared_twice(study: Study) -> Iterator[Found]:
             study,
             slip,
             say("“{name}” is the name of something else already.", name=slip.name.text),
-            "Choose another name for one of the two.",
+            _another_name(slip),
             "It was named here first.",
         )
     for procedure in study.procedures:
@@ -436,6 +436,14 @@ def declared_twice(study: Study) -> Iterator[Found]:
                 ),
                 "Put both together.",
             )
+
+
+def _another_name(slip: Slip) -> Says:
+    """What to write for a name that something else has already."""
+    step = slip.node.step if slip.node is not None else None
+    if isinstance(step, Step) and step.does.joins:
+        return say("Choose another name for what is joined: “as all-{name}”.", name=slip.name.text)
+    return Says("Choose another name for one of the two.")
 
 
 @rule("never-used", level="warning", family=FAMILY, source=PRACTICE)
