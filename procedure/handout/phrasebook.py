@@ -306,7 +306,8 @@ class Telling:
         amounts = [moment.amounts[at][2] for moment in passes]
         plain = f"{item.water_said} water" if item.water_said else "water"
         name: Phrase = self.real_name(thing) if thing != WATER else (plain,)
-        if thing == WATER and item.heat is not None and node.does.adds:
+        several = thing == WATER and _waters_of_several_heats(node)
+        if thing == WATER and item.heat is not None and (node.does.adds or several):
             name = phrase(plain + " ", self.heat(item.heat))
         quantity = item.quantity
         if thing in self.plan.flow.baths:
@@ -455,6 +456,12 @@ def unwidened(quantity: Quantity) -> tuple[Fraction, Fraction]:
     if not quantity.about:
         return low, high
     return low + 2 * quantity.slack_low, high - 2 * quantity.slack_high
+
+
+def _waters_of_several_heats(node: FlowNode) -> bool:
+    """True where a step brings “3 L cold water and 1 L boiling water”: which is which is told."""
+    waters = [item for thing, item in node.materials if thing == WATER]
+    return len(waters) > 1 and any(item.heat is not None for item in waters)
 
 
 def _readies(step: Step) -> bool:

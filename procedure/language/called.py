@@ -116,8 +116,8 @@ class Called:
     def vessels(self, descriptions: Iterable[str]) -> str:
         """The name of what all these descriptions of several vessels fit; empty for none."""
         self.asked = True
-        fits = [self._meant.get(one, frozenset()) for one in descriptions]
-        both = frozenset.intersection(*map(frozenset, fits)) if fits else frozenset()
+        fits = [frozenset(self._meant.get(one, ())) for one in descriptions]
+        both = frozenset.intersection(*fits) if fits else frozenset()
         return next(iter(both)) if len(both) == 1 else ""
 
     def _sorts(

@@ -349,6 +349,8 @@ def _meaning(tokens: Sequence[Token], runs: Sequence[range], made: _Made) -> lis
     meant = made.meant
     if made.kind == "STRING" and not meant:
         meant = _marked(run)
+        if run[0].kind == "OVER":  # an article is read over
+            meant = meant.replace(run[0].text, run[0].text + " the", 1)
     if meant.startswith("+"):
         whole = run[0].word
         meant = f"{whole if whole.isdigit() else 1} {meant[1:]}"
