@@ -333,7 +333,7 @@ class Telling:
                 return phrase(name, " (", Words(quantity.text), ")")
             amount = poured.amount if poured is not None else amount
         said = phrase(self.figure(quantity, amount), " of ", name)
-        if quantity.kind in ("spoon", "spoon by weight", "spoon by volume") and not self.pours(thing):
+        if quantity.kind.startswith("spoon") and not self.pours(thing):
             solution = material is not None and material[0].strength is not None
             if amount.kind == "volume" and not solution:  # what a spoon of it weighs is not known
                 loose = (" (", self.figure(quantity, amount), ", a loose measure)")

@@ -22,7 +22,7 @@ from procedure.language.same_shape import PlainShapes, shape_of
 from procedure.language.spoken import NUMBERS
 from procedure.language.table import table
 from procedure.language.tree import Fault, Node, SaidOf, Section, Token, written_as
-from procedure.language.turns import described, plainly, rounds
+from procedure.language.turns import described, plainly, round_of_several, rounds
 from procedure.language.words import Scanner, declaration_words, header_words, step_words
 
 LONGEST_NAME = 60
@@ -230,7 +230,11 @@ class LineReader:
             tokens = [slip if one.column == slip.column else one for one in tokens]
             slips = (no_verb(slip),)
         steps = [self.plain(one) for one in chained(tokens, self.called)]
-        for one in steps:
+        begins, steps, round_of = round_of_several(steps)
+        for at, one in enumerate(steps):
+            if at == begins:  # “lift it, air it and put it back three times”
+                yield self.part("step", round_of, block)
+                count, block = count + 1, count
             again, step = rounds(one)
             # “rinse yarn twice in tub”: a block of one step, in one line.
             within = block

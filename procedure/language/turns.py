@@ -729,10 +729,63 @@ def rounds(tokens: list[Token]) -> tuple[list[Token], list[Token]]:
             if begin == at:
                 continue
             often = [*tokens[begin:at], token._replace(kind="TIMES", meant="times")]
-            water = tokens[begin - 1].kind == "IN" and token.kind != "TIMES"
+            spare = tokens[begin - 1].kind == "IN" and token.kind != "TIMES"
+            spare = spare or tokens[begin - 1].kind == "COMMA"
             end = at + 1 + 2 * ([one.word for one in tokens[at + 1 : at + 3]] == ["of", "water"])
-            return _repeated(often), [*tokens[: begin - water], *tokens[end:]]
+            return _repeated(often), [*tokens[: begin - spare], *tokens[end:]]
     return [], tokens
+
+
+# What a round ends with, and what it then began with: fibre that is put back was lifted before.
+_OUT = frozenset(("lift", "lift out", "take", "take out", "remove", "pull", "pull out"))
+_IN = frozenset(("put", "put back", "return", "enter", "dip", "immerse", "lower", "dunk", "place"))
+_AIR = frozenset(("air", "hang", "hang up", "squeeze"))
+_ROUND_BEGINS = (
+    (_IN - {"dip"}, _OUT),
+    (_OUT, _IN),
+    (_AIR, _IN | _OUT),
+)
+
+
+def round_of_several(
+    steps: list[list[Token]],
+) -> tuple[int, list[list[Token]], list[Token]]:
+    """Where a round of several steps of a line begins, the steps, and the line that repeats it.
+
+    “Lift it, air it and put it back three times” does all of it three times, and so does “dip it
+    and air it, 3 times”; “lift it and rinse it twice” only rinses twice. -1 where only the last
+    step of the line is done again, or none.
+    """
+    if len(steps) < 2:
+        return -1, steps, []
+    *before, last = steps
+    often = _often_alone(last)
+    if often:
+        *before, last = before
+        again, step = _repeated(often), last
+    else:
+        again, step = rounds(last)
+    if not again:
+        return -1, steps, []
+    done = [*before, step]
+    for ends, begins in _ROUND_BEGINS:
+        places = [at for at, one in enumerate(before) if _verb(one) in begins]
+        if places and _verb(last) in ends:
+            return places[-1], done, again
+    return (len(before), done, again) if often else (-1, steps, [])
+
+
+def _often_alone(tokens: list[Token]) -> list[Token]:
+    """The “3 times” that stands by itself at the end of a line; empty for anything else."""
+    kinds = [token.kind for token in tokens]
+    if kinds == ["NUMBER", "TIMES"]:
+        return tokens
+    return [tokens[0]._replace(kind="OFTEN")] if tokens[0].word in _ROUNDS else []
+
+
+def _verb(tokens: list[Token]) -> str:
+    head = tokens[1:2] if tokens[0].kind == "LABEL" else tokens[:1]
+    return head[0].word if head else ""
 
 
 def _repeated(often: list[Token]) -> list[Token]:

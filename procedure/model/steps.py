@@ -575,7 +575,7 @@ def _together(waters: list[Item], heats: list[Quantity]) -> Quantity:
         parts.append((warm, measured.ends if measured is not None and litres else None))
     low, high = min(heat.low for heat, _ in parts), max(heat.high for heat, _ in parts)
     volumes = [volume for _, volume in parts if volume is not None]
-    if len(volumes) == len(parts) and all(0 < one.low and one.high < ENDLESS for one in volumes):
+    if len(volumes) == len(parts) and all(one.low > 0 and one.high < ENDLESS for one in volumes):
         whole = sum((one.low + one.high for one in volumes), Fraction(0))
         shares = [(one.low + one.high) / whole for one in volumes]
         low = sum((heat.low * of for (heat, _), of in zip(parts, shares, strict=True)), Fraction(0))

@@ -111,14 +111,7 @@ def amount_of(
         spoons = None if of is None else _spooned(low * of.low, high * of.high, stuff)
         return None if spoons is None else spoons._replace(of=of)
     if kind in ("concentration", "concentration by volume", "spoon by volume"):
-        volume = basis.bath.volume if basis.bath else None
-        if volume is None:
-            return None
-        of = Of(("its bath",), "volume", *volume)
-        if kind == "spoon by volume":
-            return _spooned(low * volume[0], high * volume[1], stuff)._replace(of=of)
-        made_of = "mass" if kind == "concentration" else "volume"  # g/L, and mL/L
-        return Amount(made_of, low * volume[0], high * volume[1], of)
+        return _of_the_bath(kind, low, high, basis, stuff)
     if kind not in ("percent", "ratio", "share"):
         return None
     base = _measured_by(quantity, basis)
@@ -131,6 +124,20 @@ def amount_of(
     if kind == "ratio" and (liquid or by_volume) and base.kind == "mass":
         return Amount("volume", *made.litres, base)
     return made
+
+
+def _of_the_bath(
+    kind: str, low: Fraction, high: Fraction, basis: Basis, stuff: str
+) -> Amount | None:
+    """So many grams, millilitres or spoons to each litre of the bath."""
+    volume = basis.bath.volume if basis.bath else None
+    if volume is None:
+        return None
+    of = Of(("its bath",), "volume", *volume)
+    low, high = low * volume[0], high * volume[1]
+    if kind == "spoon by volume":
+        return _spooned(low, high, stuff)._replace(of=of)
+    return Amount("mass" if kind == "concentration" else "volume", low, high, of)  # g/L, and mL/L
 
 
 def _spooned(low: Fraction, high: Fraction, stuff: str) -> Amount:

@@ -1,4 +1,4 @@
-"""What goes into a bath in which fibre lies: iron stains it, and fibre that is in goes in no more."""
+"""What goes into a bath in which fibre lies: iron stains it, and what is in goes in no more."""
 
 import pytest
 

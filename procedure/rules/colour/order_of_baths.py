@@ -277,7 +277,7 @@ def iron_onto_fibre(study: Study) -> Iterator[Found]:
                 bath=study.thing(node.bath),
             ),
             say(
-                "Lift {lots} out first, stir it in until it is dissolved, and then put {them} back.",
+                "Lift {lots} out first, stir it in until it is dissolved, then put {them} back.",
                 lots=listed(lots, last=" and "),
                 them="it" if len(lots) == 1 else "them",
             ),

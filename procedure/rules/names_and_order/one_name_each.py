@@ -133,6 +133,24 @@ def _no_bath_of(slip: Slip) -> tuple[Says, Says] | None:
     return None
 
 
+def _no_vessels(name: str) -> tuple[Says, Says] | None:
+    """What is said of “2 large pots” where there are none."""
+    number, *words = name.split()
+    if not words or vocabulary().find(words[-1], "vessel") is None:
+        return None
+    if vocabulary().find(name, "vessel") is not None:
+        return None
+    return (
+        say("Nothing is called “{name}” here.", name=name),
+        say(
+            "Write the name of what there is, or write it among the equipment: “{label}: {kind}, "
+            "for dyeing only”.",
+            label=f"{number}-{words[-1]}" if number.isalpha() else words[-1],
+            kind=name,
+        ),
+    )
+
+
 def _not_there(study: Study, slip: Slip) -> tuple[Says, Says]:
     """What is said of a name that nothing bears, and what to write instead."""
     from procedure.rules.names_and_order.by_meaning import by_meaning
@@ -146,7 +164,7 @@ def _not_there(study: Study, slip: Slip) -> tuple[Says, Says]:
             say("“{name}” does not say what is meant.", name=name),
             say("Write the name of {wanted}.", wanted=slip.wanted),
         )
-    if (said := _no_bath_of(slip)) is not None:
+    if (said := _no_bath_of(slip) or _no_vessels(name)) is not None:
         return said
     if name in _ALL_TOOLS and (pots := [*slip.procedure.equipment]):
         return (
@@ -173,13 +191,6 @@ def _not_there(study: Study, slip: Slip) -> tuple[Says, Says]:
             salt=salt.name,
             why=salt.facts["restricted"],
             safer=salt.facts["safer"],
-        )
-    elif (counted := name.split())[1:] and vocabulary().find(counted[-1], "vessel") is not None:
-        remedy = say(
-            "Write the name of what there is, or write it among the equipment: “{label}: "
-            "{kind}, for dyeing only”.",
-            label=f"{counted[0]}-{counted[-1]}" if counted[0].isalpha() else counted[-1],
-            kind=name,
         )
     elif meant := (
         _spelt_like(slip) or by_meaning(slip.procedure, name, slip.wanted) or "".join(baths[:1])
