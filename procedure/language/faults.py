@@ -169,6 +169,23 @@ def no_verb(slip: Token) -> Fault:
     return Fault(slip.line, slip.column, slip.to, sentence, remedy, slip.text, slip.meant)
 
 
+def of_which_verb(tokens: list[Token]) -> Fault:
+    """The fault of “wash and rinse yarn in tub with soap 3 g”: is the soap in both waters?"""
+    first, _, second = tokens[tokens[0].kind == "LABEL" :][:3]
+    sentence = say(
+        "“{first}” and “{second}” are two steps, and nobody knows to which what follows belongs.",
+        first=first.word,
+        second=second.word,
+    )
+    remedy = say(
+        "Write each on a line of its own, with its water and all that goes into it: “{first} ...”, "
+        "and below it “{second} ...”.",
+        first=first.word,
+        second=second.word,
+    )
+    return Fault(first.line, first.column, second.to, sentence, remedy)
+
+
 def nothing_below(line: Line) -> Fault:
     """The fault of a block that nothing is in: its steps are not indented."""
     first = line.first

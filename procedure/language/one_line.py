@@ -15,7 +15,7 @@ from procedure.language.clauses_unsaid import (
     without_particle,
 )
 from procedure.language.equal_lines import EqualLines, Read
-from procedure.language.everyday_order import in_plain_order, slip_behind_to
+from procedure.language.everyday_order import in_plain_order, slip_behind_to, verbs_at_once
 from procedure.language.kept_lines import Held, Lines, Part, Said
 from procedure.language.parsing import Refusal, parse
 from procedure.language.same_shape import PlainShapes, shape_of
@@ -229,6 +229,10 @@ class LineReader:
 
             tokens = [slip if one.column == slip.column else one for one in tokens]
             slips = (no_verb(slip),)
+        if verbs_at_once(tokens):
+            from procedure.language.faults import of_which_verb
+
+            slips = (*slips, of_which_verb(tokens))
         steps = [self.plain(one) for one in chained(tokens, self.called)]
         begins, steps, round_of = round_of_several(steps)
         for at, one in enumerate(steps):

@@ -57,3 +57,29 @@ def rounds(line: str) -> tuple[list[str], list[str]]:
 )
 def test_what_is_done_again_is_what_can_be(line: str, before: list[str], inner: list[str]) -> None:
     assert rounds(line) == (before, inner)
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "wash and rinse yarn twice in tub with water 4 L at 30 °C",
+        "dip and air yarn 4 times in dye-bath",
+    ],
+)
+def test_what_may_belong_to_either_verb_is_asked(line: str) -> None:
+    found = procedure.read(HEAD + f"  {line}\n", "x.dye").findings
+    assert "are two steps, and nobody knows" in " ".join(one.sentence for one in found)
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "squeeze and dry yarn",
+        "lift and rinse yarn in tub with water 5 L",
+        "squeeze and rinse yarn in tub with water 5 L",
+        "lift yarn and rinse it in tub with water 5 L",
+    ],
+)
+def test_what_can_belong_to_one_alone_is_read(line: str) -> None:
+    found = procedure.read(HEAD + f"  {line}\n", "x.dye").findings
+    assert "cannot-read" not in [one.rule for one in found]

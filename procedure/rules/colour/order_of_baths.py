@@ -243,6 +243,7 @@ def iron_onto_fibre(study: Study) -> Iterator[Found]:
     Trips:
         wet out yarn in tub with water 5 L for 1 h
         onion-bath: prepare in kettle with water 3 L, onion 50 g
+        strain onion-bath
         dye yarn in onion-bath at 80 °C for 1 h
         add iron 2 g to onion-bath
         hold onion-bath at 80 °C for 15 min
@@ -251,6 +252,7 @@ def iron_onto_fibre(study: Study) -> Iterator[Found]:
     Cure:
         wet out yarn in tub with water 5 L for 1 h
         onion-bath: prepare in kettle with water 3 L, onion 50 g
+        strain onion-bath
         dye yarn in onion-bath at 80 °C for 1 h
         lift yarn from onion-bath
         add iron 2 g to onion-bath
