@@ -224,6 +224,17 @@ class Called:
                 return [*tokens[:at], whole, *self.all_of_a_sort(tokens[end:])[1:]]
         return tokens
 
+    def named_with_of(self, tokens: list[Token]) -> list[Token]:
+        """“Cream of tartar” as one name before “6 g of” is read with what follows it."""
+        for at in range(1, len(tokens) - 1):
+            run = tokens[at - 1 : at + 2]
+            if [one.kind for one in run] != ["NAME", "OF", "NAME"] or run[0].line != run[2].line:
+                continue
+            if vocabulary().material(_said(run)) is not None:
+                made = [*tokens[: at - 1], self._joined(run), *tokens[at + 2 :]]
+                return self.named_with_of(made)
+        return tokens
+
     def in_one_word(self, tokens: list[Token]) -> list[Token]:
         """The words of a step, names of several words in one; each keeps its own place."""
         kinds = [token.kind for token in tokens]

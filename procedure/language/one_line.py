@@ -173,6 +173,8 @@ class LineReader:
         tokens = self.in_full(written)
         if any(token.word == "all" for token in tokens):
             tokens = self.called.all_of_a_sort(tokens)
+        if [token.kind for token in tokens].count("OF") > 1:
+            tokens = self.called.named_with_of(tokens)
         if _counts_vessels(tokens):
             from procedure.language.counted_vessels import counted
 

@@ -60,7 +60,6 @@ def test_what_is_dissolved_or_does_not_stain_may_go_in(line: str) -> None:
     [
         ("enter yarn in dye-bath", "enter yarn in dye-bath"),
         (DYED, "put yarn back in dye-bath"),
-        (f"{DYED}, lift it and put it back twice",),
     ],
 )
 def test_fibre_that_is_in_does_not_go_in_again(lines: tuple[str, ...]) -> None:
