@@ -326,6 +326,12 @@ _SAYINGS = {
 }
 
 
+def _without_sayings(text: str) -> str:
+    for word, saying in _SAYINGS.items():
+        text = re.sub(saying, " ", text) if word in text else text
+    return text
+
+
 @cache
 def _people() -> re.Pattern[str]:
     """The pattern of all that."""
@@ -340,7 +346,8 @@ def _plants_named(text: str) -> Iterator[tuple[Entry, bool]]:
     plain = _without_likenesses(text.lower())
     plain = used_all_the_same(plain.replace("-", " "))
     plain = re.sub(_INITIAL, r"\1 ", plain) if "." in plain else plain
-    for word, left_out in (*_KEPT_OUT.items(), *_SAYINGS.items()):
+    plain = _without_sayings(plain)
+    for word, left_out in _KEPT_OUT.items():
         plain = re.sub(left_out, " ", plain) if word in plain else plain
     # Most words name none, and the list of all names takes long to make.
     together = _run_together("".join(words_in(plain)))
@@ -384,10 +391,7 @@ def unsure(text: str) -> tuple[Entry, ...]:
         return ()
     if any(map(text.__contains__, _GIVEN_NAMES)):
         text = _people().sub(" ", text)
-    plain = text.lower()
-    for word, saying in _SAYINGS.items():
-        plain = re.sub(saying, " ", plain) if word in plain else plain
-    clauses = clauses_of(_without_likenesses(plain).replace("-", " "))
+    clauses = clauses_of(_without_likenesses(_without_sayings(text.lower())).replace("-", " "))
     return next(
         (
             found
@@ -404,6 +408,7 @@ def misspelt(text: str) -> tuple[Entry, ...]:
 
     Words with a capital inside a text are names of people and places.
     """
+    text = _without_sayings(text)
     plain = text.lower()
     if plain != text:
         plain = re.sub(r"(?<=[^.:;!?] )[A-Z][\w'’]+", " ", text).lower()
