@@ -297,6 +297,8 @@ class Telling:
         low, high = unwidened(quantity)
         if low == high and low in SHARES:
             return phrase("about " if quantity.about else "", SHARES[low])
+        if low == high and low.denominator == 1 and low > 1:
+            return (Words(f"{low} times"),)
         return (Words(quantity.text.partition(" of ")[0]),)
 
     def brought(self, node: FlowNode, at: int) -> Phrase:

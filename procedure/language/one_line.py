@@ -22,7 +22,7 @@ from procedure.language.same_shape import PlainShapes, shape_of
 from procedure.language.spoken import NUMBERS
 from procedure.language.table import table
 from procedure.language.tree import Fault, Node, SaidOf, Section, Token, written_as
-from procedure.language.turns import described, plainly, round_of_several, rounds
+from procedure.language.turns import described, left_so_long, plainly, round_of_several, rounds
 from procedure.language.words import Scanner, declaration_words, header_words, step_words
 
 LONGEST_NAME = 60
@@ -236,7 +236,7 @@ class LineReader:
 
             slips = (*slips, of_which_verb(tokens))
         steps = [self.plain(one) for one in chained(tokens, self.called)]
-        begins, steps, round_of = round_of_several(steps)
+        begins, steps, round_of = round_of_several(left_so_long(steps))
         for at, one in enumerate(steps):
             if at == begins:  # “lift it, air it and put it back three times”
                 yield self.part("step", round_of, block)

@@ -176,7 +176,7 @@ def _patterns() -> tuple[re.Pattern[str], re.Pattern[str], re.Pattern[str], re.P
     # “thirty °C” and “two oz”, but an article may be before a name of one letter.
     short = "|".join(re.escape(unit) for unit in _longest(words.units.keys() - _LIKE_WORDS))
     in_short = rf"(?:{many})(?={further}\s+(?:{short})(?![\w-]))"
-    behind = rf"(?:{units}|times|of|full|waters|changes|weight as|the (?:dry )?weight of)"
+    behind = rf"(?:{units}|wof|owf|times|of|full|waters|changes|weight as|the (?:dry )?weight of)"
     measured = rf"(?={further}\s+{behind}(?![\w-]))"
     parts = "|".join(f"(?:a|one) {part}" for part in _PARTS)
     # “half its weight”, “twice the yarn's weight”, “one part”; “a heavy weight” counts nothing.

@@ -736,6 +736,25 @@ def rounds(tokens: list[Token]) -> tuple[list[Token], list[Token]]:
     return [], tokens
 
 
+_PUT = frozenset(("put", "place", "immerse", "soak", "wet out", "wet", "steep"))
+_LEFT_ALONE = frozenset(
+    ("VERB", "NAME", "FOR", "NUMBER", "UNIT", "RANGE", "ABOUT", "WAIT", "BOUND")
+)
+
+
+def left_so_long(steps: list[list[Token]]) -> list[list[Token]]:
+    """“Put yarn in tub with water and leave it for 1 h” is one step, which lasts so long."""
+    for at in range(1, len(steps)):
+        before, left = steps[at - 1], steps[at]
+        kinds = [token.kind for token in left]
+        alone = left[0].word == "leave" and "FOR" in kinds and _LEFT_ALONE.issuperset(kinds)
+        brings = {token.kind for token in before}
+        if alone and _verb(before) in _PUT and "WITH" in brings and "FOR" not in brings:
+            whole = [*before, *left[kinds.index("FOR") :]]
+            return [*steps[: at - 1], whole, *left_so_long(steps[at + 1 :])]
+    return steps
+
+
 # What a round ends with, and what it then began with: fibre that is put back was lifted before.
 _OUT = frozenset(("lift", "lift out", "take", "take out", "remove", "pull", "pull out"))
 _IN = frozenset(("put", "put back", "return", "enter", "dip", "immerse", "lower", "dunk", "place"))
@@ -793,6 +812,18 @@ def _repeated(often: list[Token]) -> list[Token]:
     return [Token("REPEAT", "", first.line, first.column, "repeat"), *often]
 
 
+def _one_of_two_amounts(tokens: list[Token]) -> list[Token]:
+    """“alum 12 g or 15 g” is alum 12 to 15 g."""
+    kinds = [token.kind for token in tokens]
+    run = ["NUMBER", "UNIT", "OR", "NUMBER", "UNIT"]
+    for at in range(1, len(tokens) - 4):
+        ends = at + 5 == len(tokens) or kinds[at + 5] in _CLAUSES
+        if kinds[at : at + 5] == run and ends and tokens[at + 1].word == tokens[at + 4].word:
+            to = tokens[at + 2]._replace(kind="RANGE", meant="to")
+            return [*tokens[: at + 1], to, *tokens[at + 3 :]]
+    return tokens
+
+
 def _without_pause(tokens: list[Token]) -> list[Token]:
     """“for 5 min, or longer” is for 5 min or longer."""
     kept = [
@@ -825,6 +856,7 @@ _CHANGES: tuple[
     (_asks("WITH AT"), _heat_within_a_list, _ANY),
     (_asks("IN UNIT", "IN LOOSE", "INTO UNIT"), _in_so_much_water, _ANY),
     (_asks("COMMA BEYOND"), _without_pause, _ANY),
+    (_asks("NUMBER UNIT OR"), _one_of_two_amounts, _ANY),
     (_asks("NUMBER OF", "NUMBER BASIS"), _times_the_weight, _ANY),
     (_asks("UNIT NAME PER", "NAME COMMA NUMBER UNIT TO"), _amount_behind_a_name, _ANY),
     (_asks("AT NUMBER UNIT TO"), _range_of_heat, _ANY),
