@@ -150,7 +150,7 @@ def _spooned(low: Fraction, high: Fraction, stuff: str) -> Amount:
 
 def _measured_by(quantity: Quantity, basis: Basis) -> Of | None:
     if quantity.of_fibre:
-        return _fibre(basis, basis.treated)
+        return None if quantity.without_sign else _fibre(basis, basis.treated)
     if not quantity.base:
         return None
     if quantity.more_bases:

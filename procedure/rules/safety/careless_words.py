@@ -230,8 +230,8 @@ _OF_DYEING = (
 
 # A note that only speaks of a meal has nothing put into its dishes.
 _AT_TABLE = (
-    r"\b(eat|eaten|drink|drunk|lunch|supper|dinner|breakfast|meanwhile|while|snack|tea break|hungry|"
-    r"thirsty|like|colour|color|shade|as|smells?)\b"
+    r"\b(eat|eaten|drink|drunk|lunch|supper|dinner|breakfast|meanwhile|while|snack|tea break|"
+    r"hungry|thirsty|like|colour|color|shade|as|smells?)\b"
 )
 
 
@@ -286,8 +286,8 @@ _YOUNG = tuple(
 _KEPT_OUT = DENIED + "|" + KEPT_AWAY + r"|\b(keep|kept|away)\b"
 _AT_WORK = (
     r"\b(work|stir|help|dip|chop|cut|gather|pick|rins|squeez|pour|add|weigh|play|mix|crush|tear|dye|"
-    r"pull|hold|fill|carr|wring|strain|wash|mash|tread|stamp|squash|press|paint|knead|pound|grind)\w*"
-    r"\b"
+    r"pull|hold|fill|carr|wring|strain|wash|mash|tread|stamp|squash|press|paint|knead|pound|"
+    r"grind)\w*\b"
 )
 
 

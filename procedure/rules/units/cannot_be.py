@@ -95,6 +95,15 @@ def _beyond_the_whole(
         )
     if quantity.kind not in ("share", "percent") or quantity.high is None or quantity.high <= 1:
         return None
+    if of_itself and quantity.without_sign:
+        return (
+            say("“{text}” does not say of what kind the number is.", text=quantity.text),
+            say(
+                "Write its unit: “{of} {number} g”, or “{of} {number} % wof”.",
+                of=of,
+                number=quantity.without_sign,
+            ),
+        )
     return (
         say("“{text}” is more than the whole.", text=quantity.text),
         say(
@@ -113,6 +122,11 @@ def _sign_missing(quantity: Quantity, baths: set[str]) -> tuple[Says, Says] | No
     number, of = quantity.without_sign, quantity.base
     if not number or of in baths:
         return None
+    if quantity.of_fibre:
+        return (
+            say("“{text}” does not say of what kind the number is.", text=quantity.text),
+            say("Write “{number} % wof”, or “{number} : 1 wof”.", number=number),
+        )
     return (
         say("“{text}” does not say of what kind the number is.", text=quantity.text),
         say("Write “{number} % of {of}”, or “{number} : 1 of {of}”.", number=number, of=of),
