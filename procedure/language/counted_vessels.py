@@ -6,31 +6,30 @@ is asked about as a whole.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 
 from procedure.language.spoken import NUMBERS
 from procedure.language.tree import Token
-from procedure.quantity.record import TYPE_CHECKING
 from procedure.vocabulary import vocabulary
-
-if TYPE_CHECKING:
-    from procedure.language.called import Called
 
 _BEFORE = frozenset(("IN", "INTO", "FROM", "TO", "THROUGH", "VERB"))
 # A number, what the vessels are like in three words, and what they are.
 _LONGEST = 5
 
 
-def counted(tokens: list[Token], called: Called) -> list[Token]:
-    """The tokens of a step with each number of vessels as the name of what is declared so."""
+def counted(tokens: list[Token], named: Callable[[Iterable[str]], str]) -> list[Token]:
+    """The tokens of a step with each number of vessels as the name of what is declared so.
+
+    ``named`` gives the name of what descriptions fit, and nothing where they fit no one thing.
+    """
     for at in range(1, len(tokens) - 1):
         if tokens[at - 1].kind not in _BEFORE or not _many(tokens[at]):
             continue
         length = _length(tokens[at : at + _LONGEST])
         if length:
             run = tokens[at : at + length]
-            whole = _in_one(run, called.vessels(described(run)))
-            return [*tokens[:at], whole, *counted(tokens[at + length :], called)]
+            whole = _in_one(run, named(described(run)))
+            return [*tokens[:at], whole, *counted(tokens[at + length :], named)]
     return tokens
 
 

@@ -178,7 +178,7 @@ class LineReader:
         if _counts_vessels(tokens):
             from procedure.language.counted_vessels import counted
 
-            tokens = counted(tokens, self.called)
+            tokens = counted(tokens, self.called.vessels)
         # A line of nothing but what is left out elsewhere (“for later use”) is asked about.
         tokens = self.called.in_one_word(plainly(tokens)) or written
         of_things: tuple[SaidOf, ...] = ()

@@ -55,7 +55,7 @@ HARMFUL = [
     ("eat your sandwich beside the pots while you weigh the copperas", "", False),
     ("stir with the wooden spoon that we cook the porridge with", "", False),
     (
-        "fill the rest of the dye into lemonade bottles and keep them in the fridge beside the milk",
+        "fill the rest of the dye into lemonade bottles, in the fridge beside the milk",
         "",
         False,
     ),
