@@ -145,7 +145,7 @@ def _no_vessels(name: str) -> tuple[Says, Says] | None:
         say(
             "Write the name of what there is, or write it among the equipment: “{label}: {kind}, "
             "for dyeing only”.",
-            label=f"{number}-{words[-1]}" if number.isalpha() else words[-1],
+            label="-".join((number, words[-1])) if number.isalpha() else words[-1],
             kind=name,
         ),
     )
