@@ -165,3 +165,70 @@ def test_a_teaspoon_to_the_gallon_asks_which_gallon() -> None:
     plan = read("a-bath: prepare in pot with water 4 L, alum 1 teaspoon to the gallon")
     (found,) = [one for one in plan.findings if one.rule == "which-gallon"]
     assert "1.1 mL/L or 1.32 mL/L" in found.sentence
+
+
+@pytest.mark.parametrize(
+    ("said", "plain"),
+    [
+        ("put yarn in tub with 4 L water for 1 h", "wet out yarn in tub with water 4 L for 1 h"),
+        (
+            "put the yarn in tub with 4 L of water and leave it for 1 h",
+            "wet out yarn in tub with water 4 L for 1 h",
+        ),
+        ("place yarn in tub with 4 L water for 1 h", "wet out yarn in tub with water 4 L for 1 h"),
+    ],
+)
+def test_fibre_in_plain_water_is_wetted_out(said: str, plain: str) -> None:
+    (one,), (other,) = steps(said), steps(plain)
+    assert one.verb == other.verb
+    assert one.lasting is not None
+    assert other.lasting is not None
+    assert one.lasting.ends == other.lasting.ends
+
+
+@pytest.mark.parametrize(
+    ("said", "plain"),
+    [
+        ("weld 100 g or 120 g", "weld 100 to 120 g"),
+        ("weld 100 g, half as much alum", "weld 100 g, alum half of weld"),
+        ("100 g of weld and twice as much alum", "weld 100 g, alum twice of weld"),
+    ],
+)
+def test_two_amounts_and_half_as_much(said: str, plain: str) -> None:
+    made = []
+    for words in (said, plain):
+        plan = read(f"weld-bath: prepare in pot with water 4 L, {words}")
+        made.append([(thing, one) for thing, _, one in plan.trace.moments[0].amounts])
+    assert [thing for thing, _ in made[0]] == [thing for thing, _ in made[1]]
+    assert [one and one.grams for _, one in made[0]] == [one and one.grams for _, one in made[1]]
+
+
+@pytest.mark.parametrize(
+    ("said", "place"),
+    [
+        ("pour the weld bath down the loo", "the toilet"),
+        ("discard weld-bath into the septic tank", "the septic tank"),
+        ("tip weld-bath into the stream", "the stream"),
+        ("pour weld-bath on the lawn", "the lawn"),
+    ],
+)
+def test_where_waste_goes_is_kept_by_name(said: str, place: str) -> None:
+    _, step = steps(BATH, said)
+    assert step.to is not None
+    assert step.to.words is not None
+    assert step.to.words.text == place
+
+
+def test_cream_of_tartar_may_follow_its_amount() -> None:
+    plan = procedure.read(
+        HEAD.replace("  alum: potassium alum", "  alum: potassium alum\n  tartar: cream of tartar")
+        + "  alum-bath: prepare in pot with 4 L water, 12 g alum and 6 g of cream of tartar\n",
+        "x.dye",
+    )
+    assert "not-declared" not in [one.rule for one in plan.findings]
+    assert "tartar" in [thing for thing, _, _ in plan.trace.moments[0].amounts]
+
+
+def test_a_litre_is_dripped_over_what_is_written() -> None:
+    (step,) = steps("let yarn drip over the tub for 10 min")
+    assert step.note == "over the tub"
