@@ -70,3 +70,11 @@ def test_a_size_that_nothing_has_is_no_name_of_a_bath() -> None:
     plan = read("weld-bath: prepare in huge pot with water 5 L, weld 100 g")
     (asked,) = [one for one in plan.findings if one.rule == "cannot-read"]
     assert "declare it in the section “equipment”: “huge-pot: huge pot" in asked.remedy
+
+
+@pytest.mark.parametrize("said", ["sediment", "dregs", "scum"])
+def test_what_settles_is_no_thing_of_its_own(said: str) -> None:
+    plan = read(f'throw out {said} to "compost"')
+    (asked,) = [one for one in plan.findings if one.rule == "not-declared"]
+    assert "no thing of its own" in asked.sentence
+    assert f'“do "put the {said} where it may go"”' in asked.remedy

@@ -133,6 +133,23 @@ def _no_bath_of(slip: Slip) -> tuple[Says, Says] | None:
     return None
 
 
+_SETTLES = frozenset("sediment sludge dregs lees residue grounds scum froth foam".split())
+
+
+def _settled(name: str) -> tuple[Says, Says] | None:
+    """What is said of what settles or floats in a bath, which is followed with the bath."""
+    if name not in _SETTLES:
+        return None
+    return (
+        say("“{name}” is no thing of its own: it is followed with its bath.", name=name),
+        say(
+            "Say what becomes of the bath that holds it, or tell it in free words: "
+            '“do "put the {name} where it may go"”.',
+            name=name,
+        ),
+    )
+
+
 def _no_vessels(name: str) -> tuple[Says, Says] | None:
     """What is said of “2 large pots” where there are none."""
     number, *words = name.split()
@@ -164,7 +181,7 @@ def _not_there(study: Study, slip: Slip) -> tuple[Says, Says]:
             say("“{name}” does not say what is meant.", name=name),
             say("Write the name of {wanted}.", wanted=slip.wanted),
         )
-    if (said := _no_bath_of(slip) or _no_vessels(name)) is not None:
+    if (said := _no_bath_of(slip) or _no_vessels(name) or _settled(name)) is not None:
         return said
     if name in _ALL_TOOLS and (pots := [*slip.procedure.equipment]):
         return (
