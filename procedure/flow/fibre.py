@@ -147,20 +147,49 @@ def _part(here: Here, parent: str, item: Item) -> str | None:
         return None
     if walk.again:
         return None
-    taken = scope.names.get(item.name.text)
-    if taken is not None and taken in here.flow.lots:
-        here.slip("declared twice", item.name, _first_of(here, taken))
-        return None
     origin = LotOrigin("", "", None, node.id, (parent,), item.quantity, scope.procedure)
-    return new_lot(walk, scope, item.name.text, origin)
+    return _named_anew(here, item.name, origin)
 
 
-def _first_of(here: Here, lot: str) -> tuple[Procedure, Name]:
-    """Where a lot is declared, or the step that made it."""
-    first = here.flow.lots[lot]
-    where = Name(lot, here.node.step.place)
+def _named_anew(here: Here, name: Name, origin: LotOrigin) -> str:
+    """A lot that a step makes. Where another lot has its name that is told, and what is done from
+    here on is done with the new one."""
+    walk, scope, _ = here
+    if _taken(here, name) not in here.flow.lots:
+        return new_lot(walk, scope, name.text, origin)
+    further = 2
+    while f"{scope.prefix}{name.text} ({further})" in here.flow.lots:
+        further += 1
+    made = new_lot(walk, scope, f"{name.text} ({further})", origin)
+    # What was measured by the old lot before still is.
+    scope.names = {**scope.names, name.text: made}
+    return made
+
+
+def _taken(here: Here, name: Name) -> str:
+    """What has the name already that a new lot is given, which is told; empty where nothing has."""
+    taken = here.scope.names.get(name.text, "")
+    declared = here.scope.procedure
+    things = (here.flow.lots, here.flow.baths, declared.equipment, declared.materials)
+    if not any(taken in there for there in things):
+        return ""
+    here.slip("declared twice", name, _first_of(here, taken))
+    return taken
+
+
+def _first_of(here: Here, thing: str) -> tuple[Procedure, Name]:
+    """Where a lot, a bath, a pot or a material is declared, or the step that made it."""
+    scope, node = here.scope, here.node
+    where = Name(thing, node.step.place)
+    declared = scope.procedure.equipment.get(thing) or scope.procedure.materials.get(thing)
+    if declared is not None:
+        return scope.procedure, declared.name
+    if thing in here.flow.baths:
+        made = here.flow.nodes[here.flow.baths[thing]]
+        return made.procedure, Name(thing, made.step.place)
+    first = here.flow.lots[thing]
     if first.node is not None:
-        where = Name(lot, here.flow.nodes[first.node].step.place)
+        where = Name(thing, here.flow.nodes[first.node].step.place)
     elif first.declared is not None:
         where = first.declared.name
     return first.procedure, where
@@ -178,4 +207,4 @@ def join(here: Here, step: Step) -> None:
         here.places.live[lot] = Live(GONE, node.id, "", "")
     if not walk.again:
         origin = LotOrigin("", "", None, node.id, node.lots, None, scope.procedure)
-        node.makes = (new_lot(walk, scope, name.text, origin),)
+        node.makes = (_named_anew(here, name, origin),)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from procedure.flow.clauses import missing_clauses, missing_object
+from procedure.flow.graph import WATER
 from procedure.flow.names import (
     bath_of,
     free_pot,
@@ -79,12 +80,15 @@ def do(here: Here, step: Step) -> None:
     things = [*step.using, *step.into]
     things += [item for item in (step.within, step.source, step.to) if item is not None]
     lots: list[str] = []
+    here.node.names = here.scope.names
     for item in things:
         if item.name is None:
             continue
         thing = resolve(here, item.name, "a name of this procedure")
         if thing is None:
             continue
+        if thing in here.flow.materials or thing == WATER:
+            here.node.materials = (*here.node.materials, (thing, item))
         if thing in here.flow.lots:
             lots.append(thing)
             here.edge("lot", thing)

@@ -297,6 +297,8 @@ class Telling:
         low, high = unwidened(quantity)
         if low == high and low in SHARES:
             return phrase("about " if quantity.about else "", SHARES[low])
+        if low == high and low.denominator == 1 and low > 1:
+            return (Words(f"{low} times"),)
         return (Words(quantity.text.partition(" of ")[0]),)
 
     def brought(self, node: FlowNode, at: int) -> Phrase:
@@ -306,7 +308,8 @@ class Telling:
         amounts = [moment.amounts[at][2] for moment in passes]
         plain = f"{item.water_said} water" if item.water_said else "water"
         name: Phrase = self.real_name(thing) if thing != WATER else (plain,)
-        if thing == WATER and item.heat is not None and node.does.adds:
+        several = thing == WATER and _waters_of_several_heats(node)
+        if thing == WATER and item.heat is not None and (node.does.adds or several):
             name = phrase(plain + " ", self.heat(item.heat))
         quantity = item.quantity
         if thing in self.plan.flow.baths:
@@ -332,7 +335,7 @@ class Telling:
                 return phrase(name, " (", Words(quantity.text), ")")
             amount = poured.amount if poured is not None else amount
         said = phrase(self.figure(quantity, amount), " of ", name)
-        if quantity.kind in ("spoon", "spoon by weight") and not self.pours(thing):
+        if quantity.kind.startswith("spoon") and not self.pours(thing):
             solution = material is not None and material[0].strength is not None
             if amount.kind == "volume" and not solution:  # what a spoon of it weighs is not known
                 loose = (" (", self.figure(quantity, amount), ", a loose measure)")
@@ -455,6 +458,12 @@ def unwidened(quantity: Quantity) -> tuple[Fraction, Fraction]:
     if not quantity.about:
         return low, high
     return low + 2 * quantity.slack_low, high - 2 * quantity.slack_high
+
+
+def _waters_of_several_heats(node: FlowNode) -> bool:
+    """True where a step brings “3 L cold water and 1 L boiling water”: which is which is told."""
+    waters = [item for thing, item in node.materials if thing == WATER]
+    return len(waters) > 1 and any(item.heat is not None for item in waters)
 
 
 def _readies(step: Step) -> bool:

@@ -8,7 +8,7 @@ too, so that it is asked for by its whole name.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Hashable, Sequence
+from collections.abc import Callable, Hashable, Iterable, Sequence
 from functools import cache
 from itertools import pairwise
 
@@ -87,6 +87,7 @@ class Called:
             # A bath without a name is called by its pot in every paper: the pan bath.
             for said in (f"{name} bath", f"{name}-bath"):
                 self._note(said, name)
+            self._note_number(name, tokens)
         if section == "materials":
             # One that goes on to another pot is called by what is in it: the weld bath.
             self._note(f"{name} bath", f"{name} bath")
@@ -101,6 +102,23 @@ class Called:
             self._note(word, name)
         if words:
             self._note(said or " ".join(words), name)
+
+    def _note_number(self, name: str, tokens: Sequence[Token]) -> None:
+        """Note vessels that are several of a kind, as a step may count them: “2 large pots”."""
+        for at, token in enumerate(tokens[1:], 1):
+            if token.kind == "UNIT" and token.word == "pieces" and tokens[at - 1].kind == "NUMBER":
+                from procedure.language.counted_vessels import described
+
+                words = [one for one in tokens if one.kind == "WORD"]
+                for said in described([tokens[at - 1], *words]):
+                    self._note(said, name)
+
+    def vessels(self, descriptions: Iterable[str]) -> str:
+        """The name of what all these descriptions of several vessels fit; empty for none."""
+        self.asked = True
+        fits = [frozenset(self._meant.get(one, ())) for one in descriptions]
+        both = frozenset.intersection(*fits) if fits else frozenset()
+        return next(iter(both)) if len(both) == 1 else ""
 
     def _sorts(
         self, section: str, words: Sequence[str], clauses: Sequence[Sequence[str]], several: bool
@@ -204,6 +222,17 @@ class Called:
             if named and run[0].line == run[-1].line:
                 whole = run[0]._replace(text=_spaced(run), meant=f"all {sort}")
                 return [*tokens[:at], whole, *self.all_of_a_sort(tokens[end:])[1:]]
+        return tokens
+
+    def named_with_of(self, tokens: list[Token]) -> list[Token]:
+        """“Cream of tartar” as one name before “6 g of” is read with what follows it."""
+        for at in range(1, len(tokens) - 1):
+            run = tokens[at - 1 : at + 2]
+            if [one.kind for one in run] != ["NAME", "OF", "NAME"] or run[0].line != run[2].line:
+                continue
+            if vocabulary().material(_said(run)) is not None:
+                made = [*tokens[: at - 1], self._joined(run), *tokens[at + 2 :]]
+                return self.named_with_of(made)
         return tokens
 
     def in_one_word(self, tokens: list[Token]) -> list[Token]:

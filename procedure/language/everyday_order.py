@@ -172,6 +172,28 @@ def heads() -> frozenset[str]:
     return frozenset((*verbs, *LETTING, *(verb.split(" ", 1)[0] for verb in verbs)))
 
 
+def verbs_at_once(tokens: list[Token]) -> bool:
+    """True for “wash and rinse yarn in tub”: two verbs, and clauses that either may have."""
+    at = int(tokens[0].kind == "LABEL")
+    run = tokens[at : at + 3]
+    if [token.kind for token in run[:2]] != ["VERB", "AND"] or len(run) < 3:
+        return False
+    verbs = vocabulary().verbs
+    first, second = verbs.get(run[0].word), verbs.get(run[2].word)
+    if first is None or second is None:
+        return False
+    said = {token.kind.lower() for token in tokens[at + 3 :]} & _WHERE_AND_WITH
+    either = [
+        {one for part in (*verb.needs, *verb.may) for one in part.split("|")}
+        for verb in (first, second)
+    ]
+    return bool(said & either[0] & either[1])
+
+
+# A place and what is brought, which belong to one step and make another by themselves.
+_WHERE_AND_WITH = frozenset(("in", "into", "with"))
+
+
 @cache
 def _said() -> frozenset[str]:
     return frozenset((*vocabulary().verbs, *everyday())) - particles()

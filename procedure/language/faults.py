@@ -86,6 +86,7 @@ def refused(
     if meant is None and (before := _wrong_before(tokens[: refusal.at], end)) is not None:
         return before
     special = None if end or meant else _told_apart(token, tokens, refusal, start, raws)
+    special = _UNENDED.get(last.kind) if end and not meant else special
     if special is not None:
         sentence, remedy = special
     elif not end and not meant and (amount := _amount_before(tokens[: refusal.at])) is not None:
@@ -143,6 +144,20 @@ def _told_apart(
     return _behind_a_pause(tokens, refusal.at, raws) or _two_words(before, token)
 
 
+# What is said of a line that ends behind a word that opens a block.
+_UNENDED = {
+    "REPEAT": (
+        Says("It is not said how often, nor until when."),
+        Says(
+            "Write “repeat 2 times”, or “repeat until” and what to look for, and below it the "
+            "steps that are done again, each two blanks deeper."
+        ),
+    ),
+    "IF": (
+        Says("It is not said under which condition."),
+        Says('Write it so: “if "the colour is too light"”, and the step deeper below it.'),
+    ),
+}
 # A longer line is not written out again in a remedy.
 _SHORT_LINE = 80
 
@@ -154,11 +169,33 @@ def no_verb(slip: Token) -> Fault:
     return Fault(slip.line, slip.column, slip.to, sentence, remedy, slip.text, slip.meant)
 
 
+def of_which_verb(tokens: list[Token]) -> Fault:
+    """The fault of “wash and rinse yarn in tub with soap 3 g”: is the soap in both waters?"""
+    first, _, second = tokens[tokens[0].kind == "LABEL" :][:3]
+    sentence = say(
+        "“{first}” and “{second}” are two steps, and nobody knows to which what follows belongs.",
+        first=first.word,
+        second=second.word,
+    )
+    remedy = say(
+        "Write each on a line of its own, with its water and all that goes into it: “{first} ...”, "
+        "and below it “{second} ...”.",
+        first=first.word,
+        second=second.word,
+    )
+    return Fault(first.line, first.column, second.to, sentence, remedy)
+
+
 def nothing_below(line: Line) -> Fault:
     """The fault of a block that nothing is in: its steps are not indented."""
     first = line.first
     sentence = say("There is nothing below this “{word}”.", word=line.opens)
     remedy = Says("Indent what belongs to it: the lines below it are deeper than it is.")
+    if line.opens == "repeat":
+        remedy = Says(
+            "What is done again is written below it, each line two blanks deeper; the lines above "
+            "it are done once."
+        )
     return Fault(first.line, first.column, first.to, sentence, remedy)
 
 
@@ -407,7 +444,8 @@ def _two_words(before: Token, token: Token) -> tuple[Says, Says]:
     words = vocabulary()
     if (told := _when_or_if(before, token)) is not None:
         return told
-    if token.word in _BATHS:
+    sized = words.find(before.word, "state", "metals") is not None
+    if token.word in _BATHS and not (sized and words.find(token.word, "vessel")):
         return (
             say("Nothing is called “{name}” so far.", name=both),
             shown(
@@ -425,8 +463,9 @@ def _two_words(before: Token, token: Token) -> tuple[Says, Says]:
         return (
             say("Nothing is called “{name}” here.", name=both),
             say(
-                "Declare it in the section “equipment”: “{label}: {name}, for dyeing only”.",
-                label=token.text,
+                "Write the name of one that is declared, or declare it in the section “equipment”: "
+                "“{label}: {name}, for dyeing only”.",
+                label=f"{before.text}-{token.text}" if sized else token.text,
                 name=both,
             ),
         )

@@ -372,6 +372,22 @@ MISTAKES = (
     # -------------------------------------------------------------- inside steps
     Mistake(
         "step",
+        "AT TO",
+        r"^(?:fif|six|seven|eigh|nine|thir|for|twen)ty(?:[- ](?:one|two|three|four|five|six|seven|"
+        r"eight|nine))?(?: degrees?)?(?![\w-])",
+        "“{said}” is a heat without its unit.",
+        "Write it in figures, with °C or °F: “at {hot}”.",
+    ),
+    Mistake(
+        "step",
+        "FOR OVER",
+        r"^(?:(?:fif|six|seven|eigh|nine|thir|for|twen)ty|ten|fifteen|five)"
+        r"(?:[- ](?:one|two|three|four|five|six|seven|eight|nine))?(?![\w-])",
+        "“{said}” is a time without its unit.",
+        "Write it so: “for 45 min”.",
+    ),
+    Mistake(
+        "step",
         "AT",
         r"^(?:very |quite |medium |low |high |full |gentle |just |almost )*[^\W\d_]+",
         "“{said}” is no heat that I know.",
@@ -539,6 +555,13 @@ MISTAKES = (
     ),
     Mistake(
         "step",
+        "REPEAT",
+        r"^(?!\S+ times\b)[^\W\d].*",
+        "What is done again is written below “repeat”, and how often beside it.",
+        "Write “repeat 2 times”, and below it the steps, each two blanks deeper.",
+    ),
+    Mistake(
+        "step",
         "",
         r"^(?:last|final|first|second|next) (?:rinse|wash|water)\b|^(?:rinse|rinsing water)\b",
         "A rinse has no name: what goes into its water is said in it.",
@@ -571,13 +594,6 @@ MISTAKES = (
         r"^(?:using|containing|plus)\b",
         "What a step brings comes after “with”.",
         "Write it so: “with water {much_water}, alum {some_alum}”.",
-    ),
-    Mistake(
-        "step",
-        "REPEAT",
-        r"^(?!\S+ times\b)[^\W\d].*",
-        "What is done again is written below “repeat”, and how often beside it.",
-        "Write “repeat 2 times”, and below it the steps, each two blanks deeper.",
     ),
     Mistake(
         "step",
@@ -763,7 +779,7 @@ def of_beginners(start: str, tokens: list[Token], at: int) -> tuple[Says, Says] 
 
 def _only_first(one: Mistake) -> bool:
     """True for the mistakes in the first word of a step."""
-    first = next(i for i, each in enumerate(MISTAKES) if each.before == "AT")
+    first = next(i for i, each in enumerate(MISTAKES) if each.before == "AT TO")
     return MISTAKES.index(one) < first
 
 

@@ -15,13 +15,14 @@ from procedure.language.clauses_unsaid import (
     without_particle,
 )
 from procedure.language.equal_lines import EqualLines, Read
-from procedure.language.everyday_order import in_plain_order, slip_behind_to
+from procedure.language.everyday_order import in_plain_order, slip_behind_to, verbs_at_once
 from procedure.language.kept_lines import Held, Lines, Part, Said
 from procedure.language.parsing import Refusal, parse
 from procedure.language.same_shape import PlainShapes, shape_of
+from procedure.language.spoken import NUMBERS
 from procedure.language.table import table
 from procedure.language.tree import Fault, Node, SaidOf, Section, Token, written_as
-from procedure.language.turns import described, plainly, rounds
+from procedure.language.turns import described, left_so_long, plainly, round_of_several, rounds
 from procedure.language.words import Scanner, declaration_words, header_words, step_words
 
 LONGEST_NAME = 60
@@ -38,6 +39,8 @@ SCANNERS: dict[str, tuple[str, Scanner]] = {
     "materials": ("declaration", declaration_words),
     "steps": ("step", step_words),
 }
+# Behind these a number may be that of vessels: “in 2 pots”, “clean 2 pots”.
+_BEFORE_VESSELS = frozenset(("IN", "INTO", "FROM", "TO", "THROUGH", "VERB"))
 _START = {scanner: start for start, scanner in SCANNERS.values()}
 _EQUAL = EqualLines()
 _PLAIN = PlainShapes()
@@ -170,6 +173,12 @@ class LineReader:
         tokens = self.in_full(written)
         if any(token.word == "all" for token in tokens):
             tokens = self.called.all_of_a_sort(tokens)
+        if [token.kind for token in tokens].count("OF") > 1:
+            tokens = self.called.named_with_of(tokens)
+        if _counts_vessels(tokens):
+            from procedure.language.counted_vessels import counted
+
+            tokens = counted(tokens, self.called.vessels)
         # A line of nothing but what is left out elsewhere (“for later use”) is asked about.
         tokens = self.called.in_one_word(plainly(tokens)) or written
         of_things: tuple[SaidOf, ...] = ()
@@ -222,8 +231,16 @@ class LineReader:
 
             tokens = [slip if one.column == slip.column else one for one in tokens]
             slips = (no_verb(slip),)
+        if verbs_at_once(tokens):
+            from procedure.language.faults import of_which_verb
+
+            slips = (*slips, of_which_verb(tokens))
         steps = [self.plain(one) for one in chained(tokens, self.called)]
-        for one in steps:
+        begins, steps, round_of = round_of_several(left_so_long(steps))
+        for at, one in enumerate(steps):
+            if at == begins:  # “lift it, air it and put it back three times”
+                yield self.part("step", round_of, block)
+                count, block = count + 1, count
             again, step = rounds(one)
             # “rinse yarn twice in tub”: a block of one step, in one line.
             within = block
@@ -313,6 +330,16 @@ def refused(
     from procedure.language.faults import refused
 
     return refused(why, tokens, start, raws)
+
+
+def _counts_vessels(tokens: list[Token]) -> bool:
+    """True where a number, or a word that may be one, is where a number of vessels may be."""
+    before = ""
+    for kind, text, *_ in tokens:
+        if before in _BEFORE_VESSELS and (kind == "NUMBER" or text in NUMBERS):
+            return True
+        before = kind
+    return False
 
 
 def _described(tokens: list[Token]) -> list[Token]:

@@ -42,30 +42,40 @@ BOUNDS: dict[str, str] = {
         "most",
     ),
 }
+# How little an amount may be exceeded by; how much that is, nobody says.
+_SLIGHTLY = ("a bit", "a little", "a touch", "a little bit", "slightly", "somewhat", "even", "much")
+_LONGER = ("more", "longer", "hotter", "above", "over", "warmer")
+_SHORTER = ("less", "below", "cooler", "shorter", "under", "fewer")
 # Behind an amount.
 BEYOND: dict[str, str] = {
     **dict.fromkeys(
         (
-            *("or more", "or longer", "or hotter", "or above", "or over", "or warmer"),
+            *[f"or {word}" for word in _LONGER],
+            *[f"or {by} {word}" for by in _SLIGHTLY for word in _LONGER],
             *("and more", "and longer", "and above", "at the least", "at least", "and over"),
-            *("at the very least", "minimum"),
+            *("at the very least", "minimum", "and a bit", "plus a bit", "and a little more"),
         ),
         "least",
     ),
     **dict.fromkeys(
         (
-            *("or less", "or below", "or cooler", "or shorter", "or under", "or fewer"),
+            *[f"or {word}" for word in _SHORTER],
+            *[f"or {by} {word}" for by in _SLIGHTLY for word in _SHORTER],
             *("at the most", "at most", "and below", "and no more", "and no hotter"),
             *("and no longer", "but no more", "but no hotter", "but no longer"),
             *("at the very most", "maximum", "max"),
         ),
         "most",
     ),
-    **dict.fromkeys(("or so", "or thereabouts"), "about"),
+    **dict.fromkeys(("or so", "or thereabouts", "give or take"), "about"),
 }
 _TENS = "one two three four five six seven eight nine ten eleven twelve".split()
 _TEENS = "thirteen fourteen fifteen sixteen seventeen eighteen nineteen".split()
 _DECADES = "twenty thirty forty fifty sixty seventy eighty ninety".split()
+# Words with which a whole number begins.
+_WHOLE = frozenset(
+    (*_TENS, *_TEENS, *_DECADES, *[f"{ten}-{one}" for ten in _DECADES for one in _TENS])
+)
 _PARTS = {
     "half": 2,
     "third": 3,
@@ -85,10 +95,15 @@ NUMBERS: dict[str, Fraction] = {
     **{word: Fraction(at) for at, word in enumerate(_TEENS, 13)},
     **{word: Fraction(10 * at) for at, word in enumerate(_DECADES, 2)},
     **{
-        f"{word}-{one}": Fraction(10 * at + more)
+        f"{word}{joined}{one}": Fraction(10 * at + more)
         for at, word in enumerate(_DECADES, 2)
         for more, one in enumerate(_TENS[:9], 1)
+        for joined in "- "
     },
+    **{f"{word} hundred": Fraction(100 * at) for at, word in enumerate(_TENS[:9], 1)},
+    "a hundred": Fraction(100),
+    "a dozen": Fraction(12),
+    "half a dozen": Fraction(6),
     "quarter of an": Fraction(1, 4),
     **{f"{word} and a half": Fraction(2 * at + 1, 2) for at, word in enumerate(_TENS, 1)},
     "a": Fraction(1),
@@ -137,6 +152,10 @@ class Spoken(NamedTuple):
     stop: int
 
 
+# Units that are words of another kind in a line.
+_LIKE_WORDS = frozenset(("in",))
+
+
 @cache
 def _patterns() -> tuple[re.Pattern[str], re.Pattern[str], re.Pattern[str], re.Pattern[str]]:
     """Bounds before an amount, bounds after one, numbers in words, and an amount."""
@@ -153,14 +172,17 @@ def _patterns() -> tuple[re.Pattern[str], re.Pattern[str], re.Pattern[str], re.P
     )
     before = re.compile(rf"(?:{'|'.join(_longest(BOUNDS))}){ahead}")
     after = re.compile(rf"(?:{'|'.join(_longest(BEYOND))})\b")
-    further = rf"(?:\s+(?:or|to)\s+(?:{'|'.join(_TENS)}))?"
-    behind = rf"(?:{units}|times|of|full|waters|changes|weight as|the (?:dry )?weight of)"
+    further = rf"(?:\s+(?:or|to)\s+(?:{many}))?"
+    # “thirty °C” and “two oz”, but an article may be before a name of one letter.
+    short = "|".join(re.escape(unit) for unit in _longest(words.units.keys() - _LIKE_WORDS))
+    in_short = rf"(?:{many})(?={further}\s+(?:{short})(?![\w-]))"
+    behind = rf"(?:{units}|wof|owf|times|of|full|waters|changes|weight as|the (?:dry )?weight of)"
     measured = rf"(?={further}\s+{behind}(?![\w-]))"
     parts = "|".join(f"(?:a|one) {part}" for part in _PARTS)
     # “half its weight”, “twice the yarn's weight”, “one part”; “a heavy weight” counts nothing.
     of_weight = r"(?:the )?(?:[^\W\d_]\S* )?(?:own |dry )?weight\b|parts?\b"
     weighed = rf"(?:{many})(?=\s+(?:{of_weight}))"
-    counted_out = rf"(?:{numbers}){measured}|{weighed}|(?:{parts})(?=\s+part of\s)"
+    counted_out = rf"(?:{numbers}){measured}|{weighed}|{in_short}|(?:{parts})(?=\s+part of\s)"
     return before, after, re.compile(counted_out), re.compile(_AMOUNT)
 
 
@@ -190,7 +212,8 @@ def spoken(word: str, text: str, at: int, previous: str) -> Spoken | None:
     begun = text.startswith(_begun(BOUNDS, word), at) and (word != "over" or previous == "FOR")
     if begun and (found := _patterns()[0].match(text, at)):
         return Spoken(_bound(text, found.end(), previous), found.end())
-    begun = previous in _MAY_END_AMOUNT and text.startswith(_begun(BEYOND, word), at)
+    ended = previous in _MAY_END_AMOUNT or (previous == "COMMA" and word == "or")
+    begun = ended and text.startswith(_begun(BEYOND, word), at)
     if begun and (found := _patterns()[1].match(text, at)):
         return Spoken("BEYOND", found.end())
     return (
@@ -235,7 +258,7 @@ def _openings() -> dict[str, tuple[str, ...]]:
 
 def counted(text: str) -> bool:
     """True where a text begins with a whole number in words."""
-    return text.split(" ", 1)[0] in _TENS
+    return text.split(" ", 1)[0] in _WHOLE
 
 
 def _bound(text: str, end: int, previous: str) -> str:

@@ -349,6 +349,8 @@ def _meaning(tokens: Sequence[Token], runs: Sequence[range], made: _Made) -> lis
     meant = made.meant
     if made.kind == "STRING" and not meant:
         meant = _marked(run)
+        if run[0].kind == "OVER":  # an article is read over
+            meant = meant.replace(run[0].text, run[0].text + " the", 1)
     if meant.startswith("+"):
         whole = run[0].word
         meant = f"{whole if whole.isdigit() else 1} {meant[1:]}"
@@ -727,15 +729,109 @@ def rounds(tokens: list[Token]) -> tuple[list[Token], list[Token]]:
             if begin == at:
                 continue
             often = [*tokens[begin:at], token._replace(kind="TIMES", meant="times")]
-            water = tokens[begin - 1].kind == "IN" and token.kind != "TIMES"
+            spare = tokens[begin - 1].kind == "IN" and token.kind != "TIMES"
+            spare = spare or tokens[begin - 1].kind == "COMMA"
             end = at + 1 + 2 * ([one.word for one in tokens[at + 1 : at + 3]] == ["of", "water"])
-            return _repeated(often), [*tokens[: begin - water], *tokens[end:]]
+            return _repeated(often), [*tokens[: begin - spare], *tokens[end:]]
     return [], tokens
+
+
+_PUT = frozenset(("put", "place", "immerse", "soak", "wet out", "wet", "steep"))
+_LEFT_ALONE = frozenset(
+    ("VERB", "NAME", "FOR", "NUMBER", "UNIT", "RANGE", "ABOUT", "WAIT", "BOUND")
+)
+
+
+def left_so_long(steps: list[list[Token]]) -> list[list[Token]]:
+    """“Put yarn in tub with water and leave it for 1 h” is one step, which lasts so long."""
+    for at in range(1, len(steps)):
+        before, left = steps[at - 1], steps[at]
+        kinds = [token.kind for token in left]
+        alone = left[0].word == "leave" and "FOR" in kinds and _LEFT_ALONE.issuperset(kinds)
+        brings = {token.kind for token in before}
+        if alone and _verb(before) in _PUT and "WITH" in brings and "FOR" not in brings:
+            whole = [*before, *left[kinds.index("FOR") :]]
+            return [*steps[: at - 1], whole, *left_so_long(steps[at + 1 :])]
+    return steps
+
+
+# What a round ends with, and what it then began with: fibre that is put back was lifted before.
+_OUT = frozenset(("lift", "lift out", "take", "take out", "remove", "pull", "pull out"))
+_IN = frozenset(("put", "put back", "return", "enter", "dip", "immerse", "lower", "dunk", "place"))
+_AIR = frozenset(("air", "hang", "hang up", "squeeze"))
+_ROUND_BEGINS = (
+    (_IN - {"dip"}, _OUT),
+    (_OUT, _IN),
+    (_AIR, _IN | _OUT),
+)
+
+
+def round_of_several(
+    steps: list[list[Token]],
+) -> tuple[int, list[list[Token]], list[Token]]:
+    """Where a round of several steps of a line begins, the steps, and the line that repeats it.
+
+    “Lift it, air it and put it back three times” does all of it three times, and so does “dip it
+    and air it, 3 times”; “lift it and rinse it twice” only rinses twice. -1 where only the last
+    step of the line is done again, or none.
+    """
+    if len(steps) < 2:
+        return -1, steps, []
+    *before, last = steps
+    often = _often_alone(last)
+    if often:
+        *before, last = before
+        again, step = _repeated(often), last
+    else:
+        again, step = rounds(last)
+    if not again:
+        return -1, steps, []
+    done = [*before, step]
+    for ends, begins in _ROUND_BEGINS:
+        places = [at for at, one in enumerate(before) if _verb(one) in begins]
+        if places and _verb(last) in ends:
+            return places[-1], done, again
+    return (len(before), done, again) if often else (-1, steps, [])
+
+
+def _often_alone(tokens: list[Token]) -> list[Token]:
+    """The “3 times” that stands by itself at the end of a line; empty for anything else."""
+    kinds = [token.kind for token in tokens]
+    if kinds == ["NUMBER", "TIMES"]:
+        return tokens
+    return [tokens[0]._replace(kind="OFTEN")] if tokens[0].word in _ROUNDS else []
+
+
+def _verb(tokens: list[Token]) -> str:
+    head = tokens[1:2] if tokens[0].kind == "LABEL" else tokens[:1]
+    return head[0].word if head else ""
 
 
 def _repeated(often: list[Token]) -> list[Token]:
     first = often[0]
     return [Token("REPEAT", "", first.line, first.column, "repeat"), *often]
+
+
+def _one_of_two_amounts(tokens: list[Token]) -> list[Token]:
+    """“alum 12 g or 15 g” is alum 12 to 15 g."""
+    kinds = [token.kind for token in tokens]
+    run = ["NUMBER", "UNIT", "OR", "NUMBER", "UNIT"]
+    for at in range(1, len(tokens) - 4):
+        ends = at + 5 == len(tokens) or kinds[at + 5] in _CLAUSES
+        if kinds[at : at + 5] == run and ends and tokens[at + 1].word == tokens[at + 4].word:
+            to = tokens[at + 2]._replace(kind="RANGE", meant="to")
+            return [*tokens[: at + 1], to, *tokens[at + 3 :]]
+    return tokens
+
+
+def _without_pause(tokens: list[Token]) -> list[Token]:
+    """“for 5 min, or longer” is for 5 min or longer."""
+    kept = [
+        one
+        for one, after in zip(tokens, [*tokens[1:], tokens[-1]], strict=True)
+        if not (one.kind == "COMMA" and after.kind == "BEYOND")
+    ]
+    return kept if len(kept) < len(tokens) else tokens
 
 
 _ANY: frozenset[str] = frozenset()
@@ -759,6 +855,8 @@ _CHANGES: tuple[
     (_asks("HEAT"), _heat_alone, _ANY),
     (_asks("WITH AT"), _heat_within_a_list, _ANY),
     (_asks("IN UNIT", "IN LOOSE", "INTO UNIT"), _in_so_much_water, _ANY),
+    (_asks("COMMA BEYOND"), _without_pause, _ANY),
+    (_asks("NUMBER UNIT OR"), _one_of_two_amounts, _ANY),
     (_asks("NUMBER OF", "NUMBER BASIS"), _times_the_weight, _ANY),
     (_asks("UNIT NAME PER", "NAME COMMA NUMBER UNIT TO"), _amount_behind_a_name, _ANY),
     (_asks("AT NUMBER UNIT TO"), _range_of_heat, _ANY),

@@ -92,6 +92,13 @@ _LABEL_END = re.compile(r"[ \t]*:")
 # A name of two or three words is one with hyphens: “onion skins:” for “onion-skins:”.
 _LONG_LABEL = r"(?:[ ][^\W\d_][\w'’-]*){1,2}[ \t]*:"
 _INNER = frozenset("in into from with at to over for until after on through times every".split())
+# Words before a verb that say no more than the order of the lines.
+_IN_ORDER = tuple(
+    form
+    for word in ("then", "next", "finally", "lastly", "afterwards", "after that", "after this")
+    for form in (word, word.capitalize())
+)
+_BEGINS_IN_ORDER = rf"\s*({'|'.join(_IN_ORDER)})(?:,\s*|\s+)([^\W\d_]+)(?![\w-])"
 _CAPITAL = re.compile(r"\s*([A-Z][a-z]+)")
 _WAIT_AFTER = frozenset(("FOR", "OVER", "UNTIL", "RANGE", "LPAR", "BOUND", "LIMIT", "EVERY"))
 _BEFORE_UNIT = frozenset(("NUMBER", "PER"))
@@ -241,7 +248,7 @@ def _scan(text: str, line: int, before: list[Token], lexicon: _Lexicon | None) -
     match = _SHAPES.match
     new = tuple.__new__  # a token without a call of its class: a text has many
     written = text
-    text = text if lexicon is None or before else _uncapitalised(text, lexicon)
+    text = text if lexicon is None or before else _begun_plainly(text, lexicon)
     plain = {} if lexicon is None else lexicon.plain
     at = 0
     previous = before[-1].kind if before else ""
@@ -320,6 +327,16 @@ def _acidity(tokens: list[Token]) -> bool:
     while at >= 0 and tokens[at].kind in ("NUMBER", "RANGE"):
         at -= 1
     return at >= 0 and tokens[at].kind == "PH"
+
+
+def _begun_plainly(text: str, lexicon: _Lexicon) -> str:
+    """A line with blanks for the “then” before its verb, which the order of the lines says."""
+    if text.lstrip().startswith(_IN_ORDER):
+        found = re.compile(_BEGINS_IN_ORDER).match(text)
+        verb = found and found[2].lower()
+        if found and verb in lexicon.heads and not _LABEL_END.match(text, found.end()):
+            return " " * found.start(2) + _uncapitalised(text[found.start(2) :], lexicon)
+    return _uncapitalised(text, lexicon)
 
 
 def _uncapitalised(text: str, lexicon: _Lexicon) -> str:

@@ -20,7 +20,19 @@ if TYPE_CHECKING:
 
 _FIELDS = {**FIELD_OF, "onto": "into", "objects": "objects"}
 _NO_KINDS = frozenset(
-    ("dipped", "briefly", "inside", "heated", "worked", "part", "free", "full", "unsaid", "watered")
+    (
+        "dipped",
+        "briefly",
+        "inside",
+        "heated",
+        "worked",
+        "part",
+        "free",
+        "full",
+        "unsaid",
+        "watered",
+        "plain",
+    )
 )
 # What hangs no longer than so many minutes is aired, and does not dry.
 _BRIEF = 120
@@ -217,6 +229,8 @@ class Known:
             return False
         if "watered" in reading.having:
             return self._makes_a_bath(said)
+        if "plain" in reading.having:
+            return _water_alone(said)
         if "unsaid" in reading.having:
             return not (_goes_so_far(said) or any(said.get(one) for one in _MAY_SAY_HOW_FAR))
         return "briefly" not in reading.having or _lasts_at_most(said, _BRIEF)
@@ -292,6 +306,15 @@ def _stays_by_it(said: Mapping[str, object]) -> bool:
 def _is_off(note: object) -> bool:
     """True for a remark such as “heat off” and “off the heat”; scum is skimmed off."""
     return re.search(_HEAT_OFF, str(note or "").lower()) is not None
+
+
+def _water_alone(said: Mapping[str, object]) -> bool:
+    """True where water is brought, and nothing is in it."""
+    using = said.get("using", ())
+    assert isinstance(using, tuple)
+    return bool(using) and all(
+        item.name is not None and item.name.text == "water" for item in using
+    )
 
 
 def _lasts_at_most(said: Mapping[str, object], minutes: float) -> bool:

@@ -313,7 +313,23 @@ _PEOPLE = (
     rf"(?: and {_GIVEN}\b)?"
     rf"|\b{_GIVEN}(?=, (?:our|who|my|the founder)\b|['’]s (?:way|method|recipe|book|words|house)\b"
     r"| (?:says|said|wrote|writes|stirs|taught|teaches|told|likes|and I)\b)"
+    rf"|\b(?:[Ll]et|[Hh]ave|[Ww]hile) (?:[A-Z]\w+(?:,| and) )*{_GIVEN}(?: and [A-Z]\w+)*"
+    r"(?= (?:holds?|ties?|lifts?|rinses?|helps?|weighs?|winds?|counts?|stirs?|carry|carries)\b)"
 )
+# Verbs and sayings that sound like a plant: “poke it under”, “rue the day”.
+_SAYINGS = {
+    "poke": r"\bpoke (?=(?:it|them|the (?:yarn|wool|skeins?|cloth|fibres?|silk|bags?|cotton|lot)|"
+    r"yarn|wool|skeins?|cloth|down|under|about|around|holes?|back)\b)"
+    r"|\b(?:a|another|one) (?:gentle |good |little |quick )?poke\b"
+    r"(?! (?:roots?|weeds?|berr|leaf|leaves|plants?))",
+    "rue the day": r"\brue the day\b",
+}
+
+
+def _without_sayings(text: str) -> str:
+    for word, saying in _SAYINGS.items():
+        text = re.sub(saying, " ", text) if word in text else text
+    return text
 
 
 @cache
@@ -330,8 +346,9 @@ def _plants_named(text: str) -> Iterator[tuple[Entry, bool]]:
     plain = _without_likenesses(text.lower())
     plain = used_all_the_same(plain.replace("-", " "))
     plain = re.sub(_INITIAL, r"\1 ", plain) if "." in plain else plain
-    for word, kept_out in _KEPT_OUT.items():
-        plain = re.sub(kept_out, " ", plain) if word in plain else plain
+    plain = _without_sayings(plain)
+    for word, left_out in _KEPT_OUT.items():
+        plain = re.sub(left_out, " ", plain) if word in plain else plain
     # Most words name none, and the list of all names takes long to make.
     together = _run_together("".join(words_in(plain)))
     if not _may_name(together) and not (
@@ -372,7 +389,9 @@ def unsure(text: str) -> tuple[Entry, ...]:
     beside = re.split(r"[;,:()]", text)[1:] if any(mark in text for mark in ";,:()") else ()
     if any(re.fullmatch(_LATIN, clause.strip()) for clause in beside):
         return ()
-    clauses = clauses_of(_without_likenesses(text.lower()).replace("-", " "))
+    if any(map(text.__contains__, _GIVEN_NAMES)):
+        text = _people().sub(" ", text)
+    clauses = clauses_of(_without_likenesses(_without_sayings(text.lower())).replace("-", " "))
     return next(
         (
             found
@@ -389,6 +408,7 @@ def misspelt(text: str) -> tuple[Entry, ...]:
 
     Words with a capital inside a text are names of people and places.
     """
+    text = _without_sayings(text)
     plain = text.lower()
     if plain != text:
         plain = re.sub(r"(?<=[^.:;!?] )[A-Z][\w'’]+", " ", text).lower()

@@ -89,7 +89,7 @@ def _read(text: str) -> tuple[Fraction, Fraction]:
 
 
 # A plain number before “of”, without a per cent sign or the line of a fraction.
-_PLAIN = r"(?:about )?[0-9.]+(?: (?:to|[-–—]) [0-9.]+)?(?= of )"
+_PLAIN = r"(?:about )?[0-9.]+(?: (?:to|[-–—]) [0-9.]+)?(?= (?:of|wof|owf)\b)"
 
 
 class Quantity(NamedTuple):

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from fractions import Fraction
 from functools import partial
+from math import ceil, floor
 from operator import attrgetter
 
 from procedure.language import Line, Node, Token, once_for_each_node_of_a_line
@@ -25,7 +26,7 @@ from procedure.model.types import (
     UnreadStep,
     Written,
 )
-from procedure.quantity.interval import ENDLESS
+from procedure.quantity.interval import ENDLESS, Interval
 from procedure.quantity.kept_answers import remembered
 from procedure.vocabulary import Verb, near, vocabulary
 from procedure.vocabulary.everyday import readings_of
@@ -444,7 +445,7 @@ def _item_brought(node: Node) -> Item:
 # What is measured out, so that the name behind it is that of the thing.
 _SHARED = frozenset(("percent", "spoon by weight"))
 _MEASURED_OUT = frozenset(("mass", "volume", "spoon", "loose", "count", "concentration"))
-_MEASURED_OUT |= {"concentration by volume"}
+_MEASURED_OUT |= {"concentration by volume", "spoon by volume"}
 
 
 def _named_behind(node: Node, measured: Quantity) -> tuple[Name | None, Quantity]:
@@ -555,7 +556,33 @@ def _heat_brought(said: dict[str, object], verb: Verb | None) -> dict[str, objec
     said_else = warms or verb is None or any(field in said for field in _HEATS[:-1])
     if said_else or (verb is not None and "at" not in verb.may):
         return {}
-    return {"at": Item(None, heats[0], None, None, heats[0].place)}
+    waters = [item for item in using if item.name is not None and item.name.text == "water"]
+    heat = heats[0] if len(waters) < 2 else _together(waters, heats)
+    return {"at": Item(None, heat, None, None, heat.place)}
+
+
+def _together(waters: list[Item], heats: list[Quantity]) -> Quantity:
+    """The heat of “3 L cold water and 1 L boiling water”, by how much there is of each.
+
+    Where that is not said it lies anywhere between the two.
+    """
+    cold = vocabulary().heats["cold"]
+    parts: list[tuple[Interval, Interval | None]] = []
+    for item in waters:
+        warm = item.heat.ends if item.heat is not None else Interval(cold.low, cold.high)
+        measured = item.quantity
+        litres = measured is not None and measured.kind == "volume" and measured.known
+        parts.append((warm, measured.ends if measured is not None and litres else None))
+    low, high = min(heat.low for heat, _ in parts), max(heat.high for heat, _ in parts)
+    volumes = [volume for _, volume in parts if volume is not None]
+    if len(volumes) == len(parts) and all(one.low > 0 and one.high < ENDLESS for one in volumes):
+        whole = sum((one.low + one.high for one in volumes), Fraction(0))
+        shares = [(one.low + one.high) / whole for one in volumes]
+        low = sum((heat.low * of for (heat, _), of in zip(parts, shares, strict=True)), Fraction(0))
+        high = sum((h.high * of for (h, _), of in zip(parts, shares, strict=True)), Fraction(0))
+    text = " and ".join(heat.text for heat in heats)
+    low, high = Fraction(floor(low)), Fraction(ceil(high))  # nobody measures it finer
+    return heats[0]._replace(low=low, high=high, text=text, word="")
 
 
 _HEATS = ("at", "to", "source", "until")

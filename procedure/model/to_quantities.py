@@ -276,6 +276,7 @@ def _each(value: Value, parts: _Parts) -> tuple[Value, Token | None, bool]:
 _PER = {
     ("mass", "mass"): "percent",
     ("spoon", "mass"): "spoon by weight",
+    ("spoon", "volume"): "spoon by volume",
     ("mass", "volume"): "concentration",
     ("volume", "volume"): "concentration by volume",
     ("volume", "mass"): "ratio",

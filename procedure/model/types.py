@@ -287,7 +287,9 @@ class Step(NamedTuple):
             return False
         if does.heats_own_water or self.to is not None or self.over is not None:
             return False
-        return any(item.heat is self.at.quantity for item in self.using)
+        at = self.at.quantity
+        heats = [item.heat for item in self.using if item.heat is not None]
+        return at is not None and any(heat.place == at.place for heat in heats)
 
     @property
     def has_sign(self) -> bool:

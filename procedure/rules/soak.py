@@ -46,7 +46,7 @@ def entered_dry(study: Study) -> Iterator[Found]:
     for moment, lot in goes_in(study):
         state = moment.before.lots[lot]
         path = state.possibly("dry")
-        if path is not None and state.dried_by < 0:
+        if path is not None and state.dried_by < 0 and not _only_binds(study, moment):
             yield at_node(
                 moment.node,
                 say(
@@ -60,6 +60,13 @@ def entered_dry(study: Study) -> Iterator[Found]:
                     lot=study.thing(lot),
                 ),
             )
+
+
+def _only_binds(study: Study, moment: Moment) -> bool:
+    """True for soy milk and its like, which are put on dry fibre as on damp."""
+    bath = moment.bath_after
+    held = stuff(study, bath.contents) if bath is not None else []
+    return bool(held) and all("binder" in one.made.roles for one in held)
 
 
 @rule("dried-before-bath", level="warning", family=FAMILY, source="common practice")

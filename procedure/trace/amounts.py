@@ -110,13 +110,8 @@ def amount_of(
         of = _measured_by(quantity, basis)
         spoons = None if of is None else _spooned(low * of.low, high * of.high, stuff)
         return None if spoons is None else spoons._replace(of=of)
-    if kind in ("concentration", "concentration by volume"):
-        volume = basis.bath.volume if basis.bath else None
-        if volume is None:
-            return None
-        of = Of(("its bath",), "volume", *volume)
-        made_of = "mass" if kind == "concentration" else "volume"  # g/L, and mL/L
-        return Amount(made_of, low * volume[0], high * volume[1], of)
+    if kind in ("concentration", "concentration by volume", "spoon by volume"):
+        return _of_the_bath(kind, low, high, basis, stuff)
     if kind not in ("percent", "ratio", "share"):
         return None
     base = _measured_by(quantity, basis)
@@ -131,6 +126,20 @@ def amount_of(
     return made
 
 
+def _of_the_bath(
+    kind: str, low: Fraction, high: Fraction, basis: Basis, stuff: str
+) -> Amount | None:
+    """So many grams, millilitres or spoons to each litre of the bath."""
+    volume = basis.bath.volume if basis.bath else None
+    if volume is None:
+        return None
+    of = Of(("its bath",), "volume", *volume)
+    low, high = low * volume[0], high * volume[1]
+    if kind == "spoon by volume":
+        return _spooned(low, high, stuff)._replace(of=of)
+    return Amount("mass" if kind == "concentration" else "volume", low, high, of)  # g/L, and mL/L
+
+
 def _spooned(low: Fraction, high: Fraction, stuff: str) -> Amount:
     """So many litres of spoons, cups or handfuls: grams of a powder whose weight is known."""
     weighs = spoon_weights().get(stuff)
@@ -141,7 +150,7 @@ def _spooned(low: Fraction, high: Fraction, stuff: str) -> Amount:
 
 def _measured_by(quantity: Quantity, basis: Basis) -> Of | None:
     if quantity.of_fibre:
-        return _fibre(basis, basis.treated)
+        return None if quantity.without_sign else _fibre(basis, basis.treated)
     if not quantity.base:
         return None
     if quantity.more_bases:

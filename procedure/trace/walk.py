@@ -299,7 +299,7 @@ class _Walk:
         if thing not in self.flow.materials or thing in self.flow.baths:
             return False
         base = node.names.get(quantity.base, quantity.base)
-        return quantity.left or (quantity.kind == "share" and base == thing)
+        return quantity.left or (quantity.kind in ("share", "percent") and base == thing)
 
     def by_whole(self, basis: Basis, thing: str) -> Basis:
         """The basis by which a share of a bath is poured: of the bath as it was made."""

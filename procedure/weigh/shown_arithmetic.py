@@ -91,8 +91,10 @@ def _once(plan: Judged, quantity: Quantity, amount: Amount) -> str:
         by = f"{_grouped(low * 100, high * 100)} %"
     elif quantity.kind == "concentration":
         by = f"{_grouped(low, high)} g/L"
-    elif quantity.kind == "concentration by volume":
+    elif quantity.kind in ("concentration by volume", "spoon by volume"):
         by = f"{_grouped(low * THOUSAND, high * THOUSAND)} mL/L"
+    elif quantity.kind == "spoon by weight":
+        by = f"{_grouped(low * THOUSAND, high * THOUSAND)} mL/g"
     else:
         by = _grouped(low, high)
     base = f"{_weighed(of.low, of.high)} {'g' if of.kind == 'mass' else 'L'}"

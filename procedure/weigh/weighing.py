@@ -143,7 +143,7 @@ def _as_written(quantity: Quantity | None, part: str, amount: Amount | None) -> 
     hand = quantity.unit is not None and quantity.unit.by_hand
     if quantity.kind == "spoon" and hand and quantity.unit is not None:
         yield f"a {quantity.unit.name} is a loose measure, and does not grow with the fibre"
-    elif quantity.kind in ("spoon", "spoon by weight"):
+    elif quantity.kind in ("spoon", "spoon by weight", "spoon by volume"):
         name = quantity.unit.name if quantity.unit is not None else "spoon"
         cup = "cup" if name.endswith("cup") else "spoon"
         yield f"a {name if hand else cup} is a loose measure"

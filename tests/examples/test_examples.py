@@ -100,6 +100,8 @@ def test_a_faulty_example_shows_almost_every_rule() -> None:
         "lent-bath-emptied",
         "part-of-a-lot",
         "divided-in-its-bath",
+        "in-it-already",
+        "iron-onto-fibre",
         "vat-needs-reducer",
         "dye-worn-out",
         "vat-over-colour",

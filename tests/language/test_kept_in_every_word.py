@@ -295,7 +295,7 @@ def test_how_much_a_bath_is_covered_with_may_stand_before_or_behind(step: str, s
 
 def test_fibre_on_the_grass_is_not_thrown_away() -> None:
     assert "not-declared" in rules("put wool on grass")
-    assert "Get rid of the weld bath (the garden)." in papers(BATH + "pour weld-bath on the grass")
+    assert "Get rid of the weld bath (the grass)." in papers(BATH + "pour weld-bath on the grass")
 
 
 def test_words_that_a_note_is_made_of_are_quoted_once() -> None:

@@ -15,7 +15,7 @@ from procedure.pipeline import read
 from procedure.rules.example_kit import whole
 
 FLOOR_OF_PHRASES = 119
-FLOOR_OF_BEGINNERS = 32
+FLOOR_OF_BEGINNERS = 31  # “then” in front of a verb is read by now
 
 
 def test_open_phrases_are_read_as_meant() -> None:

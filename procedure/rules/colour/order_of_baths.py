@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 
 from procedure.facts.liquor import (
@@ -18,7 +19,8 @@ from procedure.facts.liquor import (
     stuff,
 )
 from procedure.facts.study import Study
-from procedure.findings import say
+from procedure.findings import listed, say
+from procedure.model import Step
 from procedure.rules.rule import Found, at_node, on_way, rule
 from procedure.trace import BathState, LotState
 
@@ -231,8 +233,71 @@ def scoured_after_mordant(study: Study) -> Iterator[Found]:
                 )
 
 
+@rule("iron-onto-fibre", level="warning", family=FAMILY, source="Mairet 1916, ch. II")
+def iron_onto_fibre(study: Study) -> Iterator[Found]:
+    """Iron or tin that goes into a bath while fibre lies in it.
+
+    Where it falls, undissolved, it stains: Mairet has copperas thoroughly dissolved and mixed with
+    the water before the wool is entered.
+
+    Trips:
+        wet out yarn in tub with water 5 L for 1 h
+        onion-bath: prepare in kettle with water 3 L, onion 50 g
+        strain onion-bath
+        dye yarn in onion-bath at 80 °C for 1 h
+        add iron 2 g to onion-bath
+        hold onion-bath at 80 °C for 15 min
+        rinse yarn in tub with water 5 L
+        discard onion-bath to "foul drain"
+    Cure:
+        wet out yarn in tub with water 5 L for 1 h
+        onion-bath: prepare in kettle with water 3 L, onion 50 g
+        strain onion-bath
+        dye yarn in onion-bath at 80 °C for 1 h
+        lift yarn from onion-bath
+        add iron 2 g to onion-bath
+        modify yarn in onion-bath at 80 °C for 15 min
+        rinse yarn in tub with water 5 L
+        discard onion-bath to "foul drain"
+    """
+    for moment in study.moments:
+        node = moment.node
+        if not (node.does.adds and node.present) or _dissolved(node.step):
+            continue
+        added = [thing for thing, _, _ in moment.amounts]
+        metals = [one for one in stuff(study, added) if metal_of(one.entry) in _STAINING]
+        if not metals or all(one.made.strength is not None for one in metals):
+            continue
+        lots = [study.thing(lot) for lot in node.present]
+        yield at_node(
+            node,
+            say(
+                "{material} goes in while {lots} {verb} in {bath}, and stains where it falls.",
+                material=metals[0].named,
+                lots=listed(lots, last=" and "),
+                verb="lies" if len(lots) == 1 else "lie",
+                bath=study.thing(node.bath),
+            ),
+            say(
+                "Lift {lots} out first, stir it in until it is dissolved, then put {them} back.",
+                lots=listed(lots, last=" and "),
+                them="it" if len(lots) == 1 else "them",
+            ),
+        )
+
+
+_STAINING = frozenset(("iron", "tin"))
+
+
+def _dissolved(step: object) -> bool:
+    """True where a step says that what it adds is dissolved before, or the fibre held aside."""
+    told = step.note.lower() if isinstance(step, Step) else ""
+    return re.search(r"dissol|aside|out of the way|lift|melted", told) is not None
+
+
 RULES = (
     iron_before_colour,
     tannin_after_alum,
     scoured_after_mordant,
+    iron_onto_fibre,
 )

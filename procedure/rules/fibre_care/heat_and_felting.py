@@ -406,9 +406,15 @@ def handled_roughly(study: Study) -> Iterator[Found]:
         rinse yarn in tub with water 5 L note "press it clean"
         discard gold-bath to "foul drain"
     """
+    met: dict[str, LotState] = {}
     for moment in study.moments:
         lots = moment.before.lots
         wool = [(lot, f) for lot in moment.node.lots if lot in lots and (f := felts(lots[lot]))]
+        met |= moment.after.lots
+        if moment.step.words is not None and not moment.node.lots:
+            # Free words that name no lot are of what there is, if all of that felts.
+            wool = [(lot, f) for lot, state in met.items() if (f := felts(state))]
+            wool = wool if len(wool) == len(met) else []
         way = _rough_way(moment.step) if wool else None
         if way is not None:
             lot, fibre = wool[0]

@@ -133,6 +133,41 @@ def _no_bath_of(slip: Slip) -> tuple[Says, Says] | None:
     return None
 
 
+_SETTLES = frozenset("sediment sludge dregs lees residue grounds scum froth foam".split())
+
+
+def _settled(name: str) -> tuple[Says, Says] | None:
+    """What is said of what settles or floats in a bath, which is followed with the bath."""
+    if name not in _SETTLES:
+        return None
+    return (
+        say("“{name}” is no thing of its own: it is followed with its bath.", name=name),
+        say(
+            "Say what becomes of the bath that holds it, or tell it in free words: "
+            '“do "put the {name} where it may go"”.',
+            name=name,
+        ),
+    )
+
+
+def _no_vessels(name: str) -> tuple[Says, Says] | None:
+    """What is said of “2 large pots” where there are none."""
+    number, *words = name.split()
+    if not words or vocabulary().find(words[-1], "vessel") is None:
+        return None
+    if vocabulary().find(name, "vessel") is not None:
+        return None
+    return (
+        say("Nothing is called “{name}” here.", name=name),
+        say(
+            "Write the name of what there is, or write it among the equipment: “{label}: {kind}, "
+            "for dyeing only”.",
+            label="-".join((number, words[-1])) if number.isalpha() else words[-1],
+            kind=name,
+        ),
+    )
+
+
 def _not_there(study: Study, slip: Slip) -> tuple[Says, Says]:
     """What is said of a name that nothing bears, and what to write instead."""
     from procedure.rules.names_and_order.by_meaning import by_meaning
@@ -146,7 +181,7 @@ def _not_there(study: Study, slip: Slip) -> tuple[Says, Says]:
             say("“{name}” does not say what is meant.", name=name),
             say("Write the name of {wanted}.", wanted=slip.wanted),
         )
-    if (said := _no_bath_of(slip)) is not None:
+    if (said := _no_bath_of(slip) or _no_vessels(name) or _settled(name)) is not None:
         return said
     if name in _ALL_TOOLS and (pots := [*slip.procedure.equipment]):
         return (
@@ -406,7 +441,7 @@ def declared_twice(study: Study) -> Iterator[Found]:
             study,
             slip,
             say("“{name}” is the name of something else already.", name=slip.name.text),
-            "Choose another name for one of the two.",
+            _another_name(slip),
             "It was named here first.",
         )
     for procedure in study.procedures:
@@ -429,6 +464,14 @@ def declared_twice(study: Study) -> Iterator[Found]:
                 ),
                 "Put both together.",
             )
+
+
+def _another_name(slip: Slip) -> Says:
+    """What to write for a name that something else has already."""
+    step = slip.node.step if slip.node is not None else None
+    if isinstance(step, Step) and step.does.joins:
+        return say("Choose another name for what is joined: “as all-{name}”.", name=slip.name.text)
+    return Says("Choose another name for one of the two.")
 
 
 @rule("never-used", level="warning", family=FAMILY, source=PRACTICE)

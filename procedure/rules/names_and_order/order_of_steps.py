@@ -337,6 +337,57 @@ def divided_in_its_bath(study: Study) -> Iterator[Found]:
                 )
 
 
+@rule("in-it-already", level="warning", family=FAMILY, source="the language reference")
+def in_it_already(study: Study) -> Iterator[Found]:
+    """Fibre that is put into a bath in which it lies.
+
+    A step that takes it out is missing, or one that puts it in is written twice.
+
+    Trips:
+        wet out yarn in tub with water 5 L for 1 h
+        alum-bath: prepare in kettle with water 3 L, alum 12 g at 40 °C
+        enter yarn in alum-bath
+        hold alum-bath at 40 °C for 1 h
+        enter yarn in alum-bath
+        rinse yarn in tub with water 5 L
+        discard alum-bath to "foul drain"
+    Cure:
+        wet out yarn in tub with water 5 L for 1 h
+        alum-bath: prepare in kettle with water 3 L, alum 12 g at 40 °C
+        enter yarn in alum-bath
+        hold alum-bath at 40 °C for 1 h
+        lift yarn from alum-bath
+        enter yarn in alum-bath
+        rinse yarn in tub with water 5 L
+        discard alum-bath to "foul drain"
+    """
+    told: set[int] = set()
+    for moment in study.moments:
+        node, step = moment.node, moment.step
+        if node.id in told or step.effect != "enter" or not node.bath or step.lasting or step.at:
+            continue
+        there = [
+            lot
+            for lot in node.lots
+            if lot in moment.before.lots and moment.before.lots[lot].bath == node.bath
+        ]
+        if there:
+            told.add(node.id)
+            yield at_node(
+                node,
+                say(
+                    "{lot} is in {bath} already.",
+                    lot=study.thing(there[0]),
+                    bath=study.thing(node.bath),
+                ),
+                say(
+                    "Take it out before, “lift {lot} from {bath}”, or leave this step out.",
+                    lot=study.thing(there[0]),
+                    bath=study.thing(node.bath),
+                ),
+            )
+
+
 @rule("left-in-bath", level="error", family=FAMILY, source="common practice")
 def left_in_bath(study: Study) -> Iterator[Found]:
     """Fibre that is still in a bath at the end.
@@ -500,6 +551,7 @@ RULES = (
     divided_again,
     split_does_not_add_up,
     divided_in_its_bath,
+    in_it_already,
     left_in_bath,
     fibre_still_in_it,
     bath_left_over,

@@ -481,6 +481,17 @@ def _bath_of_it(study: Study, slip: Slip) -> Says:
     )
 
 
+def _over_the_whole(part: str) -> bool:
+    """True for “3/2” and “150 %”, of which there is no part."""
+    from procedure.model.quantity import number
+
+    said, percent, _ = part.partition("%")
+    try:
+        return number(said.strip()).value > (100 if percent else 1)
+    except (ValueError, ZeroDivisionError):
+        return False
+
+
 def _done_before(study: Study, slip: Slip) -> Says | None:
     """What to write for a share of a lot, for a material beside fibre, or for several baths in one
     step; None for any other thing."""
@@ -503,6 +514,8 @@ def _done_before(study: Study, slip: Slip) -> Says | None:
         return _bath_of_it(study, slip)
     part, of, lot = slip.name.text.rpartition(" of ")
     if of and slip.wanted == "a lot of fibre" and lot in slip.procedure.lots:
+        if _over_the_whole(part):
+            return say("That is more than the whole of {lot}: write a smaller share.", lot=lot)
         return say(
             "Part it on a line before, “split {lot} into part-one {part} of {lot}, part-two”, "
             "and write “part-one” here.",

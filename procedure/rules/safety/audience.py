@@ -33,7 +33,7 @@ _SCHOOL = (
     r"(?:year (?:one|two|three|four|five|six|seven|eight|nine|ten|\d{1,2})|"
     r"kindergarten|nursery school|school class|primary school)\b"
 )
-_EXPECTING = (
+EXPECTING = (
     r"\b(?:expecting (?:mothers?|women|parents|a child|a baby)|expectant|pregnan\w+|antenatal|"
     r"mothers?[ -]to[ -]be)\b"
 )
@@ -83,9 +83,9 @@ def _told_of(procedure: Procedure) -> tuple[ToldOf, ...]:
 
 _OF_NOTES = (
     ("children", _FOR_CHILDREN + "|" + _SCHOOL),
-    ("expecting", _EXPECTING),
+    ("expecting", EXPECTING),
 )
-_OF_MAKES = (("children", _BY_CHILDREN + "|" + _SCHOOL), ("expecting", _EXPECTING))
+_OF_MAKES = (("children", _BY_CHILDREN + "|" + _SCHOOL), ("expecting", EXPECTING))
 # To look for these first spares most texts the patterns.
 _BEGUN = (
     *("child", "kid", "pupil", "toddler", "bab", "youngster", "little ones", "scout", "nursery"),
@@ -108,7 +108,7 @@ def _who(text: str) -> str:
     known = vocabulary()
     named = (known.find(word, "audience") for word in (text, *text.lower().split()))
     found = next((one.name for one in named if one is not None and one.name in _KEPT), "")
-    return found or ("expecting" if _says(text, _EXPECTING) else "")
+    return found or ("expecting" if _says(text, EXPECTING) else "")
 
 
 _KEPT = ("children", "beginners")

@@ -23,7 +23,7 @@ from procedure.model.types import Name, Step
 from procedure.quantity.kept_answers import remembered
 from procedure.quantity.record import NamedTuple
 from procedure.rules.rule import Found, at_node, rule
-from procedure.rules.safety.audience import CHILDREN, for_children
+from procedure.rules.safety.audience import CHILDREN, EXPECTING, for_children
 from procedure.rules.safety.food_places import KEPT_AWAY, food_in
 from procedure.rules.safety.places_for_waste import ways_named
 from procedure.rules.safety.protection import FAMILY
@@ -124,8 +124,9 @@ def careless_way(study: Study) -> Iterator[Found]:
     hurts = next((one for one in met if _grave(one)), None)
     for one in said(study):
         yield from _done_carelessly(one, met)
-        yield from _dye_among_food(one, met)
+        yield from _dye_among_food(study, one, met)
         yield from _by_children(study, one, met)
+        yield from _by_expecting(study, one, met)
         yield from _unprotected(one, study, met)
         yield from _poured_out(study, one, hurts)
         yield from _water_onto(study, one)
@@ -171,9 +172,13 @@ def _places(step: Step) -> Iterator[Name]:
 
 def _done_carelessly(one: WordsAtStep, met: list[Handled]) -> Iterator[Found]:
     for clause in clauses_of(one.text.lower()):
+        if "before" in clause or "until" in clause or "while" in clause:
+            clause = re.sub(_NOT_YET_HOT, " ", clause)
         # A flame under the spirit is there, though the plant under the tree is not.
         for way in _ways_in(clause) if undenied(clause) else ():
             if way.when and not any(map(_WHEN[way.when], met)):
+                continue
+            if _ONE_TOOL in way.means and re.search(_ANOTHER_TOOL, clause):
                 continue
             yield _at(
                 one,
@@ -183,6 +188,16 @@ def _done_carelessly(one: WordsAtStep, met: list[Handled]) -> Iterator[Found]:
                 source=way.source,
             )
             return
+
+
+# “Cook the soup in another pot” has two.
+_ONE_TOOL = "uses one tool"
+_ANOTHER_TOOL = r"\b(another|different|separate|its own|their own|(?:an)?other)\b"
+# “Before the bath is hot”: it is not hot then.
+_NOT_YET_HOT = (
+    r"\b(?:before|until) (?:[\w'’]+ ){1,3}?(?:is|are|gets?|grows?|comes? to|reach\w*|boils?)\b"
+    r"(?: (?:too|very|really|the))?(?: (?:hot|boil\w*|simmer\w*|steam\w*))?"
+)
 
 
 def _at(
@@ -209,23 +224,48 @@ _OF_DYEING = (
     # Put by without its name: “keep the rest in a milk bottle” is of what the work is done with.
     r"|\b(stor|keep|kept|put|pour|ladl|fill|decant|tip|sav|leav|stand)\w*( \w+)? "
     r"(it|them|this|rest|some|half|remainder|leftovers?)\b"
+    r"|\b(wet|damp|dyed|mordanted|dripping) (yarn|wool|skeins?|cloth|fibre|silk)\b"
 )
 
 
-def _dye_among_food(one: WordsAtStep, met: list[Handled]) -> Iterator[Found]:
+# A note that only speaks of a meal has nothing put into its dishes.
+_AT_TABLE = (
+    r"\b(eat|eaten|drink|drunk|lunch|supper|dinner|breakfast|meanwhile|while|snack|tea break|"
+    r"hungry|thirsty|like|colour|color|shade|as|smells?)\b"
+)
+
+
+def _names_any(study: Study, met: list[Handled], said_low: str) -> bool:
+    """True where words name a mordant, or what harms, by the name that it is declared by."""
+    named = {one.thing for one in met}
+    named |= {
+        thing
+        for thing, (made, _) in study.flow.materials.items()
+        if not _METALS.isdisjoint(made.roles)
+    }
+    return any(re.search(r"\b" + re.escape(thing.lower()) + r"\b", said_low) for thing in named)
+
+
+_METALS = frozenset(("mordant", "modifier"))
+
+
+def _dye_among_food(study: Study, one: WordsAtStep, met: list[Handled]) -> Iterator[Found]:
     """A dye, a mordant or a bath in a vessel or a place of food, where no material is named.
 
     A kitchen's stove and table count only where something that hurts badly is in the work.
     """
-    for clause in one.text.replace(";", ".").split(".") if one.done else ():
-        word = food_in(clause)
+    beside_work = bool(one.here) and not one.done
+    for clause in one.text.replace(";", ".").split(".") if one.done or beside_work else ():
+        word, said_low = food_in(clause), clause.lower()
         kept_apart = "dyeing only" in clause or "for dyeing" in clause
-        if not word or kept_apart or not re.search(_OF_DYEING, clause.lower()):
+        if not word or kept_apart or (beside_work and re.search(_AT_TABLE, said_low)):
+            continue
+        if not (beside_work or re.search(_OF_DYEING, said_low) or _names_any(study, met, said_low)):
             continue
         hurts = any(map(_grave, met))
         # A jar that held jam once holds marbles too; with a bath in it, it is one for food.
         held_food = "kitchen" in word or (
-            word.endswith("jar") and not re.search(_BY_ITS_NAME, clause.lower())
+            word.endswith("jar") and not (beside_work or re.search(_BY_ITS_NAME, said_low))
         )
         if hurts or not held_food:
             yield _at(
@@ -246,7 +286,8 @@ _YOUNG = tuple(
 _KEPT_OUT = DENIED + "|" + KEPT_AWAY + r"|\b(keep|kept|away)\b"
 _AT_WORK = (
     r"\b(work|stir|help|dip|chop|cut|gather|pick|rins|squeez|pour|add|weigh|play|mix|crush|tear|dye|"
-    r"pull|hold|fill|carr|wring|strain|wash)\w*\b"
+    r"pull|hold|fill|carr|wring|strain|wash|mash|tread|stamp|squash|press|paint|knead|pound|"
+    r"grind)\w*\b"
 )
 
 
@@ -288,6 +329,33 @@ def _by_children(study: Study, one: WordsAtStep, met: list[Handled]) -> Iterator
                 source="Regulation (EC) No 1272/2008, Annex IV, P102; common practice",
             )
             return
+
+
+def _by_expecting(study: Study, one: WordsAtStep, met: list[Handled]) -> Iterator[Found]:
+    """Those who expect a child, who do the work in words, where a plant in it harms the child."""
+    if "expect" not in one.text.lower() and "pregnan" not in one.text.lower():
+        return
+    for clause in clauses_of(one.text.lower()):
+        if not (re.search(EXPECTING, clause) and re.search(_AT_WORK, clause)):
+            continue
+        if re.search(_KEPT_OUT, clause):
+            continue
+        for each in met:
+            harms = [plant for plant in plants(study, each.thing) if plant.yes("expecting")]
+            if harms or any(hazard.yes("expecting") for hazard in each.hazards):
+                yield _at(
+                    one,
+                    say(
+                        "“{words}”: {thing} is in the work, and it is nothing for those who expect "
+                        "a child.",
+                        words=clause.strip(),
+                        thing=called(study, each.thing),
+                    ),
+                    "Leave the work to those who expect no child, or take what harms nobody.",
+                    level="error",
+                    source=sources(each.hazards, declared(study, each.thing)),
+                )
+                return
 
 
 # Parts of the work that harm as often as not, where no material plays them.

@@ -295,8 +295,12 @@ def plant_thrown_where_it_harms(study: Study) -> Iterator[Found]:
           discard gold-bath to "foul drain"
           clean bag
     """
+    soaked: dict[str, dict[str, Content]] = {}
+    clings = any(_CLINGS & _kinds(study, thing) for thing in study.flow.materials)
     for moment in study.moments:
         node, words = moment.node, place_said(moment)
+        if clings:
+            _soak(study, moment, soaked)
         taken_out = node.does.throws_matter_out or node.does.lifts_matter
         if not taken_out or words is None:
             continue
@@ -304,6 +308,9 @@ def plant_thrown_where_it_harms(study: Study) -> Iterator[Found]:
         things = [*(bag.matter if bag is not None else ()), *(thing for thing, _ in node.moved)]
         contents = {thing: Content(None, node.id, "", solid=True) for thing in things}
         found = list(_plants_out(study, moment, contents, words.text, solids=True))
+        with_metal = list(_soaked_out(study, moment, things, soaked, words.text))
+        yield from with_metal
+        found += () if with_metal else _fed(study, moment, contents, words.text)
         for alike in _each_reason(found):
             worst = alike[0]
             yield at_node(
@@ -319,6 +326,68 @@ def plant_thrown_where_it_harms(study: Study) -> Iterator[Found]:
                 level=worst.level,
                 source=worst.why.source,
             )
+
+
+# What stays in plants that lay in it, however little: no drop of it belongs there.
+_CLINGS = frozenset(("restricted", "harmful metal"))
+
+
+def _soak(study: Study, moment: Moment, soaked: dict[str, dict[str, Content]]) -> None:
+    """Note what the plants in each bath lie in."""
+    for bath in (moment.bath_before, moment.bath_after):
+        if bath is None:
+            continue
+        clings = {
+            other: content
+            for other, content in bath.contents.items()
+            if _CLINGS & _kinds(study, other)
+        }
+        solid = [thing for thing, content in bath.contents.items() if content.solid]
+        bags = moment.after.pots.values() if clings else ()
+        solid += [thing for bag in bags if bag.within == moment.node.bath for thing in bag.matter]
+        for thing in solid if clings else ():
+            soaked.setdefault(thing, {}).update(clings)
+
+
+def _soaked_out(
+    study: Study,
+    moment: Moment,
+    things: list[str],
+    soaked: dict[str, dict[str, Content]],
+    text: str,
+) -> Iterator[Found]:
+    """Plants that lay in what harms, thrown where that may not go: on the compost, to the hens."""
+    for way, word in ways_named(text.lower()).items():
+        for thing in dict.fromkeys(things):
+            for other, content in soaked.get(thing, {}).items():
+                refused = _refused(study, moment, other, content, way, word)
+                if refused is None or refused.why.what not in _CLINGS:
+                    continue
+                yield at_node(
+                    moment.node,
+                    say(
+                        "{thing} goes to “{word}” after it lay in {other}: {why}.",
+                        thing=called(study, thing),
+                        word=word,
+                        other=called(study, other),
+                        why=plainly_said(refused.why.why),
+                    ),
+                    "Ask where such waste is taken, and name that place.",
+                    level=refused.level,
+                    source=refused.why.source,
+                )
+                return
+
+
+def _fed(
+    study: Study, moment: Moment, contents: Mapping[str, Content], text: str
+) -> Iterator[_Refused]:
+    """Plants of the dye pot that are given to animals, whatever plants they are."""
+    for word in [word for way, word in ways_named(text.lower()).items() if way == "fodder"]:
+        for thing, content in contents.items():
+            refused = _refused(study, moment, thing, content, "fodder", word)
+            if refused is not None and not _HARM & _kinds(study, thing):
+                yield refused
 
 
 @rule("meet-in-the-waste", level="error", family=FAMILY, source="common practice")

@@ -10,7 +10,7 @@ from procedure.facts.handling import Handled, called, declared, grave, handled, 
 from procedure.facts.study import Study
 from procedure.findings import say
 from procedure.model import Place
-from procedure.model.harm import DENIED
+from procedure.model.harm import undenied
 from procedure.quantity.kept_answers import remembered
 from procedure.rules.rule import Found
 from procedure.vocabulary.library import food_phrases
@@ -71,9 +71,11 @@ def food_in(text: str) -> str:
     if not any(map(plain.__contains__, food_phrases())):
         return ""
     for clause in re.split(r"[;,.:()]", plain):
-        found = re.search(_of_food(), clause)
-        if found and not re.search(DENIED + "|" + KEPT_AWAY, clause):
-            return found.group()
+        # “In the fridge beside the milk” is in it, and “beside the fridge” is not.
+        left = "" if re.search(KEPT_AWAY, clause) else undenied(clause)
+        found = [one.group() for one in re.finditer(_of_food(), left)]
+        if found:
+            return min(found, key=lambda word: "kitchen" in word)
     return ""
 
 

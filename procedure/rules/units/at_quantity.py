@@ -21,6 +21,7 @@ KINDS = {
     "count": "a number of pieces",
     "spoon": "a spoon or cup measure",
     "spoon by weight": "a spoon or cup measure",
+    "spoon by volume": "a spoon or cup measure",
     "acidity": "a pH",
     "number": "a number",
 }

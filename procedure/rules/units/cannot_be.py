@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Container, Iterator
 from fractions import Fraction
 from itertools import pairwise
 
@@ -45,12 +45,14 @@ def cannot_be(study: Study) -> Iterator[Found]:
         if thing in study.flow.baths or thing in study.flow.pots
     }
     for procedure, written in study.written():
-        said = _impossible(written, baths)
+        said = _impossible(written, baths, procedure.materials)
         if said is not None:
             yield found(procedure, written, *said)
 
 
-def _impossible(written: Written, baths: set[str]) -> tuple[Says, Says | str] | None:
+def _impossible(
+    written: Written, baths: set[str], materials: Container[str]
+) -> tuple[Says, Says | str] | None:
     quantity = written.quantity
     if quantity.low is None or quantity.high is None:
         return None
@@ -70,12 +72,45 @@ def _impossible(written: Written, baths: set[str]) -> tuple[Says, Says | str] | 
             say("“{text}” is higher than any mountain.", text=text),
             "Write the height of the place above the sea.",
         )
-    if quantity.kind == "share" and quantity.base in baths and quantity.high > 1:
+    return (
+        _beyond_the_whole(written, baths, materials)
+        or _sign_missing(quantity, baths)
+        or _carried(quantity)
+    )
+
+
+def _beyond_the_whole(
+    written: Written, baths: set[str], materials: Container[str]
+) -> tuple[Says, Says] | None:
+    """``3/2 of weld`` where the weld itself is taken: there is no more of it than all."""
+    quantity = written.quantity
+    of, taken = quantity.base, written.item
+    of_itself = of in materials and (taken is None or taken.text == of)
+    if not (of in baths or of_itself):
+        return None
+    if of_itself and quantity.kind == "ratio":
         return (
-            say("“{text}” is more than the whole.", text=text),
-            "Write a share of at most the whole, or a volume.",
+            say("“{text}” measures {of} by itself.", text=quantity.text, of=of),
+            say("Write a weight, or measure it by the fibre: “1 : 1 wof”."),
         )
-    return _sign_missing(quantity, baths) or _carried(quantity)
+    if quantity.kind not in ("share", "percent") or quantity.high is None or quantity.high <= 1:
+        return None
+    if of_itself and quantity.without_sign:
+        return (
+            say("“{text}” does not say of what kind the number is.", text=quantity.text),
+            say(
+                "Write its unit: “{of} {number} g”, or “{of} {number} % wof”.",
+                of=of,
+                number=quantity.without_sign,
+            ),
+        )
+    return (
+        say("“{text}” is more than the whole.", text=quantity.text),
+        say(
+            "Write a share of at most the whole, or {measure}.",
+            measure="a weight" if of_itself else "a volume",
+        ),
+    )
 
 
 def _in_water(low: Fraction, high: Fraction) -> bool:
@@ -87,6 +122,11 @@ def _sign_missing(quantity: Quantity, baths: set[str]) -> tuple[Says, Says] | No
     number, of = quantity.without_sign, quantity.base
     if not number or of in baths:
         return None
+    if quantity.of_fibre:
+        return (
+            say("“{text}” does not say of what kind the number is.", text=quantity.text),
+            say("Write “{number} % wof”, or “{number} : 1 wof”.", number=number),
+        )
     return (
         say("“{text}” does not say of what kind the number is.", text=quantity.text),
         say("Write “{number} % of {of}”, or “{number} : 1 of {of}”.", number=number, of=of),

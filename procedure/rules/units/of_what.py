@@ -52,7 +52,11 @@ def share_of_no_fibre(study: Study) -> Iterator[Found]:
     taken = _taken_of(study)
     for procedure, written in study.written():
         quantity = written.quantity
-        if quantity.of_fibre and taken.get((procedure.key, quantity.place)) == ():
+        if (
+            quantity.of_fibre
+            and not quantity.without_sign
+            and taken.get((procedure.key, quantity.place)) == ()
+        ):
             yield found(
                 procedure,
                 written,

@@ -24,7 +24,7 @@ FITTING: dict[str, frozenset[str]] = {
     "amount": frozenset(
         (
             *("mass", "volume", "percent", "ratio", "share", "concentration", "spoon", "count"),
-            *("acidity", "concentration by volume", "spoon by weight"),
+            *("acidity", "concentration by volume", "spoon by weight", "spoon by volume"),
         )
     ),
     "altitude": frozenset(("length",)),
@@ -157,7 +157,7 @@ def loose_measure(study: Study) -> Iterator[Found]:
                     "Say which: a US, metric or imperial one, or write millilitres (mL).",
                 )
             continue
-        if quantity.kind in ("loose", "spoon", "spoon by weight") or quantity.loosely:
+        if quantity.kind == "loose" or quantity.kind.startswith("spoon") or quantity.loosely:
             of = (
                 say(" of {item}", item=written.item.text)
                 if written.item and quantity.kind == "spoon"

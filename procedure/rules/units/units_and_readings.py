@@ -46,7 +46,8 @@ def unknown_unit(study: Study) -> Iterator[Found]:
             if quantity.word.endswith(" together"):
                 yield found(procedure, written, *_two_in_one(quantity))
                 continue
-            if (counted := _counted_plants(procedure, quantity)) is not None:
+            counted = _of_a_lot(procedure, quantity) or _counted_plants(procedure, quantity)
+            if counted is not None:
                 yield found(procedure, written, *counted)
                 continue
             from procedure.rules import edits
@@ -63,6 +64,24 @@ def unknown_unit(study: Study) -> Iterator[Found]:
             yield found(procedure, written, sentence, remedy, edit=edit)
 
 
+# What is weighed, and never counted by the piece.
+_METALS = frozenset(("mordant", "modifier", "alkali", "reducer", "assistant"))
+
+
+def _of_a_lot(procedure: Procedure, quantity: Quantity) -> tuple[Says, Says] | None:
+    """What is said of “12 yarn”, which lacks more than its sign."""
+    if quantity.word not in procedure.lots:
+        return None
+    return (
+        say("“{text}” does not say of what kind the number is.", text=quantity.text),
+        say(
+            "Write “{number} % of {lot}”, or “{number} : 1 of {lot}”.",
+            number=quantity.text.partition(" ")[0],
+            lot=quantity.word,
+        ),
+    )
+
+
 def _counted_plants(procedure: Procedure, quantity: Quantity) -> tuple[Says, Says] | None:
     """What is said of “6 stones” of a material that is called so, or of the part of a plant."""
     said = _one_or_more(quantity.word)
@@ -74,6 +93,16 @@ def _counted_plants(procedure: Procedure, quantity: Quantity) -> tuple[Says, Say
     if not parts:
         return None
     name = parts[0].name.text
+    if not _METALS.isdisjoint(parts[0].roles):
+        number = quantity.text.partition(" ")[0]
+        return (
+            say("“{text}” does not say of what kind the number is.", text=quantity.text),
+            say(
+                "Write its unit: “{name} {number} g”, or “{name} {number} % wof”.",
+                name=name,
+                number=number,
+            ),
+        )
     return (
         say("“{text}” is a number of pieces, and no two weigh the same.", text=quantity.text),
         shown("Weigh them, and write the name first: “{name} {some_yarn}”.", name=name),
@@ -285,10 +314,13 @@ def which_gallon(study: Study) -> Iterator[Found]:
     """
     for procedure, written in study.written():
         for quantity in (written.quantity, written.quantity.reading):
-            # A spoon of a liquid is asked about as a loose measure.
-            if quantity is None or quantity.kind.startswith("spoon"):
+            if quantity is None or quantity.unit is None:
                 continue
-            if quantity.unit is not None and quantity.unit.vague:
+            # A spoon of a liquid is asked about as a loose measure, but not the gallon beside it.
+            to_the_gallon = quantity.kind == "spoon by volume" and quantity.unit.kind == "volume"
+            if quantity.kind.startswith("spoon") and not to_the_gallon:
+                continue
+            if quantity.unit.vague:
                 assert quantity.low is not None and quantity.high is not None
                 choices = quantity.unit.ask.replace("; ", "” or “")
                 yield found(
@@ -305,7 +337,9 @@ def which_gallon(study: Study) -> Iterator[Found]:
 
 
 def _in_metric(quantity: Quantity, amount: Fraction) -> InUnit:
-    """A volume in litres, or what is said to the gallon in grams to the litre."""
+    """A volume in litres, or what is said to the gallon in grams or millilitres to the litre."""
+    if quantity.kind in ("spoon by volume", "concentration by volume"):
+        return InUnit(amount * 1000, None, "mL/L")
     return InUnit(amount, None, "g/L" if quantity.kind == "concentration" else "L")
 
 

@@ -164,9 +164,11 @@ def _done(study: Study, moment: Moment) -> str:
     """The verb by which a step is timed: who steeps fibre in a mordant or tannin mordants it."""
     verb, bath = moment.step.verb, moment.bath_after
     assert verb is not None
+    kinds = kinds_of(study, bath) if bath is not None else frozenset()
+    if kinds == {"iron"} and verb.name in ("mordant", "steep"):
+        return "modify"  # iron is given for minutes: longer it hardens wool and rots cotton
     if not (verb.does.unheated and moment.entering and bath is not None):
         return verb.name
-    kinds = kinds_of(study, bath)
     mordants = kinds & {"mordant", "tannin", "iron"} and not kinds & {"colour", "vat"}
     return "mordant" if mordants else verb.name
 

@@ -163,8 +163,11 @@ def _what_is_left(study: Study) -> Iterator[Found]:
             base = moment.node.names.get(measured.base, measured.base)
             if thing not in study.flow.materials or thing in study.flow.baths:
                 continue
-            if not measured.left and (measured.kind != "share" or base != thing):
+            of_itself = measured.kind in ("share", "percent") and base == thing
+            if not (measured.left or of_itself):
                 continue
+            if of_itself and measured.high is not None and measured.high > 1:
+                continue  # more than the whole, which cannot be
             from procedure.wording.samples import shown
 
             yield Found(
