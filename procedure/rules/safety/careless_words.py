@@ -21,13 +21,14 @@ from procedure.findings import Says, say
 from procedure.model.harm import DENIED, clauses_of, undenied
 from procedure.model.types import Name, Step
 from procedure.quantity.kept_answers import remembered
+from procedure.quantity.ready_patterns import pattern
 from procedure.quantity.record import NamedTuple
 from procedure.rules.rule import Found, at_node, rule
 from procedure.rules.safety.audience import CHILDREN, for_children
 from procedure.rules.safety.food_places import KEPT_AWAY, food_in
 from procedure.rules.safety.places_for_waste import ways_named
 from procedure.rules.safety.protection import FAMILY
-from procedure.vocabulary.data_files import kept_of_tables, parts, rows, rows_with
+from procedure.vocabulary.data_files import kept_of_tables, parts, rows
 
 
 class _Way(NamedTuple):
@@ -104,7 +105,7 @@ def _pattern_of(words: str) -> re.Pattern[str]:
     """
     other = r"(?!(?:while|when|as|and|or|before|after|until|away|beside|by|near|at)\b)"
     between = "(?:" + other + r"[\w'’]+ ){0,4}"
-    return re.compile(r"\b" + re.escape(words).replace(r"\.\.\.\ ", between))
+    return pattern(r"\b" + re.escape(words).replace(r"\.\.\.\ ", between))
 
 
 @rule("careless-way", level="error", family=FAMILY, source="common practice")
@@ -220,12 +221,12 @@ def _dye_among_food(one: WordsAtStep, met: list[Handled]) -> Iterator[Found]:
     for clause in one.text.replace(";", ".").split(".") if one.done else ():
         word = food_in(clause)
         kept_apart = "dyeing only" in clause or "for dyeing" in clause
-        if not word or kept_apart or not re.search(_OF_DYEING, clause.lower()):
+        if not word or kept_apart or not pattern(_OF_DYEING).search(clause.lower()):
             continue
         hurts = any(map(_grave, met))
         # A jar that held jam once holds marbles too; with a bath in it, it is one for food.
         held_food = "kitchen" in word or (
-            word.endswith("jar") and not re.search(_BY_ITS_NAME, clause.lower())
+            word.endswith("jar") and not pattern(_BY_ITS_NAME).search(clause.lower())
         )
         if hurts or not held_food:
             yield _at(
@@ -255,9 +256,9 @@ def _by_children(study: Study, one: WordsAtStep, met: list[Handled]) -> Iterator
     if not any(map(one.text.lower().__contains__, _YOUNG)) or for_children(one.procedure):
         return  # that is told at the audience
     for clause in clauses_of(one.text.lower()):
-        if not (re.search(_CHILDREN, clause) and re.search(_AT_WORK, clause)):
+        if not (pattern(_CHILDREN).search(clause) and pattern(_AT_WORK).search(clause)):
             continue
-        if re.search(_KEPT_OUT, clause):
+        if pattern(_KEPT_OUT).search(clause):
             continue
         for each in met:
             kept_from = tuple(h for h in each.hazards if h.yes("children") or h.yes("no_children"))
@@ -274,7 +275,7 @@ def _by_children(study: Study, one: WordsAtStep, met: list[Handled]) -> Iterator
                     source=sources(kept_from, declared(study, each.thing)),
                 )
                 return
-        nameless = re.search(_NAMELESS, clause) if one.done else None
+        nameless = pattern(_NAMELESS).search(clause) if one.done else None
         if nameless is not None and not _plays(study, nameless.group(1)):
             yield _at(
                 one,
@@ -341,7 +342,7 @@ def _without(gear: tuple[str, ...]) -> re.Pattern[str]:
     """“No gloves”, “take the gloves off”, “gloves are not needed”."""
     worn = "(?:" + "|".join(sorted(gear, key=len, reverse=True)) + ")"
     without = r"(?<!\bnot )(?<!\bnever )\b" + _WITHOUT + " " + worn + "(?: off)?"
-    return re.compile(r"\b(?:" + without + "|" + worn + " (?:off|" + _NOT_NEEDED + r"))\b")
+    return pattern(r"\b(?:" + without + "|" + worn + " (?:off|" + _NOT_NEEDED + r"))\b")
 
 
 @cache
@@ -364,7 +365,7 @@ def _done_without(clause: str) -> _Waived | None:
         if said_so is None:
             continue
         rest = clause[: said_so.start()] + clause[said_so.end() :]
-        if not re.search(r"\b(never|don't|do not|after|last)\b", rest):
+        if not pattern(r"\b(never|don't|do not|after|last)\b").search(rest):
             return way
     return None
 
@@ -445,16 +446,16 @@ def _poured_out(study: Study, one: WordsAtStep, hurts: Handled | None) -> Iterat
         left = undenied(clause)
         ways = [way for way in ways_named(left) if way in _OUTSIDE]
         way = "open water" if "open water" in ways else next(iter(ways), None)
-        if way is None or not re.search(_POURED, left):
+        if way is None or not pattern(_POURED).search(left):
             continue
-        named = re.search(_BY_ITS_POISON, left)
-        if hurts is not None and re.search(_WASTE, left):
+        named = pattern(_BY_ITS_POISON).search(left)
+        if hurts is not None and pattern(_WASTE).search(left):
             thing, source = (
                 called(study, hurts.thing),
                 sources(hurts.hazards, declared(study, hurts.thing)),
             )
             why = say(", and {thing} is in the work", thing=thing)
-        elif named is not None or (way == "open water" and re.search(_WASTE, left)):
+        elif named is not None or (way == "open water" and pattern(_WASTE).search(left)):
             why, source = Says(""), _P273
         else:
             continue
@@ -473,11 +474,10 @@ _ONTO = r"\b(water|kettle)\b.*\b(on|onto|into|in|to|over)\b"
 _TOPPED = r"\btop\w* up\b"
 
 
-@cache
+@kept_of_tables
 def _poured_on() -> dict[str, dict[str, str]]:
     """The rows of what meets water that is poured onto it, by what it is."""
-    met = "water poured in"
-    return {row["first"]: row for row in rows_with("meetings", met) if row["second"] == met}
+    return {row["first"]: row for row in rows("meetings") if row["second"] == "water poured in"}
 
 
 def _water_onto(study: Study, one: WordsAtStep) -> Iterator[Found]:
@@ -516,7 +516,7 @@ def _put_by_unlabelled(study: Study, met: list[Handled]) -> Iterator[Found]:
             continue
         words = step.words.text.lower()
         poison = any(plant.facts["level"] != "harmful" for plant in plants(study, one.thing))
-        if poison and re.search(_PUT_BY, words) and not re.search(_SAFELY, words):
+        if poison and pattern(_PUT_BY).search(words) and not pattern(_SAFELY).search(words):
             yield at_node(
                 one.moment.node,
                 say("{thing} is kept without a label.", thing=called(study, one.thing)),

@@ -12,6 +12,7 @@ from procedure.findings import say
 from procedure.model import Place
 from procedure.model.harm import DENIED
 from procedure.quantity.kept_answers import remembered
+from procedure.quantity.ready_patterns import pattern
 from procedure.rules.rule import Found
 from procedure.vocabulary.library import food_phrases
 
@@ -70,7 +71,7 @@ def food_in(text: str) -> str:
     # Most words name none, and the pattern of all that do takes long to make.
     if not any(map(plain.__contains__, food_phrases())):
         return ""
-    for clause in re.split(r"[;,.:()]", plain):
+    for clause in pattern(r"[;,.:()]").split(plain):
         found = re.search(_of_food(), clause)
         if found and not re.search(DENIED + "|" + KEPT_AWAY, clause):
             return found.group()
