@@ -87,7 +87,7 @@ class Together:
             path: (stamp, marshal.dumps(table))
             for path, (stamp, table) in kept_ready.loaded.items()
         }
-        of_text = {key: ready_patterns.kept(*key) for key in ready_patterns.made}
+        of_text: Patterns = {key: ready_patterns.kept(*key) for key in ready_patterns.made}
         _write(
             self.modules | self._imported(),
             kept_ready.at_hand | tables,
