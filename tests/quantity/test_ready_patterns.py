@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 
 import pytest
 
@@ -19,11 +20,11 @@ TEXT = "Weld, weld ab a {gold} ½–⅓\nweld and MADDERroot xmadder"
 
 
 @pytest.fixture(autouse=True)
-def _nothing_at_hand(monkeypatch: pytest.MonkeyPatch) -> None:
+def _nothing_at_hand(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
     monkeypatch.setattr(under_test, "at_hand", {})
     monkeypatch.setattr(under_test, "made", {})
     pattern.cache_clear()
-    yield  # type: ignore[misc]
+    yield
     pattern.cache_clear()
 
 
