@@ -28,8 +28,11 @@ from procedure.chart.sheet import (
     box,
 )
 from procedure.chart.signs import patches
-from procedure.chart.threads import BY_HAND
+from procedure.chart.threads import BY_HAND, Place
 from procedure.chart.unread import UNREAD
+
+# Of each place the first and the last sheet.
+Spans = dict[Place, tuple[int, int]]
 
 JOINT = 2.6
 CLEAR = 3.4
@@ -59,12 +62,13 @@ def heads(sheets: list[Sheet], plotted: Plotted) -> None:
     grid = plotted.grid
     if plotted.lanes.places == ((BY_HAND,),):
         return
+    spans = _spans(plotted)
     for number, sheet in enumerate(sheets[: len(plotted.tops)]):
         top, bottom = plotted.tops[number], plotted.bottoms[number]
         tall = head_height(plotted, number)
         used: set[str] = set()
         for low, high in side_by_side(plotted.lanes, grid, _all(plotted)):
-            here = [_living(plotted, lane, number) for lane in range(low, high + 1)]
+            here = [_living(plotted, lane, number, spans) for lane in range(low, high + 1)]
             lettered = low < high and bool(plotted.letters.means)
             name = _named(here)
             left, right = grid.lefts[low], grid.right(high)
@@ -173,25 +177,28 @@ def head_height(plotted: Plotted, sheet: int) -> float:
     return height(most, NAME) + 3.0
 
 
-def _living(plotted: Plotted, lane: int, sheet: int) -> list[Life]:
+def _living(plotted: Plotted, lane: int, sheet: int, spans: Spans) -> list[Life]:
     """Who lives in a lane on a sheet, else who is still to come there."""
     every = plotted.living[lane]
     if every[0].places[0][0] != "lot":
         return [every[0]]
-    spans = {life: _span(plotted, life) for life in every}
-    here = [life for life, (first, last) in spans.items() if first <= sheet <= last]
-    return here or [life for life, (first, _) in spans.items() if first > sheet][:1]
+    here, later = [], []
+    for life in every:
+        ends = [spans[place] for place in life.places if place in spans]
+        first, last = min(first for first, _ in ends), max(last for _, last in ends)
+        here += [life] if first <= sheet <= last else []
+        later += [life] if first > sheet else []
+    return here or later[:1]
 
 
-def _span(plotted: Plotted, life: Life) -> tuple[int, int]:
-    """The first and the last sheet of a life."""
-    sheets = [
-        plotted.rows[key].sheet
-        for thread in plotted.threads
-        if thread.place in life.places
-        for key in (thread.stops[0], thread.stops[-1])
-    ]
-    return min(sheets), max(sheets)
+def _spans(plotted: Plotted) -> Spans:
+    """The first and the last sheet of each place."""
+    found: Spans = {}
+    for thread in plotted.threads:
+        sheets = [plotted.rows[key].sheet for key in (thread.stops[0], thread.stops[-1])]
+        sheets += found.get(thread.place, ())
+        found[thread.place] = (min(sheets), max(sheets))
+    return found
 
 
 def frames(sheets: list[Sheet], plotted: Plotted) -> None:

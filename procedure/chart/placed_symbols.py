@@ -6,6 +6,7 @@ to, and a followed procedure as one symbol unless it is to be opened.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, field
 
 from procedure.chart import step_words
@@ -222,8 +223,9 @@ def _enter_and_finish(drawing: Drawing, trace: Trace, only: frozenset[str] | Non
     gone = {part for origin in flow.lots.values() for part in origin.parts}
     starts: dict[int, list[str]] = {}
     finishes: dict[int, list[str]] = {}
+    chains = _chains(drawing)
     for lot, origin in flow.lots.items():
-        chain = chain_of(drawing, lot) or _where_made(drawing, lot)
+        chain = chains(lot) or _where_made(drawing, lot)
         if not chain or (only is not None and lot not in only):
             continue
         if origin.declared is not None:
@@ -239,7 +241,7 @@ def _enter_and_finish(drawing: Drawing, trace: Trace, only: frozenset[str] | Non
         before[key] = PlacedSymbol(key, "terminator", clean(names), details, lots=tuple(lots))
         drawing.stands_for[key] = first
     for bath, maker in flow.baths.items():
-        if maker < 0 and (chain := chain_of(drawing, bath)):
+        if maker < 0 and (chain := chains(bath)):
             key -= 1
             before[key] = PlacedSymbol(
                 key, "data", clean(bath), ("kept from another procedure",), thing=bath
@@ -280,14 +282,24 @@ def _placed(
     return placed
 
 
-def chain_of(drawing: Drawing, thing: str) -> list[int]:
-    """The figures that a lot or bath goes through, in order, each once."""
+def _chains(drawing: Drawing) -> Callable[[str], list[int]]:
+    """Gives the figures that a lot or bath goes through, in order, each once."""
     flow = drawing.flow
-    met = {node.id for node in flow.nodes if thing in node.lots or thing == node.bath}
-    met |= {end for edge in flow.edges if edge.thing == thing for end in (edge.before, edge.after)}
-    shown = {drawing.stands_for[node] for node in met if node in drawing.stands_for}
-    makers = {origin.node for name, origin in flow.lots.items() if name == thing}
-    return [key for key in drawing.figures if key in shown and (key >= 0 and key not in makers)]
+    met: dict[str, set[int]] = {}
+    for node in flow.nodes:
+        for thing in (*node.lots, node.bath):
+            met.setdefault(thing, set()).add(node.id)
+    for edge in flow.edges:
+        met.setdefault(edge.thing, set()).update((edge.before, edge.after))
+    places = {key: place for place, key in enumerate(drawing.figures) if key >= 0}
+    stands_for = dict(drawing.stands_for)
+
+    def chain(thing: str) -> list[int]:
+        made_at = flow.lots[thing].node if thing in flow.lots else None
+        shown = {stands_for[node] for node in met.get(thing, ()) if node in stands_for}
+        return sorted((shown & places.keys()) - {made_at}, key=places.__getitem__)
+
+    return chain
 
 
 def _where_made(drawing: Drawing, lot: str) -> list[int]:

@@ -256,17 +256,21 @@ def _amounts(step: Step, moments: list[Moment], reader: Reader, materials: Mater
     brought = [*step.using] if step.kind != "follow" else []
     if not (step.does.empties or step.does.draws_off):
         brought += [item for item in step.objects if item.quantity is not None and item.name]
+    # Each item is itself here, not what is like it.
+    of_items: dict[int, list[tuple[str, Amount | None]]] = {}
+    for moment in moments:
+        for thing, item, amount in moment.amounts:
+            of_items.setdefault(id(item), []).append((thing, amount))
     lines: list[str] = []
     for item in brought:
         found: dict[tuple[Fraction, Fraction], Amount] = {}
         name, right = item.name.text if item.name else "", ""
-        for moment in moments:
-            for thing, other, amount in moment.amounts:
-                if other is item and amount is not None:
-                    found.setdefault((amount.low, amount.high), amount)
-                if other is item and thing in materials:
-                    full = right_name_of(materials[thing][0], name)
-                    right = in_spelling(full, reader.spelling) or right
+        for thing, amount in of_items.get(id(item), ()):
+            if amount is not None:
+                found.setdefault((amount.low, amount.high), amount)
+            if thing in materials:
+                full = right_name_of(materials[thing][0], name)
+                right = in_spelling(full, reader.spelling) or right
         name = f"{right} ({name})" if right else name
         lines.append(f"{_with_amount(name, item, list(found.values()), reader)}")
     return lines

@@ -1,10 +1,12 @@
-"""The modules of a check, kept together in one file beside their own.
+"""The modules, tables and patterns of a check, kept together in one file beside their own.
 
-To look for two hundred modules and to open each takes a tenth of a check. So what ``check``
-imports is kept in one file, as Python keeps the code of each in one of its own, and each is
-taken from there as long as its source has the time and the size that it had. Where one has
-changed, is wanted for the first time, or where nothing may be written, Python's own way goes on
-as if this were not there.
+To look for two hundred modules and sixty tables and to open each takes a tenth of a check. So
+what ``check`` imports and loads is kept in one file, as Python keeps the code of each module in
+one of its own, and each is taken from there as long as its source has the time and the size
+that it had. Where one has changed, is wanted for the first time, or where nothing may be
+written, Python's own way goes on as if this were not there. The modules are read at once, since
+they share their words; where each table and pattern is, the head of the file says, so that those
+which a check does without are not looked at.
 """
 
 from __future__ import annotations
@@ -15,6 +17,7 @@ import sys
 from importlib._bootstrap_external import MAGIC_NUMBER, cache_from_source
 from importlib.machinery import ModuleSpec, SourceFileLoader
 
+from procedure.quantity import kept_ready, ready_patterns
 from procedure.quantity.record import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -24,12 +27,18 @@ if TYPE_CHECKING:
 
     # A module's file, the time and the size of that, its compiled file, whether it is a package.
     Kept = tuple[str, int, int, str, bool, CodeType]
+    Bytes = bytes | memoryview
+    # Tables by their paths, each with what tells of a change; patterns with their flags.
+    Tables = dict[str, tuple[kept_ready.Stamp, Bytes]]
+    Patterns = dict[ready_patterns.Key, Bytes]
 
 HOME = os.path.dirname(os.path.dirname(__file__))  # noqa: PTH120
 FILE = cache_from_source(f"{os.path.dirname(__file__)}/imports_of_check.py")  # noqa: PTH120
 OURS = "procedure."
-# Raised where what is kept takes another form than before.
-FORM = 1
+# Raised where what is kept takes another form than before, with that of the tables.
+FORM = (2, kept_ready.FORM)
+# The bytes that say how long the head of the file is.
+LENGTH = 4
 
 
 class _Loader(SourceFileLoader):
@@ -49,7 +58,10 @@ class Together:
 
     def __init__(self) -> None:
         self.before = set(sys.modules)
-        self.modules = _kept()
+        self.modules, tables, of_text = _kept()
+        kept_ready.at_hand.update(tables)
+        kept_ready.asked_for.append(True)
+        ready_patterns.at_hand.update(of_text)
         self.others = False
 
     def find_spec(self, name: str, path: Sequence[str] | None, _: Any = None) -> ModuleSpec | None:
@@ -67,9 +79,23 @@ class Together:
         return spec
 
     def keep(self) -> None:
-        """Keep those that were imported from elsewhere since this began, beside those kept."""
-        if not self.others or sys.dont_write_bytecode:
+        """Keep those that came from elsewhere since this began, beside those kept."""
+        new = self.others or kept_ready.loaded or ready_patterns.made
+        if not new or sys.dont_write_bytecode:
             return
+        tables = {
+            path: (stamp, marshal.dumps(table))
+            for path, (stamp, table) in kept_ready.loaded.items()
+        }
+        of_text: Patterns = {key: ready_patterns.kept(*key) for key in ready_patterns.made}
+        _write(
+            self.modules | self._imported(),
+            kept_ready.at_hand | tables,
+            ready_patterns.at_hand | of_text,
+        )
+
+    def _imported(self) -> dict[str, Kept]:
+        """The modules of this program that were imported from files of their own."""
         made: dict[str, Kept] = {}
         ours = {name for name in sys.modules if name.startswith(OURS)}
         for name in ours - self.before - self.modules.keys():
@@ -83,9 +109,7 @@ class Together:
             if stamp is not None and code is not None:
                 package = spec.submodule_search_locations is not None
                 made[name] = (file, *stamp, spec.cached or "", package, code)
-        if made:
-            data = MAGIC_NUMBER + marshal.dumps((FORM, HOME, self.modules | made))
-            SourceFileLoader("kept", FILE).set_data(FILE, data)
+        return made
 
 
 def _stamp(file: str) -> tuple[int, int] | None:
@@ -96,14 +120,38 @@ def _stamp(file: str) -> tuple[int, int] | None:
     return found.st_mtime_ns, found.st_size
 
 
-def _kept() -> dict[str, Kept]:
-    """The modules that are kept by their names; none where they are not of this program."""
+def _write(modules: dict[str, Kept], tables: Tables, of_text: Patterns) -> None:
+    """Write them all: how long the head is, the head, the modules, tables and patterns."""
+    body = bytearray(marshal.dumps(modules))
+    places: list[dict[Any, tuple[Any, int, int]]] = [{}, {}]
+    for path, (stamp, table) in tables.items():
+        places[0][path] = (stamp, len(body), len(body) + len(table))
+        body += table
+    for key, code in of_text.items():
+        places[1][key] = (None, len(body), len(body) + len(code))
+        body += code
+    head = marshal.dumps((FORM, HOME, ready_patterns.MADE_BY, len(body), places))
+    data = MAGIC_NUMBER + len(head).to_bytes(LENGTH, "little") + head + body
+    SourceFileLoader("kept", FILE).set_data(FILE, data)
+
+
+def _kept() -> tuple[dict[str, Kept], Tables, Patterns]:
+    """The modules, tables and patterns that are kept; none where they are not of this program."""
     try:
         with open(FILE, "rb") as file:  # noqa: PTH123
-            data = file.read()
-        if not data.startswith(MAGIC_NUMBER):
-            return {}
-        form, home, modules = marshal.loads(memoryview(data)[len(MAGIC_NUMBER) :])
+            data = memoryview(file.read())
+        start = len(MAGIC_NUMBER) + LENGTH
+        if data[: len(MAGIC_NUMBER)] != MAGIC_NUMBER:
+            return {}, {}, {}
+        stop = start + int.from_bytes(data[len(MAGIC_NUMBER) : start], "little")
+        body = data[stop:]
+        *told, (tables, of_text) = marshal.loads(data[start:stop])
+        if told != [FORM, HOME, ready_patterns.MADE_BY, len(body)]:  # cut short by a full disk, say
+            return {}, {}, {}
+        return (
+            marshal.loads(body),
+            {path: (stamp, body[one:end]) for path, (stamp, one, end) in tables.items()},
+            {key: body[one:end] for key, (_, one, end) in of_text.items()},
+        )
     except (OSError, EOFError, ValueError, TypeError):
-        return {}
-    return modules if (form, home) == (FORM, HOME) else {}
+        return {}, {}, {}

@@ -39,7 +39,10 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def run(arguments: argparse.Namespace) -> int:
-    """Rank past batches, then published colours, by their difference; 1 where there is none."""
+    """Rank past batches, then published colours, by their difference.
+
+    1 where there is none, or where a record was left out.
+    """
     from procedure.batch.batch_reports import APPROXIMATE
     from procedure.batch.nearest_batches import nearest, wanted
     from procedure.batch.sourced import NoFibre, sourced
@@ -52,21 +55,24 @@ def run(arguments: argparse.Namespace) -> int:
         raise CannotRun(str(reason)) from None
     if arguments.most < 1:
         raise CannotRun("--most is a number from 1 on.")
-    batches = batches_in(arguments.folders, at_least=0)
+    left_out: list[str] = []
+    batches = batches_in(arguments.folders, at_least=0, left_out=left_out)
     unknown: list[str] = []
     if arguments.fibre:
         batches = [one for one in batches if _on(one.path, one.record.of, arguments.fibre, unknown)]
+    left_out += unknown
     found = nearest(colour, batches)
     ranked: Ranked | None = None
     try:
         ranked = sourced(colour, arguments.fibre or "")
     except NoFibre as reason:
         unknown.append(str(reason))
+    all_well = not left_out and (found or (ranked is not None and ranked.found))
     if arguments.format == "json":
         from procedure.batch.telling_match import data
 
         print(data(colour, found[: arguments.most], ranked, arguments.most, unknown))
-        return 0 if found or (ranked is not None and ranked.found) else 1
+        return 0 if all_well else 1
     of = f"Nearest of {len(found)} dyed lot{'s' * (len(found) != 1)} (CIEDE2000):"
     own = of if found else "No dyed lot of your own to rank."
     print(f"{to_srgb(colour).hex}, {called(colour)}. {own}")
@@ -77,7 +83,7 @@ def run(arguments: argparse.Namespace) -> int:
     for said in dict.fromkeys(unknown):
         print(fill(said, WIDTH))
     print(APPROXIMATE)
-    return 0 if found or (ranked is not None and ranked.found) else 1
+    return 0 if all_well else 1
 
 
 def _own(colour: Colour, one: Near) -> Iterator[str]:

@@ -164,8 +164,9 @@ def _who(both: Both) -> Iterator[Change]:
 
 def _apart(old: list[Clause], new: list[Clause]) -> tuple[list[Clause], list[Clause]]:
     """Both lists without what is the same place after another preposition: to, into or in."""
-    for one in list(old):
-        same = next((two for two in new if _same_place(one, two)), None)
+    there = [one for one in new if one.field in _THERE]
+    for one in [one for one in old if one.field in _THERE] if there else ():
+        same = next((two for two in there if two in new and _same_place(one, two)), None)
         if same is not None:
             old.remove(one)
             new.remove(same)

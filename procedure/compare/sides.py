@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from procedure.flow import FlowNode
 from procedure.flow.graph import WATER
-from procedure.model import Block, Item, Name, Quantity, Step
+from procedure.model import Block, Item, Name, Place, Quantity, Step
 from procedure.pipeline import Judged
 from procedure.quantity.interval import Interval, total
 from procedure.quantity.record import NamedTuple
@@ -67,6 +67,7 @@ class Side:
         self.moments: dict[int, Moment] = {}
         for moment in plan.trace.moments:
             self.moments.setdefault(moment.node.id, moment)
+        self._amounts: dict[int, dict[Place, Amount | None]] = {}
         self.by_node = {part.node.id: part.place for part in self.parts}
         self.shared: dict[str, str] = {}
         self.labels = {
@@ -159,19 +160,28 @@ class Side:
         listed = set(lots)
 
         def parted(lot: str) -> bool:
-            origin = self.flow.lots.get(lot)
-            parts = origin.parts if origin is not None else ()
-            return any(one in listed or parted(one) for one in parts)
+            # What is parted and joined again and again comes of the same lots in many ways.
+            seen, waiting = set[str](), [lot]
+            while waiting:
+                origin = self.flow.lots.get(waiting.pop())
+                parts = set(origin.parts if origin is not None else ()) - seen
+                if not parts.isdisjoint(listed):
+                    return True
+                seen |= parts
+                waiting += parts
+            return False
 
         return tuple(lot for lot in dict.fromkeys(lots) if not parted(lot))
 
     def amount(self, part: ComparedPart, item: Item) -> Amount | None:
         """What an item of a step comes to, in grams or litres."""
-        moment = self.moments.get(part.node.id)
-        for _, one, amount in moment.amounts if moment is not None else ():
-            if one.place == item.place:
-                return amount
-        return None
+        found = self._amounts.get(part.node.id)
+        if found is None:
+            found = self._amounts[part.node.id] = {}
+            moment = self.moments.get(part.node.id)
+            for _, one, amount in moment.amounts if moment is not None else ():
+                found.setdefault(one.place, amount)
+        return found.get(item.place)
 
     def ratio(self, part: ComparedPart, item: Item) -> tuple[str, Interval] | None:
         """An item's amount to the fibre: grams to a gram, or litres to a kilogram.

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 
 from procedure.facts.study import Study
+from procedure.quantity.ready_patterns import pattern
 from procedure.trace import Moment
 from procedure.vocabulary import vocabulary
 
@@ -19,7 +19,7 @@ def colours_meant(study: Study, moment: Moment | None = None) -> frozenset[str]:
     known = vocabulary().tables["shade"]
     said: set[str] = set()
     for text in _texts(study, moment):
-        words = re.findall(r"[^\W\d_]+", text.lower())
+        words = pattern(r"[^\W\d_]+").findall(text.lower())
         said |= {known[word].name for word in words if word in known}
         said |= {known[word].name for word in known if " " in word and word in text.lower()}
     return frozenset(said)
@@ -30,7 +30,7 @@ def words_of_colour(study: Study, moment: Moment | None = None) -> frozenset[str
     known = vocabulary().tables["shade"]
     found: set[str] = set()
     for text in _texts(study, moment):
-        found |= {word for word in re.findall(r"[^\W\d_]+", text.lower()) if word in known}
+        found |= {word for word in pattern(r"[^\W\d_]+").findall(text.lower()) if word in known}
     return frozenset(found)
 
 

@@ -5,7 +5,6 @@ has the hazards of the substance as sold; a bath has those that it still carries
 its strength; fibre and pots have what only a wash takes off.
 """
 
-import re
 from collections.abc import Iterable, Iterator
 from fractions import Fraction
 from functools import lru_cache
@@ -25,6 +24,7 @@ from procedure.model.harm import (
     words_in,
 )
 from procedure.quantity.interval import ENDLESS
+from procedure.quantity.ready_patterns import pattern
 from procedure.quantity.record import NamedTuple
 from procedure.trace import BathState, Carried, Moment, Residue
 from procedure.vocabulary import Entry, vocabulary
@@ -271,7 +271,7 @@ def _in_words(study: Study, moment: Moment) -> Iterator[str]:
         return
     for clause in clauses_of(words.text.lower()):
         left = undenied(clause)
-        if not re.search(_BY_HAND, left):
+        if not pattern(_BY_HAND).search(left):
             continue
         named = {plant.name for plant, _ in plants_named(left)}
         plain = f" {' '.join(words_in(left.replace('-', ' ')))} "
@@ -281,7 +281,7 @@ def _in_words(study: Study, moment: Moment) -> Iterator[str]:
             if harm and (nickname in plain or not named.isdisjoint(one.name for one in harm)):
                 yield thing
         for bag, held in study.once(_bagged).items():
-            if f" {bag.lower().replace('-', ' ')} " in plain or re.search(_BAG, left):
+            if f" {bag.lower().replace('-', ' ')} " in plain or pattern(_BAG).search(left):
                 yield from held
 
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from itertools import combinations
+from itertools import combinations, product
 
 from procedure.facts.handling import hazards, named
 from procedure.facts.in_words import told_in_words
@@ -18,6 +18,7 @@ from procedure.model.harm import plants_in
 from procedure.paper.hazard_signs import pictograms
 from procedure.paper.pieces import Phrase, phrase, sentence, spaced
 from procedure.pipeline import Judged
+from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import Entry
 from procedure.vocabulary.first_aid import first_aid
 from procedure.vocabulary.library import rows
@@ -207,24 +208,46 @@ def _wear(plan: Judged, every: list[Entry]) -> Phrase:
     return phrase(*[piece for one in made for piece in (*one, " ")][:-1]) if made else ()
 
 
+class _Meeting(NamedTuple):
+    """A material as it meets others: what papers call it, and the words that tables have for it."""
+
+    said: str
+    words: tuple[str, ...]
+
+
 def _apart(things: dict[str, Material]) -> Iterator[str]:
     """Pairs of what is used that must never meet, as far as the vocabulary knows."""
     by_pair = {
         (row["first"], row["second"]): row for row in rows("meetings") if row["level"] == "error"
     }
     told: set[tuple[str, str]] = set()
-    for one, two in combinations(things.values(), 2):
+    for one, two in combinations(
+        _that_meet(things, {word for pair in by_pair for word in pair}), 2
+    ):
         for first, second in ((one, two), (two, one)):
-            for a in (first.called, *first.roles):
-                for b in (second.called, *second.roles):
-                    row = by_pair.get((a, b))
-                    key = (first.trade_name, second.trade_name)
-                    if row is not None and key not in told:
-                        told.add(key)
-                        yield (
-                            f"{_capital(key[0])} and {key[1]} must never meet: {row['what']}. "
-                            "Rinse fibre and pots in plain water between them."
-                        )
+            key = (first.said, second.said)
+            for pair in product(first.words, second.words):
+                row = by_pair.get(pair)
+                if row is not None and key not in told:
+                    told.add(key)
+                    yield (
+                        f"{_capital(key[0])} and {key[1]} must never meet: {row['what']}. "
+                        "Rinse fibre and pots in plain water between them."
+                    )
+
+
+def _that_meet(things: dict[str, Material], known: set[str]) -> list[_Meeting]:
+    """What is used and may meet what it must not: of those that are the same thing two."""
+    found: dict[_Meeting, int] = {}
+    kept: list[_Meeting] = []
+    for material in things.values():
+        words = tuple(word for word in (material.called, *material.roles) if word in known)
+        if words:
+            one = _Meeting(material.trade_name, words)
+            found[one] = found.get(one, 0) + 1
+            if found[one] <= 2:  # so that it meets its like
+                kept.append(one)
+    return kept
 
 
 def _capital(text: str) -> str:

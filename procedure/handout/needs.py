@@ -69,7 +69,13 @@ def needs(telling: Telling, weighing: Weighing | None) -> Needs:
     ]
     equipment = [_equipment(telling, name, pot) for name, (pot, _) in plan.flow.pots.items()]
     if weighing is not None:
-        materials = [_material(telling, weighing, total) for total in weighing.totals]
+        by_thing: dict[str, list[Row]] = {}
+        for row in weighing.rows:
+            if row.counts:
+                by_thing.setdefault(row.thing, []).append(row)
+        materials = [
+            _material(telling, by_thing.get(total.thing, []), total) for total in weighing.totals
+        ]
     else:
         materials = [
             ListedNeed(
@@ -185,17 +191,14 @@ def _stated(word: str) -> Phrase:
     return (word,) if vocabulary().find(word, "state", "part") is not None else (Words(word),)
 
 
-def _material(telling: Telling, weighing: Weighing, total: Total) -> ListedNeed:
+def _material(telling: Telling, counted: list[Row], total: Total) -> ListedNeed:
+    """What is needed of a thing, by the rows of it that count."""
     declared = telling.plan.flow.materials.get(total.thing)
     if declared is not None:
         what = described(declared[0])
     else:
         what = ("clean water",) if total.thing == WATER else ()
-    rows = [
-        row
-        for row in weighing.rows
-        if row.thing == total.thing and row.condition == total.condition and row.counts
-    ]
+    rows = [row for row in counted if row.condition == total.condition]
     remark: list[Phrase] = []
     if total.thing != WATER:
         remark.append(_written(telling, rows))

@@ -10,7 +10,7 @@ from procedure.facts.handling import right_name
 from procedure.facts.study import Study
 from procedure.flow import FlowNode
 from procedure.flow.graph import WATER
-from procedure.model import Item, Material, Name, Quantity, Step
+from procedure.model import Item, Name, Quantity, Step
 from procedure.paper.measures import NARROW, Voice, minutes
 from procedure.paper.pieces import (
     Blank,
@@ -50,11 +50,11 @@ _OF_SEVERAL = re.compile(r"^it (is|has|was)\b")
 _THEY = {"is": "they are", "has": "they have", "was": "they were"}
 
 
-def _by_name_in_full(study: Study) -> dict[str, list[Material]]:
-    """The materials of a plan by their names in the trade."""
-    found: dict[str, list[Material]] = {}
+def _names_by_name_in_full(study: Study) -> dict[str, dict[str, set[str]]]:
+    """What the writer calls materials, by their names in the trade and then by their states."""
+    found: dict[str, dict[str, set[str]]] = {}
     for made, _ in study.flow.materials.values():
-        found.setdefault(made.in_full, []).append(made)
+        found.setdefault(made.in_full, {}).setdefault(made.state, set()).add(made.name.text)
     return found
 
 
@@ -118,9 +118,9 @@ class Telling:
         if found is None or found[0].entry is None:
             return (self.name(thing),)
         real = found[0].in_full
-        alike = self.plan.study.once(_by_name_in_full)[real]
-        others = {made.name.text for made in alike if made.state != found[0].state}
-        if others - {found[0].name.text}:
+        alike = self.plan.study.once(_names_by_name_in_full)[real]
+        own = {found[0].name.text}
+        if any(names != own for state, names in alike.items() if state != found[0].state):
             return phrase(real, " (", self.own_name(thing), ")")
         if found[0].strength is not None:
             return phrase(real, " (", Words(found[0].strength.text.replace(" ", NARROW)), ")")

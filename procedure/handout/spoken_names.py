@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+from procedure.facts.study import Study
 from procedure.findings import Finding
 from procedure.paper.pieces import spaced
 from procedure.pipeline import Judged
@@ -12,12 +13,26 @@ from procedure.vocabulary.trade_names import with_capitals
 
 def names_as_words(plan: Judged, text: str) -> str:
     """A sentence with the plan's own names as words: ``alum-pot`` is alum pot."""
-    flow = plan.flow
-    every = (*flow.lots, *flow.baths, *flow.pots, *flow.materials)
-    hyphened = {name for thing in every if "-" in (name := plan.study.called(thing))}
-    for name in sorted(hyphened, key=len, reverse=True):
+    begun = plan.study.once(_hyphened)
+    there = {name for word in _WORD.findall(text) for name in begun.get(word, ())}
+    for name in sorted(there, key=len, reverse=True):
         text = re.sub(rf"(?<![\w-]){re.escape(name)}(?![\w-])", spaced(name), text)
     return with_capitals(text)
+
+
+_WORD = re.compile(r"\w+")
+
+
+def _hyphened(study: Study) -> dict[str, list[str]]:
+    """The plan's own names with a hyphen in them, by the word with which they begin."""
+    flow = study.flow
+    every = (*flow.lots, *flow.baths, *flow.pots, *flow.materials)
+    begun: dict[str, list[str]] = {}
+    for name in dict.fromkeys([study.called(thing) for thing in every]):
+        first = _WORD.match(name)
+        if first is not None and "-" in name:
+            begun.setdefault(first[0], []).append(name)
+    return begun
 
 
 # What a remedy says to whoever writes the text: the words to write, in quotation marks, and

@@ -11,10 +11,11 @@ from collections.abc import Iterator
 from procedure.findings import Says, say
 from procedure.language.spoken import BEYOND, BOUNDS
 from procedure.language.tree import Fault
+from procedure.quantity.ready_patterns import pattern
 
 _WORD = r"(?:[^\W\d_][\w'’-]*|%|°[CF])"
 # Free words and comments are passed over; “in” after a number is an inch.
-_DOUBLED = re.compile(
+_DOUBLED = pattern(
     r"\"[^\"]*\"|“[^”]*”|[\"“#].*"
     rf"|(?P<inch>\d\s+in\s+in\b)|(?<![\w.'’-])(?P<once>{_WORD}(?:\s+{_WORD})?)"
     r"(?P<again>\s+(?P=once))(?![\w'’:-])"

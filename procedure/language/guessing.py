@@ -7,18 +7,18 @@ train of baths never made and yarn never rinsed.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 
 from procedure.language.tree import Fault, Token
+from procedure.quantity.ready_patterns import pattern
 
 # Lines of a text by their numbers.
 Raws = tuple[tuple[int, str], ...]
 
 # Behind these words stands what is in quotation marks; after the last mostly an amount.
 _BEFORE_WORDS = ("note", "because", "until", "if", "either", "follow", "do", "down", "to")
-_LABEL = re.compile(r"\s*[\w’'-]+\s*:\s")
-_CLAUSE = re.compile(
+_LABEL = pattern(r"\s*[\w’'-]+\s*:\s")
+_CLAUSE = pattern(
     r"\s+(?:covered|uncovered|labelled|gently|outdoors|note|wearing|for|at|allow)\b[^\"]*$"
 )
 

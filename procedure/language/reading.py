@@ -19,6 +19,7 @@ from procedure.language.words import (
     Scanner,
     heading_words,
 )
+from procedure.quantity.ready_patterns import pattern
 from procedure.vocabulary import near, vocabulary
 
 LONGEST_LINE = 4000
@@ -192,7 +193,7 @@ class _Reader(LineReader):
     def unmarked(self, raw: str, number: int) -> str:
         """A line without the mark of a list in front, which is told of once; its width stays."""
         begun = raw.lstrip()[0]
-        found = re.match(_LIST_MARK, raw) if begun in "-*•–—" or begun.isdigit() else None
+        found = pattern(_LIST_MARK).match(raw) if begun in "-*•–—" or begun.isdigit() else None
         if found is None or self.sections[-1].name == "procedure":
             return raw
         if not self.told_of_marks:

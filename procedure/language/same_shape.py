@@ -8,9 +8,8 @@ otherwise, nothing is looked for in another step of the same shape.
 
 from __future__ import annotations
 
-import re
-
 from procedure.language.tree import Token
+from procedure.quantity.ready_patterns import pattern
 from procedure.quantity.record import TYPE_CHECKING
 from procedure.vocabulary.data_files import as_text, kept_of_tables, tables
 
@@ -89,5 +88,5 @@ def _with_a_hyphen() -> frozenset[str]:
     """All words with a hyphen of all tables, in small letters."""
     found: set[str] = set()
     for table in tables():
-        found.update(re.findall(r"[^\s;,/_()“”\"]*-[^\s;,/_()“”\"]*", as_text(table).lower()))
+        found.update(pattern(r"[^\s;,/_()“”\"]*-[^\s;,/_()“”\"]*").findall(as_text(table).lower()))
     return frozenset(found)

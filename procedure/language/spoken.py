@@ -12,6 +12,7 @@ import re
 from fractions import Fraction
 from functools import cache
 
+from procedure.quantity.ready_patterns import pattern
 from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import vocabulary
 
@@ -170,8 +171,8 @@ def _patterns() -> tuple[re.Pattern[str], re.Pattern[str], re.Pattern[str], re.P
         rf"(?=\s+(?:{_ABOUT}\s+)?(?:[0-9.{VULGAR}]|(?:{heats}|{loose}|pH)\b"
         rf"|(?:{numbers})\s+(?:{units})\b|(?:twice|thrice)\b))"
     )
-    before = re.compile(rf"(?:{'|'.join(_longest(BOUNDS))}){ahead}")
-    after = re.compile(rf"(?:{'|'.join(_longest(BEYOND))})\b")
+    before = pattern(rf"(?:{'|'.join(_longest(BOUNDS))}){ahead}")
+    after = pattern(rf"(?:{'|'.join(_longest(BEYOND))})\b")
     further = rf"(?:\s+(?:or|to)\s+(?:{many}))?"
     # “thirty °C” and “two oz”, but an article may be before a name of one letter.
     short = "|".join(re.escape(unit) for unit in _longest(words.units.keys() - _LIKE_WORDS))
@@ -183,7 +184,7 @@ def _patterns() -> tuple[re.Pattern[str], re.Pattern[str], re.Pattern[str], re.P
     of_weight = r"(?:the )?(?:[^\W\d_]\S* )?(?:own |dry )?weight\b|parts?\b"
     weighed = rf"(?:{many})(?=\s+(?:{of_weight}))"
     counted_out = rf"(?:{numbers}){measured}|{weighed}|{in_short}|(?:{parts})(?=\s+part of\s)"
-    return before, after, re.compile(counted_out), re.compile(_AMOUNT)
+    return before, after, pattern(counted_out), pattern(_AMOUNT)
 
 
 def _longest(phrases: object) -> list[str]:
@@ -293,7 +294,7 @@ def _per(text: str, at: int, previous: str) -> Spoken | None:
         return Spoken("PER", text.index(" ", at)) if _measured(text, text.index(" ", at)) else None
     if text.startswith(("to the ", "for each ", "to each ", "for every ", "to every "), at):
         end = text.index(" ", text.index(" ", at) + 1)
-        unit = re.match(r"\s+([^\W\d_]+(?: [^\W\d_]+)?)", text[end:])
+        unit = pattern(r"\s+([^\W\d_]+(?: [^\W\d_]+)?)").match(text[end:])
         known = vocabulary().units
         if unit and (unit[1] in known or unit[1].split(" ")[0] in known):
             return Spoken("PER", end)
@@ -302,13 +303,13 @@ def _per(text: str, at: int, previous: str) -> Spoken | None:
 
 def _measured(text: str, at: int) -> bool:
     """True where a unit of weight or volume comes next: the litre of “3 g a litre”."""
-    found = re.match(r"\s+([^\W\d_]+)", text[at:])
+    found = pattern(r"\s+([^\W\d_]+)").match(text[at:])
     unit = vocabulary().units.get(found[1]) if found else None
     return unit is not None and unit.kind in ("mass", "volume")
 
 
 def _as_long(text: str, at: int) -> Spoken | None:
-    found = re.compile(_AS_LONG).match(text, at) if text.startswith("as long as ", at) else None
+    found = pattern(_AS_LONG).match(text, at) if text.startswith("as long as ", at) else None
     return Spoken("AS_LONG", found.end() - 1) if found else None
 
 
@@ -327,7 +328,7 @@ def _number(word: str, text: str, at: int, previous: str) -> Spoken | None:
     if text.startswith("weight as ", at):
         return Spoken("OF", at + 9) if previous == "NUMBER" else None
     if text.startswith(_BY_WEIGHT, at):
-        found = re.compile(_THE_WEIGHT_OF).match(text, at)
+        found = pattern(_THE_WEIGHT_OF).match(text, at)
         return Spoken("OF", found.end()) if found and previous == "NUMBER" else None
     end = number_in_words(word, text, at)
     return Spoken("NUMBER", end) if end else None
@@ -361,7 +362,7 @@ def number_of_vessels(word: str, text: str, at: int) -> int:
 
 def _article(word: str, text: str, at: int) -> Spoken | None:
     """“the” before a name says nothing: it is read over."""
-    if word != "the" or not re.compile(_ARTICLE).match(text, at + 3):
+    if word != "the" or not pattern(_ARTICLE).match(text, at + 3):
         return None
     named = any(
         text.startswith(heat, at) and not text[at + len(heat) :][:1].isalpha()

@@ -12,16 +12,17 @@ from collections.abc import Iterable, Sequence
 from procedure.findings import Says, Word, say
 from procedure.language.tree import Fault, Token
 from procedure.language.words import HEADER_WORDS, SECTIONS
+from procedure.quantity.ready_patterns import pattern
 from procedure.vocabulary import near
 
 # A longer first line, or one of two sentences, is no title.
 _LONGEST_TITLE = 70
 # What people write in front of a title, or in the place of “procedure”.
-_IN_FRONT = re.compile(
+_IN_FRONT = pattern(
     r"^[#=*\s]*(?:procedure\b\s*:?\s*|(?:title|name|recipe|project|pattern)\s*[:–—-]+\s*)?",
     re.IGNORECASE,
 )
-_MARKS = re.compile(r"[\"“”„«»]|(?<!\w)['‘’]|['’](?!\w)")
+_MARKS = pattern(r"[\"“”„«»]|(?<!\w)['‘’]|['’](?!\w)")
 _SENTENCE = 3
 
 
@@ -29,8 +30,8 @@ def title_meant(raw: str) -> str:
     """The title that a line says in another way, with its quotation marks; empty for none."""
     said = _IN_FRONT.sub("", _without_comment(raw))
     said = " ".join(_MARKS.sub(" ", said).split()).strip("=*:. ")
-    plain = said and len(said) <= _LONGEST_TITLE and not re.search(r"[.!?;] ", said)
-    return f'procedure "{said}"' if plain and re.search(r"[^\W\d]", said) else ""
+    plain = said and len(said) <= _LONGEST_TITLE and not pattern(r"[.!?;] ").search(said)
+    return f'procedure "{said}"' if plain and pattern(r"[^\W\d]").search(said) else ""
 
 
 def no_title(raw: str, number: int) -> Fault | None:
@@ -47,7 +48,7 @@ def _amiss(raw: str) -> str:
     """What is amiss with a title that can be understood."""
     if not raw.startswith("procedure "):
         return "The title comes after “procedure”, in quotation marks."
-    if re.search(r"['‘]", raw) and not re.search(r"\w['’]\w", raw):
+    if pattern(r"['‘]").search(raw) and not pattern(r"\w['’]\w").search(raw):
         return "The title is written in double quotation marks."
     return "The title is written in quotation marks."
 
@@ -71,7 +72,7 @@ def has_sections(below: Iterable[str]) -> bool:
     return headed or sum(_DECLARES.match(line) is not None for line in lines) > 1
 
 
-_DECLARES = re.compile(r"[\w’'-]+: +[a-z][^,]*,")
+_DECLARES = pattern(r"[\w’'-]+: +[a-z][^,]*,")
 
 
 def prose_above(first: Token) -> Fault:

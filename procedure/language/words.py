@@ -21,13 +21,14 @@ from procedure.language.spoken import (
     spoken,
 )
 from procedure.language.tree import Token
+from procedure.quantity.ready_patterns import pattern
 from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import vocabulary
 from procedure.vocabulary.data_files import kept_of_tables
 
 # An apostrophe is inside a word, as in dog's mercury, or after its s: dyers' broom.
 _OWNED = r"(?:['’][^\W\d_]+)*"
-_SHAPES = re.compile(
+_SHAPES = pattern(
     rf"""
     [ ]*(?:
     (?P<WORD>(?![{VULGAR}])[^\W\d_][^\W_]*{_OWNED}(?:-[^\W_]+{_OWNED})*
@@ -59,7 +60,7 @@ _DIGITS = "0123456789" + VULGAR
 _PLAIN_UNIT = r"[^\W\d_]+(?:/[^\W\d_]+)?"
 # What may come before the word of a unit, and belongs to it.
 _SORT = "US|imp|imperial|UK|metric|Australian|level|small|good|deg|degree|degrees|fl|fluid|per"
-_UNIT = re.compile(
+_UNIT = pattern(
     rf"(?:(?:{_SORT})\.?\ +)?"
     r"(?:(?:fl|fluid)\.?\ +(?:oz|ounces?)"
     r"|grams\ per\ litre|per\ cent|%|[Tt]-shirts?|(?:[°º]\ |˚)[CF](?![^\W\d_])"
@@ -88,7 +89,7 @@ HEADER_WORDS = {
 }
 SECTIONS = ("fibre", "equipment", "materials", "steps")
 
-_LABEL_END = re.compile(r"[ \t]*:")
+_LABEL_END = pattern(r"[ \t]*:")
 # A name of two or three words is one with hyphens: “onion skins:” for “onion-skins:”.
 _LONG_LABEL = r"(?:[ ][^\W\d_][\w'’-]*){1,2}[ \t]*:"
 _INNER = frozenset("in into from with at to over for until after on through times every".split())
@@ -99,7 +100,7 @@ _IN_ORDER = tuple(
     for form in (word, word.capitalize())
 )
 _BEGINS_IN_ORDER = rf"\s*({'|'.join(_IN_ORDER)})(?:,\s*|\s+)([^\W\d_]+)(?![\w-])"
-_CAPITAL = re.compile(r"\s*([A-Z][a-z]+)")
+_CAPITAL = pattern(r"\s*([A-Z][a-z]+)")
 _WAIT_AFTER = frozenset(("FOR", "OVER", "UNTIL", "RANGE", "LPAR", "BOUND", "LIMIT", "EVERY"))
 _BEFORE_UNIT = frozenset(("NUMBER", "PER"))
 _MAY_BE_UNITS = frozenset(("WORD", "ODD", "DASH"))
@@ -168,7 +169,7 @@ def _by_first_word(names: Iterable[str]) -> dict[str, tuple[str, ...]]:
 @cache
 def _below_nothing() -> re.Pattern[str]:
     """A number after a dash that makes it less than nothing; few lines need it."""
-    return re.compile(
+    return pattern(
         r"(?![0-9]{4}-[0-9]{2}-[0-9]{2})(?:[0-9]+,[0-9]+(?!\s*/)|[0-9]+\s+[0-9]+/[0-9]+"
         rf"|[0-9]+/[0-9]+|[0-9]+(?:\.[0-9]+)?\s?[{VULGAR}]?)"
     )
@@ -332,7 +333,7 @@ def _acidity(tokens: list[Token]) -> bool:
 def _begun_plainly(text: str, lexicon: _Lexicon) -> str:
     """A line with blanks for the “then” before its verb, which the order of the lines says."""
     if text.lstrip().startswith(_IN_ORDER):
-        found = re.compile(_BEGINS_IN_ORDER).match(text)
+        found = pattern(_BEGINS_IN_ORDER).match(text)
         verb = found and found[2].lower()
         if found and verb in lexicon.heads and not _LABEL_END.match(text, found.end()):
             return " " * found.start(2) + _uncapitalised(text[found.start(2) :], lexicon)
@@ -432,7 +433,7 @@ def _long_label(text: str, stop: int) -> re.Match[str] | None:
     """The rest of a label whose first word ends at a place; few lines have so early a colon."""
     before, colon, _ = text[stop:].partition(":")
     late = not colon or len(before.split()) > 2
-    return None if late else re.compile(_LONG_LABEL).match(text, stop)
+    return None if late else pattern(_LONG_LABEL).match(text, stop)
 
 
 def _water(word: str, text: str, stop: int) -> int:
@@ -442,7 +443,7 @@ def _water(word: str, text: str, stop: int) -> int:
     words = vocabulary()
     if word not in words.tables["water"] and word not in words.heats:
         return 0
-    found = re.compile(r"[ ]+water(?![\w-])").match(text, stop)
+    found = pattern(r"[ ]+water(?![\w-])").match(text, stop)
     return found.end() if found is not None else 0
 
 

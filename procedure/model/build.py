@@ -12,6 +12,7 @@ from procedure.model.naming import known, phrase, section_allow, unquoted
 from procedure.model.steps import Steps
 from procedure.model.to_quantities import place_of, quantity
 from procedure.model.types import Block, Name, Procedure, Step, Workshop, Written
+from procedure.quantity.ready_patterns import pattern
 from procedure.vocabulary import vocabulary
 
 _TEXT_HEADERS = ("by", "revised", "version", "source", "makes", "licence")
@@ -116,9 +117,9 @@ def _parted(words: Name) -> set[str]:
     if into is None:
         return set()
     found: set[str] = set()
-    for part in re.split(r",|&|\band\b", re.split(r"\bthen\b", into[1])[0]):
-        said = re.findall(r"[^\W\d_][\w-]*", part)
-        if found and (not heads().isdisjoint(said[:1]) or re.search(_OF_THE, part)):
+    for part in pattern(r",|&|\band\b").split(re.split(r"\bthen\b", into[1])[0]):
+        said = pattern(r"[^\W\d_][\w-]*").findall(part)
+        if found and (not heads().isdisjoint(said[:1]) or pattern(_OF_THE).search(part)):
             break
         found.update(said)
     return found

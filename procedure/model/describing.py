@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Iterator
 from functools import lru_cache
 
@@ -22,6 +21,7 @@ from procedure.model.types import (
     UnknownWord,
     Written,
 )
+from procedure.quantity.ready_patterns import pattern
 from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import Entry, Vocabulary, near, vocabulary
 from procedure.vocabulary.library import MATERIAL_TABLES, MOST_GUESSED, food_phrases
@@ -441,7 +441,7 @@ _LATIN = r"\b[A-Z][a-z]{2,} (?:x )?[a-z-]{3,}\b"
 def _by_its_latin_name(said: Described) -> Entry | None:
     """The plant whose Latin name is in the free words of a material, where they do not deny it."""
     for text in said.free:
-        for words in () if text.islower() else re.findall(_LATIN, text):
+        for words in () if text.islower() else pattern(_LATIN).findall(text):
             before = text.partition(words)[0].lower()
             found = said.known.material(words)
             latin = found is not None and words.lower() in found.facts.get("botanical", "").lower()

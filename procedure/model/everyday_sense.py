@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping, Sequence
 
 from procedure.language import Token
@@ -10,6 +9,7 @@ from procedure.model.going import Going
 from procedure.model.implied import Implied
 from procedure.model.quantity import Place, Quantity
 from procedure.model.types import FIELD_OF, Block, Item, Name, Procedure, Step
+from procedure.quantity.ready_patterns import pattern
 from procedure.quantity.record import TYPE_CHECKING
 from procedure.vocabulary import Verb, vocabulary
 from procedure.vocabulary.everyday import ANY_BATH, SAID_OF_FIBRE, Reading, readings_of
@@ -305,7 +305,7 @@ def _stays_by_it(said: Mapping[str, object]) -> bool:
 
 def _is_off(note: object) -> bool:
     """True for a remark such as “heat off” and “off the heat”; scum is skimmed off."""
-    return re.search(_HEAT_OFF, str(note or "").lower()) is not None
+    return pattern(_HEAT_OFF).search(str(note or "").lower()) is not None
 
 
 def _water_alone(said: Mapping[str, object]) -> bool:

@@ -9,6 +9,7 @@ from functools import cache
 from procedure.language import once_for_each_node
 from procedure.model.types import Material
 from procedure.quantity.kept_answers import remembered
+from procedure.quantity.ready_patterns import pattern
 from procedure.vocabulary import Entry, vocabulary
 from procedure.vocabulary.data_files import kept_of_tables
 from procedure.vocabulary.suggestions import asked_of, misspelt_in_prose
@@ -73,7 +74,7 @@ _BESIDE = rf"\b(?:{_PLACES}){_NEXT}"
 def _without_waivers(clause: str) -> str:
     if not any(map(clause.__contains__, _WAIVING)):
         return clause
-    return re.sub(_WAIVED, " ", clause)
+    return pattern(_WAIVED).sub(" ", clause)
 
 
 # “Do not heat it; pour it in”: how it is done is denied, and it goes in all the same.
@@ -89,7 +90,7 @@ _HOW_BEGINS = ("not ", "n't ", "n’t ", "never ")
 def used_all_the_same(text: str) -> str:
     """A text in small letters without the denials that say only how a thing is used."""
     if any(map(text.__contains__, _HOW_BEGINS)):
-        return re.sub(_HOW_ALONE, "", text)
+        return pattern(_HOW_ALONE).sub("", text)
     return text
 
 
@@ -101,17 +102,17 @@ def denies(before: str, behind: str = "") -> bool:
     if not any(word.lstrip("'’×").startswith(_DENYING_WORDS) for word in before.split()):
         return False
     left = _without_waivers(f"{before} | {behind}").partition("|")[0].strip()
-    return bool(re.search(_NEGATED, left) or re.search(_BESIDE + "$", left))
+    return bool(pattern(_NEGATED).search(left) or re.search(_BESIDE + "$", left))
 
 
 @remembered(4096)
 def undenied(clause: str) -> str:
     """A clause in small letters without what it denies: “” where the whole of it denies."""
-    says_no = "no" in clause and re.search(_NO, clause) is not None
+    says_no = "no" in clause and pattern(_NO).search(clause) is not None
     if not says_no and not any(map(clause.__contains__, _DENYING)):
         return clause
     left = _without_waivers(clause)
-    return "" if re.search(_NEGATED, left) else re.sub(_BESIDE, " ", left)
+    return "" if pattern(_NEGATED).search(left) else pattern(_BESIDE).sub(" ", left)
 
 
 SPLIT = r"[;,.:()]|\bbut\b"
@@ -121,7 +122,7 @@ _ENDS = str.maketrans(dict.fromkeys(";,.:()", "\n"))
 def clauses_of(text: str) -> list[str]:
     """The clauses of a text in small letters, parted at ``SPLIT``."""
     if "but" in text or "\n" in text:
-        return re.split(SPLIT, text)
+        return pattern(SPLIT).split(text)
     return text.translate(_ENDS).split("\n")
 
 
@@ -171,7 +172,7 @@ _SHADE_OF = (
 
 
 def _without_likenesses(text: str) -> str:
-    return re.sub(_LEAVES_LIKE, " ", text) if "-lea" in text else text
+    return pattern(_LEAVES_LIKE).sub(" ", text) if "-lea" in text else text
 
 
 _DROPPED = dict.fromkeys(map(ord, "'’-"))
@@ -335,17 +336,17 @@ def _without_sayings(text: str) -> str:
 @cache
 def _people() -> re.Pattern[str]:
     """The pattern of all that."""
-    return re.compile(_PEOPLE)
+    return pattern(_PEOPLE)
 
 
 def _plants_named(text: str) -> Iterator[tuple[Entry, bool]]:
     if any(map(text.__contains__, _AT_HOME)):
-        text = re.sub(_ADDRESS, " ", text)
+        text = pattern(_ADDRESS).sub(" ", text)
     if any(map(text.__contains__, _GIVEN_NAMES)):
         text = _people().sub(" ", text)
     plain = _without_likenesses(text.lower())
     plain = used_all_the_same(plain.replace("-", " "))
-    plain = re.sub(_INITIAL, r"\1 ", plain) if "." in plain else plain
+    plain = pattern(_INITIAL).sub(r"\1 ", plain) if "." in plain else plain
     plain = _without_sayings(plain)
     for word, left_out in _KEPT_OUT.items():
         plain = re.sub(left_out, " ", plain) if word in plain else plain
@@ -386,8 +387,8 @@ def unsure(text: str) -> tuple[Entry, ...]:
 
     A Latin name beside it says which plant it is, and nothing is asked.
     """
-    beside = re.split(r"[;,:()]", text)[1:] if any(mark in text for mark in ";,:()") else ()
-    if any(re.fullmatch(_LATIN, clause.strip()) for clause in beside):
+    beside = pattern(r"[;,:()]").split(text)[1:] if any(mark in text for mark in ";,:()") else ()
+    if any(pattern(_LATIN).fullmatch(clause.strip()) for clause in beside):
         return ()
     if any(map(text.__contains__, _GIVEN_NAMES)):
         text = _people().sub(" ", text)
@@ -411,7 +412,7 @@ def misspelt(text: str) -> tuple[Entry, ...]:
     text = _without_sayings(text)
     plain = text.lower()
     if plain != text:
-        plain = re.sub(r"(?<=[^.:;!?] )[A-Z][\w'’]+", " ", text).lower()
+        plain = pattern(r"(?<=[^.:;!?] )[A-Z][\w'’]+").sub(" ", text).lower()
     plain = _without_likenesses(plain).replace("-", " ")
     clauses = map(undenied, clauses_of(plain))
     found = (misspelt_in_prose(" ".join(words_in(c))) for c in clauses)

@@ -1,12 +1,12 @@
 """Quantities: an interval in the base unit of its kind, and how it was written."""
 
-import re
 from fractions import Fraction
 
 from procedure.language.spoken import NUMBERS
 from procedure.quantity.exact import exactly
 from procedure.quantity.interval import ENDLESS, ZERO, Interval
 from procedure.quantity.kept_answers import remembered
+from procedure.quantity.ready_patterns import pattern
 from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import Unit
 
@@ -138,7 +138,7 @@ class Quantity(NamedTuple):
     @property
     def without_sign(self) -> str:
         """The number of ``12 of yarn``, which may be per cent, parts or grams; else empty."""
-        found = re.match(_PLAIN, self.text) if self.kind == "share" else None
+        found = pattern(_PLAIN).match(self.text) if self.kind == "share" else None
         return found.group() if found is not None else ""
 
     @property

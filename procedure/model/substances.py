@@ -11,6 +11,7 @@ from functools import cache
 
 from procedure.model.harm import SPLIT, clauses_of, denies, used_all_the_same, words_in
 from procedure.quantity.kept_answers import remembered
+from procedure.quantity.ready_patterns import pattern
 from procedure.vocabulary import Entry, vocabulary
 from procedure.vocabulary.data_files import kept_of_tables
 
@@ -85,7 +86,7 @@ def _names() -> tuple[int, dict[str, Entry]]:
 
 def _without_valency(text: str) -> str:
     """“Lead(II) acetate” as lead acetate: the bracket is no aside."""
-    return re.sub(r"\((?:i{1,3}|iv|vi{0,3})\)", " ", text) if "(" in text else text
+    return pattern(r"\((?:i{1,3}|iv|vi{0,3})\)").sub(" ", text) if "(" in text else text
 
 
 @cache
@@ -144,7 +145,7 @@ def _substances_named(text: str) -> Iterator[tuple[Entry, bool]]:
                     continue
                 before, behind = " ".join(words[:at]), " ".join(words[at + count :])
                 denied = only_listed or denies(before, behind)
-                otherwise = denied or re.search(_OTHERWISE, before)
+                otherwise = denied or pattern(_OTHERWISE).search(before)
                 if (
                     not otherwise
                     and entry.facts.get("hazards")
@@ -197,12 +198,12 @@ def _is_meant(entry: Entry, name: str, before: str, words: list[str], at: int) -
         behind = words[at + 1] if at + 1 < len(words) else ""
         if entry.facts.get("restricted") and behind in _BATHS:
             return True  # a chrome bath is of chrome, a chrome pot may be of steel
-        measured = re.search(r"\b(of|grams?|g|spoons?|pinch|salts?)$", before) is not None
-        put_in = re.search(_PUT_IN, before) is not None and behind in _GOES_ON
-        thrown = behind in ("in", "into") and re.search(_THROWN, before) is not None
+        measured = pattern(r"\b(of|grams?|g|spoons?|pinch|salts?)$").search(before) is not None
+        put_in = pattern(_PUT_IN).search(before) is not None and behind in _GOES_ON
+        thrown = behind in ("in", "into") and pattern(_THROWN).search(before) is not None
         return measured or put_in or thrown
     behind = words[at + 1] if at + 1 < len(words) else ""
-    if re.search(_MIXED, before) and behind in _GOES_ON:
+    if pattern(_MIXED).search(before) and behind in _GOES_ON:
         return True
     return re.search(rf"(^|\b){_MEASURED}$", before) is not None or at == len(words) - 1 > 0
 
@@ -240,5 +241,5 @@ def put_in(text: str) -> tuple[Entry, ...]:
         for one, _ in substances_named(clause)
         if one.name in meant
         and grave(one)
-        and (one.facts.get("restricted") or re.search(_ADDING, clause.lower()))
+        and (one.facts.get("restricted") or pattern(_ADDING).search(clause.lower()))
     )

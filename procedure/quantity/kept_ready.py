@@ -6,6 +6,7 @@ time and size that it has changed. Where nothing may be written there, it is par
 
 from __future__ import annotations
 
+import marshal
 import os
 from functools import cache
 from importlib._bootstrap_external import cache_from_source
@@ -18,9 +19,17 @@ if TYPE_CHECKING:
     from types import CodeType
     from typing import Any
 
+    # What tells of a change: a time and a size, or what stands for them.
+    Stamp = tuple[float, int]
+
 # Raised where what is kept takes another form than before.
-FORM = 1
+FORM = 2
 NO_BYTES = b""
+# To open sixty files at each start takes long: a command that keeps what it needs in one file
+# puts it at hand here, by path; and takes what was loaded besides, where it asks for that.
+at_hand: dict[str, tuple[Stamp, bytes | memoryview]] = {}
+loaded: dict[str, tuple[Stamp, Any]] = {}
+asked_for: list[bool] = []
 
 
 def _nothing() -> None:
@@ -85,6 +94,19 @@ def kept_together(path: str, made: Callable[[], Any], folders: tuple[str, ...]) 
 
 
 def _kept_by(loader: _Kept) -> Any:
+    """What a loader keeps, from the one file where it is at hand."""
+    stats = loader.path_stats(loader.path)
+    stamp = (stats["mtime"], stats["size"])
+    near = at_hand.get(loader.path)
+    if near is not None and near[0] == stamp:
+        return marshal.loads(near[1])
+    found = _by_itself(loader)
+    if asked_for:
+        loaded[loader.path] = (stamp, found)
+    return found
+
+
+def _by_itself(loader: _Kept) -> Any:
     """What a loader keeps; a copy of another form, or cut short by a full disk, is taken away."""
     try:
         code = loader.get_code("kept")

@@ -152,12 +152,13 @@ def _cut_skeins(
         if lot.pieces is not None and not _whole_by(lot.pieces, factors[name] or Fraction(1))
     }
     steps: dict[tuple[str, int], set[str]] = {}
+    known: dict[str, frozenset[str]] = {}
     for node in plan.flow.nodes:
         step = node.step
         if not isinstance(step, Step) or not step.does.splits:
             continue
         key = (node.procedure.key, step.number)
-        roots = {root for lot in node.lots for root in _roots(plan.flow, lot)}
+        roots = {root for lot in node.lots for root in _roots(plan.flow, lot, known)}
         steps.setdefault(key, set()).update(roots)
         counts = [item.quantity for item in step.into if item.quantity is not None]
         if not all(_whole_by(count, by_step.get(key, Fraction(1))) for count in counts):
@@ -172,12 +173,21 @@ def _whole_by(count: Quantity, factor: Fraction) -> bool:
     return all((end * factor).denominator == 1 for end in count.ends)
 
 
-def _roots(flow: Flow, lot: str) -> set[str]:
-    """The declared lots that a lot is of."""
-    origin = flow.lots.get(lot)
-    if origin is None or origin.declared is not None or not origin.parts:
-        return {lot}
-    return {root for part in origin.parts for root in _roots(flow, part)}
+def _roots(flow: Flow, lot: str, known: dict[str, frozenset[str]]) -> frozenset[str]:
+    """The declared lots that a lot is of; those that are found on the way are known afterwards."""
+    waiting = [lot]
+    while waiting:
+        one = waiting[-1]
+        origin = flow.lots.get(one)
+        parts = origin.parts if origin is not None and origin.declared is None else ()
+        unknown = [part for part in parts if part not in known]
+        if one in known or not unknown:
+            waiting.pop()
+            of_parts = [known[part] for part in parts]
+            known.setdefault(one, frozenset().union(*of_parts) if parts else frozenset((one,)))
+        else:
+            waiting += unknown
+    return known[lot]
 
 
 def _more_pieces(

@@ -11,6 +11,7 @@ from procedure.facts.colour_meant import words_of_colour
 from procedure.facts.study import Study
 from procedure.findings import Named, Percent, listed, say
 from procedure.model import Material, Name, Place, Procedure
+from procedure.quantity.ready_patterns import pattern
 from procedure.rules.rule import Found, at_node, rule
 from procedure.trace import Moment
 from procedure.vocabulary import Entry, vocabulary
@@ -232,7 +233,7 @@ def _water_said(study: Study) -> frozenset[str]:
         return frozenset(procedure.key for procedure in study.procedures)
     said = [(made.key, note.text) for made in study.procedures for note in made.notes]
     said += [(m.node.procedure.key, m.step.note) for m in study.moments if m.step.note]
-    return frozenset(key for key, text in said if re.search(_WATER_SAID, text))
+    return frozenset(key for key, text in said if pattern(_WATER_SAID).search(text))
 
 
 @rule("water-kind-unstated", level="note", family=FAMILY, source="common practice")

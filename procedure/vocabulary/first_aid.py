@@ -7,10 +7,10 @@ breathed in, afterwards) in ``data/first_aid_routes.csv``; each row has its sour
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable
 from functools import cache
 
+from procedure.quantity.ready_patterns import pattern
 from procedure.quantity.record import NamedTuple
 from procedure.vocabulary.library import rows
 
@@ -128,7 +128,7 @@ def first_aid(hazards: Iterable[str]) -> tuple[FirstAid, ...]:
             do = ("P301+P330+P331",)
         # What burns or heats in water is brushed off before any water comes to it.
         if any("P335" in row["do"] for row in asked) and "P335" not in do[0]:
-            do = (re.sub(r"^(P30\d)", r"\1+P335", do[0]), *do[1:])
+            do = (pattern(r"^(P30\d)").sub(r"\1+P335", do[0]), *do[1:])
         sources = tuple(dict.fromkeys(row["source"] for row in asked))
         codes = (*do, *_parts(first["call"]), *after)
         found.append(FirstAid(route, do, first["call"], after, _plain(codes), sources))

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import re
 from fractions import Fraction
 from functools import cache
 
+from procedure.quantity.ready_patterns import pattern
 from procedure.vocabulary.library import rows
 
-_PART = re.compile(r"([A-Z][a-z]?)|(\()|(\))|(\d+)")
+_PART = pattern(r"([A-Z][a-z]?)|(\()|(\))|(\d+)")
 WATER_OF_CRYSTALS = {"H": 2, "O": 1}
 
 
@@ -31,7 +31,7 @@ def atoms(formula: str) -> dict[str, int]:
     where it is no formula or has an element that the data file lacks.
     """
     total: dict[str, int] = {}
-    for part in re.split(r"[·.*]", formula):
+    for part in pattern(r"[·.*]").split(formula):
         times, bare = _factor(part)
         for symbol, count in _group(bare, formula).items():
             total[symbol] = total.get(symbol, 0) + count * times
@@ -40,7 +40,7 @@ def atoms(formula: str) -> dict[str, int]:
 
 def without_water(formula: str) -> dict[str, int]:
     """The atoms of a formula without its water of crystals."""
-    parts = [part for part in re.split(r"[·.*]", formula) if atoms(part) != _waters(part)]
+    parts = [part for part in pattern(r"[·.*]").split(formula) if atoms(part) != _waters(part)]
     return atoms("·".join(parts)) if parts else {}
 
 
@@ -56,7 +56,7 @@ def _waters(part: str) -> dict[str, int]:
 
 
 def _factor(part: str) -> tuple[int, str]:
-    found = re.match(r"\d+", part)
+    found = pattern(r"\d+").match(part)
     return (int(found.group()), part[found.end() :]) if found else (1, part)
 
 

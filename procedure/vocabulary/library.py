@@ -6,11 +6,11 @@ Everything a dyer might correct is in ``data/*.csv``, each row with its source.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Iterator, Mapping
 from functools import cache, cached_property
 
 from procedure.quantity.kept_answers import remembered
+from procedure.quantity.ready_patterns import pattern
 from procedure.vocabulary.data_files import DATA, exact, parts, rows
 from procedure.vocabulary.effects import Unfit, effects, with_traits
 from procedure.vocabulary.entries import Entry, HeatWord, Unit, Verb
@@ -170,7 +170,7 @@ class Vocabulary:
             if found is None and plain.endswith("ies"):  # blackberries
                 found = self._material(f"{plain[:-3]}y")
             if found is None and "tree" in plain:  # yewtree bark
-                found = self._material(re.sub(r"^(\w{3,})tree\b", r"\1", plain))
+                found = self._material(pattern(r"^(\w{3,})tree\b").sub(r"\1", plain))
         return found
 
     def _material(self, name: str) -> Entry | None:

@@ -7,10 +7,10 @@ fault, ten litres of it are.
 
 from __future__ import annotations
 
-import re
 from fractions import Fraction
 from functools import cache, lru_cache
 
+from procedure.quantity.ready_patterns import pattern
 from procedure.quantity.record import NamedTuple
 from procedure.vocabulary.data_files import exact
 from procedure.vocabulary.entries import Entry
@@ -146,7 +146,7 @@ def kinds(entry: Entry) -> tuple[str, ...]:
     mild = "mild" if strength == "mild" else "strong"
     found += [f"{mild} {role}" for role in ("acid", "alkali") if role in roles]
     formula = entry.facts.get("formula", "")
-    if "B" in formula and re.search(r"B(?![a-z])", formula):
+    if "B" in formula and pattern(r"B(?![a-z])").search(formula):
         found.append("boron")
     found += _by_role(entry, roles)
     if entry.name in _invasive():
@@ -177,7 +177,7 @@ def together(entry: Entry) -> tuple[str, ...]:
     found: list[str] = [role for role in ("acid", "oxidiser") if role in roles]
     if "EUH031" in entry.words("hazards") and "oxidiser" not in roles:
         found.append("sulphide or sulphite")
-    if entry.name == "ammonia" or re.search(r"NH4|H3N|NH3", entry.facts.get("formula", "")):
+    if entry.name == "ammonia" or pattern(r"NH4|H3N|NH3").search(entry.facts.get("formula", "")):
         found.append("ammonia")
     return tuple(found)
 

@@ -6,9 +6,8 @@ in that reader's units, spelling and form.
 
 from __future__ import annotations
 
-import re
-
 from procedure.findings import Finding, LineNumber, Named, Sample, Says, Several, Value, Way, Word
+from procedure.quantity.ready_patterns import pattern
 from procedure.wording.reader import Reader, of_system, of_units, shown
 
 __all__ = ["DEFER", "Reader", "deferral", "for_reader", "of_system", "of_units", "said"]
@@ -19,7 +18,7 @@ DEFER = (
     "centre about health."
 )
 SAFETY = "safety"
-_FIELD = re.compile(r"\{(\w+)\}")
+_FIELD = pattern(r"\{(\w+)\}")
 
 
 def said(says: Says, reader: Reader = Reader()) -> str:  # noqa: B008 - it is frozen
@@ -43,7 +42,7 @@ def _spelt(text: str, quoted: bool) -> str:
     """Our own words in American spelling; what is in quotation marks is to be written so."""
     from procedure.wording.spelling import american
 
-    pieces = re.split("([“”])", text)
+    pieces = pattern("([“”])").split(text)
     for at, piece in enumerate(pieces):
         if piece in ("“", "”"):
             quoted = piece == "“"

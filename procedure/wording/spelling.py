@@ -8,6 +8,7 @@ import re
 from functools import cache
 
 from procedure.quantity.kept_ready import kept_ready
+from procedure.quantity.ready_patterns import pattern
 
 # To import pathlib and csv takes as long as judging a short text, and most are not American.
 _SPELLINGS = os.path.join(os.path.dirname(__file__), "spellings.csv")
@@ -42,4 +43,4 @@ def american(text: str) -> str:
             return word
         return made[:1].upper() + made[1:] if word[:1].isupper() else made
 
-    return re.sub(r"[^\W\d_]+", other, text)
+    return pattern(r"[^\W\d_]+").sub(other, text)

@@ -6,6 +6,7 @@ import re
 from fractions import Fraction
 
 from procedure.findings import Heat, Says, say
+from procedure.quantity.ready_patterns import pattern
 
 _HEAT = r"(\d+(?:\.\d+)?)(?: to (\d+(?:\.\d+)?))? °C"
 
@@ -20,4 +21,4 @@ def told(text: str) -> Says:
         heats[name] = Heat(Fraction(low), Fraction(high) if high else None, worded=False)
         return f"{{{name}}}"
 
-    return say(re.sub(_HEAT, field, text) if "°C" in text else text, **heats)
+    return say(pattern(_HEAT).sub(field, text) if "°C" in text else text, **heats)

@@ -3,16 +3,17 @@
 Each shape is read at lengths that double; the exponent is that of the last doubling (1 for
 twice the text in twice the time), in processor time, and the memory the most that the process
 held. Each shape runs in a process of its own. Name shapes to try those alone, commands with
-``--command`` (``all`` for every one), and give the longest length with ``--to``. A length that
-a command refuses in a sentence is marked so, and the doubling before it is told. The exit
-status is 1 where anything grows faster than the exponent that is allowed, holds more memory than
-may be, or ends in no sentence.
+``--command`` (``all`` for every one), and give the longest length with ``--to``, and how often
+each is run with ``--times``. A length that a command refuses in a sentence is marked so, and
+the doubling before it is told. The exit status is 1 where anything grows faster than the
+exponent that is allowed, holds more memory than may be, or ends in no sentence.
 """
 
 from __future__ import annotations
 
 import argparse
 import math
+import os
 import resource
 import subprocess
 import sys
@@ -178,57 +179,66 @@ COMMANDS: dict[str, tuple[str, ...]] = {
 
 
 class Run(NamedTuple):
-    """One run: the length, seconds of the processor, megabytes at the most, the exit status."""
+    """One run: the length, seconds of the processor, megabytes at the most, the exit status.
+
+    ``plain`` is true where it ended as a command may, with no traceback.
+    """
 
     n: int
     seconds: float
     memory: float
     status: int
+    plain: bool
 
 
 def measured(shape: str, command: str, n: int) -> Run:
-    """One command on one length of a shape, in a new process."""
-    with tempfile.TemporaryDirectory() as folder:
+    """One command on one length of a shape, as a user has it: from a shell, in a new process.
+
+    Called as a function it would not do: only the command itself sets Python's search for
+    circles aside, which goes through all that is held again and again.
+    """
+    with tempfile.TemporaryDirectory() as folder, Path(folder, "told").open("w+b") as told:
         text = SHAPES[shape](n)
         Path(folder, "plan.dye").write_text(text, "utf-8")
         Path(folder, "other.dye").write_text(text.replace("4 L", "5 L"), "utf-8")
         Path(folder, "part.dye").write_text(PART, "utf-8")
-        code = (
-            "import resource, sys\n"
-            f"resource.setrlimit(resource.RLIMIT_AS, (3 << 30, 3 << 30))\n"
-            f"sys.path.insert(0, {str(ROOT)!r})\n"
-            "from procedure.command.main import main\n"
-            f"status = main({list(COMMANDS[command])!r})\n"
-            "print(resource.getrusage(resource.RUSAGE_SELF).ru_maxrss, file=sys.stderr)\n"
-            "sys.exit(status)\n"
-        )
-        before = resource.getrusage(resource.RUSAGE_CHILDREN)
-        made = subprocess.run(
-            [sys.executable, "-c", code],
+        process = subprocess.Popen(
+            [sys.executable, "-m", "procedure", *COMMANDS[command]],
             cwd=folder,
+            env=os.environ | {"PYTHONPATH": str(ROOT)},
             # What is printed may be long, and the memory of this process counts for the next.
             stdout=subprocess.DEVNULL,
-            stderr=subprocess.PIPE,
-            text=True,
+            stderr=told,
+            preexec_fn=_bounded,
         )
-        after = resource.getrusage(resource.RUSAGE_CHILDREN)
-    seconds = after.ru_utime + after.ru_stime - before.ru_utime - before.ru_stime
-    last = made.stderr.strip().rpartition("\n")[2]
-    memory = int(last) / 1024 if last.isdigit() else math.nan
-    return Run(n, seconds, memory, made.returncode)
+        _, ended, used = os.wait4(process.pid, 0)
+        process.returncode = os.waitstatus_to_exitcode(ended)
+        told.seek(0)
+        plain = process.returncode in (0, 1, 2) and b"Traceback" not in told.read()
+    return Run(n, used.ru_utime + used.ru_stime, used.ru_maxrss / 1024, process.returncode, plain)
 
 
-def grown(shape: str, command: str, longest: int) -> bool:
+def _bounded() -> None:
+    """Set a limit, so that what has no end does not take the machine with it."""
+    resource.setrlimit(resource.RLIMIT_AS, (3 << 30, 3 << 30))
+
+
+def median(shape: str, command: str, n: int, times: int) -> Run:
+    """The one in the middle of so many runs, by their time."""
+    return sorted(measured(shape, command, n) for _ in range(times))[times // 2]
+
+
+def grown(shape: str, command: str, longest: int, times: int) -> bool:
     """Print a line for a shape and a command; true where all is as it may be."""
-    runs = [measured(shape, command, longest // part) for part in (16, 8, 4, 2, 1)]
+    runs = [median(shape, command, longest // part, times) for part in (16, 8, 4, 2, 1)]
     # What every run costs is no growth.
-    base = measured(shape, command, 1).seconds
+    base = median(shape, command, 1, times).seconds
     # What is refused in a sentence takes no time: then the last doubling is that before it.
     done = [run for run in runs if run.status != 2]
     one, two = (max(run.seconds - base, 1e-3) for run in (done if len(done) > 1 else runs)[-2:])
     exponent = math.log2(two / one)
     too_much = two > LEAST_SECONDS and exponent > MOST_EXPONENT and len(done) > 1
-    well = not too_much and all(run.memory < MOST_MEMORY for run in runs)
+    well = not too_much and all(run.plain and run.memory < MOST_MEMORY for run in runs)
     told = ", ".join(
         f"{run.n}: {run.seconds:.2f} s" + " refused" * (run.status == 2) for run in runs
     )
@@ -247,12 +257,13 @@ def main() -> int:
     parser.add_argument("shapes", nargs="*", metavar="SHAPE", help=f"of {', '.join(SHAPES)}")
     parser.add_argument("--command", action="append", choices=[*COMMANDS, "all"])
     parser.add_argument("--to", type=int, default=3200)
+    parser.add_argument("--times", type=int, default=1, help="runs of each, the median told")
     asked = parser.parse_args()
     commands = asked.command or ["check"]
     well = True
     for command in COMMANDS if "all" in commands else commands:
         for shape in asked.shapes or SHAPES:
-            well = grown(shape, command, asked.to) and well
+            well = grown(shape, command, asked.to, asked.times) and well
     return 0 if well else 1
 
 

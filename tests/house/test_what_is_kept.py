@@ -23,7 +23,6 @@ OF_TABLES = {
     "_documented": "a rule",
     "_fonts": "embedded or not",
     "_like": "an effect of the tables",
-    "_lines": "a table",
     "_litres_of_a_gram": "a threshold of the tables",
     "_orders": "so many results as are set in every order, which is few",
     "_without": "what the tables say is worn",

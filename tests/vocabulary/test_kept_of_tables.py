@@ -53,6 +53,7 @@ OF_ANY = {
     "quantity/kept_answers.py",
     "quantity/kept_ready.py",
     "quantity/exact.py",
+    "quantity/ready_patterns.py",
     "quantity/record.py",
 }
 

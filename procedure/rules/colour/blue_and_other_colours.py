@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from procedure.facts.liquor import (
     CELLULOSE,
+    ancestors,
     fact,
     is_dyestuff,
     meetings,
@@ -95,13 +96,7 @@ def vat_between_mordant_and_dye(study: Study) -> Iterator[Found]:
 
 def _vat_of(study: Study, vats: dict[str, int], lot: str) -> int:
     """The step at which a lot, or the lots that it comes of, went into a vat last; -2 for none."""
-    found = vats.get(lot, NEVER)
-    waiting = list(study.flow.lots[lot].parts)
-    while waiting:
-        parent = waiting.pop()
-        found = max(found, vats.get(parent, NEVER))
-        waiting += study.flow.lots[parent].parts
-    return found
+    return max(vats.get(one, NEVER) for one in (lot, *ancestors(study, lot)))
 
 
 @rule("vat-over-colour", level="note", family=FAMILY, source="common practice")

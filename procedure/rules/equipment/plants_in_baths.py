@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 
 from procedure.facts.study import Study
 from procedure.findings import listed, say
 from procedure.flow.graph import Flow
+from procedure.quantity.ready_patterns import pattern
 from procedure.rules.rule import Found, at_node, rule
 from procedure.rules.safety.places_for_waste import SOLIDS, place_said, ways_named
 from procedure.trace import BathState, Moment
@@ -163,7 +163,9 @@ def _goes_with_them(moment: Moment) -> bool:
     words = place_said(moment)
     said = [one.text.lower() for one in (words,) if one is not None]
     said += [moment.step.note.lower()] if moment.step.note else []
-    return any(re.search(SOLIDS, text) or _WITH_PLANTS & ways_named(text).keys() for text in said)
+    return any(
+        pattern(SOLIDS).search(text) or _WITH_PLANTS & ways_named(text).keys() for text in said
+    )
 
 
 @rule("bag-left-full", level="note", family=FAMILY, source="common practice")

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 
 from procedure.facts.liquor import (
@@ -14,6 +13,7 @@ from procedure.facts.study import Pointer, Study
 from procedure.findings import Named, Says, say
 from procedure.flow import FlowNode
 from procedure.model import Equipment, Place
+from procedure.quantity.ready_patterns import pattern
 from procedure.rules.rule import Found, rule
 from procedure.rules.safety.food_places import food_in
 from procedure.vocabulary import vocabulary
@@ -76,11 +76,12 @@ def _of_the_kitchen(thing: Equipment) -> str:
     """The words that tell a thing of the kitchen, where it is not said what it is kept for."""
     if thing.use or _gives_heat(thing):
         return ""
+    kitchen = pattern(r"\bkitchen\b")
     return next(
         (
             found
             for text in (*thing.words, thing.name.text)
-            if (found := "kitchen" if re.search(r"\bkitchen\b", text.lower()) else food_in(text))
+            if (found := "kitchen" if kitchen.search(text.lower()) else food_in(text))
         ),
         "",
     )

@@ -21,6 +21,7 @@ from procedure.findings import Heat, Rate, Says, Span, Word, say
 from procedure.model.harm import undenied
 from procedure.model.types import Step
 from procedure.quantity.interval import Interval
+from procedure.quantity.ready_patterns import pattern
 from procedure.rules.rule import Found, at_node, rule
 from procedure.trace import LotState, Moment
 from procedure.vocabulary import vocabulary
@@ -383,7 +384,7 @@ _BRISKLY = (
 
 
 def _briskly(note: str) -> bool:
-    return any(re.search(_BRISKLY, left) for left in _undenied_in(note))
+    return any(pattern(_BRISKLY).search(left) for left in _undenied_in(note))
 
 
 @rule("handled-roughly", level="warning", family=FAMILY, source="common practice")
@@ -455,7 +456,7 @@ def _rough_way(step: Step) -> dict[str, str] | None:
 
 def _undenied_in(text: str) -> list[str]:
     """The clauses of a text in small letters, each without what it denies."""
-    clauses = re.split(r"[;.:()]|\bbut\b", text.lower())
+    clauses = pattern(r"[;.:()]|\bbut\b").split(text.lower())
     return [left for one in clauses if one.strip() and (left := undenied(one).strip())]
 
 

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 
 from procedure.facts.study import Study
 from procedure.findings import Several, Word, plainly_said, say
+from procedure.quantity.ready_patterns import pattern
 from procedure.rules.rule import Found, from_slip, rule
 
 FAMILY = "plans"
@@ -313,7 +313,7 @@ def lent_bath_emptied(study: Study) -> Iterator[Found]:
 
 def _wanted(words: str) -> Several:
     """What is wanted; what the writer says of it, in brackets, keeps its spelling."""
-    pieces = re.split(r"( \([^“”]*?\)(?=, and “|$))", words)
+    pieces = pattern(r"( \([^“”]*?\)(?=, and “|$))").split(words)
     said = [Word(one) if at % 2 else plainly_said(one) for at, one in enumerate(pieces) if one]
     return Several(tuple(said), between="", last="")
 

@@ -21,13 +21,14 @@ from procedure.findings import Says, say
 from procedure.model.harm import DENIED, clauses_of, undenied
 from procedure.model.types import Name, Step
 from procedure.quantity.kept_answers import remembered
+from procedure.quantity.ready_patterns import pattern
 from procedure.quantity.record import NamedTuple
 from procedure.rules.rule import Found, at_node, rule
 from procedure.rules.safety.audience import CHILDREN, EXPECTING, for_children
 from procedure.rules.safety.food_places import KEPT_AWAY, food_in
 from procedure.rules.safety.places_for_waste import ways_named
 from procedure.rules.safety.protection import FAMILY
-from procedure.vocabulary.data_files import kept_of_tables, parts, rows, rows_with
+from procedure.vocabulary.data_files import kept_of_tables, parts, rows
 
 
 class _Way(NamedTuple):
@@ -104,7 +105,7 @@ def _pattern_of(words: str) -> re.Pattern[str]:
     """
     other = r"(?!(?:while|when|as|and|or|before|after|until|away|beside|by|near|at)\b)"
     between = "(?:" + other + r"[\w'’]+ ){0,4}"
-    return re.compile(r"\b" + re.escape(words).replace(r"\.\.\.\ ", between))
+    return pattern(r"\b" + re.escape(words).replace(r"\.\.\.\ ", between))
 
 
 @rule("careless-way", level="error", family=FAMILY, source="common practice")
@@ -173,12 +174,12 @@ def _places(step: Step) -> Iterator[Name]:
 def _done_carelessly(one: WordsAtStep, met: list[Handled]) -> Iterator[Found]:
     for clause in clauses_of(one.text.lower()):
         if "before" in clause or "until" in clause or "while" in clause:
-            clause = re.sub(_NOT_YET_HOT, " ", clause)
+            clause = pattern(_NOT_YET_HOT).sub(" ", clause)
         # A flame under the spirit is there, though the plant under the tree is not.
         for way in _ways_in(clause) if undenied(clause) else ():
             if way.when and not any(map(_WHEN[way.when], met)):
                 continue
-            if _ONE_TOOL in way.means and re.search(_ANOTHER_TOOL, clause):
+            if _ONE_TOOL in way.means and pattern(_ANOTHER_TOOL).search(clause):
                 continue
             yield _at(
                 one,
@@ -258,14 +259,15 @@ def _dye_among_food(study: Study, one: WordsAtStep, met: list[Handled]) -> Itera
     for clause in one.text.replace(";", ".").split(".") if one.done or beside_work else ():
         word, said_low = food_in(clause), clause.lower()
         kept_apart = "dyeing only" in clause or "for dyeing" in clause
-        if not word or kept_apart or (beside_work and re.search(_AT_TABLE, said_low)):
+        if not word or kept_apart or (beside_work and pattern(_AT_TABLE).search(said_low)):
             continue
-        if not (beside_work or re.search(_OF_DYEING, said_low) or _names_any(study, met, said_low)):
+        of_dyeing = beside_work or pattern(_OF_DYEING).search(said_low)
+        if not (of_dyeing or _names_any(study, met, said_low)):
             continue
         hurts = any(map(_grave, met))
         # A jar that held jam once holds marbles too; with a bath in it, it is one for food.
         held_food = "kitchen" in word or (
-            word.endswith("jar") and not (beside_work or re.search(_BY_ITS_NAME, said_low))
+            word.endswith("jar") and not (beside_work or pattern(_BY_ITS_NAME).search(said_low))
         )
         if hurts or not held_food:
             yield _at(
@@ -296,9 +298,9 @@ def _by_children(study: Study, one: WordsAtStep, met: list[Handled]) -> Iterator
     if not any(map(one.text.lower().__contains__, _YOUNG)) or for_children(one.procedure):
         return  # that is told at the audience
     for clause in clauses_of(one.text.lower()):
-        if not (re.search(_CHILDREN, clause) and re.search(_AT_WORK, clause)):
+        if not (pattern(_CHILDREN).search(clause) and pattern(_AT_WORK).search(clause)):
             continue
-        if re.search(_KEPT_OUT, clause):
+        if pattern(_KEPT_OUT).search(clause):
             continue
         for each in met:
             kept_from = tuple(h for h in each.hazards if h.yes("children") or h.yes("no_children"))
@@ -315,7 +317,7 @@ def _by_children(study: Study, one: WordsAtStep, met: list[Handled]) -> Iterator
                     source=sources(kept_from, declared(study, each.thing)),
                 )
                 return
-        nameless = re.search(_NAMELESS, clause) if one.done else None
+        nameless = pattern(_NAMELESS).search(clause) if one.done else None
         if nameless is not None and not _plays(study, nameless.group(1)):
             yield _at(
                 one,
@@ -336,9 +338,9 @@ def _by_expecting(study: Study, one: WordsAtStep, met: list[Handled]) -> Iterato
     if "expect" not in one.text.lower() and "pregnan" not in one.text.lower():
         return
     for clause in clauses_of(one.text.lower()):
-        if not (re.search(EXPECTING, clause) and re.search(_AT_WORK, clause)):
+        if not (pattern(EXPECTING).search(clause) and pattern(_AT_WORK).search(clause)):
             continue
-        if re.search(_KEPT_OUT, clause):
+        if pattern(_KEPT_OUT).search(clause):
             continue
         for each in met:
             harms = [plant for plant in plants(study, each.thing) if plant.yes("expecting")]
@@ -409,7 +411,7 @@ def _without(gear: tuple[str, ...]) -> re.Pattern[str]:
     """“No gloves”, “take the gloves off”, “gloves are not needed”."""
     worn = "(?:" + "|".join(sorted(gear, key=len, reverse=True)) + ")"
     without = r"(?<!\bnot )(?<!\bnever )\b" + _WITHOUT + " " + worn + "(?: off)?"
-    return re.compile(r"\b(?:" + without + "|" + worn + " (?:off|" + _NOT_NEEDED + r"))\b")
+    return pattern(r"\b(?:" + without + "|" + worn + " (?:off|" + _NOT_NEEDED + r"))\b")
 
 
 @cache
@@ -432,7 +434,7 @@ def _done_without(clause: str) -> _Waived | None:
         if said_so is None:
             continue
         rest = clause[: said_so.start()] + clause[said_so.end() :]
-        if not re.search(r"\b(never|don't|do not|after|last)\b", rest):
+        if not pattern(r"\b(never|don't|do not|after|last)\b").search(rest):
             return way
     return None
 
@@ -513,16 +515,16 @@ def _poured_out(study: Study, one: WordsAtStep, hurts: Handled | None) -> Iterat
         left = undenied(clause)
         ways = [way for way in ways_named(left) if way in _OUTSIDE]
         way = "open water" if "open water" in ways else next(iter(ways), None)
-        if way is None or not re.search(_POURED, left):
+        if way is None or not pattern(_POURED).search(left):
             continue
-        named = re.search(_BY_ITS_POISON, left)
-        if hurts is not None and re.search(_WASTE, left):
+        named = pattern(_BY_ITS_POISON).search(left)
+        if hurts is not None and pattern(_WASTE).search(left):
             thing, source = (
                 called(study, hurts.thing),
                 sources(hurts.hazards, declared(study, hurts.thing)),
             )
             why = say(", and {thing} is in the work", thing=thing)
-        elif named is not None or (way == "open water" and re.search(_WASTE, left)):
+        elif named is not None or (way == "open water" and pattern(_WASTE).search(left)):
             why, source = Says(""), _P273
         else:
             continue
@@ -541,11 +543,10 @@ _ONTO = r"\b(water|kettle)\b.*\b(on|onto|into|in|to|over)\b"
 _TOPPED = r"\btop\w* up\b"
 
 
-@cache
+@kept_of_tables
 def _poured_on() -> dict[str, dict[str, str]]:
     """The rows of what meets water that is poured onto it, by what it is."""
-    met = "water poured in"
-    return {row["first"]: row for row in rows_with("meetings", met) if row["second"] == met}
+    return {row["first"]: row for row in rows("meetings") if row["second"] == "water poured in"}
 
 
 def _water_onto(study: Study, one: WordsAtStep) -> Iterator[Found]:
@@ -584,7 +585,7 @@ def _put_by_unlabelled(study: Study, met: list[Handled]) -> Iterator[Found]:
             continue
         words = step.words.text.lower()
         poison = any(plant.facts["level"] != "harmful" for plant in plants(study, one.thing))
-        if poison and re.search(_PUT_BY, words) and not re.search(_SAFELY, words):
+        if poison and pattern(_PUT_BY).search(words) and not pattern(_SAFELY).search(words):
             yield at_node(
                 one.moment.node,
                 say("{thing} is kept without a label.", thing=called(study, one.thing)),

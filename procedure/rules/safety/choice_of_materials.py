@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 
 from procedure.facts.handling import (
@@ -15,6 +14,7 @@ from procedure.facts.handling import (
 from procedure.facts.study import Pointer, Study
 from procedure.findings import Says, Several, listed, plainly_said, say
 from procedure.model import Material, Procedure
+from procedure.quantity.ready_patterns import pattern
 from procedure.rules.rule import Found, rule
 from procedure.rules.safety.audience import for_children
 from procedure.rules.safety.protection import FAMILY, GHS
@@ -227,7 +227,7 @@ def protected_plant(study: Study) -> Iterator[Found]:
     for thing, material, procedure, entry in _materials(study):
         if "protected" not in entry.words("hazards") or "bought" in material.words:
             continue
-        if re.search(_SPARING, _said_of(study, thing, material, procedure)):
+        if pattern(_SPARING).search(_said_of(study, thing, material, procedure)):
             continue
         more = entry.facts.get("cautions", "") or entry.facts.get("safer", "")
         yield Found(

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 
 from procedure.facts.handling import called, instead, plants
@@ -10,6 +9,7 @@ from procedure.facts.in_words import said
 from procedure.facts.study import Pointer, Study
 from procedure.findings import Named, Says, Several, listed, say
 from procedure.model.harm import DENIED
+from procedure.quantity.ready_patterns import pattern
 from procedure.rules.rinse import poison_not_washed_out
 from procedure.rules.rule import Found, Rule, rule
 from procedure.rules.safety import disposal, left_standing, protection
@@ -148,13 +148,13 @@ def _spoken_of(study: Study) -> list[str]:
     clauses = [
         clause
         for text in texts
-        for clause in re.split(r"[;,.:()]", text.lower())
-        if not re.search(DENIED, clause) and not re.search(KEPT_AWAY, clause)
+        for clause in pattern(r"[;,.:()]").split(text.lower())
+        if not pattern(DENIED).search(clause) and not pattern(KEPT_AWAY).search(clause)
     ]
     found = []
-    if any(re.search(_CHILDREN, clause) for clause in clauses):
+    if any(pattern(_CHILDREN).search(clause) for clause in clauses):
         found.append("no children anywhere near it")
-    if any(re.search(_KITCHEN, clause) for clause in clauses):
+    if any(pattern(_KITCHEN).search(clause) for clause in clauses):
         found.append("a place that is no kitchen")
     return found
 

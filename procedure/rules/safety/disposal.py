@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Mapping
 from fractions import Fraction
 from operator import itemgetter
@@ -11,6 +10,7 @@ from procedure.facts.handling import called, declared
 from procedure.facts.study import Study
 from procedure.findings import LEVELS, Says, listed, plainly_said, say
 from procedure.model import Name
+from procedure.quantity.ready_patterns import pattern
 from procedure.quantity.record import NamedTuple
 from procedure.rules.rule import Found, at_node, on_way, rule
 from procedure.rules.safety.meetings import known_meetings, worst_of
@@ -247,16 +247,17 @@ def _plants_out(
         for thing, content in contents.items()
         if (_HARM | {"invasive plant"}) & _kinds(study, thing)
     }
-    for part in re.split(r"[;.:()]|\bbut\b", text.lower()) if plants else ():
-        about = solids or re.search(SOLIDS, part) or "compost" in part
-        if not about or (re.search(NOT, part) and not re.search(OUT_OF_REACH, part)):
+    for part in pattern(r"[;.:()]|\bbut\b").split(text.lower()) if plants else ():
+        about = solids or pattern(SOLIDS).search(part) or "compost" in part
+        if not about or (pattern(NOT).search(part) and not pattern(OUT_OF_REACH).search(part)):
             continue
         for way, word in ways_named(part).items():
             for thing, content in plants.items():
                 refused = _refused(study, moment, thing, content, way, word)
                 harms = _HARM & _kinds(study, thing)
                 if refused is None or (
-                    refused.why.what in _HARM - {"deadly plant"} and re.search(OUT_OF_REACH, part)
+                    refused.why.what in _HARM - {"deadly plant"}
+                    and pattern(OUT_OF_REACH).search(part)
                 ):
                     continue
                 yield refused._replace(level="error") if harms else refused
@@ -471,7 +472,7 @@ def _place(study: Study, moment: Moment, words: Name) -> _Place:
 
 def _vessel(text: str) -> frozenset[str]:
     """The words that tell a vessel from another; none for one that each bath has for itself."""
-    words = re.findall(r"[\w']+", text.lower())
+    words = pattern(r"[\w']+").findall(text.lower())
     if _OWN_VESSEL & set(words):
         return frozenset()
     return frozenset(word.removesuffix("s") for word in words) - _NO_NAME

@@ -12,6 +12,7 @@ from procedure.findings import say
 from procedure.model import Place
 from procedure.model.harm import undenied
 from procedure.quantity.kept_answers import remembered
+from procedure.quantity.ready_patterns import pattern
 from procedure.rules.rule import Found
 from procedure.vocabulary.library import food_phrases
 
@@ -70,9 +71,9 @@ def food_in(text: str) -> str:
     # Most words name none, and the pattern of all that do takes long to make.
     if not any(map(plain.__contains__, food_phrases())):
         return ""
-    for clause in re.split(r"[;,.:()]", plain):
+    for clause in pattern(r"[;,.:()]").split(plain):
         # “In the fridge beside the milk” is in it, and “beside the fridge” is not.
-        left = "" if re.search(KEPT_AWAY, clause) else undenied(clause)
+        left = "" if pattern(KEPT_AWAY).search(clause) else undenied(clause)
         found = [one.group() for one in re.finditer(_of_food(), left)]
         if found:
             return min(found, key=lambda word: "kitchen" in word)

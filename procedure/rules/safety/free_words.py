@@ -15,6 +15,7 @@ from procedure.model import Material, Place, Procedure
 from procedure.model.harm import DENIED, clauses_of, misspelt, plants_named, unsure
 from procedure.model.substances import put_in, restricted_named
 from procedure.quantity.kept_answers import remembered
+from procedure.quantity.ready_patterns import pattern
 from procedure.quantity.record import NamedTuple
 from procedure.rules.rule import Found, rule
 from procedure.rules.safety.food_places import food_in
@@ -162,11 +163,11 @@ def _perhaps(text: str, *, done: bool) -> Sequence[Entry]:
         return ()
     plain = text.lower().replace("-", " ")
     if "ies" in plain:
-        plain = re.sub(r"ies\b", "y", plain)
+        plain = pattern(r"ies\b").sub("y", plain)
     # Most words hold no name that plants share, and to look for slips takes long.
     any_shared = any(map(plain.__contains__, _shared_names()))
     if any_shared and not done:
-        any_shared = re.search(_BROUGHT, plain) is not None
+        any_shared = pattern(_BROUGHT).search(plain) is not None
     shared = [
         plant
         for plant in (unsure(plain) if any_shared else ())
@@ -219,8 +220,8 @@ def _tasted(study: Study) -> Iterator[Found]:
     harms = [one for one in handled(study) if any(grave(hazard) for hazard in one.hazards)]
     for one in said(study) if harms else ():
         for clause in clauses_of(one.text.lower()):
-            found = re.search(_TASTED, clause)
-            if found is None or re.search(DENIED, clause):
+            found = pattern(_TASTED).search(clause)
+            if found is None or pattern(DENIED).search(clause):
                 continue
             yield Found(
                 one.procedure,

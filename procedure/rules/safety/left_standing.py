@@ -1,6 +1,5 @@
 """Safety of the baths: what is left standing, kept, or on the heat."""
 
-import re
 from collections.abc import Iterator, Mapping
 from functools import cache
 
@@ -17,6 +16,7 @@ from procedure.facts.handling import (
 from procedure.facts.study import Study
 from procedure.findings import Says, listed, plainly_said, say
 from procedure.model import Step
+from procedure.quantity.ready_patterns import pattern
 from procedure.quantity.record import NamedTuple
 from procedure.rules.rule import Found, at_node, on_way, rule
 from procedure.rules.safety.food_places import kept_with_food
@@ -402,7 +402,7 @@ def gas_shut_in(study: Study) -> Iterator[Found]:
         node, bath = moment.node, moment.bath_after or moment.bath_before
         if not (node.does.stores and moment.covered) or bath is None:
             continue
-        if re.search(_LOOSE, (moment.step.note or "").lower()):
+        if pattern(_LOOSE).search((moment.step.note or "").lower()):
             continue
         for thing, content in bath.contents.items():
             made = declared(study, thing)

@@ -5,7 +5,6 @@ Which they are is in ``meetings.csv``.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Iterator
 from functools import lru_cache
 
@@ -19,6 +18,7 @@ from procedure.facts.in_words import said
 from procedure.facts.study import Study
 from procedure.findings import LEVELS, Named, Says, plainly_said, say
 from procedure.model.harm import clauses_of, named_pieces, undenied
+from procedure.quantity.ready_patterns import pattern
 from procedure.quantity.record import NamedTuple
 from procedure.rules.rule import Found, at_node, on_way, rule
 from procedure.rules.safety.further import own_allow
@@ -209,7 +209,7 @@ def _in_notes(study: Study, known: Hazardous) -> Iterator[Found]:
     for one in said(study):
         there = {thing: keys for thing in sorted(one.here) if (keys := known.get(thing))}
         for clause in clauses_of(one.text.lower()) if there and not one.done else ():
-            if not (undenied(clause) and re.search(_BRINGS, clause)):
+            if not (undenied(clause) and pattern(_BRINGS).search(clause)):
                 continue
             met = _put_to(clause, there)
             if met is not None:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 
 from procedure.facts.left_overnight import warmest_by_morning
@@ -10,6 +9,7 @@ from procedure.facts.study import Study
 from procedure.findings import Span, Word, say
 from procedure.model import Step
 from procedure.model.quantity import Quantity
+from procedure.quantity.ready_patterns import pattern
 from procedure.rules.rule import Found, at_node, rule
 from procedure.rules.safety.audience import for_whom
 from procedure.rules.safety.left_standing import how_long
@@ -109,9 +109,9 @@ def _left_by_its_words(study: Study) -> Iterator[Found]:
         said = [(step.words.text, False)] if step.words is not None else []
         said += [(step.note, on_the_heat(step))] if step.note else []
         for text, heated in said:
-            for clause in re.split(r"[;.:()]", text.lower()):
-                hot = heated or re.search(_HEATED, clause)
-                if hot and re.search(_AWAY, clause) and not re.search(_NEVER, clause):
+            for clause in pattern(r"[;.:()]").split(text.lower()):
+                hot = heated or pattern(_HEATED).search(clause)
+                if hot and pattern(_AWAY).search(clause) and not pattern(_NEVER).search(clause):
                     yield at_node(
                         moment.node,
                         say("“{words}” leaves it on the heat with nobody beside it.", words=text),

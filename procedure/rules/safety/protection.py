@@ -6,7 +6,6 @@ What is better not used or gathered is in ``choosing``, what is left standing in
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Iterable, Iterator
 from functools import partial
 
@@ -27,6 +26,7 @@ from procedure.facts.study import Study
 from procedure.findings import Says, plainly_said, say
 from procedure.model import Name, Procedure
 from procedure.model.harm import level_of
+from procedure.quantity.ready_patterns import pattern
 from procedure.rules.rule import Found, at_node, on_way, rule
 from procedure.rules.safety.audience import for_whom
 from procedure.rules.safety.further import further, own_allow
@@ -325,7 +325,7 @@ def dust_in_the_air(study: Study) -> Iterator[Found]:
         step, node = moment.step, moment.node
         own = own_allow(node, "dust-in-the-air")
         grinding = step.does.raises_dust
-        if "mask" in moment.wearing or (step.note and re.search(_DAMP, step.note)):
+        if "mask" in moment.wearing or (step.note and pattern(_DAMP).search(step.note)):
             continue
         things = [*node.moved, *node.materials] if grinding else [*node.materials, *node.moved]
         if grinding and any(item.name and item.name.text == "water" for item in step.using):

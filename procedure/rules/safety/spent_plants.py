@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 
 from procedure.facts.handling import called, plants
@@ -10,6 +9,7 @@ from procedure.facts.study import Study
 from procedure.findings import say
 from procedure.model import Material
 from procedure.model.harm import level_of
+from procedure.quantity.ready_patterns import pattern
 from procedure.quantity.record import NamedTuple
 from procedure.rules.rule import Found, at_node, rule
 from procedure.rules.safety.places_for_waste import (
@@ -197,7 +197,7 @@ def _said_so(study: Study, moment: Moment, one: _Out) -> bool:
     more = (step.note, step.words.text if step.words is not None else "")
     return any(
         _speaks_of(study, one, part)
-        and ("waste point" in ways_named(part) or re.search(OUT_OF_REACH, part))
+        and ("waste point" in ways_named(part) or pattern(OUT_OF_REACH).search(part))
         for text in more
         for part in _parts(text)
     )
@@ -205,17 +205,17 @@ def _said_so(study: Study, moment: Moment, one: _Out) -> bool:
 
 def _a_place(text: str) -> bool:
     """Whether words in lower case name a place that is known, good or bad."""
-    known = ways_named(text) or re.search(REFUSE, text) or re.search(OUT_OF_REACH, text)
+    known = ways_named(text) or pattern(REFUSE).search(text) or pattern(OUT_OF_REACH).search(text)
     return bool(known)
 
 
 def _parts(text: str) -> list[str]:
-    return [part for part in re.split(r"[;.:()]|\bbut\b", text.lower()) if part.strip()]
+    return [part for part in pattern(r"[;.:()]|\bbut\b").split(text.lower()) if part.strip()]
 
 
 def _speaks_of(study: Study, one: _Out, part: str) -> bool:
     names = {plant.name for plant in plants(study, one.thing)} | {study.called(one.thing).lower()}
-    return bool(re.search(SOLIDS, part)) or any(name in part for name in names)
+    return bool(pattern(SOLIDS).search(part)) or any(name in part for name in names)
 
 
 RULES = (spent_plant_goes_nowhere,)

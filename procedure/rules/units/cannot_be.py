@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Container, Iterator
 from fractions import Fraction
 from itertools import pairwise
@@ -12,6 +11,7 @@ from procedure.findings import InUnit, Says, say
 from procedure.model import Block, Name, Place, Procedure, Quantity, Step, Written
 from procedure.quantity.interval import ENDLESS
 from procedure.quantity.kept_answers import remembered
+from procedure.quantity.ready_patterns import pattern
 from procedure.rules.rule import Found, rule
 from procedure.rules.units.at_quantity import found
 from procedure.vocabulary import vocabulary
@@ -137,7 +137,7 @@ def _sign_missing(quantity: Quantity, baths: set[str]) -> tuple[Says, Says] | No
 def _measures_in(text: str) -> tuple[tuple[str, str], ...]:
     """The numbers in an amount that a unit comes after, with their units."""
     units = vocabulary().units
-    return tuple([(number, unit) for number, unit in re.findall(_PAIR, text) if unit in units])
+    return tuple([(number, unit) for number, unit in pattern(_PAIR).findall(text) if unit in units])
 
 
 def _carried(quantity: Quantity) -> tuple[Says, str] | None:

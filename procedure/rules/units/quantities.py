@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from procedure.facts.study import Study
 from procedure.findings import Says, say
 from procedure.model import Lot, Procedure, Quantity, Written
+from procedure.quantity.ready_patterns import pattern
 from procedure.rules.rule import Found, rule
 from procedure.rules.units.at_quantity import KINDS, found
 from procedure.vocabulary.estimates import spoon_weights
@@ -294,9 +295,8 @@ def range_backwards(study: Study) -> Iterator[Found]:
 
 def _range_parts(text: str) -> tuple[str, str, str, str]:
     """The two numbers of a range, its mark, and what comes after."""
-    import re
 
-    found = re.match(r"(?:about )?(\S+(?: \d+/\d+)?) (to|[-–—−]) (\S+(?: \d+/\d+)?)(.*)", text)
+    found = pattern(r"(?:about )?(\S+(?: \d+/\d+)?) (to|[-–—−]) (\S+(?: \d+/\d+)?)(.*)").match(text)
     return found.groups() if found else (text, "to", "", "")  # type: ignore[return-value]
 
 
