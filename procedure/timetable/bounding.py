@@ -22,7 +22,7 @@ def least_length(work: Work) -> int:
     By the waits alone where something has happened already. Asked for at many places, it is worked
     out but once.
     """
-    known = work.worked_out.get("least length")
+    known: int | None = work.worked_out.get("least length")
     if known is None:
         known = work.worked_out["least length"] = _least_length(work)
     return known

@@ -7,7 +7,6 @@ from dataclasses import dataclass, replace
 
 from procedure.quantity.day import A_DAY
 from procedure.timetable.as_soon import as_soon_as_can_be
-from procedure.timetable.calming import LITTLE
 from procedure.timetable.dried_meanwhile import with_drying
 from procedure.timetable.first_plan import first_plan
 from procedure.timetable.fives import on_fives
@@ -76,15 +75,13 @@ class Fitted:
     ``shortened`` are the keys of steps that are planned shorter than their range allows,
     since not all can be as long, with how long they may take; ``left`` of those that are let
     go on over a night longer than is written, since there is no plan without, and ``waits``
-    are those that are longer for the same reason, or longer than is wished. ``calm`` is false
-    while as little running about as can be has not been sought yet.
+    are those that are longer for the same reason, or longer than is wished.
     """
 
     made: Timetable | NoPlan
     shortened: tuple[tuple[str, int], ...] = ()
     left: tuple[str, ...] = ()
     waits: tuple[Lag, ...] = ()
-    calm: bool = True
 
 
 def fitted(
@@ -255,9 +252,6 @@ def _warmed_between(work: Work, found: Fitted, effort: float, aim: Aim) -> Fitte
     if isinstance(found.made, NoPlan) or not work.vats:
         return found
     made = found.made
-    if not found.calm and with_warming(made) is None:
-        made = _settled(made, effort)
-        found = _found(work, made)
     first, best_of_all = made, True
     for _ in range(_MOST_WARMINGS):
         more = with_warming(made)
@@ -357,14 +351,12 @@ def _fitted(
 ) -> Fitted:
     """The same without the time for drying what waits for days."""
     strict, *looser = tries(work)
-    # What vats have to be warmed again for is seen in a plan that is made anew with it.
-    soon = Aim.SOON if work.vats and aim is Aim.ALL and len(work.activities) > LITTLE else None
     try:
-        made = _with_its_wishes(work, strict, effort, soon or aim, at_once)
+        made = _with_its_wishes(work, strict, effort, aim, at_once)
     except NotKnown:
         made = None
     if made is not None:
-        return replace(_found(work, made), calm=not soon)
+        return _found(work, made)
     # What cannot be done even with everything that may give is refused at once.
     cold = replace(work, warmth=())
     loosest = _loosest(cold, effort)
@@ -610,7 +602,7 @@ def _slowly(
         if made is not None:
             return made
     if solved:
-        return known if whole else _settled(known, effort, aim)
+        return known if whole else _settled(known, effort)
     return _solved(work, effort, aim, at_once, first)
 
 
@@ -812,13 +804,13 @@ def _as_printed(made: Timetable, aim: Aim = Aim.ALL) -> Timetable:
     return on_fives(as_warmed(made if aim is Aim.LENGTH else as_soon_as_can_be(made)))
 
 
-def _settled(made: Timetable, effort: float, aim: Aim = Aim.ALL) -> Timetable:
+def _settled(made: Timetable, effort: float) -> Timetable:
     """The best plan as long as one of which nothing but its length was sought.
 
     Where OR-Tools is missing that is the plan itself.
     """
     known = replace(made, work=as_unknown(made.work))
     try:
-        return _as_printed(settled(known, effort, aim), aim)
+        return _as_printed(settled(known, effort))
     except ImportError:
         return made

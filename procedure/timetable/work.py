@@ -16,7 +16,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from enum import Enum
 from functools import cached_property
-from typing import Protocol
+from typing import Any, Protocol
 
 HANDS, WATCH = "hands", "watch"
 
@@ -466,8 +466,8 @@ class Work:
         return found
 
     @cached_property
-    def worked_out(self) -> dict[str, int]:
-        """Sums of the whole work that are asked for at many places, each made once."""
+    def worked_out(self) -> dict[str, Any]:
+        """What is asked of the whole work at many places, each made once by the room it is of."""
         return {}
 
     @cached_property
