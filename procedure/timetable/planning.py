@@ -711,7 +711,12 @@ def _let_go_on(each: Activity, night: int) -> Activity:
 
 
 def _within_the_hours(work: Work) -> Work:
-    """The work where a step that fits into no hours at its longest may be shorter."""
+    """The work where a step that fits into no hours at its longest may be shorter.
+
+    It is the same work where there is none, with what has been worked out of it.
+    """
+    if all(_fits(work, each) for each in work.activities):
+        return work
     return replace(
         work,
         activities=tuple(each if _fits(work, each) else _eased(each) for each in work.activities),

@@ -84,9 +84,9 @@ def _saves(
     whole: Callable[[Work], Timetable | None] | None,
 ) -> Relief:
     """What one more saves: of a plan by a quick search, and of a whole one where that differs."""
-    if whole is None:
-        return _relief(base, resource, effort)
     work, more = with_one_more(base.work, resource)
+    if whole is None:
+        return _relief(base, resource, work, more, effort)
     if made.undried is not None and _is_shorter_at_once(base, work):
         # A quick search would say no more than that a whole plan has to be made.
         other = whole(work)
@@ -95,8 +95,8 @@ def _saves(
             return Relief(resource, more, saved, saved, other.finish)
         if other is not None:
             return Relief(resource, more, 0, max(1, made.finish - other.bound), made.finish)
-        return _relief(base, resource, effort)
-    quick = _relief(base, resource, effort)
+        return _relief(base, resource, work, more, effort)
+    quick = _relief(base, resource, work, more, effort)
     if quick.most == 0 or (quick.unknown and made.within <= _TOO_FAR):
         return quick
     other = whole(work)
@@ -153,9 +153,10 @@ def with_one_more(work: Work, resource: Resource) -> tuple[Work, int]:
     return _with_more(work, resource, more), more
 
 
-def _relief(made: Timetable, resource: Resource, effort: float) -> Relief:
-    """What one more of a resource saves."""
-    changed, more = with_one_more(made.work, resource)
+def _relief(
+    made: Timetable, resource: Resource, changed: Work, more: int, effort: float
+) -> Relief:
+    """What so much more of a resource saves, which is there in the changed work."""
     known = replace(made, work=changed)
     if least_length(changed) < made.finish:
         first = first_plan(changed)
