@@ -48,7 +48,7 @@ LITTLE = 50
 _TOGETHER, _LITTLE_AT_ONCE = 2, 30
 """Of how many days it is sought together; and how many activities are little for some days."""
 _EFFORT, _EFFORT_OF_MUCH = 0.04, 0.05
-_EFFORT_OF_A_DAY = 0.01
+_EFFORT_OF_A_DAY = 0.007
 
 
 def in_the_order_of_the_text(made: Timetable, effort: float) -> Timetable:

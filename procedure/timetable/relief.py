@@ -153,9 +153,7 @@ def with_one_more(work: Work, resource: Resource) -> tuple[Work, int]:
     return _with_more(work, resource, more), more
 
 
-def _relief(
-    made: Timetable, resource: Resource, changed: Work, more: int, effort: float
-) -> Relief:
+def _relief(made: Timetable, resource: Resource, changed: Work, more: int, effort: float) -> Relief:
     """What so much more of a resource saves, which is there in the changed work."""
     known = replace(made, work=changed)
     if least_length(changed) < made.finish:
