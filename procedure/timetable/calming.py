@@ -154,7 +154,7 @@ class _Calendar:
 def fewest_days(made: Timetable, effort: float) -> SearchResult:
     """On as few days as a plan of this length can be."""
     work = made.work
-    if made.days <= 1 or len({window.day for window in work.windows}) <= 1:
+    if made.days <= 1 or len(work.days) <= 1:
         return SearchResult("optimal")
     calendar = _calendar(made)
     calendar.programme.model.minimize(sum(calendar.used.values()))

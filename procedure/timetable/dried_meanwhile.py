@@ -63,7 +63,8 @@ def with_drying(made: Timetable, briefly: bool = False) -> Work | None:
             at_once += work.now - (work.happened[lag.before].end or 0)  # it waits for that already
         lags.append(Lag(lag.before, up, most=at_once, lies=lag.lies))
         lags.append(Lag(up, down, near=False))
-        lags.append(Lag(down, lag.after, most=soon.most, why=soon.why, lies=soon.lies))
+        wetted_for = Lag(down, lag.after, most=soon.most, why=soon.why, lies=soon.lies)
+        lags.append(replace(wetted_for, kind=soon.kind))
     between = hung | wetted
     return replace(
         work,

@@ -565,8 +565,7 @@ def _or_longer_days(work: Work, made: Timetable) -> Timetable:
     if whole is None or whole.finish >= made.finish:
         return made
     finish = whole.finish
-    today = next((w for w in work.windows if w.closes > work.now), work.windows[-1])
-    last = max(w.closes for w in work.windows if w.day == today.day)
+    last = next((closes for _, closes in work.days if closes > work.now), work.days[-1][1])
     on = clock(work.begins, max(work.now, 0)) if work.begins is not None else None
     until, over = moment_in_words(work, last + stay, on), moment_in_words(work, finish)
     return noted(

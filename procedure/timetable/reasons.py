@@ -212,8 +212,8 @@ def in_longer_hours(work: Work, minutes: int) -> tuple[Window, ...]:
 
 def daily(work: Work) -> tuple[Window, ...]:
     """The hours of the first day on every day: as many days as there were."""
-    first = [window for window in work.windows if window.day == work.windows[0].day]
-    count = max(_WEEK, len({window.day for window in work.windows}))
+    first = work.open_on[work.windows[0].day]
+    count = max(_WEEK, len(work.days))
     return tuple(
         Window(each.opens + n * A_DAY, each.closes + n * A_DAY, each.day + n)
         for n in range(count)
