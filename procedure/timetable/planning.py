@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from itertools import islice
 
 from procedure.quantity.day import A_DAY
 from procedure.timetable.as_soon import as_soon_as_can_be
-from procedure.timetable.dried_meanwhile import with_drying
+from procedure.timetable.dried_meanwhile import dried_for_nothing, with_drying
 from procedure.timetable.first_plan import first_plan
 from procedure.timetable.fives import on_fives
 from procedure.timetable.hours import clock
@@ -130,6 +131,8 @@ def fitted(
     if dried is not found:
         found = _warmed_between(work, dried, effort, aim)
     found = _warmed_where_it_can_be(work, found, effort, aim)
+    if aim is Aim.ALL:
+        found = _dried_for_something(work, found, effort)
     return _no_later_than(told[0], work, found, effort) if told else found
 
 
@@ -318,6 +321,21 @@ def _dried(work: Work, found: Fitted, effort: float, aim: Aim) -> Fitted:
     if made is None:
         return replace(found, made=noted(first, [_why_not_dried(first, effort)]))
     return found if made is first else _found(work, replace(made, undried=first))
+
+
+def _dried_for_something(work: Work, found: Fitted, effort: float) -> Fitted:
+    """The same without a drying for which there is no need any more, as the plan is now."""
+    made = found.made
+    if isinstance(made, NoPlan):
+        return found
+    for tried in islice(dried_for_nothing(made, work), _MOST_DRYINGS):
+        again = _solved_at_all([tried], effort, Aim.ALL)
+        if again is None or again.finish > made.finish or again.days > made.days:
+            continue
+        colder = len(missing(again, work.warmth)) > len(missing(made, work.warmth))
+        if is_whole(again) and not colder:
+            return _found(work, replace(again, undried=made.undried))
+    return found
 
 
 def _all_dried(made: Timetable, effort: float, aim: Aim, briefly: bool = False) -> Timetable | None:
