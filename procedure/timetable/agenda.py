@@ -137,7 +137,7 @@ def agenda(made: Timetable) -> Agenda:
                     _left_going(made, windows[-1].closes),
                     _standing(made, windows[-1].closes),
                     waiting_wet(made, windows[-1].closes),
-                    _too_long(made, windows[-1].closes),
+                    stands_too_long(made, windows[-1].closes),
                     _hung_up(made, opens, windows[-1].closes),
                 )
             )
@@ -216,7 +216,7 @@ def _standing(made: Timetable, closes: int) -> tuple[tuple[str, str], ...]:
     return tuple(found)
 
 
-def _too_long(made: Timetable, closes: int) -> tuple[tuple[str, str, Lag], ...]:
+def stands_too_long(made: Timetable, closes: int) -> tuple[tuple[str, str, Lag], ...]:
     """The baths that stand from this day on for longer than they keep, with their pots."""
     opens = max(w.opens for w in made.work.windows if w.closes <= closes)
     opens_again = min((w.opens for w in made.work.windows if w.opens > closes), default=closes + 1)
