@@ -202,17 +202,8 @@ def _give(
     otherwise: Callable[[], tuple[str, str]],
 ) -> None:
     """Write it in its form; ``otherwise`` finds out what other hours, or a night, would save."""
-    from procedure.paper.letters import readable, told
-    from procedure.timetable import (
-        agenda,
-        as_json,
-        by_day,
-        drawing,
-        icalendar_file,
-        rows_by_start,
-    )
+    from procedure.timetable import agenda, as_json, by_day, rows_by_start
     from procedure.timetable.cooled_sooner import gained
-    from procedure.timetable.drawn_papers import PlanNotDrawn, finished
     from procedure.timetable.one_persons import of_one
 
     facts = agenda(made)
@@ -239,6 +230,8 @@ def _give(
     elif form == "csv":
         _out(arguments, rows_by_start.report(facts).encode())
     elif form == "ics":
+        from procedure.timetable import icalendar_file
+
         try:
             written = icalendar_file.calendar(
                 facts, datetime.now().astimezone(), arguments.who or ""
@@ -247,6 +240,10 @@ def _give(
             raise CannotRun(str(reason)) from None
         _out(arguments, written)
     else:
+        from procedure.paper.letters import readable, told
+        from procedure.timetable import drawing
+        from procedure.timetable.drawn_papers import PlanNotDrawn, finished
+
         sheets = drawing.draw(facts, arguments.paper)
         try:
             _out(arguments, finished(sheets, form, made.work.title, arguments.paper))

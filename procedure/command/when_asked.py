@@ -281,11 +281,11 @@ def _recorded(
     arguments: argparse.Namespace, plans: list[Judged], now: datetime
 ) -> tuple[tuple[Happened, ...], tuple[str, ...]]:
     """What a batch record says has happened, and sentences on what of it was not taken."""
+    if arguments.record is None:
+        return (), ()
     from procedure.batch.folder import CannotRead, batch_of
     from procedure.batch.happened import OfAnother, happened
 
-    if arguments.record is None:
-        return (), ()
     if len(plans) > 1:
         raise CannotRun("A record is of one procedure; plan that one by itself.")
     try:

@@ -11,9 +11,6 @@ from procedure.trace import BathState, Moment
 from procedure.vocabulary.library import rows
 from procedure.vocabulary.thresholds import threshold
 
-_TOO_COLD = 5
-"""So many °C colder than is written a vat is warmed first."""
-
 
 def longest_overnight(closed: int) -> int:
     """The most minutes of overnight where a place is closed for so many; nought without any.
@@ -56,8 +53,8 @@ def warmest_by_morning(dipped: bool) -> Fraction:
     """The °C that a pot off the heat has in the morning at the most; more is wanted warm.
 
     A vat that is ``dipped`` in is mostly as cold as the room, and a dip warms nothing: what is
-    wanted so many °C above a warm room is not there (common practice).
+    wanted so much warmer than a warm room (``thresholds.csv``, “too cold to dip”) is not there.
     """
     if not dipped:
         return threshold("heat by morning").value
-    return threshold("warm room").value + _TOO_COLD
+    return threshold("warm room").value + threshold("too cold to dip").value

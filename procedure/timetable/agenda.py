@@ -122,13 +122,11 @@ def agenda(made: Timetable) -> Agenda:
         key=lambda each: (each.minute, each.kind == "begin", each.number, each.kind),
     )
     days = []
-    numbers_of_days = sorted({window.day for window in made.work.windows})
-    for i, number in enumerate(numbers_of_days):
-        windows = tuple(w for w in made.work.windows if w.day == number)
+    opens_on = [windows[0].opens for windows in made.work.open_on.values()]
+    for i, (number, windows) in enumerate(made.work.open_on.items()):
         # What was done before the plan begins is of its first day.
         opens = windows[0].opens if i else min(each.minute for each in entries)
-        later = numbers_of_days[i + 1 :]
-        until = min((w.opens for w in made.work.windows if w.day in later), default=made.finish + 1)
+        until = next(iter(opens_on[i + 1 :]), made.finish + 1)
         here = tuple(each for each in entries if opens <= each.minute < until)
         if here:
             days.append(
@@ -139,7 +137,7 @@ def agenda(made: Timetable) -> Agenda:
                     _left_going(made, windows[-1].closes),
                     _standing(made, windows[-1].closes),
                     waiting_wet(made, windows[-1].closes),
-                    _too_long(made, windows[-1].closes),
+                    stands_too_long(made, windows[-1].closes),
                     _hung_up(made, opens, windows[-1].closes),
                 )
             )
@@ -218,7 +216,7 @@ def _standing(made: Timetable, closes: int) -> tuple[tuple[str, str], ...]:
     return tuple(found)
 
 
-def _too_long(made: Timetable, closes: int) -> tuple[tuple[str, str, Lag], ...]:
+def stands_too_long(made: Timetable, closes: int) -> tuple[tuple[str, str, Lag], ...]:
     """The baths that stand from this day on for longer than they keep, with their pots."""
     opens = max(w.opens for w in made.work.windows if w.closes <= closes)
     opens_again = min((w.opens for w in made.work.windows if w.opens > closes), default=closes + 1)

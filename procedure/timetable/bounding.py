@@ -9,7 +9,7 @@ Every such minute is tried. A search proves the same, but of much work only afte
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from itertools import accumulate
 
 from procedure.quantity.record import NamedTuple
@@ -22,7 +22,7 @@ def least_length(work: Work) -> int:
     By the waits alone where something has happened already. Asked for at many places, it is worked
     out but once.
     """
-    known = work.worked_out.get("least length")
+    known: int | None = work.worked_out.get("least length")
     if known is None:
         known = work.worked_out["least length"] = _least_length(work)
     return known
@@ -47,6 +47,54 @@ def least_length_at_any_hour(work: Work) -> int:
     """The minutes that steps and waits take one after another, were the place always open."""
     left = (tail for key, tail in tails_of(work).items() if key not in work.happened)
     return max(left, default=0)
+
+
+def late_row(work: Work, limit: int) -> tuple[str, ...]:
+    """The fewest steps, each after the one before, of which the last cannot be over by a minute.
+
+    By the waits and the hours alone, whatever pots and hands there are; none where no row is late.
+    """
+    heads = _heads(work)
+    binding: dict[str, Lag] = {}
+    for lag in work.lags:
+        after = work.activity[lag.after]
+        if _possible_start(work, after, _earliest_after(work, lag, heads)) >= heads[lag.after]:
+            binding.setdefault(lag.after, lag)
+    found: tuple[str, ...] = ()
+    for each in work.activities:
+        if _earliest_end(work, each, heads[each.key]) > limit:
+            row = _shortest_late(work, _row_to(each.key, binding), limit)
+            if row and (not found or len(row) < len(found)):
+                found = row
+    return found
+
+
+def _row_to(key: str, binding: Mapping[str, Lag]) -> list[Lag]:
+    """The waits, the last of them first, by which a step begins no sooner than it does."""
+    row: list[Lag] = []
+    seen = {key}
+    while key in binding and binding[key].before not in seen:
+        row.append(binding[key])
+        key = binding[key].before
+        seen.add(key)
+    return row
+
+
+def _shortest_late(work: Work, row: Sequence[Lag], limit: int) -> tuple[str, ...]:
+    """The last steps of a row, as few as are late if nothing came before the first of them."""
+    for count in range(len(row) + 1):
+        part = row[:count][::-1]
+        key = part[0].before if part else (row[0].after if row else "")
+        if not key:
+            break
+        heads = {key: _possible_start(work, work.activity[key], work.now)}
+        for lag in part:
+            after = work.activity[lag.after]
+            heads[after.key] = _possible_start(work, after, _earliest_after(work, lag, heads))
+        last = list(heads)[-1]
+        if _earliest_end(work, work.activity[last], heads[last]) > limit:
+            return tuple(heads)
+    return ()
 
 
 class TimeBounds(NamedTuple):
@@ -109,18 +157,23 @@ def _heads(work: Work) -> dict[str, int]:
     for _round in range(len(work.activities)):
         moved = False
         for lag in work.lags:
-            before, after = work.activity[lag.before], work.activity[lag.after]
-            left = heads[before.key]
-            if lag.leaves is Point.END:
-                left = _earliest_end(work, before, left)
-            back = after.lasting.longest + _warming(work, after) if lag.reaches is Point.END else 0
-            earliest = left + lag.least - back
-            if earliest > heads[after.key]:
-                heads[after.key] = _possible_start(work, after, earliest)
+            earliest = _earliest_after(work, lag, heads)
+            if earliest > heads[lag.after]:
+                heads[lag.after] = _possible_start(work, work.activity[lag.after], earliest)
                 moved = True
         if not moved:
             break
     return heads
+
+
+def _earliest_after(work: Work, lag: Lag, heads: Mapping[str, int]) -> int:
+    """The first minute at which one step may begin after another, whatever the hours."""
+    before, after = work.activity[lag.before], work.activity[lag.after]
+    left = heads[before.key]
+    if lag.leaves is Point.END:
+        left = _earliest_end(work, before, left)
+    back = after.lasting.longest + _warming(work, after) if lag.reaches is Point.END else 0
+    return left + lag.least - back
 
 
 def _warming(work: Work, activity: Activity) -> int:

@@ -48,7 +48,7 @@ LITTLE = 50
 _TOGETHER, _LITTLE_AT_ONCE = 2, 30
 """Of how many days it is sought together; and how many activities are little for some days."""
 _EFFORT, _EFFORT_OF_MUCH = 0.04, 0.05
-_EFFORT_OF_A_DAY, _EFFORT_TOGETHER = 0.01, 0.02
+_EFFORT_OF_A_DAY = 0.007
 
 
 def in_the_order_of_the_text(made: Timetable, effort: float) -> Timetable:
@@ -154,7 +154,7 @@ class _Calendar:
 def fewest_days(made: Timetable, effort: float) -> SearchResult:
     """On as few days as a plan of this length can be."""
     work = made.work
-    if made.days <= 1 or len({window.day for window in work.windows}) <= 1:
+    if made.days <= 1 or len(work.days) <= 1:
         return SearchResult("optimal")
     calendar = _calendar(made)
     calendar.programme.model.minimize(sum(calendar.used.values()))
@@ -162,14 +162,13 @@ def fewest_days(made: Timetable, effort: float) -> SearchResult:
     return search(calendar.programme, effort, prepared=False)
 
 
-def least_running(made: Timetable, effort: float, soon: bool = False) -> SearchResult:
+def least_running(made: Timetable, effort: float) -> SearchResult:
     """With as little running about as a plan of this length and so many days can have.
 
     Of much work on several days that is sought piece by piece: first with all hands-on work in
     the turn in which the plan has it, which is soon done; then in any turn, one day after another
-    from the last; then for a moment on all days together, but not where it is to be found
-    ``soon``, nor of very much work. More is found so than by looking for longer for all of it
-    together, which alone can prove that there is no less.
+    from the last. More is found so than by looking for longer for all of it together, which alone
+    can prove that there is no less.
     """
     count = len(made.work.activities)
     aimed = _aimed(made)
@@ -181,9 +180,7 @@ def least_running(made: Timetable, effort: float, soon: bool = False) -> SearchR
     found = SearchResult("unknown")
     for hours in (None, *reversed(_at_once(made, days))):
         found = _calmed_in_part(aimed, made, hours, found)
-    if soon or count > VERY_MUCH:
-        return replace(found, status="feasible" if found.placed else "unknown")
-    return _calmed_in_part(aimed, made, (0, made.finish), found, _EFFORT_TOGETHER)
+    return replace(found, status="feasible" if found.placed else "unknown")
 
 
 def _calmed_in_part(
@@ -191,7 +188,6 @@ def _calmed_in_part(
     made: Timetable,
     hours: tuple[int, int] | None,
     found: SearchResult,
-    effort: float = _EFFORT_OF_A_DAY,
 ) -> SearchResult:
     """The better of what is found, and of what a search finds that moves what is in some hours.
 
@@ -206,7 +202,7 @@ def _calmed_in_part(
         _keep_turns(calendar, known)
     else:
         _keep_but(known, calendar.programme, hours)
-    better = search(calendar.programme, effort, 2, prepared=False)
+    better = search(calendar.programme, _EFFORT_OF_A_DAY, 2, prepared=False)
     chosen = better if better.placed and (not found.placed or better.value < found.value) else found
     cut_short = found.cut_short or better.cut_short
     return replace(chosen, status=better.status, cut_short=cut_short)
@@ -312,7 +308,18 @@ def _waits(programme: Programme) -> Iterator[Expression]:
 
 
 def _calendar(made: Timetable) -> _Calendar:
-    """The programme of plans that are no longer than one."""
+    """The programme of plans that are no longer than one, to which aims may be added.
+
+    It is asked for twice of each plan, and building it takes as long as a search.
+    """
+    asked = f"calendar until {made.finish}"
+    if asked not in made.work.worked_out:
+        made.work.worked_out[asked] = _new_calendar(made)
+    known: _Calendar = made.work.worked_out[asked]
+    return replace(known, programme=_again(known.programme))
+
+
+def _new_calendar(made: Timetable) -> _Calendar:
     programme = build(made.work, (), made.finish)
     model = programme.model
     hours: dict[int, tuple[int, int]] = {}

@@ -15,7 +15,7 @@ from procedure.timetable.gathered import Gathered
 from procedure.timetable.lengths import until_as_cool_as
 from procedure.timetable.planned_words import span
 from procedure.timetable.step_names import heat_told
-from procedure.timetable.usual import waits
+from procedure.timetable.usual import LOSES_ITS_HEAT
 from procedure.timetable.work import ActivityPlace, Lag
 from procedure.timetable.written_out import Turn
 from procedure.weigh import heating
@@ -84,11 +84,11 @@ def cool_first(
         made.activities[at] = replace(each, cautions=(*each.cautions, words))
 
 
-_OF_HEAT = ("bath at its heat", "bath made up warm", "warm bath", "bath off the heat")
+_OF_HEAT = (*LOSES_ITS_HEAT, "warm bath", "bath off the heat")
 
 
 def _later(lag: Lag, minutes: int) -> Lag:
     """A wait for the sake of a heat that the bath is to lose first: overnight, if need be."""
-    if lag.most is None or lag.why not in {waits()[each].why for each in _OF_HEAT}:
+    if lag.most is None or lag.kind not in _OF_HEAT:
         return lag
     return replace(lag, most=max(lag.most + minutes, A_DAY))

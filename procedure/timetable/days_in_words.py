@@ -70,6 +70,11 @@ def day_in_words(
             )
     for words in _left_in_words(taken, day, numbers, the):
         said += f"; {words}"
+    for bath in day.too_long:
+        said += (
+            f"; nothing is done to {the(bath.bath)} until day {bath.until}, and {bath.why} after "
+            f"{about(bath.minutes)}: {bath.meanwhile}"
+        )
     alike: dict[int, list[str]] = {}
     for lot, until in day.wet:
         alike.setdefault(until, []).append(the(lot))

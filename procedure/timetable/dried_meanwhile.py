@@ -19,7 +19,7 @@ from procedure.timetable.room_on_line import HUNG_UP, grams_of
 from procedure.timetable.usual import usual, waits
 from procedure.timetable.waiting_less import longer_than_wished
 from procedure.timetable.warming import as_unknown
-from procedure.timetable.work import Activity, Attendance, Lag, Lasting, Need, Work
+from procedure.timetable.work import Activity, Attendance, Lag, Lasting, Need, Point, Work
 
 # Fibre that waits wet for longer than a day dries, whatever covers it.
 WETTED_AGAIN = " wetted again"
@@ -63,7 +63,8 @@ def with_drying(made: Timetable, briefly: bool = False) -> Work | None:
             at_once += work.now - (work.happened[lag.before].end or 0)  # it waits for that already
         lags.append(Lag(lag.before, up, most=at_once, lies=lag.lies))
         lags.append(Lag(up, down, near=False))
-        lags.append(Lag(down, lag.after, most=soon.most, why=soon.why, lies=soon.lies))
+        wetted_for = Lag(down, lag.after, most=soon.most, why=soon.why, lies=soon.lies)
+        lags.append(replace(wetted_for, kind=soon.kind))
     between = hung | wetted
     return replace(
         work,
@@ -78,6 +79,54 @@ def with_drying(made: Timetable, briefly: bool = False) -> Work | None:
 
 def _is_planned(work: Work, lag: Lag) -> bool:
     return {lag.before + HUNG_UP, lag.after + WETTED_AGAIN} <= work.between
+
+
+def dried_for_nothing(made: Timetable, before: Work) -> Iterator[Work]:
+    """The work without one drying each, where all else of the step after it is ready in time.
+
+    When a plan is made anew, for want of warm baths say, a drying that was needed before may be
+    needed no more: the fibre could go on at once. ``before`` is the work without any.
+    """
+    work = made.work
+    for key in work.activity:
+        wetted = key + WETTED_AGAIN
+        if wetted not in work.activity or work.over(wetted):
+            continue
+        hung = {lag.before for lag in work.lags if lag.after == wetted}
+        since = max((made.at[each].start for each in hung), default=0)
+        if any(each in work.happened for each in hung) or not _is_ready(made, key, hung, since):
+            continue
+        only = {each for each in hung if not _leads_elsewhere(work, each, wetted)}
+        gone = {wetted, *only}
+        least = {_ends(lag): lag.least for lag in before.lags if lag.after == key}
+        lags = (
+            replace(lag, least=least.get(_ends(lag), lag.least)) if lag.after == key else lag
+            for lag in work.lags
+            if not {lag.before, lag.after} & gone
+            and (lag.before not in hung or lag.after != wetted)
+        )
+        activities = tuple(each for each in work.activities if each.key not in gone)
+        yield replace(work, activities=activities, lags=tuple(lags), between=work.between - gone)
+
+
+def _is_ready(made: Timetable, key: str, hung: set[str], since: int) -> bool:
+    """Whether what else comes before a step is over when its fibre is hung up, or the same day."""
+    fibre = {each.removesuffix(HUNG_UP) for each in hung}
+    others = {
+        lag.before
+        for lag in made.work.lags
+        if lag.after == key and lag.least >= 0 and lag.before not in fibre
+    }
+    others -= {key + WETTED_AGAIN}
+    return all(made.at[each].end <= since + A_DAY // 2 for each in others)
+
+
+def _leads_elsewhere(work: Work, hung: str, wetted: str) -> bool:
+    return any(lag.before == hung and lag.after != wetted for lag in work.lags)
+
+
+def _ends(lag: Lag) -> tuple[str, str, Point, Point, str]:
+    return lag.before, lag.after, lag.leaves, lag.reaches, lag.kind
 
 
 def _hung_up(work: Work, lags: list[Lag]) -> Iterator[Activity]:

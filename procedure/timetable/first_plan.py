@@ -86,8 +86,16 @@ class _Stuck(Exception):
 def first_plan(work: Work) -> Timetable | None:
     """A plan by the list rule, or None where the rule finds none.
 
-    The work has no faults (:func:`procedure.timetable.unplannable.faults`).
+    The work has no faults (:func:`procedure.timetable.unplannable.faults`). Asked for at many
+    places, it is made but once.
     """
+    if "first plan" not in work.worked_out:
+        work.worked_out["first plan"] = _first_plan(work)
+    known: Timetable | None = work.worked_out["first plan"]
+    return known
+
+
+def _first_plan(work: Work) -> Timetable | None:
     tails = tails_of(work)
     rank = {each.key: i for i, each in enumerate(work.activities)}
     orders: tuple[Callable[[str], tuple[int, int]], ...] = (

@@ -200,9 +200,7 @@ def free_times(made: Timetable, least: int = LEAST_FREE) -> tuple[Free, ...]:
     """
     found: list[Free] = []
     now = made.work.now if made.work.done else None
-    for window_day in sorted({window.day for window in made.work.windows}):
-        windows = [w for w in made.work.windows if w.day == window_day]
-        opens, closes = windows[0].opens, windows[-1].closes
+    for opens, closes in made.work.days:
         pieces = [p for p in made.to_come if p.start < closes and opens < p.end]
         until = pieces[0].start if pieces else closes
         if now is not None and opens <= now < until:

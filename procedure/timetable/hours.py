@@ -116,6 +116,11 @@ def clock(begins: datetime, minute: int) -> datetime:
     return (begins.astimezone(UTC) + timedelta(minutes=minute)).astimezone(begins.tzinfo)
 
 
+def calendar_day(begins: datetime, minute: int) -> int:
+    """On which day of the calendar a minute is, counted from that of the beginning."""
+    return (clock(begins, minute).date() - begins.date()).days
+
+
 def windows(
     begins: datetime,
     hours: Hours,

@@ -17,7 +17,7 @@ from procedure.timetable.how_baths_cool import loses_heat
 from procedure.timetable.lengths import bearable_in
 from procedure.timetable.plates import Plates, heating_needs, named_plate
 from procedure.timetable.step_names import heat_told
-from procedure.timetable.usual import usual, waits
+from procedure.timetable.usual import LOSES_ITS_HEAT, usual, waits
 from procedure.timetable.work import Activity, Attendance, Lag, LosesHeat, Need, WarmAgain
 from procedure.timetable.written_out import Turn
 from procedure.trace import uptake
@@ -120,5 +120,5 @@ def to_heat_again(late: Sequence[Lag], cold: Mapping[str, FromCold]) -> tuple[Wa
             from_cold=cold[lag.after].minutes,
         )
         for lag in late
-        if lag.after in cold and lag.why == keeps.why
+        if lag.after in cold and lag.kind in LOSES_ITS_HEAT
     )

@@ -19,7 +19,7 @@ from procedure.pipeline import Judged
 from procedure.timetable.bounding import least_length, least_length_at_any_hour
 from procedure.timetable.first_plan import first_plan
 from procedure.timetable.from_plans import work_of
-from procedure.timetable.hours import clock
+from procedure.timetable.hours import calendar_day
 from procedure.timetable.planned import Timetable
 from procedure.timetable.planned_words import moment_in_words, time_of
 from procedure.timetable.planning import fitted, tries
@@ -73,7 +73,7 @@ def _over_on(made: Timetable) -> int:
 
 def _day_at(made: Timetable, minute: int) -> int:
     assert made.work.begins is not None
-    return (clock(made.work.begins, minute).date() - made.work.begins.date()).days
+    return calendar_day(made.work.begins, minute)
 
 
 def _longer(hours: Hours, minutes: int) -> Hours | None:

@@ -25,7 +25,7 @@ def long_enough(unfit: NoPlan) -> str:
     It is for work that is asked for on one day alone and wants no night.
     """
     work = unfit.work
-    one_day = len({window.day for window in work.windows}) == 1
+    one_day = len(work.days) == 1
     if not one_day or work.done or work.begins is None or any(a.overnight for a in work.activities):
         return ""
     opens = work.windows[0].opens

@@ -209,6 +209,7 @@ class Order:
                         lag,
                         most=soon.most,
                         why=soon.why,
+                        kind=soon.kind,
                         at_a_pinch=lag.most,
                         meanwhile=soon.meanwhile,
                         dried="",

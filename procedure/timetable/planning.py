@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from itertools import islice
 
 from procedure.quantity.day import A_DAY
 from procedure.timetable.as_soon import as_soon_as_can_be
-from procedure.timetable.calming import LITTLE
-from procedure.timetable.dried_meanwhile import with_drying
+from procedure.timetable.dried_meanwhile import dried_for_nothing, with_drying
 from procedure.timetable.first_plan import first_plan
 from procedure.timetable.fives import on_fives
 from procedure.timetable.hours import clock
@@ -76,15 +76,13 @@ class Fitted:
     ``shortened`` are the keys of steps that are planned shorter than their range allows,
     since not all can be as long, with how long they may take; ``left`` of those that are let
     go on over a night longer than is written, since there is no plan without, and ``waits``
-    are those that are longer for the same reason, or longer than is wished. ``calm`` is false
-    while as little running about as can be has not been sought yet.
+    are those that are longer for the same reason, or longer than is wished.
     """
 
     made: Timetable | NoPlan
     shortened: tuple[tuple[str, int], ...] = ()
     left: tuple[str, ...] = ()
     waits: tuple[Lag, ...] = ()
-    calm: bool = True
 
 
 def fitted(
@@ -133,6 +131,8 @@ def fitted(
     if dried is not found:
         found = _warmed_between(work, dried, effort, aim)
     found = _warmed_where_it_can_be(work, found, effort, aim)
+    if aim is Aim.ALL:
+        found = _dried_for_something(work, found, effort)
     return _no_later_than(told[0], work, found, effort) if told else found
 
 
@@ -255,9 +255,6 @@ def _warmed_between(work: Work, found: Fitted, effort: float, aim: Aim) -> Fitte
     if isinstance(found.made, NoPlan) or not work.vats:
         return found
     made = found.made
-    if not found.calm and with_warming(made) is None:
-        made = _settled(made, effort)
-        found = _found(work, made)
     first, best_of_all = made, True
     for _ in range(_MOST_WARMINGS):
         more = with_warming(made)
@@ -326,6 +323,21 @@ def _dried(work: Work, found: Fitted, effort: float, aim: Aim) -> Fitted:
     return found if made is first else _found(work, replace(made, undried=first))
 
 
+def _dried_for_something(work: Work, found: Fitted, effort: float) -> Fitted:
+    """The same without a drying for which there is no need any more, as the plan is now."""
+    made = found.made
+    if isinstance(made, NoPlan):
+        return found
+    for tried in islice(dried_for_nothing(made, work), _MOST_DRYINGS):
+        again = _solved_at_all([tried], effort, Aim.ALL)
+        if again is None or again.finish > made.finish or again.days > made.days:
+            continue
+        colder = len(missing(again, work.warmth)) > len(missing(made, work.warmth))
+        if is_whole(again) and not colder:
+            return _found(work, replace(again, undried=made.undried))
+    return found
+
+
 def _all_dried(made: Timetable, effort: float, aim: Aim, briefly: bool = False) -> Timetable | None:
     """The same with all dried that waits for days; None where no such plan is found."""
     for _ in range(_MOST_DRYINGS):
@@ -357,14 +369,12 @@ def _fitted(
 ) -> Fitted:
     """The same without the time for drying what waits for days."""
     strict, *looser = tries(work)
-    # What vats have to be warmed again for is seen in a plan that is made anew with it.
-    soon = Aim.SOON if work.vats and aim is Aim.ALL and len(work.activities) > LITTLE else None
     try:
-        made = _with_its_wishes(work, strict, effort, soon or aim, at_once)
+        made = _with_its_wishes(work, strict, effort, aim, at_once)
     except NotKnown:
         made = None
     if made is not None:
-        return replace(_found(work, made), calm=not soon)
+        return _found(work, made)
     # What cannot be done even with everything that may give is refused at once.
     cold = replace(work, warmth=())
     loosest = _loosest(cold, effort)
@@ -573,8 +583,7 @@ def _or_longer_days(work: Work, made: Timetable) -> Timetable:
     if whole is None or whole.finish >= made.finish:
         return made
     finish = whole.finish
-    today = next((w for w in work.windows if w.closes > work.now), work.windows[-1])
-    last = max(w.closes for w in work.windows if w.day == today.day)
+    last = next((closes for _, closes in work.days if closes > work.now), work.days[-1][1])
     on = clock(work.begins, max(work.now, 0)) if work.begins is not None else None
     until, over = moment_in_words(work, last + stay, on), moment_in_words(work, finish)
     return noted(
@@ -610,7 +619,7 @@ def _slowly(
         if made is not None:
             return made
     if solved:
-        return known if whole else _settled(known, effort, aim)
+        return known if whole else _settled(known, effort)
     return _solved(work, effort, aim, at_once, first)
 
 
@@ -719,7 +728,12 @@ def _let_go_on(each: Activity, night: int) -> Activity:
 
 
 def _within_the_hours(work: Work) -> Work:
-    """The work where a step that fits into no hours at its longest may be shorter."""
+    """The work where a step that fits into no hours at its longest may be shorter.
+
+    It is the same work where there is none, with what has been worked out of it.
+    """
+    if all(_fits(work, each) for each in work.activities):
+        return work
     return replace(
         work,
         activities=tuple(each if _fits(work, each) else _eased(each) for each in work.activities),
@@ -812,13 +826,13 @@ def _as_printed(made: Timetable, aim: Aim = Aim.ALL) -> Timetable:
     return on_fives(as_warmed(made if aim is Aim.LENGTH else as_soon_as_can_be(made)))
 
 
-def _settled(made: Timetable, effort: float, aim: Aim = Aim.ALL) -> Timetable:
+def _settled(made: Timetable, effort: float) -> Timetable:
     """The best plan as long as one of which nothing but its length was sought.
 
     Where OR-Tools is missing that is the plan itself.
     """
     known = replace(made, work=as_unknown(made.work))
     try:
-        return _as_printed(settled(known, effort, aim), aim)
+        return _as_printed(settled(known, effort))
     except ImportError:
         return made

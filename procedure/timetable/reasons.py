@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from procedure.quantity.day import A_DAY
-from procedure.timetable.bounding import least_length_at_any_hour
+from procedure.timetable.bounding import late_row, least_length, least_length_at_any_hour
 from procedure.timetable.first_plan import first_plan
 from procedure.timetable.programme import FINISH, ConstraintGroup, parts
 from procedure.timetable.solving import NotKnown, best, possible
@@ -19,7 +19,7 @@ from procedure.timetable.work import Activity, ActivityPlace, Lag, Resource, Win
 
 _EFFORT = 0.1
 """The solver's seconds for each question whether the rest is possible."""
-_EFFORT_ALTOGETHER = 0.6
+_EFFORT_ALTOGETHER = 1.2
 """The solver's seconds for all of them, so that a refusal is the same on any machine."""
 _EFFORT_TO_BEGIN = 0.0004
 """What it takes to put a question, for each activity that is asked about."""
@@ -151,8 +151,36 @@ def _reason(work: Work) -> NoPlan:
             unsure.append(True)
         return answer is False
 
-    kept = _needed(work, parts(work), impossible_without)
+    every = parts(work)
+    tried = (_beside_one_row(work, every), _beside_hands(work, every))
+    beside = next((each for each in tried if each and impossible_without(each)), [])
+    kept = _needed(work, every, impossible_without, beside)
     return NoPlan(work, kept, smallest=not unsure)
+
+
+def _beside_one_row(work: Work, every: Sequence[ConstraintGroup]) -> list[ConstraintGroup]:
+    """All demands but those of a few steps in a row that cannot be over in time.
+
+    Where the last comes too late whatever pots and hands there are, that is the shortest reason,
+    and much the soonest to be found.
+    """
+    if work.finish_by is None or work.done:
+        return []
+    row = late_row(work, work.finish_by)
+    if not row:
+        return []
+    return [
+        part
+        for part in every
+        if part.kind == "resource" or (part.kind == "activity" and part.key not in row)
+    ]
+
+
+def _beside_hands(work: Work, every: Sequence[ConstraintGroup]) -> list[ConstraintGroup]:
+    """All that there is too little of but people, where their hours do not suffice for the work."""
+    if work.finish_by is None or work.done or least_length(work) <= work.finish_by:
+        return []
+    return [p for p in every if p.kind == "resource" and work.resource[p.key].kind != "people"]
 
 
 def staying_longer(others: Sequence[Work], sooner_than: int = _NEVER) -> tuple[int, int] | None:
@@ -184,8 +212,8 @@ def in_longer_hours(work: Work, minutes: int) -> tuple[Window, ...]:
 
 def daily(work: Work) -> tuple[Window, ...]:
     """The hours of the first day on every day: as many days as there were."""
-    first = [window for window in work.windows if window.day == work.windows[0].day]
-    count = max(_WEEK, len({window.day for window in work.windows}))
+    first = work.open_on[work.windows[0].day]
+    count = max(_WEEK, len(work.days))
     return tuple(
         Window(each.opens + n * A_DAY, each.closes + n * A_DAY, each.day + n)
         for n in range(count)
@@ -197,6 +225,7 @@ def _needed(
     work: Work,
     every: Sequence[ConstraintGroup],
     impossible_without: Callable[[Sequence[ConstraintGroup]], bool],
+    beside: Sequence[ConstraintGroup] = (),
 ) -> tuple[ConstraintGroup, ...]:
     """The parts that cannot be left out, found by leaving out halves before single ones.
 
@@ -206,9 +235,10 @@ def _needed(
     the rest. What is left is small. Activities of one line are left out together, and where they
     cannot be, the first of them is told if it is reason enough, else all: who reads “24 turns, 2 h
     together” knows what to do, and 20 of the 24 would be no step that anybody has written.
+    ``beside`` are parts of which it is known that they can be left out.
     """
-    lines = _by_line(work, every)
-    out: list[ConstraintGroup] = []
+    out = list(beside)
+    lines = _by_line(work, [part for part in every if part not in set(beside)])
     for along in (lines[::-1], lines):
         there = [line for line in along if line[0] not in set(out)]
         out += _joined(there[_fewest(there, out, impossible_without) :])

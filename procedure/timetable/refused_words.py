@@ -436,14 +436,12 @@ def _opening_times(work: Work) -> str:
     said = work.hours_said or (
         f"from {moment_in_words(work, first.opens)} to {moment_in_words(work, first.closes)}"
     )
-    days = {window.day: window.opens for window in work.windows}
-    if work.begins is None or len(days) > _FEW_DAYS:
+    if work.begins is None or len(work.days) > _FEW_DAYS:
         return said
-    names = [day_of(clock(work.begins, opens)) for opens in days.values()]
+    names = [day_of(clock(work.begins, opens)) for opens, _ in work.days]
     times = [
         f"{time_of(clock(work.begins, w.opens))} to {time_of(clock(work.begins, w.closes))}"
-        for w in work.windows
-        if w.day == work.windows[0].day
+        for w in work.open_on[first.day]
     ]
     said = f"from {listed(times)}"
     return f"{said} on {listed(names)}" + (" only" if len(names) == 1 else "")

@@ -72,36 +72,65 @@ def reliefs(
         count = len(base.work.activities)
         effort = next((each for most, each in _EFFORTS if count <= most), _EFFORT_OF_MORE)
     asked = [each for each in base.work.resources if each.one_more and used_up(base, each)]
-    found = [_relief(base, each, effort) for each in asked]
-    if whole is not None:
-        found = [_planned_with(made, base.work, each, whole) for each in found]
+    found = [_saves(made, base, each, effort, whole) for each in asked]
     return tuple(sorted(found, key=lambda each: (-each.least, -each.most, each.resource.key)))
 
 
-def _planned_with(
-    made: Timetable, work: Work, quick: Relief, whole: Callable[[Work], Timetable | None]
+def _saves(
+    made: Timetable,
+    base: Timetable,
+    resource: Resource,
+    effort: float,
+    whole: Callable[[Work], Timetable | None] | None,
 ) -> Relief:
-    """What one more saves of a whole plan, where there is a whole one with it; else as it was."""
+    """What one more saves: of a plan by a quick search, and of a whole one where that differs."""
+    work, more = with_one_more(base.work, resource)
+    if whole is None:
+        return _relief(base, resource, work, more, effort)
+    if made.undried is not None and _is_shorter_at_once(base, work):
+        # A quick search would say no more than that a whole plan has to be made.
+        other = whole(work)
+        if other is not None and _saves_by_itself(made, other):
+            saved = max(0, made.finish - other.finish)
+            return Relief(resource, more, saved, saved, other.finish)
+        if other is not None:
+            return Relief(resource, more, 0, max(1, made.finish - other.bound), made.finish)
+        return _relief(base, resource, work, more, effort)
+    quick = _relief(base, resource, work, more, effort)
     if quick.most == 0 or (quick.unknown and made.within <= _TOO_FAR):
         return quick
-    other = whole(_with_more(work, quick.resource, quick.more))
+    other = whole(work)
     if other is None or (made.undried is None and other.finish == quick.finish):
         return quick
-    if other.finish < made.finish and _gives_more(other, made):
+    if not _saves_by_itself(made, other):
         # The quick search knows nothing of drying, which is in the plan that is told.
         return quick if made.undried is None else replace(quick, least=0, most=max(quick.most, 1))
     saved = max(0, made.finish - other.finish)
     return replace(quick, least=saved, most=saved, finish=other.finish)
 
 
+def _is_shorter_at_once(base: Timetable, work: Work) -> bool:
+    """Whether work with one more of something is over sooner by the list rule than any without."""
+    if least_length(work) >= base.bound:
+        return False
+    first = first_plan(work)
+    return first is not None and first.finish < base.bound
+
+
+def _saves_by_itself(made: Timetable, other: Timetable) -> bool:
+    """Whether a plan with one more is no shorter than another for any other reason."""
+    return other.finish >= made.finish or not _gives_more(other, made)
+
+
 def _gives_more(other: Timetable, made: Timetable) -> bool:
     """Whether steps are shorter in a plan, or waits longer than is wished, than in another.
 
-    What one more of something is said to save must not be saved by that.
+    What one more of something is said to save must not be saved by that. Warming and drying
+    again take as long as they have to in either.
     """
     known = made.work.activity
     for each in other.placed:
-        if each.key not in known or each.key not in made.at:
+        if each.key not in made.at or each.key in made.work.between:
             continue
         place = made.at[each.key]
         took = min(place.end - place.start, known[each.key].lasting.most)
@@ -124,9 +153,8 @@ def with_one_more(work: Work, resource: Resource) -> tuple[Work, int]:
     return _with_more(work, resource, more), more
 
 
-def _relief(made: Timetable, resource: Resource, effort: float) -> Relief:
-    """What one more of a resource saves."""
-    changed, more = with_one_more(made.work, resource)
+def _relief(made: Timetable, resource: Resource, changed: Work, more: int, effort: float) -> Relief:
+    """What so much more of a resource saves, which is there in the changed work."""
     known = replace(made, work=changed)
     if least_length(changed) < made.finish:
         first = first_plan(changed)

@@ -7,7 +7,7 @@ from datetime import timedelta
 from itertools import pairwise
 
 from procedure.quantity.number_words import listed
-from procedure.timetable.hours import clock
+from procedure.timetable.hours import calendar_day
 from procedure.timetable.planned import Timetable
 from procedure.timetable.planned_words import day_of, numbered
 
@@ -25,10 +25,9 @@ def closed_days(made: Timetable) -> dict[str, list[int]]:
     found: dict[str, list[int]] = {}
     if begins is None:
         return found
-    open_days = {window.day for window in made.work.windows}
     for key, minute in made.seen_to:
-        day = (clock(begins, minute).date() - begins.date()).days
-        if day not in open_days:
+        day = calendar_day(begins, minute)
+        if day not in made.work.open_on:
             found.setdefault(key, []).append(day)
     return found
 

@@ -58,13 +58,19 @@ def at_long_ends(work: Work, known: Timetable) -> Work | None:
     one after the other. None where there is no such cooling.
     """
     slow = may_be_slow(work)
-    if _fits(slower(work, slow), known):
-        return slower(work, slow)
+    all_of_them = slower(work, slow)
+    if _fits(all_of_them, known):
+        return all_of_them
     chosen: list[str] = []
-    for key in slow if len(slow) > 1 else ():
-        if _fits(slower(work, [*chosen, key]), known):
+    best = None
+    for key in slow:
+        if len(chosen) == len(slow) - 1:
+            break  # with this one it would be all of them
+        tried = slower(work, [*chosen, key])
+        if _fits(tried, known):
             chosen.append(key)
-    return slower(work, chosen) if chosen else None
+            best = tried
+    return best
 
 
 def _fits(work: Work, known: Timetable) -> bool:

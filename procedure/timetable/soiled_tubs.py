@@ -220,10 +220,7 @@ def _with(work: Work, lags: Sequence[Lag]) -> tuple[Lag, ...]:
 def _last_in_words(made: Timetable, found: Sequence[_Meeting]) -> Iterator[str]:
     """That what leaves something harmful comes last on its day, where no text says so."""
     work = made.work
-    days = {
-        each.key: next((w.day for w in work.windows if each.start <= w.closes), -1)
-        for each in made.placed
-    }
+    days = {each.key: work.day_at(each.start) for each in made.placed}
     last: dict[tuple[str, str], list[_Meeting]] = {}
     for each in found:
         apart = work.activity[each.one.key].project != work.activity[each.two.key].project

@@ -49,7 +49,6 @@ class Aim(Enum):
     """How much of a plan is sought to be the best."""
 
     LENGTH = "its length alone: the days and the running about are as they come"
-    SOON = "the running about too, but briefly where there is much work"
     ALL = "all of it"
 
 
@@ -78,10 +77,10 @@ def best(
         bound = max(first.bound, shortest.bound)
         return replace(first, bound=bound, searched=True, cut_short=shortest.cut_short)
     made = Timetable(work, shortest.placed, shortest.bound, cut_short=shortest.cut_short)
-    return made if aim is Aim.LENGTH else settled(made, effort, aim)
+    return made if aim is Aim.LENGTH else settled(made, effort)
 
 
-def settled(made: Timetable, effort: float, aim: Aim = Aim.ALL) -> Timetable:
+def settled(made: Timetable, effort: float) -> Timetable:
     """A plan as short as is known, then on the fewest days, then with the least running about.
 
     Raises ``ImportError`` where OR-Tools is missing.
@@ -93,7 +92,7 @@ def settled(made: Timetable, effort: float, aim: Aim = Aim.ALL) -> Timetable:
     if len(work.activities) <= VERY_MUCH:
         fewest = fewest_days(made, min(effort, _DAYS_EFFORT))
         made = replace(made, placed=fewest.placed or made.placed)
-    calm = least_running(made, effort, soon=aim is Aim.SOON)
+    calm = least_running(made, effort)
     return replace(
         made,
         work=work,

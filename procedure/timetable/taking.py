@@ -19,7 +19,7 @@ from procedure.pipeline import Judged
 from procedure.quantity.day import A_DAY
 from procedure.quantity.number_words import listed
 from procedure.quantity.record import NamedTuple
-from procedure.timetable.agenda import waiting_wet
+from procedure.timetable.agenda import stands_too_long, waiting_wet
 from procedure.timetable.drafts import hindrances
 from procedure.timetable.from_plans import Drawn, work_of
 from procedure.timetable.planned import Stretch, Timetable, longer_than_written
@@ -76,6 +76,19 @@ class Unwritten(NamedTuple):
     lots: tuple[str, ...]
 
 
+class StandsLong(NamedTuple):
+    """A bath that stands until a later day, for longer than it keeps: why that is, and what to do.
+
+    ``why`` follows “and” (“a plant bath goes sour”), after so many ``minutes``.
+    """
+
+    bath: str
+    until: int
+    why: str
+    minutes: int
+    meanwhile: str
+
+
 class DayTaken(NamedTuple):
     """A day on which someone is there: from and until which minute of the day they are.
 
@@ -87,7 +100,7 @@ class DayTaken(NamedTuple):
     ``stays`` are steps whose baths are hot when the work is over, and until which minute;
     ``between`` is what is done with fibre that is dried meanwhile; ``cold`` are steps begun
     in a bath or vat that has cooled, with the minutes in which it would be warm again, for which
-    there is no time.
+    there is no time; ``too_long`` are baths that stand from then on for longer than they keep.
     """
 
     number: int
@@ -101,6 +114,7 @@ class DayTaken(NamedTuple):
     stays: tuple[tuple[int, int], ...] = ()
     between: tuple[Unwritten, ...] = ()
     cold: tuple[tuple[int, int], ...] = ()
+    too_long: tuple[StandsLong, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -373,6 +387,16 @@ def _day_taken(
         tuple((nodes[each.key], each.end - midnight) for each in stays(made, windows)),
         tuple(_unwritten(made, [p for p in pieces if p.key in made.work.between], midnight)),
         tuple(_cold(made, nodes, midnight)),
+        tuple(
+            StandsLong(
+                bath,
+                (made.at[lag.after].start + offset) // A_DAY + 1,
+                lag.why,
+                lag.wished or 0,
+                lag.meanwhile.format(it=bath),
+            )
+            for bath, _, lag in stands_too_long(made, closes)
+        ),
     )
 
 

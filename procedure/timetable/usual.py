@@ -29,6 +29,10 @@ class Usual(NamedTuple):
     source: str
 
 
+LOSES_ITS_HEAT = ("bath at its heat", "bath made up warm")
+"""The kinds of waits of what is wanted as warm as it was made."""
+
+
 class Wait(NamedTuple):
     """How many minutes something may wait, why, which follows “because”, and what lies there.
 
@@ -36,13 +40,14 @@ class Wait(NamedTuple):
     ``meanwhile``, with ``{it}`` for the fibre; ``dried`` is how it is hung up then (“rinsed and
     hung up”), to be wetted out again, empty where it is not. It may be ``at_a_pinch`` where no
     plan with all steps at full length keeps to ``most``, and ``at_last`` where no plan does. They
-    are None where ``most`` is all there is.
+    are None where ``most`` is all there is. ``kind`` is what waits, by which one is known.
     """
 
     least: int
     most: int
     why: str
     source: str
+    kind: str = ""
     lies: Lies = Lies.ANYTHING
     wish: int | None = None
     at_a_pinch: int | None = None
@@ -120,6 +125,7 @@ def waiting(lag: Lag, wait: Wait | None, more: int = 0) -> Lag:
         at_last=None if wait.at_last is None else wait.at_last + more,
         meanwhile=wait.meanwhile,
         dried=wait.dried,
+        kind=wait.kind,
     )
 
 
@@ -132,6 +138,7 @@ def waits() -> dict[str, Wait]:
             int(row["most_min"]),
             row["why"],
             row["source"],
+            row["what"],
             _LIES[row["lies"]],
             wish=_minutes(row["wish_min"]),
             at_a_pinch=_minutes(row["pinch_min"]),

@@ -14,7 +14,7 @@ from dataclasses import dataclass, field, replace
 from itertools import pairwise
 
 from procedure.timetable.planned import Timetable
-from procedure.timetable.usual import usual, waits
+from procedure.timetable.usual import LOSES_ITS_HEAT, usual
 from procedure.timetable.warming import as_unknown, told_cold
 from procedure.timetable.work import (
     TURN_OFF,
@@ -31,6 +31,8 @@ from procedure.timetable.written_out import HEATED, turn_of
 
 WARMED = " warmed"
 _FIVE = 5
+_COOLS = "warmed vat"
+"""The kind of the waits by which a vat is dipped in before it has cooled."""
 _WHY = "the vat cools"
 _MEASURED = "Measure it first; leave this out if it is warm enough."
 
@@ -90,9 +92,8 @@ def once_it_is_warm(work: Work) -> Work:
     there might be no time for warming.
     """
     warmed = {turn_of(key) for key in work.between if key.endswith(WARMED)}
-    why = waits()["bath at its heat"].why
     lags = (
-        replace(lag, most=None) if lag.after in warmed and lag.why == why else lag
+        replace(lag, most=None) if lag.after in warmed and lag.kind in LOSES_ITS_HEAT else lag
         for lag in work.lags
     )
     return replace(work, lags=tuple(lags))
@@ -100,7 +101,7 @@ def once_it_is_warm(work: Work) -> Work:
 
 def at_any_time(work: Work) -> Work:
     """The same where a dip may come long after its vat was warm, for want of another plan."""
-    lags = (replace(lag, most=None) if lag.why == _WHY else lag for lag in work.lags)
+    lags = (replace(lag, most=None) if lag.kind == _COOLS else lag for lag in work.lags)
     return replace(work, lags=tuple(lags))
 
 
@@ -143,7 +144,7 @@ def _without(work: Work) -> Work:
     kept = tuple(each for each in work.activities if not each.key.endswith(WARMED))
     keys = {each.key for each in kept}
     lags = tuple(
-        lag for lag in work.lags if lag.why != _WHY and lag.before in keys and lag.after in keys
+        lag for lag in work.lags if lag.kind != _COOLS and lag.before in keys and lag.after in keys
     )
     return replace(work, activities=kept, lags=lags, between=work.between & keys)
 
@@ -222,8 +223,17 @@ def _within(work: Work, vat: VatHeat, group: _Group) -> Iterator[Lag]:
     for dip in group.dips:
         long = _may_last(work, vat, group, dip)
         near = dip is group.dips[0]
-        yield Lag(group.name, dip.key, 0, near=near, why=_WHY)
-        yield Lag(group.name, dip.key, 0, long, reaches=Point.END, near=False, why=_WHY)
+        yield Lag(group.name, dip.key, 0, near=near, why=_WHY, kind=_COOLS)
+        yield Lag(
+            group.name,
+            dip.key,
+            0,
+            long,
+            reaches=Point.END,
+            near=False,
+            why=_WHY,
+            kind=_COOLS,
+        )
 
 
 def _warming(work: Work, vat: VatHeat, group: _Group) -> Activity:

@@ -121,6 +121,8 @@ def _untold(activity: Activity) -> Activity:
 
 def as_unknown(work: Work) -> Work:
     """The work as it was before it was known which baths stand, to be planned otherwise."""
+    if not work.cold and not any(each.again for each in work.warmth):
+        return work
     again = {each.after: each.minutes for each in work.warmth if each.again}
     activities = tuple(
         _cooler(each, again[each.key]) if each.key in again else each for each in work.activities

@@ -16,7 +16,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from enum import Enum
 from functools import cached_property
-from typing import Protocol
+from typing import Any, Protocol
 
 HANDS, WATCH = "hands", "watch"
 
@@ -243,6 +243,8 @@ class Lag:
     even with shorter steps. Beyond ``wish`` minutes, or beyond ``most``, the papers tell what is
     done ``meanwhile``, with ``{it}`` for the lots. ``lies`` says what waits. ``dried`` says how
     fibre is hung up where it waits for days (“rinsed and hung up”), to be wetted out again.
+    ``kind`` is what waits, as the row of ``waits.csv`` is called that it was made by; empty where
+    it was made by none.
     """
 
     before: str
@@ -261,6 +263,7 @@ class Lag:
     meanwhile: str = ""
     lies: Lies = Lies.ANYTHING
     dried: str = ""
+    kind: str = ""
 
     @property
     def wished(self) -> int | None:
@@ -466,8 +469,8 @@ class Work:
         return found
 
     @cached_property
-    def worked_out(self) -> dict[str, int]:
-        """Sums of the whole work that are asked for at many places, each made once."""
+    def worked_out(self) -> dict[str, Any]:
+        """What is asked of the whole work at many places, each made once by the room it is of."""
         return {}
 
     @cached_property
@@ -508,13 +511,21 @@ class Work:
         return [end for _, end in self.closed]
 
     @cached_property
+    def open_on(self) -> dict[int, tuple[Window, ...]]:
+        """The windows of each day on which the place is open, by the days in their order."""
+        found: dict[int, tuple[Window, ...]] = {}
+        for each in self.windows:
+            found[each.day] = (*found.get(each.day, ()), each)
+        return found
+
+    @cached_property
     def days(self) -> tuple[tuple[int, int], ...]:
         """From the first opening of each day to its last closing."""
-        found: dict[int, tuple[int, int]] = {}
-        for each in self.windows:
-            opens, _ = found.setdefault(each.day, (each.opens, each.closes))
-            found[each.day] = (opens, each.closes)
-        return tuple(found.values())
+        return tuple((there[0].opens, there[-1].closes) for there in self.open_on.values())
+
+    def day_at(self, minute: int) -> int:
+        """The day on which the place is open at a minute, or is open next; -1 where it is none."""
+        return next((each.day for each in self.windows if minute <= each.closes), -1)
 
     @cached_property
     def nights(self) -> tuple[tuple[int, int], ...]:

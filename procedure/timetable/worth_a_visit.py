@@ -39,8 +39,7 @@ def _begun_alone(made: Timetable) -> set[str]:
     work = made.work
     on: dict[int, set[str]] = {}
     for piece in made.to_come:
-        day = next((w.day for w in work.windows if piece.start < w.closes), -1)
-        on.setdefault(day, set()).add(piece.key)
+        on.setdefault(work.day_at(piece.start), set()).add(piece.key)
     alone = [next(iter(keys)) for keys in on.values() if len(keys) == 1]
     return {
         key

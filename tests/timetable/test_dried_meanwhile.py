@@ -272,3 +272,21 @@ def test_with_drying_all_begins_on_full_fives(name: str) -> None:
     made = planned(name)
     lengths = {a.key: a.lasting.most % 5 for a in made.work.activities}
     assert all(each.start % 5 == 0 for each in made.placed if not lengths[each.key])
+
+
+def test_nothing_is_hung_up_that_could_go_on_at_once() -> None:
+    """Goldenrod that is dyed on its second weekend is washed then, not on the third."""
+    weekdays, dates = days_of("sat,sun")
+    asked = Asked(datetime(2027, 3, 6, 9), Hours(times_of("10-17"), weekdays, dates), "10-17")
+    names = ("goldenrod-us-units", "madder-red-wool")
+    plans = [procedure.load(EXAMPLES / f"{name}.dye") for name in names]
+    made = fitted(work_of(plans, asked).work).made
+    assert isinstance(made, Timetable)
+    assert not wrongs(made.work, {each.key: (each.start, each.end) for each in made.placed})
+    wash = next(
+        made.at[each.key]
+        for each in made.work.activities
+        if each.name == "wash yarn in tub" and "Goldenrod" in each.project
+    )
+    assert wash.key + WETTED_AGAIN not in made.at
+    assert any(each.endswith(WETTED_AGAIN) for each in made.at), "what has to wait is hung up"

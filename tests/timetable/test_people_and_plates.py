@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import datetime
 from itertools import pairwise
 from pathlib import Path
@@ -16,6 +17,7 @@ from procedure.timetable import Timetable, Work, fitted, reliefs
 from procedure.timetable.first_plan import first_plan
 from procedure.timetable.from_plans import work_of
 from procedure.timetable.participants import NoLotOf
+from procedure.timetable.planning import shortest_with
 from procedure.timetable.terms import Asked
 
 BEGINS = datetime(2099, 11, 28, 9)
@@ -408,3 +410,15 @@ def test_a_sink_is_one_persons_at_a_time(tmp_path: Path) -> None:
         each.key for each in made.work.activities if "sinks" in {n.resource for n in each.needs}
     ]
     assert len(at_sink) >= 3
+
+
+def test_what_another_saves_is_known_where_a_vat_is_warmed_for_less_time_by_it() -> None:
+    """Warming again is as short as it has to be: that is no step that gives more for it."""
+    asked = Asked(BEGINS, Hours(), "9:00-18:00")
+    made = fitted(work_of([procedure.load(DAY)], asked).work).made
+    assert isinstance(made, Timetable)
+    saves = {each.resource.kind: each for each in reliefs(made, whole=shortest_with)}
+    two = replace(asked, hands=("Ada", "Bo"))
+    other = fitted(work_of([procedure.load(DAY)], two).work).made
+    assert isinstance(other, Timetable)
+    assert saves["people"].proven and saves["people"].least == made.finish - other.finish > 0

@@ -301,3 +301,15 @@ def test_days_that_are_written_exactly_may_be_at_least_and_that_does() -> None:
     plans, made = made_of([SUN.format(f"at least {least}")], days="sat,sun")
     made = sound(plans, made)
     assert moment_in_words(made.work, made.finish) == told[2]
+
+
+def test_of_a_big_class_the_reason_is_a_few_steps_in_a_row(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    """Of eighty steps those nine are told that cannot be over in time, and no pot or plate."""
+    file = str(Path(__file__).parents[2] / "examples/plans/workshop-day.dye")
+    until = ["--start", "2099-11-28 09:00", "--finish-by", "2099-11-29 18:00"]
+    assert main(["timetable", file, *until]) == 1
+    said = " ".join(capsys.readouterr().err.split())
+    assert "- 9 steps, from “cool bath overnight”" in said and "more steps" not in said
+    assert "only one" not in said and "There may be a smaller reason" not in said

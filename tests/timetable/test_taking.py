@@ -179,3 +179,20 @@ def test_the_papers_and_the_timetable_tell_the_same_hours(
         at = datetime(2099, 11, 29) + timedelta(days=day, minutes=minute)
         of_papers[line] = min(at, of_papers.get(line, at))
     assert of_papers == told
+
+
+def test_papers_say_of_a_plant_bath_that_it_stands_for_longer_than_it_keeps(tmp_path: Path) -> None:
+    """A weekend's plant bath stands till the next one: the handout says what the timetable says."""
+    text = (EXAMPLES / "goldenrod-us-units.dye").read_text(encoding="utf-8")
+    file = tmp_path / "goldenrod.dye"
+    file.write_text(text, encoding="utf-8")
+    (tmp_path / "vatwright.toml").write_text('[workshop]\nhours = "10 to 16"\ndays = "sat, sun"\n')
+    found = taken(file)
+    told = [day_in_words(found, day, {}, {}) for day in found.days]
+    stands = [(day.number, each.until) for day in found.days for each in day.too_long]
+    assert stands == [(2, 8)]
+    assert "nothing is done to the yellow bath until day 8, and a plant bath goes sour" in told[1]
+    assert "look and smell before it is used" in told[1]
+    assert all("sour" not in each for each in (told[0], *told[2:]))
+    every_day = taken(EXAMPLES / "goldenrod-us-units.dye")
+    assert not any(day.too_long for day in every_day.days)
