@@ -364,8 +364,11 @@ def in_it_already(study: Study) -> Iterator[Found]:
     told: set[int] = set()
     for moment in study.moments:
         node, step = moment.node, moment.step
-        if node.id in told or step.effect != "enter" or not node.bath or step.lasting or step.at:
+        if node.id in told or not node.bath or step.lasting or step.at or step.verb is None:
             continue
+        does = step.verb.does
+        if not does.bath_after_into or does.fibre_out_after or does.stays_in_its_bath:
+            continue  # it is no step that only puts it in: dipped, it comes out again
         there = [
             lot
             for lot in node.lots

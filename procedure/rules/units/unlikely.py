@@ -165,7 +165,7 @@ def _done(study: Study, moment: Moment) -> str:
     verb, bath = moment.step.verb, moment.bath_after
     assert verb is not None
     kinds = kinds_of(study, bath) if bath is not None else frozenset()
-    if kinds == {"iron"} and verb.name in ("mordant", "steep"):
+    if kinds == {"iron"} and (verb.does.prepares_fibre or verb.does.unheated):
         return "modify"  # iron is given for minutes: longer it hardens wool and rots cotton
     if not (verb.does.unheated and moment.entering and bath is not None):
         return verb.name
