@@ -311,6 +311,8 @@ def _wrong(
     ]
     if not matched:
         return f"value: {text}"
+    if text.startswith("split ") and FIBRE.search(amount["thing"]):
+        return ""  # how much of the fibre is parted from the rest, for what is done with it
     stuff = amount["kind"] in ("weight", "volume", "share", "ratio", "strength", "loose", "count")
     if stuff and not any(_thing_fits(one, amount, model, text) for one in matched):
         return f"thing {amount['thing']}: {text}"

@@ -22,6 +22,7 @@ from procedure.draft.in_vessels import (
 from procedure.draft.mordanting import mordant, without_what_was_before
 from procedure.draft.named_lots import turn_to_lot, weigh_further_lot
 from procedure.draft.order_of_deeds import in_order
+from procedure.draft.parted_lots import others_stay_in
 from procedure.draft.sentences import Part, Sentence
 from procedure.draft.soaking import soak
 from procedure.draft.spoken_of import with_what_is_spoken_of
@@ -262,6 +263,7 @@ def _follow_part(course: Course, part: Part) -> None:
     part = behind
     declare_fibre(course, part)
     turn_to_lot(course, part)
+    inside = others_stay_in(course, part)
     weigh_further_lot(course, part)
     done = what_is_done(course, part)
     if done is None:
@@ -276,6 +278,13 @@ def _follow_part(course: Course, part: Part) -> None:
         turn_to_called(course, part)
     if part.doing.act == "hold" and any("dip" in a.words for a in course.free(part, "times")):
         part = part._replace(doing=part.doing._replace(act="dip"))
+    _work(course, part)
+    if inside is not None:
+        inside.fibre, course.bath = True, inside
+
+
+def _work(course: Course, part: Part) -> None:
+    """What a part says is done, with the wait before it and the pH behind it."""
     course.part = part
     _wait_before(course, part)
     if not repeated_round(course, part):

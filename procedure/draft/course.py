@@ -82,6 +82,7 @@ class Course:
         self.vessels = ToldApart(text, "labelled vessel")
         self.told_lots = ToldApart(text, "labelled lot")
         self.by_label: dict[str, Lot] = {}
+        self.parted: tuple[Lot, Lot] | None = None  # the two parts of a lot parted on the way
         self.lot_at_hand = ""
         self.lot_turned = 0  # the sentence that names it
         self.vessel: tuple[str, int] = ("", 0)  # the one turned to, and the sentence that does

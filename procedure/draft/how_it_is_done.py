@@ -54,7 +54,7 @@ def ways_of_doing(text: str, told: Iterable[Sentence], lines: list[Line]) -> Way
     found = _Found({}, [], [], {})
     of_sentence: dict[int, list[int]] = {}
     for at, line in enumerate(lines):
-        if not line.text.startswith("repeat "):
+        if not line.text.startswith(("repeat ", "split ")):
             of_sentence.setdefault(line.sentence, []).append(at)
     before: list[int] = []
     for sentence in told:

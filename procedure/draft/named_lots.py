@@ -22,7 +22,7 @@ def turn_to_lot(course: Course, part: Part) -> None:
     named = course.told_lots.within(part)
     if not named:
         if course.lot_at_hand and ALL.search(part.words):
-            _turn(course, None)
+            turn(course, None)
         return
     label = course.told_lots.named(named[0])
     lot = course.by_label.get(label) or _weighed_here(course, part) or _weighed_alone(course, part)
@@ -30,7 +30,7 @@ def turn_to_lot(course: Course, part: Part) -> None:
         return
     if label not in course.by_label:
         _bind(course, lot, named[0], label)
-    _turn(course, lot)
+    turn(course, lot)
 
 
 # "Second lot of 100 g in the same bath", "add another 1 lb of wool", "25 g more silk".
@@ -60,12 +60,12 @@ def weigh_further_lot(course: Course, part: Part) -> None:
             lot.fibre = of.name
         course.used.add(amount.start)
         course.lot_at_hand = course.lot_at_hand or course.lot_name()
-        _turn(course, lot)
+        turn(course, lot)
         return
 
 
-def _turn(course: Course, lot: Lot | None) -> None:
-    """Work on this lot from here on: it is not where another one is."""
+def turn(course: Course, lot: Lot | None) -> None:
+    """Work on this lot from here on: it is not where another one is. None is for all of them."""
     name = lot.name if lot is not None else ""
     bath, other = course.bath, bool(course.lot_at_hand and name and course.lot_at_hand != name)
     if other and bath is not None and bath.fibre:

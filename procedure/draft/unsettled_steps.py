@@ -64,8 +64,8 @@ class Brought:
 class Step:
     """A step: a verb on a lot or on a bath, with what it brings and its clauses.
 
-    ``on`` is ``lot``, ``bath``, ``prepare``, ``add``, ``dissolve`` or ``stuff``. ``spoken`` are
-    heats that the verb itself says. ``repeat`` is how often it is done.
+    ``on`` is ``lot``, ``bath``, ``prepare``, ``add``, ``dissolve``, ``split`` or ``stuff``.
+    ``spoken`` are heats that the verb itself says. ``repeat`` is how often it is done.
     """
 
     def __init__(self, verb: str, sentence: int, on: str, bath: Bath | None = None) -> None:
@@ -224,6 +224,8 @@ def _text(step: Step, lot: str, writing: _Writing) -> str:
         if step.bath.heat:
             writing.placed.append(step.bath.heat)
         return f"{step.bath.name}: prepare in {step.bath.pot} with {brought}{heat}"
+    if step.on == "split":
+        return f"{step.verb} {lot} into {step.name}"
     if step.on == "stuff":
         return f"{step.verb} {step.name}"
     if step.on == "add":

@@ -1,0 +1,80 @@
+"""A lot that is parted on the way: from there on the two parts are lots of their own."""
+
+from __future__ import annotations
+
+import pytest
+
+from procedure.draft import drafted
+from procedure.pipeline import read
+
+DYED = (
+    "3 skeins of 50 g wool, mordanted. Boil 300 g walnut hulls in 6 L water for an hour, strain,"
+    " put the wool in and simmer for an hour. "
+)
+
+
+def _steps(prose: str) -> list[str]:
+    text = drafted(prose, place_unsure=True).text.partition("\nsteps\n")[2]
+    return [code for line in text.splitlines() if (code := line.partition("  #")[0].strip())]
+
+
+@pytest.mark.parametrize(
+    ("prose", "lines"),
+    [
+        (
+            "Take out one skein. Add 1 g of iron sulphate to the bath and leave the rest in for"
+            " 10 minutes. Rinse all the skeins.",
+            [
+                "split wool into wool-1 1 skein, wool-2",
+                "lift wool-1",
+                "add ferrous-sulphate 1 g to dye-bath",
+                "hold dye-bath for 10 min",
+                "rinse wool-1 and wool-2",
+            ],
+        ),
+        (
+            "Rinse and dry. Dip half the yarn in 1 g iron sulphate in 3 L of water for 5 minutes."
+            " Rinse it.",
+            [
+                "rinse wool",
+                "dry wool",
+                "split wool into wool-1 1/2 of wool, wool-2",
+                "mordant-bath: prepare in pot-2 with ferrous-sulphate 1 g, water 3 L",
+                "dip wool-1 in mordant-bath for 5 min",
+                "rinse wool-1",
+            ],
+        ),
+        (
+            "Rinse. I dipped two skeins (100 g) in 1 g iron sulphate in 3 L of water for 5 min.",
+            ["rinse wool", "split wool into wool-1 2 skeins, wool-2"],
+        ),
+    ],
+)
+def test_the_parts_are_lots_of_their_own(prose: str, lines: list[str]) -> None:
+    made = _steps(DYED + prose)
+    at = made.index(lines[0])
+    assert [one for one in made[at : at + len(lines) + 1] if one in lines] == lines
+
+
+@pytest.mark.parametrize(
+    "prose",
+    [
+        "Lift all three skeins. Rinse.",
+        "Lift one skein at a time and rinse.",
+        "Take out the skeins. Half of the bath is kept.",
+        "Take out half of the water. Rinse the wool.",
+    ],
+)
+def test_what_is_done_with_all_parts_nothing(prose: str) -> None:
+    assert not any(line.startswith("split ") for line in _steps(DYED + prose))
+
+
+def test_a_part_of_a_lot_that_has_no_pieces_is_asked_about() -> None:
+    prose = "100 g wool. Simmer 50 g weld in 4 L, strain, put the wool in. Take out one skein."
+    assert not any(line.startswith("split ") for line in _steps(prose))
+
+
+def test_a_draft_with_parts_is_read_without_error_about_its_lots() -> None:
+    text = drafted(DYED + "Take out one skein. Hold for 10 minutes. Rinse all and dry.").text
+    rules = {one.rule for one in read(text, "draft").findings if one.level == "error"}
+    assert not rules & {"not-declared", "declared-twice", "cannot-read"}
