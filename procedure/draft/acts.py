@@ -97,7 +97,7 @@ def follow(course: Course, sentence: Sentence) -> None:
         course.base_of_all = course.base
     if course.base is not None and course.base.end > course.base.start:
         course.bases[course.number] = course.base
-    if LISTED.match(sentence.words):
+    if LISTED.match(sentence.words) or _tells_what_comes_of_it(course, sentence):
         _lay_by_list(course, sentence)
         return
     _notice_plants(course, sentence)
@@ -141,6 +141,24 @@ LISTED = re.compile(
     r"|needed|ingredients|materials|supplies)\b[^:.\n]{0,40}:\s*\S",
     re.I,
 )
+
+
+# "1 kg of roots gives a strong gold on 300 g of wool": nothing is done yet.
+GIVES = re.compile(
+    r"\b(?:gives?|yields?|will\s+give|makes?|will\s+make|(?:is|are)\s+enough)\s+(?:you\s+)?(?:an?\b|for\b|the\b|about\b|some\b)",
+    re.I,
+)
+
+
+def _tells_what_comes_of_it(course: Course, sentence: Sentence) -> bool:
+    """True where a sentence before the first step tells what so much of a plant gives."""
+    deeds = [part.doing for part in sentence.parts if part.doing.act]
+    if course.steps or any(not one.words.startswith(("giv", "mak", "yield")) for one in deeds):
+        return False
+    if any(one.kind == "time" for part in sentence.parts for one in part.amounts):
+        return False
+    things = {thing.kind for part in sentence.parts for thing in part.things}
+    return {"fibre", "material"} <= things and GIVES.search(sentence.words) is not None
 
 
 def _lay_by_list(course: Course, sentence: Sentence) -> None:

@@ -395,9 +395,18 @@ def strain(course: Course, part: Part) -> None:
     supply(course, part, stuff_of(course, part))
 
 
+EMPTIED_INTO = re.compile(
+    r"\s+(?:(?:it|them|this|(?:the|your)\s+[\w-]+(?:\s+[\w-]+)?)\s+)?(?:gently\s+|slowly\s+|carefully\s+)?"
+    r"(?:in|into|under|beneath|below)\b",
+    re.I,
+)
+
+
 def discard(course: Course, part: Part) -> None:
     """A bath thrown away."""
     bath = course.bath
+    if EMPTIED_INTO.match(course.text, part.doing.end):
+        return  # "empty it under the surface": into the bath, and not away
     kept = re.search(r"pour\w* off|decant", part.doing.words) and bath and not bath.had_fibre
     if kept or re.search(r"\bpour\w* off\s+(?:from|the\s+(?:liquor|clear))", part.words):
         strain(course, part)  # the liquor from what it was drawn out of

@@ -353,6 +353,12 @@ def _is_state(word: str, before: str, behind: str) -> bool:
     )
 
 
+# "The scoured, wetted wool": states one behind the other, and what they are of.
+WITH_STATES = re.compile(
+    r"(?:\s*,?\s+(?:and\s+)?(?:wet|wetted|damp|washed|rinsed|mordanted|alumed|scoured|clean|dry)\b)*"
+    r"\s+([\w-]+)",
+    re.I,
+)
 # "I scoured wool", "and washed yarn": what somebody did, and not what the wool is.
 SOMEBODY = re.compile(
     r"\b(?:i|we|you|he|she|they|who|then|and|have|has|had|having|be|been|is|are|was|were|also|first)\s+$",
@@ -372,7 +378,7 @@ def _is_attribute(word: str, before: str, behind: str) -> bool:
     """True for the scoured of "both scoured wool", "200 g of cotton, scoured and mordanted"."""
     if meanings("verb").get(word) not in STATES or not word.endswith("ed"):
         return False
-    following = re.match(r"\s+([\w-]+)", behind)
+    following = WITH_STATES.match(behind)
     if following and _kind_of(following[1].lower()) in ("fibre", "material", "part"):
         return not SOMEBODY.search(before) and bool(before.strip(" \n-*•"))
     if not (ITEM.match(before) and ITEM_ENDS.match(behind)):
@@ -478,6 +484,7 @@ IN_WHICH = re.compile(
     r"$|\b(?:in|into|to)\s+which\b[^.;:]{1,60}\b(?:have|has|had|is|are|was|were)\s+(?:been\s+)?$",
     re.I,
 )
+NO_MORDANT = re.compile(r"\bwithout(?:\s+(?:any|a))?\s+$", re.I)
 # "The blanket we dyed weighed 2 lb": which blanket it is, and nothing that is done.
 WE_DID = re.compile(
     r"(?:^|[.;\n(]\s*)the\s+[a-z]+\s+(?:that\s+)?(?:we|i|you|they)\s+(?:had\s+)?$", re.I
@@ -551,6 +558,8 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
     ):
         return False
     if word == "mordants" and _is_noun(before):
+        return False
+    if word == "mordant" and NO_MORDANT.search(before):
         return False
     if meanings("verb").get(word) in OF_LIQUORS and IN_WHICH.search(before):
         return False

@@ -16,7 +16,7 @@ NOT_DONE = re.compile(
     r"|(?:you|one)\s+(?:can|could|may|might)\b|proceed\s+as\b|otherwise\b|alternatively\b"
     r"|the\s+(?:colour|color|shade)\s+(?:can|may|might|could)\b"
     r"|(?:i|we|you)(?:'ve|\s+have)?\s+never\b"
-    r"|not\s+(?:for|at|in|with|to|more|over|as)\b|left-?over\b|the\s+left-?over\b"
+    r"|no\s+mordant\b,?\s+(?:though|although|but)\b|not\s+(?:for|at|in|with|to|more|over|as)\b|left-?over\b|the\s+left-?over\b"
     r"|(?:i|we|they|she|he)\s+(?:was|were|am|are)\s+going\s+to\b(?!.*\bbut\b)|(?:see\s+you|write\s+to\s+me)\b"
     r"|(?:(?:but|and|my|the|her|his|their|another|that|this|your|some|old)\s+)+"
     r"(?:books?|blogs?|leaflets?|labels?|packets?|web\s?sites?|videos?|forums?)\s+"

@@ -177,6 +177,14 @@ IN_BRACKETS = re.compile(
 )
 
 
+# "Heat slowly to simmering, about an hour".
+SLOWLY_TO = re.compile(
+    r"\b(?:slowly|gradually|very\s+gently)\s+(?:up\s+)?to\s+[^.;,()]{1,24},\s*"
+    r"(?:about|around|taking|over)\s+$",
+    re.I,
+)
+
+
 def time_clause(text: str, amount: Amount) -> str:
     """The clause of a time, by the words about it; empty for what comes round every so often."""
     before = text[max(0, amount.start - 24) : amount.start]
@@ -196,6 +204,7 @@ def time_clause(text: str, amount: Amount) -> str:
     rising = (
         OVER.search(before)
         or IN_BRACKETS.search(before)
+        or SLOWLY_TO.search(text[max(0, amount.start - 72) : amount.start])
         or re.match(r"\s*(?:up\s+to\b|to\s+(?:get|reach|come)\b)", behind)
     )
     return "over" if rising else "for"

@@ -337,9 +337,23 @@ COUNTED = re.compile(r"\s+(?:[a-z-]+\s+){0,2}?(?P<what>[a-z]+s)\b(?!\s+of\b)", r
 OF_SO_MANY = re.compile(r"[a-z]s\s+of\s+$", re.I)
 
 
+NUMBERED_ALONE = re.compile(r"\s*(?:[,)]|x\b|of\b)")
+
+
+def _in_brackets(text: str, one: Amount, thing: Thing) -> bool:
+    """True for the six of "tea towels (6, about 60 g each)"."""
+    return (
+        thing.kind == "fibre"
+        and re.fullmatch(r"\s*\(\s*", text[thing.end : one.start]) is not None
+        and NUMBERED_ALONE.match(text, one.end) is not None
+    )
+
+
 def _counted(text: str, one: Amount, of: dict[int, Thing]) -> Amount:
     """A number of things is a count of pieces, and of skeins where it is of yarn."""
     thing = of.get(one.start)
+    if one.kind == "number" and thing is not None and _in_brackets(text, one, thing):
+        return one._replace(kind="count", unit="skein" if thing.name == "=yarn" else "piece")
     if one.kind != "number" or thing is None or thing.start < one.end:
         return one
     if thing.kind not in ("material", "part", "fibre"):

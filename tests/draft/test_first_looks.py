@@ -100,6 +100,24 @@ def _code(prose: str) -> list[str]:
             ["silk: silk cloth, 4 pieces of about 15 g"],
         ),
         (
+            "1 kg of rhubarb roots gives a strong gold on 300 g of wool without any mordant. Put"
+            " the roots in 6 L of cold water and simmer 1 h. Strain, and put the wool in.",
+            [
+                "dye-bath: prepare in pot-1 with rhubarb 1 kg, water 6 L at cold",
+                "strain dye-bath",
+                "dye wool in dye-bath",
+            ],
+        ),
+        (
+            "100 g wool. Dissolve 10 g alum in 4 L of water. Add the scoured, wetted wool and"
+            " heat slowly to simmering, about an hour.",
+            ["mordant wool in mordant-bath", "heat mordant-bath to simmer over about 1 h gently"],
+        ),
+        (
+            "Cotton towels (6, about 60 g each). Dip three towels in 20 g of oak galls and 6 L.",
+            ["cotton: cotton cloth, 6 pieces of about 60 g"],
+        ),
+        (
             "100 g wool. Use 50 g of madder. Put it in a muslin bag and soak it overnight in 4 L.",
             ["dye-bath: prepare in pot-1 with madder 50 g, water 4 L", "stand dye-bath overnight"],
         ),
@@ -127,6 +145,11 @@ def test_lines_of_plain_prose(prose: str, lines: list[str]) -> None:
         (
             "100 g wool. Hold it at 60 °C in 4 L for an hour (it looks lighter when dry).",
             "dry wool",
+        ),
+        (
+            "100 g wool. Vat: 15 L water at 50 C. Lower the stock jar in and empty it under the"
+            " surface. Rest 30 min.",
+            "discard",
         ),
         ("Each brings a skein of 50 g of wool. Simmer 50 g of weld in 2 L.", "enter wool"),
         (
