@@ -376,7 +376,8 @@ ITEM_ENDS = re.compile(
 
 def _is_attribute(word: str, before: str, behind: str) -> bool:
     """True for the scoured of "both scoured wool", "200 g of cotton, scoured and mordanted"."""
-    if meanings("verb").get(word) not in STATES or not word.endswith("ed"):
+    made_ready = meanings("verb").get(word) in STATES or word == "boiled"
+    if not made_ready or not word.endswith("ed"):
         return False
     following = WITH_STATES.match(behind)
     if following and _kind_of(following[1].lower()) in ("fibre", "material", "part"):

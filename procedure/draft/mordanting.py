@@ -42,7 +42,7 @@ def mordant(course: Course, part: Part) -> None:
 
 READY_MORDANTED = re.compile(
     r"\bpre-?(?:mordanted|alumed)\b|\b(?:already|previously)\s+(?:\w+\s+){0,2}?(?:mordanted|alumed)\b"
-    r"|\b(?:mordanted|alumed)\s+already\b",
+    r"|\b(?:mordanted|alumed)\s+already\b|\b(?:that|which)\s+(?:had|has|have)\s+been\s+(?:mordanted|alumed)\b",
     re.I,
 )
 

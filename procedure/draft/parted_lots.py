@@ -23,7 +23,7 @@ SOME = re.compile(
     re.I,
 )
 HALF = re.compile(
-    r"\bhalf\s+(?:of\s+)?(?:the\s+|your\s+|my\s+)?"
+    r"\bhalf\s+out\b|\bhalf\s+(?:of\s+)?(?:the\s+|your\s+|my\s+)?"
     rf"(?:wool|yarn|silk|cotton|linen|cloth|fibre|fiber|them|{PIECES})\b",
     re.I,
 )

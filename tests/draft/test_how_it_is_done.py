@@ -89,6 +89,10 @@ def test_words_that_a_line_says_are_not_told_as_not_read() -> None:
             "The wool, 50 g, already alumed with 5 g, waits.",
             "50 g, mordanted with potassium alum 5 g",
         ),
+        (
+            "Put in 50 g of wool that had been mordanted with alum (10 %) the week before.",
+            "50 g, mordanted with potassium alum 10 %",
+        ),
         ("50 g of wool, mordanted.", "50 g, mordanted"),
         (
             "50 g of wool (premordanted by the leader, 12% alum).",
@@ -100,7 +104,9 @@ def test_fibre_that_comes_mordanted_is_declared_so(prose: str, declared: str) ->
     lines = _code(
         prose + " Simmer 50 g of weld in 2 L for an hour, strain, and dye the wool in it."
     )
-    assert any(line.startswith("wool: ") and line.endswith(declared) for line in lines)
+    assert any(
+        line.startswith(("wool: ", "fibre-lot: ")) and line.endswith(declared) for line in lines
+    )
     assert not any(line.startswith("mordant ") for line in lines)
 
 

@@ -45,6 +45,17 @@ def _steps(prose: str) -> list[str]:
             ],
         ),
         (
+            "We took half out. To the rest we added a pinch of iron and gave it five minutes. Both"
+            " rinsed and dried.",
+            [
+                "split wool into wool-1 1/2 of wool, wool-2",
+                "lift wool-1",
+                "add ferrous-sulphate some to dye-bath",
+                "dye wool-2 in dye-bath for 5 min",
+                "rinse wool-1 and wool-2",
+            ],
+        ),
+        (
             "Rinse. I dipped two skeins (100 g) in 1 g iron sulphate in 3 L of water for 5 min.",
             ["rinse wool", "split wool into wool-1 2 skeins, wool-2"],
         ),
