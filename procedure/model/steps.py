@@ -501,7 +501,7 @@ def _times(rounds: Node) -> tuple[Fraction, Fraction]:
     bound = next((one for one in tokens if one.kind in ("BOUND", "BEYOND")), None)
     try:
         ends = [
-            max(number(" ".join(one.text.split())).value, Fraction(0))
+            max(number(" ".join((one.meant or one.text).split())).value, Fraction(0))
             for one in tokens
             if one.kind in ("NUMBER", "OFTEN")
         ]

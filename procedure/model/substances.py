@@ -39,6 +39,14 @@ _THROWN = rf"\b(keep|store|put|stir|tip|drop|pour|throw|chuck|toss|shake){_SOME}
 _MIXED = (
     r"\b(add|mix|pour|stir|tip|use|using|splash|put|drip|squirt|dissolve|sprinkle)( in)?( the)?$"
 )
+# “The ammonia bottle stays shut on its shelf”: nothing of it goes in, unless the words go on.
+_STAYS_SHUT = (
+    r"\b(?:\w+ (?:bottle|jar|tin|can|canister|tub|drum|packet)s? "
+    r"(?:stays?|must stay|remains?|is kept|are kept)|keep (?:the|your) (?:\w+ (?:bottle|jar|tin|can)s?|"
+    r"(?:bottle|jar|tin|can)s? of \w+)) (?:shut|closed|locked|unopened|sealed)\b"
+    r"(?!.*\b(?:until|till|unless|then|except|but|open|pour\w*|add\w*|use\w*|tip\w*|put|it|some|"
+    r"when|while|after|before)\b)"
+)
 _GOES_ON = frozenset(
     ("", "to", "into", "onto", "on", "in", "with", "and", "over", "for", "before", "after", "then")
 )
@@ -59,6 +67,10 @@ def grave(entry: Entry) -> bool:
         return True
     codes = vocabulary().tables["ghs"]
     return any(word in codes and codes[word].facts["signal"] == "Danger" for word in words)
+
+
+def _may_stay_shut(text: str) -> bool:
+    return "stay" in text or "kept" in text or "eep the" in text or "eep your" in text
 
 
 @cache
@@ -121,6 +133,7 @@ def substances_named(text: str) -> tuple[tuple[Entry, bool], ...]:
 def _substances_named(text: str) -> Iterator[tuple[Entry, bool]]:
     harm = _first_words_of_harm()
     plain = used_all_the_same(_without_valency(text.lower()).replace("-", " "))
+    plain = pattern(_STAYS_SHUT).sub(" ", plain) if _may_stay_shut(plain) else plain
     said = words_in(plain)
     if harm.isdisjoint((*said, *[one[:-1] for one in said], *[one[:-2] for one in said])):
         return  # most words name none, and the names take long to make
@@ -232,6 +245,8 @@ def put_in(text: str) -> tuple[Entry, ...]:
 
     “Put the lid on” moves nothing; “add a cup of bleach” does.
     """
+    if _may_stay_shut(text):
+        text = pattern(_STAYS_SHUT).sub(" ", text.lower())
     meant = {one.name for one, _ in substances_named(text)}  # a list is denied with its first
     if not meant:
         return ()
