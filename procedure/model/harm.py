@@ -173,25 +173,29 @@ _SHADE_OF = (
 )
 
 
-# What stands beside the work and never goes into it: “by the laurel hedge”, “from the yew tree
-# farm”, “the cedar chest”, “cedar against moths”, “a foxglove drawn on the label”. Each under what
-# no text lacks that says it, in small letters.
+# What stands beside the work and never goes into it: “by the laurel hedge”, “past the ivy”, “from
+# the yew tree farm”, “the cedar chest”, “cedar against moths”, “a foxglove drawn on the label”.
+_PASSED = r"\b(?:past|opposite|across from) (?:the|a|our|my) (?:(?:old|big|tall|cherry) )?\w+\b"
+_DRAWN = (
+    r"\b(?:draw|sketch|paint|doodle)\w* (?:a|an|some) (?:\w+ )?\w+ "
+    r"(?=on (?:the|a|each|every|its|your) (?:label|lid|card|tag|page|wall))"
+)
+_KNITTED = r"\b(?:knit|crochet|embroider|stitch)\w* (?:a|an|the) \w+ (?:motif|pattern)s?\b"
+# Each under what no text in small letters lacks that says it.
 _AROUND = {
-    "by ": r"\bby (?:the|a|our|my) (?:\w+ ){0,2}?\w+ (?:hedge|tree|bush|walk|wall|gate|fence|path)\b",
+    "by ": r"\bby (?:the|a|our|my) (?:\w+ ){0,2}?\w+ "
+    r"(?:hedge|tree|bush|walk|wall|gate|fence|path)\b",
     "hedge on": r"\b\w+ hedge on (?:the|your) (?:left|right)\b",
-    "tree ": r"\b(?:at|from|of|near|to) (?:the |our )?\w+ tree (?:farm|cottage|inn|school|house)\b",
+    "tree ": r"\b(?:at|from|of|near|to) (?:the |our )?\w+ tree "
+    r"(?:farm|cottage|inn|school|house)\b",
     "cedar": r"\bcedar(?:wood)?[ -](?:chest|wardrobe|closet|drawers?|cupboard|ball|block)s?\b"
     r"|\bcedar(?:wood)?(?: (?:balls|blocks|chips))?(?= (?:against|to keep off) (?:the )?moth)",
-    "label": r"\b(?:draw|sketch|paint|print|doodle)\w* (?:a|an|some) (?:\w+ )?\w+ "
-    r"(?=on (?:the|a|each|every|its|your) (?:label|lid|card|tag|page|wall))",
+    "between the": r"\bbetween the (?:\w+ ){1,2}and the "
+    r"(?:shed|wall|house|door|gate|fence|tap|path|road)\b",
+    **dict.fromkeys(("past the", "opposite", "across from"), _PASSED),
+    **dict.fromkeys(("on the label", "on the card", "on the tag", "on the page"), _DRAWN),
+    **dict.fromkeys((" motif", " pattern"), _KNITTED),
 }
-_PASSED = r"\b(?:past|opposite|across from) (?:the|a|our|my) (?:(?:old|big|tall|cherry) )?\w+\b"
-_AROUND |= dict.fromkeys(("past the", "opposite", "across from"), _PASSED)
-_AROUND["between the"] = (
-    r"\bbetween the (?:\w+ ){1,2}and the (?:shed|wall|house|door|gate|fence|tap|path|road)\b"
-)
-_AROUND |= dict.fromkeys(("motif", "pattern"), r"\b\w+ (?:motif|pattern)s?\b")
-_AROUND |= dict.fromkeys(("on the card", "on the tag", "on the page"), _AROUND["label"])
 
 
 def _without_likenesses(text: str) -> str:
@@ -373,6 +377,11 @@ def without_people(text: str) -> str:
     return pattern(_PEOPLE).sub(" ", text) if any(map(text.__contains__, _GIVEN_NAMES)) else text
 
 
+def of_no_plant(text: str) -> str:
+    """A text in small letters without people and shades that are called as plants are."""
+    return pattern(_SHADE_OF).sub(" ", without_people(text).lower())
+
+
 def _plants_named(text: str) -> Iterator[tuple[Entry, bool]]:
     if any(map(text.__contains__, _AT_HOME)):
         text = pattern(_ADDRESS).sub(" ", text)
@@ -422,8 +431,7 @@ def unsure(text: str) -> tuple[Entry, ...]:
     beside = pattern(r"[;,:()]").split(text)[1:] if any(mark in text for mark in ";,:()") else ()
     if any(pattern(_LATIN).fullmatch(clause.strip()) for clause in beside):
         return ()
-    text = without_people(text)
-    plain = pattern(_SHADE_OF).sub(" ", _without_likenesses(_without_sayings(text.lower())))
+    plain = _without_likenesses(_without_sayings(of_no_plant(text)))
     clauses = clauses_of(plain.replace("-", " "))
     return next(
         (

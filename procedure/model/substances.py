@@ -42,10 +42,11 @@ _MIXED = (
 # “The ammonia bottle stays shut on its shelf”: nothing of it goes in, unless the words go on.
 _STAYS_SHUT = (
     r"\b(?:\w+ (?:bottle|jar|tin|can|canister|tub|drum|packet)s? "
-    r"(?:stays?|must stay|remains?|is kept|are kept)|keep (?:the|your) (?:\w+ (?:bottle|jar|tin|can)s?|"
-    r"(?:bottle|jar|tin|can)s? of \w+)) (?:shut|closed|locked|unopened|sealed)\b"
+    r"(?:stays?|must stay|remains?|is kept|are kept)|"
+    r"keep (?:the|your) (?:\w+ (?:bottle|jar|tin|can)s?|(?:bottle|jar|tin|can)s? of \w+)) "
+    r"(?:shut|closed|locked|unopened|sealed)\b"
     r"(?!.*\b(?:until|till|unless|then|except|but|open|pour\w*|add\w*|use\w*|tip\w*|put|it|some|"
-    r"when|while|after|before)\b)"
+    r"mix\w*|stir\w*|splash\w*|drip\w*|spoon\w*|drop\w*|take|fill\w*|when|while|after|before)\b)"
 )
 _GOES_ON = frozenset(
     ("", "to", "into", "onto", "on", "in", "with", "and", "over", "for", "before", "after", "then")
@@ -133,7 +134,6 @@ def substances_named(text: str) -> tuple[tuple[Entry, bool], ...]:
 def _substances_named(text: str) -> Iterator[tuple[Entry, bool]]:
     harm = _first_words_of_harm()
     plain = used_all_the_same(_without_valency(text.lower()).replace("-", " "))
-    plain = pattern(_STAYS_SHUT).sub(" ", plain) if _may_stay_shut(plain) else plain
     said = words_in(plain)
     if harm.isdisjoint((*said, *[one[:-1] for one in said], *[one[:-2] for one in said])):
         return  # most words name none, and the names take long to make

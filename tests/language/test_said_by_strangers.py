@@ -543,3 +543,48 @@ def test_a_plant_that_kills_is_told_by_its_count_too(what: str) -> None:
 def test_the_bath_is_not_to_be_drunk_however_it_is_said(line: str, told: bool) -> None:
     found = procedure.read(text(BATH, line)).findings
     assert any("puts the bath to the mouth" in one.sentence for one in found) is told
+
+
+@pytest.mark.parametrize(
+    ("line", "says"),
+    [
+        (
+            "cool skin-bath to within 10 °C of the room",
+            "Let the skin bath cool until within 10 °C of room.",
+        ),
+        (
+            "cool down till you can put your finger in",
+            "Let the skin bath cool until you can put a finger in it.",
+        ),
+        (
+            "cool skin-bath until you can hold your hand in it",
+            "Let the skin bath cool until you can put a hand in it.",
+        ),
+    ],
+)
+def test_how_far_a_bath_cools_is_said_by_the_hand_or_the_room(line: str, says: str) -> None:
+    assert papers(*BOILED, line)[-1] == says
+    assert not asked(*BOILED, line)
+
+
+def test_all_but_a_litre_is_asked_about_and_not_read_as_a_litre() -> None:
+    for line in (
+        'discard all but 1 L of skin-bath to "foul drain"',
+        "strain all but 1 L of skin-bath",
+    ):
+        (found,) = asked(*BOILED, line)
+        assert "tells what stays" in found.sentence
+        assert not any("1 L" in one for one in papers(*BOILED, line))
+
+
+@pytest.mark.parametrize(
+    ("line", "says"),
+    [
+        ("rinse yarn a couple of times in tub with water 4 L at 30 °C", "twice"),
+        ("rinse yarn in tub with water 4 L at 30 °C, once", "Rinse the yarn in 4 L"),
+    ],
+)
+def test_how_often_is_read_in_words(line: str, says: str) -> None:
+    told = papers(*IN, line)
+    assert any(says in one for one in told)
+    assert not asked(*IN, line)

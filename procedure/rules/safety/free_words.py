@@ -16,9 +16,9 @@ from procedure.model.harm import (
     DENIED,
     clauses_of,
     misspelt,
+    of_no_plant,
     plants_named,
     unsure,
-    without_people,
 )
 from procedure.model.substances import put_in, restricted_named
 from procedure.quantity.kept_answers import remembered
@@ -168,8 +168,7 @@ def _perhaps(text: str, *, done: bool) -> Sequence[Entry]:
     # Ivy or cherry is named in “poisen ivy” and “cherry lorel”, and hides neither.
     if any(plant.facts["level"] != "harmful" for plant, _ in plants_named(text)):
         return ()
-    text = without_people(text)
-    plain = text.lower().replace("-", " ")
+    plain = of_no_plant(text).replace("-", " ")
     if "ies" in plain:
         plain = pattern(r"ies\b").sub("y", plain)
     # Most words hold no name that plants share, and to look for slips takes long.
