@@ -188,22 +188,3 @@ def test_hot_is_hot_for_wool_in_words_too(water: str, rinse: str, shocks: int) -
         one for one in findings(WASHED.format(water=water, rinse=rinse)) if one.rule == "heat-shock"
     ]
     assert len(told) == shocks
-
-
-LIME_VAT = """
-materials
-  lime: slaked lime
-steps
-  wet out yarn in tub with water 5 L for 1 h
-  vat: prepare in kettle with water 5 L, indigo 5 g, lime {lime} g, reducer 15 g at 50 °C
-  stand vat for 1 h covered
-  dip yarn in vat at 50 °C for 10 min
-  air yarn for 15 min
-  discard vat to "foul drain"
-"""
-
-
-def test_a_vat_with_twice_as_much_lime_as_indigo_is_warned_of_for_wool() -> None:
-    for lime, level in ((6, "note"), (10, "warning")):
-        told = findings(LIME_VAT.format(lime=lime))
-        assert [one.level for one in told if one.rule == "lime-vat-for-wool"] == [level]

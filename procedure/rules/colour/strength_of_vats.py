@@ -141,10 +141,9 @@ def _limit(name: str) -> Fraction:
 def lime_vat_for_wool(study: Study) -> Iterator[Found]:
     """Wool or silk in a vat that is made with as much lime as indigo, or more.
 
-    Lime hardens wool and is hard to rinse out of it: with twice as much of it as of indigo, as
-    vats for cotton have, it is a warning (this program's judgement). Most of Mairet's vats of
-    lime are for cotton and linen (1938, ch. X); of one for wool it says that pearl ash serves
-    instead of lime (ch. V).
+    Lime hardens wool and is hard to rinse out of it. Most of Mairet's vats of lime are for
+    cotton and linen (1938, ch. X); of one for wool it says that pearl ash serves instead of lime
+    (ch. V).
 
     Trips:
         materials
@@ -191,7 +190,6 @@ def lime_vat_for_wool(study: Study) -> Iterator[Found]:
                 ),
                 "Use soda ash or pearl ash instead, or keep this vat for cotton and linen.",
                 related=study.at(bath.contents[one.thing].node, "The lime was put in here."),
-                level="warning" if grams.low >= 2 * indigo.high else "",
             )
 
 

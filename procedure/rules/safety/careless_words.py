@@ -302,7 +302,9 @@ _AT_WORK = (
 # Children at the pot itself: “the toddlers may stir”, and not “stir while the children sleep” nor
 # “the children gathered the skins”.
 _CHILDREN_WORK = (
-    rf"\b(?:{CHILDREN})\b (?:(?:may|can|could|might|should|will|do|also|all|take|turns|in|at|help|"
+    r"\b(?:"
+    + CHILDREN
+    + r")\b (?:(?:may|can|could|might|should|will|do|also|all|take|turns|in|at|help|"
     r"helps|to|like|love|now|too) )*"
     r"(?:stir|dip|pour|lift|ladle|fish|squeeze|carry|hold|rinse|wring|press|push|poke|turn|add)"
     r"(?:s|ing)?\b"
