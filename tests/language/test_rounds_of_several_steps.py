@@ -104,11 +104,12 @@ def test_a_bound_before_times_is_of_the_times(line: str, least: int, most: int |
     assert most is None or block.times[1] == most
     (step,) = [one for one in block.body if isinstance(one, Step)]
     at = step.at.quantity if step.at is not None else None
-    assert at is None or at.ends == (30, 30)
+    assert at is None or {int(end) for end in at.ends} == {30}
 
 
 @pytest.mark.parametrize(("line", "times"), [("repeat for 3 rounds", 3), ("repeat 2 times", 2)])
 def test_rounds_are_times(line: str, times: int) -> None:
     text = HEAD + f"  {line}\n    dip yarn in dye-bath for 5 min\n"
     (block,) = [one for one in procedure.read(text, "x").model.body if isinstance(one, Block)]
-    assert block.times == (times, times)
+    assert block.times is not None
+    assert {int(one) for one in block.times} == {times}

@@ -588,3 +588,16 @@ def test_how_often_is_read_in_words(line: str, says: str) -> None:
     told = papers(*IN, line)
     assert any(says in one for one in told)
     assert not asked(*IN, line)
+
+
+@pytest.mark.parametrize(
+    ("brings", "says"),
+    [
+        ("2 L boiling water, 2 L cold vinegar", "Have it at 50 to 63 °C"),
+        ("4 L boiling water, 100 mL vinegar", "Have it at the boil"),
+        ("4 L hot water, skins 50 g at 60 °C", "Have it at 60 °C"),
+    ],
+)
+def test_much_of_another_liquor_cools_boiling_water(brings: str, says: str) -> None:
+    """As two waters mix: 2 L at 95 to 100 °C and 2 L at 5 to 25 °C."""
+    assert says in papers(f"sour-bath: prepare in pot with {brings}")[0]

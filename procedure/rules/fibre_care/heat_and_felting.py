@@ -52,7 +52,7 @@ def _likely(heat: Interval, end: int) -> Fraction:
 @cache
 def _in_words() -> frozenset[Interval]:
     """The heats that words alone say."""
-    return frozenset((heat.low, heat.high) for heat in vocabulary().heats.values())
+    return frozenset(Interval(heat.low, heat.high) for heat in vocabulary().heats.values())
 
 
 def in_liquor(study: Study) -> list[tuple[Moment, str, LotState]]:
