@@ -155,6 +155,12 @@ def test_a_bath_with_metal_is_not_boiled_dry(words: str, level: list[str]) -> No
         ("stir while the children sleep", []),
         ("no child stirs here", []),
         ("the children hold the dry skeins meanwhile", []),
+        ("our scouts lift the lid and stir in the skins", ["warning"]),
+        ("the kids will stir by turns", ["warning"]),
+        ("babies and toddlers add to the noise", []),
+        ("pupils carry the water beforehand", []),
+        ("children may press flowers at the table by the door", []),
+        ("the pupils turn up at ten", []),
     ],
 )
 def test_children_at_a_bath_that_scalds_are_told_of_in_a_note(words: str, level: list[str]) -> None:

@@ -308,7 +308,9 @@ _CHILDREN_WORK = (
     r"helps|to|like|love|now|too) )*"
     r"(?:stir|dip|pour|lift|ladle|fish|squeeze|carry|hold|rinse|wring|press|push|poke|turn|add)"
     r"(?:s|ing)?\b"
-    r"(?! (?:the |a |their )?(?:dry|cold|finished|towel|flower|door|gate|basket|label|up))"
+    r"(?=$| (?:it|them|a (?:little|bit|while)|in|with|now|here|too|gently|slowly|carefully|once|"
+    r"twice|at|from|out|by turns|(?:the |some |more )?(?:yarns?|skeins?|wool|cloth|fibres?|silk|"
+    r"baths?|pots?|liquor|dye|lid|bags?|nets?|paddle|spoon|skins|plants|leaves|roots|bark))\b)"
 )
 
 
@@ -336,7 +338,7 @@ def _by_children(study: Study, one: WordsAtStep, met: list[Handled]) -> Iterator
                     source=sources(kept_from, declared(study, each.thing)),
                 )
                 return
-        if one.scalds and pattern(_CHILDREN_WORK).search(clause):
+        if one.scalds and pattern(_CHILDREN_WORK).search(clause.strip()):
             yield _at(
                 one,
                 say("“{words}”: the bath is so hot here that it scalds.", words=clause.strip()),
