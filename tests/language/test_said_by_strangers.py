@@ -601,3 +601,9 @@ def test_how_often_is_read_in_words(line: str, says: str) -> None:
 def test_much_of_another_liquor_cools_boiling_water(brings: str, says: str) -> None:
     """As two waters mix: 2 L at 95 to 100 °C and 2 L at 5 to 25 °C."""
     assert says in papers(f"sour-bath: prepare in pot with {brings}")[0]
+
+
+def test_the_rest_of_a_bath_is_called_as_the_bath() -> None:
+    line = 'discard half of skin-bath to "foul drain", keep the rest as old-skins in pan labelled'
+    (found,) = asked(*BOILED, line)
+    assert "write “skin-bath”" in found.remedy

@@ -307,7 +307,7 @@ _CHILDREN_WORK = (
     + r")\b (?:(?:may|can|could|might|should|will|do|also|all|take|turns|in|at|help|"
     r"helps|to|like|love|now|too) )*"
     r"(?:stir|dip|pour|lift|ladle|fish|squeeze|carry|hold|rinse|wring|press|push|poke|turn|add)"
-    r"(?:s|ing)?\b"
+    r"(?:s|[pr]?ing)?\b"
     r"(?=$| (?:it|them|a (?:little|bit|while)|in|with|now|here|too|gently|slowly|carefully|once|"
     r"twice|at|from|out|by turns|(?:the |some |more )?(?:yarns?|skeins?|wool|cloth|fibres?|silk|"
     r"baths?|pots?|liquor|dye|lid|bags?|nets?|paddle|spoon|skins|plants|leaves|roots|bark))\b)"
