@@ -13,12 +13,14 @@ from procedure.model.types import Block, Name, Step
 from procedure.model.worked_plants import worked
 from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import Entry, vocabulary
+from procedure.vocabulary.thresholds import threshold
 
 
 class WordsAtStep(NamedTuple):
     """Free words with their place; ``here`` are the materials that are there at that step.
 
-    ``done`` holds where the words are what is done, and not a note for the reader.
+    ``done`` holds where the words are what is done, and not a note for the reader; ``scalds``
+    where they are beside a bath that scalds.
     """
 
     text: str
@@ -27,6 +29,7 @@ class WordsAtStep(NamedTuple):
     calls: tuple[Call, ...] = ()
     done: bool = False
     here: frozenset[str] = frozenset()
+    scalds: bool = False
 
 
 def said(study: Study) -> list[WordsAtStep]:
@@ -49,8 +52,9 @@ def _said(study: Study) -> list[WordsAtStep]:
             things = [thing for thing, _ in (*node.materials, *node.moved)]
             bath = moment.bath_after or moment.bath_before
             here = frozenset((*things, *(bath.contents if bath is not None else ())))
+            hot = moment.hottest is not None and moment.hottest >= threshold("scalding heat").value
             found.append(
-                WordsAtStep(step.note, node.procedure, step.place, node.calls, False, here)
+                WordsAtStep(step.note, node.procedure, step.place, node.calls, False, here, hot)
             )
     for made in study.procedures:
         found += [

@@ -268,11 +268,11 @@ def _named(nodes: list[FlowNode], name: str) -> str:
 def _inside(telling: Telling, node: FlowNode) -> str:
     """``step 5``, ``steps 5 and 6``, ``steps 5 to 8``: what a block holds."""
     inner = [one for one in node.inner if one.kind != "end"]
+    unread = [one.number for one in node.procedure.unread_steps]
     if not inner:
-        return "nothing"
+        return "what comes next" if node.step.number + 1 in unread else "nothing"
     first, last = telling.numbers[inner[0].id], last_number(telling, inner[-1])
     own = f"{inner[0].step.number}"
-    unread = [one.number for one in node.procedure.unread_steps]
     if node.step.number + 1 in unread:  # the block begins with what could not be read
         first = f"{first.removesuffix(own)}{node.step.number + 1}"
     if first == last:

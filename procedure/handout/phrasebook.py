@@ -308,9 +308,9 @@ class Telling:
         amounts = [moment.amounts[at][2] for moment in passes]
         plain = f"{item.water_said} water" if item.water_said else "water"
         name: Phrase = self.real_name(thing) if thing != WATER else (plain,)
-        several = thing == WATER and _waters_of_several_heats(node)
-        if thing == WATER and item.heat is not None and (node.does.adds or several):
-            name = phrase(plain + " ", self.heat(item.heat))
+        own_heat = (thing == WATER and node.does.adds) or _liquors_of_several_heats(node)
+        if item.heat is not None and own_heat:
+            name = phrase(name, " ", self.heat(item.heat))
         quantity = item.quantity
         if thing in self.plan.flow.baths:
             return self._of_bath(passes[0], thing, quantity, amounts)
@@ -460,10 +460,18 @@ def unwidened(quantity: Quantity) -> tuple[Fraction, Fraction]:
     return low + 2 * quantity.slack_low, high - 2 * quantity.slack_high
 
 
-def _waters_of_several_heats(node: FlowNode) -> bool:
-    """True where a step brings “3 L cold water and 1 L boiling water”: which is which is told."""
+def _liquors_of_several_heats(node: FlowNode) -> bool:
+    """True where a step brings “3 L cold water and 1 L boiling water”: which is which is told.
+
+    So it is of boiling water and so much vinegar that the two together are not as hot.
+    """
     waters = [item for thing, item in node.materials if thing == WATER]
-    return len(waters) > 1 and any(item.heat is not None for item in waters)
+    heats = [item.heat.ends for _, item in node.materials if item.heat is not None]
+    step = node.step
+    at = step.at.quantity if isinstance(step, Step) and step.at is not None else None
+    if not heats or len(waters) > 1 or at is None:
+        return bool(heats) and len(waters) > 1
+    return not any(low <= at.ends.low and at.ends.high <= high for low, high in heats)
 
 
 def _readies(step: Step) -> bool:

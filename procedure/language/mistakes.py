@@ -598,6 +598,14 @@ MISTAKES = (
     Mistake(
         "step",
         "",
+        r"^all but\b",
+        "“{said}” tells what stays, and a step tells what goes.",
+        "Write how much goes, such as “discard {much_water} of dye-bath”, or keep some first: "
+        "“draw off {some_water} of dye-bath into jar”.",
+    ),
+    Mistake(
+        "step",
+        "",
         r"^(?:inside|within)\b",
         "Where it happens comes after “in”.",
         "Write it so: “in dye-bath”.",

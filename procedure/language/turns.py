@@ -729,11 +729,27 @@ def rounds(tokens: list[Token]) -> tuple[list[Token], list[Token]]:
             if begin == at:
                 continue
             often = [*tokens[begin:at], token._replace(kind="TIMES", meant="times")]
+            begin, bound = _bounded(tokens, begin)
+            often = [*bound, *often]
             spare = tokens[begin - 1].kind == "IN" and token.kind != "TIMES"
             spare = spare or tokens[begin - 1].kind == "COMMA"
             end = at + 1 + 2 * ([one.word for one in tokens[at + 1 : at + 3]] == ["of", "water"])
+            if [one.kind for one in tokens[end : end + 1]] == ["BEYOND"]:  # three times or more
+                often, end = [*often, tokens[end]], end + 1
             return _repeated(often), [*tokens[: begin - spare], *tokens[end:]]
     return [], tokens
+
+
+def _bounded(tokens: list[Token], begin: int) -> tuple[int, list[Token]]:
+    """Where “at least three times” and “up to three times” begin, and their bound.
+
+    What stands before a number of times bounds that, and not the heat or the time before it.
+    """
+    if tokens[begin - 1].kind == "BEYOND":
+        return begin - 1, [tokens[begin - 1]._replace(kind="BOUND")]
+    if [one.word for one in tokens[begin - 2 : begin]] == ["up", "to"]:
+        return begin - 2, [_joined(tokens[begin - 2 : begin], "BOUND", "up to")]
+    return begin, []
 
 
 _PUT = frozenset(("put", "place", "immerse", "soak", "wet out", "wet", "steep"))

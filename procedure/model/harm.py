@@ -147,6 +147,8 @@ def words_in(text: str) -> list[str]:
 _INITIAL = r"\b([a-z])\.\s*(?=[a-z]{4,})"
 # “ivy-leaved toadflax” is another plant, with leaves like those of ivy.
 _LEAVES_LIKE = r"\b\w+-lea[vf]ed\b"
+# “The hemlock-handled knife”: a handle is not in the bath.
+_HANDLED = r"\b\w+[- ]handled\b"
 # “Foxglove Lane” is a place, and grows in nobody's basket.
 _ADDRESS = (
     r"\b([A-Z][\w'’-]+ ){1,3}"
@@ -171,8 +173,37 @@ _SHADE_OF = (
 )
 
 
+# What stands beside the work and never goes into it: “by the laurel hedge”, “past the ivy”, “from
+# the yew tree farm”, “the cedar chest”, “cedar against moths”, “a foxglove drawn on the label”.
+_PASSED = r"\b(?:past|opposite|across from) (?:the|a|our|my) (?:(?:old|big|tall|cherry) )?\w+\b"
+_DRAWN = (
+    r"\b(?:draw|sketch|paint|doodle)\w* (?:a|an|some) (?:\w+ )?\w+ "
+    r"(?=on (?:the|a|each|every|its|your) (?:label|lid|card|tag|page|wall))"
+)
+_KNITTED = r"\b(?:knit|crochet|embroider|stitch)\w* (?:a|an|the) \w+ (?:motif|pattern)s?\b"
+# Each under what no text in small letters lacks that says it.
+_AROUND = {
+    "by ": r"\bby (?:the|a|our|my) (?:\w+ ){0,2}?\w+ "
+    r"(?:hedge|tree|bush|walk|wall|gate|fence|path)\b",
+    "hedge on": r"\b\w+ hedge on (?:the|your) (?:left|right)\b",
+    "tree ": r"\b(?:at|from|of|near|to) (?:the |our )?\w+ tree "
+    r"(?:farm|cottage|inn|school|house)\b",
+    "cedar": r"\bcedar(?:wood)?[ -](?:chest|wardrobe|closet|drawers?|cupboard|ball|block)s?\b"
+    r"|\bcedar(?:wood)?(?: (?:balls|blocks|chips))?(?= (?:against|to keep off) (?:the )?moth)",
+    "between the": r"\bbetween the (?:\w+ ){1,2}and the "
+    r"(?:shed|wall|house|door|gate|fence|tap|path|road)\b",
+    **dict.fromkeys(("past the", "opposite", "across from"), _PASSED),
+    **dict.fromkeys(("on the label", "on the card", "on the tag", "on the page"), _DRAWN),
+    **dict.fromkeys((" motif", " pattern"), _KNITTED),
+}
+
+
 def _without_likenesses(text: str) -> str:
-    return pattern(_LEAVES_LIKE).sub(" ", text) if "-lea" in text else text
+    text = pattern(_LEAVES_LIKE).sub(" ", text) if "-lea" in text else text
+    text = pattern(_HANDLED).sub(" ", text) if "handled" in text else text
+    for known_by, around in _AROUND.items():
+        text = pattern(around).sub(" ", text) if known_by in text else text
+    return text
 
 
 _DROPPED = dict.fromkeys(map(ord, "'’-"))
@@ -314,8 +345,16 @@ _PEOPLE = (
     rf"(?: and {_GIVEN}\b)?"
     rf"|\b{_GIVEN}(?=, (?:our|who|my|the founder)\b|['’]s (?:way|method|recipe|book|words|house)\b"
     r"| (?:says|said|wrote|writes|stirs|taught|teaches|told|likes|and I)\b)"
+    rf"|\b(?:[Tt]hank|[Pp]hone|[Tt]ell|[Rr]emind|[Ww]ait for|[Ll]ook up) (?:[A-Z]\w+(?:,| and) )*"
+    rf"{_GIVEN}\b|\b(?:[Gg]ive|[Hh]and|[Pp]ass|[Ss]end) {_GIVEN} (?=(?:her|his)\b)"
+    rf"|\b(?:[Hh]and|[Gg]ive|[Pp]ass|[Ss]end) (?:the|a|her|his|it) ?(?:\w+ )?to {_GIVEN}(?=[.,;]|$)"
+    rf"|\b{_GIVEN}(?= takes (?:it|them) home\b)"
+    rf"|\b{_GIVEN}(?= (?:(?:keeps|watches|counts|reads|writes|weighs|times|holds) (?:the )?"
+    r"(?:time|clock|watch|notes?|book|pot|labels?|count|scales?|thermometer)|stirs|wrings|hums)\b)"
     rf"|\b(?:[Ll]et|[Hh]ave|[Ww]hile) (?:[A-Z]\w+(?:,| and) )*{_GIVEN}(?: and [A-Z]\w+)*"
-    r"(?= (?:holds?|ties?|lifts?|rinses?|helps?|weighs?|winds?|counts?|stirs?|carry|carries)\b)"
+    r"(?= (?:holds?|ties?|lifts?|rinses?|helps?|weighs?|winds?|counts?|stirs?|carry|carries|"
+    r"(?:wrings?|hangs?|labels?|watch(?:es)?|writes?|reads?|chooses?|cuts?|fetch(?:es)?|times?) "
+    r"(?:the|a|an|each|every|it|them|her|his|out|up))\b)"
 )
 # Verbs and sayings that sound like a plant: “poke it under”, “rue the day”.
 _SAYINGS = {
@@ -333,18 +372,20 @@ def _without_sayings(text: str) -> str:
     return text
 
 
-@cache
-def _people() -> re.Pattern[str]:
-    """The pattern of all that."""
-    return pattern(_PEOPLE)
+def without_people(text: str) -> str:
+    """A text without the people in it who are called as plants are."""
+    return pattern(_PEOPLE).sub(" ", text) if any(map(text.__contains__, _GIVEN_NAMES)) else text
+
+
+def of_no_plant(text: str) -> str:
+    """A text in small letters without people and shades that are called as plants are."""
+    return pattern(_SHADE_OF).sub(" ", without_people(text).lower())
 
 
 def _plants_named(text: str) -> Iterator[tuple[Entry, bool]]:
     if any(map(text.__contains__, _AT_HOME)):
         text = pattern(_ADDRESS).sub(" ", text)
-    if any(map(text.__contains__, _GIVEN_NAMES)):
-        text = _people().sub(" ", text)
-    plain = _without_likenesses(text.lower())
+    plain = _without_likenesses(without_people(text).lower())
     plain = used_all_the_same(plain.replace("-", " "))
     plain = pattern(_INITIAL).sub(r"\1 ", plain) if "." in plain else plain
     plain = _without_sayings(plain)
@@ -390,9 +431,8 @@ def unsure(text: str) -> tuple[Entry, ...]:
     beside = pattern(r"[;,:()]").split(text)[1:] if any(mark in text for mark in ";,:()") else ()
     if any(pattern(_LATIN).fullmatch(clause.strip()) for clause in beside):
         return ()
-    if any(map(text.__contains__, _GIVEN_NAMES)):
-        text = _people().sub(" ", text)
-    clauses = clauses_of(_without_likenesses(_without_sayings(text.lower())).replace("-", " "))
+    plain = _without_likenesses(_without_sayings(of_no_plant(text)))
+    clauses = clauses_of(plain.replace("-", " "))
     return next(
         (
             found

@@ -501,7 +501,7 @@ def _times(rounds: Node) -> tuple[Fraction, Fraction]:
     bound = next((one for one in tokens if one.kind in ("BOUND", "BEYOND")), None)
     try:
         ends = [
-            max(number(" ".join(one.text.split())).value, Fraction(0))
+            max(number(" ".join((one.meant or one.text).split())).value, Fraction(0))
             for one in tokens
             if one.kind in ("NUMBER", "OFTEN")
         ]
@@ -556,23 +556,43 @@ def _heat_brought(said: dict[str, object], verb: Verb | None) -> dict[str, objec
     said_else = warms or verb is None or any(field in said for field in _HEATS[:-1])
     if said_else or (verb is not None and "at" not in verb.may):
         return {}
-    waters = [item for item in using if item.name is not None and item.name.text == "water"]
-    heat = heats[0] if len(waters) < 2 else _together(waters, heats)
+    liquors = [item for item in using if _is_water(item)]
+    liquors += [item for item in using if _is_much_else(item, liquors)]
+    heat = heats[0] if len(liquors) < 2 else _together(liquors, heats)
     return {"at": Item(None, heat, None, None, heat.place)}
 
 
-def _together(waters: list[Item], heats: list[Quantity]) -> Quantity:
+def _is_water(item: Item) -> bool:
+    return item.name is not None and item.name.text == "water"
+
+
+def _is_much_else(item: Item, waters: list[Item]) -> bool:
+    """“2 L vinegar” beside 2 L of boiling water, which cools it; a dash of it does not."""
+    own = _litres(item)
+    whole = sum((one.high for one in map(_litres, waters) if one is not None), Fraction(0))
+    return not _is_water(item) and own is not None and own.low * 10 >= whole > 0
+
+
+def _litres(item: Item) -> Interval | None:
+    """How much a liquor measures, where that is known."""
+    measured = item.quantity
+    known = measured is not None and measured.kind == "volume" and measured.known
+    return measured.ends if known and measured is not None else None
+
+
+def _together(liquors: list[Item], heats: list[Quantity]) -> Quantity:
     """The heat of “3 L cold water and 1 L boiling water”, by how much there is of each.
 
-    Where that is not said it lies anywhere between the two.
+    Where that is not said it lies anywhere between the two. Water of which no heat is said is
+    cold; of any other liquor nobody knows.
     """
     cold = vocabulary().heats["cold"]
+    hottest = max(heat.ends.high for heat in heats)
     parts: list[tuple[Interval, Interval | None]] = []
-    for item in waters:
-        warm = item.heat.ends if item.heat is not None else Interval(cold.low, cold.high)
-        measured = item.quantity
-        litres = measured is not None and measured.kind == "volume" and measured.known
-        parts.append((warm, measured.ends if measured is not None and litres else None))
+    for item in liquors:
+        unsaid = Interval(cold.low, cold.high if _is_water(item) else hottest)
+        warm = item.heat.ends if item.heat is not None else unsaid
+        parts.append((warm, _litres(item)))
     low, high = min(heat.low for heat, _ in parts), max(heat.high for heat, _ in parts)
     volumes = [volume for _, volume in parts if volume is not None]
     if len(volumes) == len(parts) and all(one.low > 0 and one.high < ENDLESS for one in volumes):

@@ -39,6 +39,15 @@ _THROWN = rf"\b(keep|store|put|stir|tip|drop|pour|throw|chuck|toss|shake){_SOME}
 _MIXED = (
     r"\b(add|mix|pour|stir|tip|use|using|splash|put|drip|squirt|dissolve|sprinkle)( in)?( the)?$"
 )
+# “The ammonia bottle stays shut on its shelf”: nothing of it goes in, unless the words go on.
+_STAYS_SHUT = (
+    r"\b(?:\w+ (?:bottle|jar|tin|can|canister|tub|drum|packet)s? "
+    r"(?:stays?|must stay|remains?|is kept|are kept)|"
+    r"keep (?:the|your) (?:\w+ (?:bottle|jar|tin|can)s?|(?:bottle|jar|tin|can)s? of \w+)) "
+    r"(?:shut|closed|locked|unopened|sealed)\b"
+    r"(?!.*\b(?:until|till|unless|then|except|but|open|pour\w*|add\w*|use\w*|tip\w*|put|it|some|"
+    r"mix\w*|stir\w*|splash\w*|drip\w*|spoon\w*|drop\w*|take|fill\w*|when|while|after|before)\b)"
+)
 _GOES_ON = frozenset(
     ("", "to", "into", "onto", "on", "in", "with", "and", "over", "for", "before", "after", "then")
 )
@@ -59,6 +68,10 @@ def grave(entry: Entry) -> bool:
         return True
     codes = vocabulary().tables["ghs"]
     return any(word in codes and codes[word].facts["signal"] == "Danger" for word in words)
+
+
+def _may_stay_shut(text: str) -> bool:
+    return "stay" in text or "kept" in text or "eep the" in text or "eep your" in text
 
 
 @cache
@@ -232,6 +245,8 @@ def put_in(text: str) -> tuple[Entry, ...]:
 
     “Put the lid on” moves nothing; “add a cup of bleach” does.
     """
+    if _may_stay_shut(text):
+        text = pattern(_STAYS_SHUT).sub(" ", text.lower())
     meant = {one.name for one, _ in substances_named(text)}  # a list is denied with its first
     if not meant:
         return ()

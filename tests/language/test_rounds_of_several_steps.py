@@ -83,3 +83,33 @@ def test_what_may_belong_to_either_verb_is_asked(line: str) -> None:
 def test_what_can_belong_to_one_alone_is_read(line: str) -> None:
     found = procedure.read(HEAD + f"  {line}\n", "x.dye").findings
     assert "cannot-read" not in [one.rule for one in found]
+
+
+@pytest.mark.parametrize(
+    ("line", "least", "most"),
+    [
+        ("rinse yarn in tub with water 5 L at 30 °C at least three times", 3, None),
+        ("rinse yarn at least 3 times in tub with water 5 L", 3, None),
+        ("rinse yarn in tub with water 5 L at 30 °C up to three times", 1, 3),
+        ("rinse yarn in tub with water 5 L for at least 5 min three times or more", 3, None),
+        ("rinse yarn a couple of times in tub with water 5 L", 2, 2),
+    ],
+)
+def test_a_bound_before_times_is_of_the_times(line: str, least: int, most: int | None) -> None:
+    read = procedure.read(HEAD + f"  {line}\n", "x.dye")
+    assert not [one for one in read.findings if one.rule == "cannot-read"]
+    (block,) = [one for one in read.model.body if isinstance(one, Block)]
+    assert block.times is not None
+    assert block.times[0] == least
+    assert most is None or block.times[1] == most
+    (step,) = [one for one in block.body if isinstance(one, Step)]
+    at = step.at.quantity if step.at is not None else None
+    assert at is None or {int(end) for end in at.ends} == {30}
+
+
+@pytest.mark.parametrize(("line", "times"), [("repeat for 3 rounds", 3), ("repeat 2 times", 2)])
+def test_rounds_are_times(line: str, times: int) -> None:
+    text = HEAD + f"  {line}\n    dip yarn in dye-bath for 5 min\n"
+    (block,) = [one for one in procedure.read(text, "x").model.body if isinstance(one, Block)]
+    assert block.times is not None
+    assert {int(one) for one in block.times} == {times}

@@ -543,3 +543,67 @@ def test_a_plant_that_kills_is_told_by_its_count_too(what: str) -> None:
 def test_the_bath_is_not_to_be_drunk_however_it_is_said(line: str, told: bool) -> None:
     found = procedure.read(text(BATH, line)).findings
     assert any("puts the bath to the mouth" in one.sentence for one in found) is told
+
+
+@pytest.mark.parametrize(
+    ("line", "says"),
+    [
+        (
+            "cool skin-bath to within 10 °C of the room",
+            "Let the skin bath cool until within 10 °C of room.",
+        ),
+        (
+            "cool down till you can put your finger in",
+            "Let the skin bath cool until you can put a finger in it.",
+        ),
+        (
+            "cool skin-bath until you can hold your hand in it",
+            "Let the skin bath cool until you can put a hand in it.",
+        ),
+    ],
+)
+def test_how_far_a_bath_cools_is_said_by_the_hand_or_the_room(line: str, says: str) -> None:
+    assert papers(*BOILED, line)[-1] == says
+    assert not asked(*BOILED, line)
+
+
+def test_all_but_a_litre_is_asked_about_and_not_read_as_a_litre() -> None:
+    for line in (
+        'discard all but 1 L of skin-bath to "foul drain"',
+        "strain all but 1 L of skin-bath",
+    ):
+        (found,) = asked(*BOILED, line)
+        assert "tells what stays" in found.sentence
+        assert not any("1 L" in one for one in papers(*BOILED, line))
+
+
+@pytest.mark.parametrize(
+    ("line", "says"),
+    [
+        ("rinse yarn a couple of times in tub with water 4 L at 30 °C", "twice"),
+        ("rinse yarn in tub with water 4 L at 30 °C, once", "Rinse the yarn in 4 L"),
+    ],
+)
+def test_how_often_is_read_in_words(line: str, says: str) -> None:
+    told = papers(*IN, line)
+    assert any(says in one for one in told)
+    assert not asked(*IN, line)
+
+
+@pytest.mark.parametrize(
+    ("brings", "says"),
+    [
+        ("2 L boiling water, 2 L cold vinegar", "Have it at 50 to 63 °C"),
+        ("4 L boiling water, 100 mL vinegar", "Have it at the boil"),
+        ("4 L hot water, skins 50 g at 60 °C", "Have it at 60 °C"),
+    ],
+)
+def test_much_of_another_liquor_cools_boiling_water(brings: str, says: str) -> None:
+    """As two waters mix: 2 L at 95 to 100 °C and 2 L at 5 to 25 °C."""
+    assert says in papers(f"sour-bath: prepare in pot with {brings}")[0]
+
+
+def test_the_rest_of_a_bath_is_called_as_the_bath() -> None:
+    line = 'discard half of skin-bath to "foul drain", keep the rest as old-skins in pan labelled'
+    (found,) = asked(*BOILED, line)
+    assert "write “skin-bath”" in found.remedy

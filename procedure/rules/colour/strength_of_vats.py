@@ -198,7 +198,7 @@ def _lime(one: Stuff) -> bool:
     return fact(one, "strength") == "strong" and fact(one, "formula").startswith("Ca")
 
 
-@rule("lye-vat-for-wool", level="note", family=FAMILY, source="Mairet 1938, ch. V")
+@rule("lye-vat-for-wool", level="warning", family=FAMILY, source="Mairet 1938, ch. V")
 def lye_vat_for_wool(study: Study) -> Iterator[Found]:
     """Wool or silk in a vat that is made with lye, of soda or of potash.
 

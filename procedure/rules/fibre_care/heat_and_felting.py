@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from fractions import Fraction
+from functools import cache
 
 from procedure.facts.liquor import (
     brought,
@@ -33,10 +34,25 @@ FAMILY = "fibre care"
 
 
 def _gap(one: Interval, two: Interval) -> Fraction:
-    """The least difference between two heats, in degrees; none where they overlap."""
+    """The least difference between two heats, in degrees; none where they overlap.
+
+    Of “hot”, which is more degrees wide than wool bears at once, the middle counts: whoever
+    follows the word may as well take 80 °C as 45.
+    """
     if one[0] > two[1]:
-        return one[0] - two[1]
-    return two[0] - one[1] if two[0] > one[1] else Fraction(0)
+        return _likely(one, 0) - _likely(two, 1)
+    return _likely(two, 0) - _likely(one, 1) if two[0] > one[1] else Fraction(0)
+
+
+def _likely(heat: Interval, end: int) -> Fraction:
+    wide = heat[1] - heat[0] > threshold("sudden change").value
+    return (heat[0] + heat[1]) / 2 if wide and heat in _in_words() else heat[end]
+
+
+@cache
+def _in_words() -> frozenset[Interval]:
+    """The heats that words alone say."""
+    return frozenset(Interval(heat.low, heat.high) for heat in vocabulary().heats.values())
 
 
 def in_liquor(study: Study) -> list[tuple[Moment, str, LotState]]:

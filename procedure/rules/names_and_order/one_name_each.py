@@ -117,6 +117,23 @@ def _no_one_lot(study: Study, slip: Slip) -> tuple[Says, Says] | None:
     return None
 
 
+def _no_one_bath(study: Study, slip: Slip) -> tuple[Says, Says] | None:
+    """What is said of “keep the rest” where a bath is kept: what is left of it bears its name."""
+    name = slip.name.text
+    if name not in _LEFT or "bath" not in slip.wanted or "fibre" in slip.wanted:
+        return None
+    baths = _baths_meant(study, slip.procedure, "bath")
+    if not baths:
+        return None
+    return (
+        say("“{name}” does not say what is meant.", name=name),
+        say(
+            "What is left of a bath is called as the bath: write “{baths}”.",
+            baths=listed(baths[-_SHOWN:], last="” or “"),
+        ),
+    )
+
+
 def _no_bath_of(slip: Slip) -> tuple[Says, Says] | None:
     """What is said of “weld bath” where none is made."""
     name = slip.name.text
@@ -174,7 +191,7 @@ def _not_there(study: Study, slip: Slip) -> tuple[Says, Says]:
 
     name = slip.name.text
     baths = _baths_meant(study, slip.procedure, name)
-    if (said := _no_one_lot(study, slip)) is not None:
+    if (said := _no_one_bath(study, slip) or _no_one_lot(study, slip)) is not None:
         return said
     if name in _IT:
         return (
@@ -308,6 +325,7 @@ def _which(meant: str, baths: tuple[str, ...]) -> Says:
 _SHOWN = 3
 _PARTS = frozenset("half rest remainder part some third quarter skein hank".split())
 _ALL_TOOLS = frozenset("pots pans tools equipment utensils vessels everything things".split())
+_LEFT = frozenset(("rest", "remainder"))
 _OTHERS = frozenset(("both", "other", "others"))
 _LOTS = frozenset(("lot", "lots"))
 _DIVIDES = frozenset(("split", "divide", "part"))

@@ -29,6 +29,7 @@ from procedure.rules.safety.food_places import KEPT_AWAY, food_in
 from procedure.rules.safety.places_for_waste import ways_named
 from procedure.rules.safety.protection import FAMILY
 from procedure.vocabulary.data_files import kept_of_tables, parts, rows
+from procedure.vocabulary.thresholds import threshold
 
 
 class _Way(NamedTuple):
@@ -81,13 +82,18 @@ def _ways_in(clause: str) -> tuple[_Way, ...]:
     return tuple(way for way in ways if all(_said(words, clause) for words in way.words))
 
 
+# “Never boil the bath dry” forbids the way itself, whatever else it leaves there.
+_FORBIDDEN = r"\b(?:never|not|don['’]t)(?: ever)? $"
+
+
 def _said(words: tuple[str, ...], clause: str) -> bool:
-    """Whether a clause in small letters says any of some words."""
+    """Whether a clause in small letters says any of some words, and does not forbid it."""
     # Most clauses lack a word of each, and a pattern takes long to make.
     return any(
-        _pattern_of(one).search(clause) is not None
+        pattern(_FORBIDDEN).search(clause, 0, found.start()) is None
         for one, each in _word_by_word(words)
         if all(map(clause.__contains__, each))
+        for found in _pattern_of(one).finditer(clause)
     )
 
 
@@ -293,6 +299,21 @@ _AT_WORK = (
 )
 
 
+# Children at the pot itself: “the toddlers may stir”, and not “stir while the children sleep” nor
+# “the children gathered the skins”.
+_CHILDREN_WORK = (
+    r"\b(?:"
+    + CHILDREN
+    + r")\b (?:(?:may|can|could|might|should|will|do|also|all|take|turns|in|at|help|"
+    r"helps|to|like|love|now|too) )*"
+    r"(?:stir|dip|pour|lift|ladle|fish|squeeze|carry|hold|rinse|wring|press|push|poke|turn|add)"
+    r"(?:s|[pr]?ing)?\b"
+    r"(?=$| (?:it|them|a (?:little|bit|while)|in|with|now|here|too|gently|slowly|carefully|once|"
+    r"twice|at|from|out|by turns|(?:the |some |more )?(?:yarns?|skeins?|wool|cloth|fibres?|silk|"
+    r"baths?|pots?|liquor|dye|lid|bags?|nets?|paddle|spoon|skins|plants|leaves|roots|bark))\b)"
+)
+
+
 def _by_children(study: Study, one: WordsAtStep, met: list[Handled]) -> Iterator[Found]:
     """Children who do the work, in words alone, where something in it is nothing for them."""
     if not any(map(one.text.lower().__contains__, _YOUNG)) or for_children(one.procedure):
@@ -317,6 +338,15 @@ def _by_children(study: Study, one: WordsAtStep, met: list[Handled]) -> Iterator
                     source=sources(kept_from, declared(study, each.thing)),
                 )
                 return
+        if one.scalds and pattern(_CHILDREN_WORK).search(clause.strip()):
+            yield _at(
+                one,
+                say("“{words}”: the bath is so hot here that it scalds.", words=clause.strip()),
+                "Keep children away from what is hot; give them what is cold.",
+                level="warning",
+                source=threshold("scalding heat").source,
+            )
+            return
         nameless = pattern(_NAMELESS).search(clause) if one.done else None
         if nameless is not None and not _plays(study, nameless.group(1)):
             yield _at(

@@ -12,7 +12,14 @@ from procedure.facts.study import Study
 from procedure.findings import Says, listed, say
 from procedure.flow import Call
 from procedure.model import Material, Place, Procedure
-from procedure.model.harm import DENIED, clauses_of, misspelt, plants_named, unsure
+from procedure.model.harm import (
+    DENIED,
+    clauses_of,
+    misspelt,
+    of_no_plant,
+    plants_named,
+    unsure,
+)
 from procedure.model.substances import put_in, restricted_named
 from procedure.quantity.kept_answers import remembered
 from procedure.quantity.ready_patterns import pattern
@@ -41,7 +48,7 @@ class Worded(NamedTuple):
 def plants_in_words(study: Study) -> Iterator[Worded]:
     """Each plant that harms and that no material is, with the words that name it."""
     known = {plant.name for thing in harmful(study) for plant in plants(study, thing)}
-    for text, made, place, calls, done, _ in said(study):
+    for text, made, place, calls, done, *_ in said(study):
         for plant in plants_meant(text, done):
             if plant.name not in known:
                 yield Worded(plant, made, place, calls, done)
@@ -74,7 +81,7 @@ def _substances_in_words(study: Study) -> Iterator[Worded]:
         made = declared(study, thing)
         if made is not None and made.entry is not None:
             known.setdefault(made.entry.name, set()).add(thing)
-    for text, made_in, place, calls, done, here in said(study):
+    for text, made_in, place, calls, done, here, _ in said(study):
         for one in put_in(text):
             if done or not here & known.get(one.name, set()):
                 yield Worded(one, made_in, place, calls, done, one.name in known)
@@ -161,7 +168,7 @@ def _perhaps(text: str, *, done: bool) -> Sequence[Entry]:
     # Ivy or cherry is named in “poisen ivy” and “cherry lorel”, and hides neither.
     if any(plant.facts["level"] != "harmful" for plant, _ in plants_named(text)):
         return ()
-    plain = text.lower().replace("-", " ")
+    plain = of_no_plant(text).replace("-", " ")
     if "ies" in plain:
         plain = pattern(r"ies\b").sub("y", plain)
     # Most words hold no name that plants share, and to look for slips takes long.
