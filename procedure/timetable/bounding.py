@@ -87,14 +87,32 @@ def _shortest_late(work: Work, row: Sequence[Lag], limit: int) -> tuple[str, ...
         key = part[0].before if part else (row[0].after if row else "")
         if not key:
             break
-        heads = {key: _possible_start(work, work.activity[key], work.now)}
-        for lag in part:
-            after = work.activity[lag.after]
-            heads[after.key] = _possible_start(work, after, _earliest_after(work, lag, heads))
+        heads = _heads_of_row(work, key, part)
         last = list(heads)[-1]
         if _earliest_end(work, work.activity[last], heads[last]) > limit:
             return tuple(heads)
     return ()
+
+
+def _heads_of_row(work: Work, first: str, row: Sequence[Lag]) -> dict[str, int]:
+    """The earliest start of steps that follow one another, if nothing came before the first."""
+    heads = {first: _possible_start(work, work.activity[first], work.now)}
+    for lag in row:
+        after = work.activity[lag.after]
+        heads[after.key] = _possible_start(work, after, _earliest_after(work, lag, heads))
+    return heads
+
+
+def row_over_at(work: Work, keys: Sequence[str]) -> int:
+    """When the last of some steps is over at the soonest, each of them after the one before.
+
+    That is in the hours and with the nights, if nothing came before the first of them.
+    """
+    between = {(lag.before, lag.after): lag for lag in work.lags if lag.least >= 0}
+    row = [between[pair] for pair in zip(keys, keys[1:], strict=False) if pair in between]
+    heads = _heads_of_row(work, keys[0], row)
+    last = list(heads)[-1]
+    return _earliest_end(work, work.activity[last], heads[last])
 
 
 class TimeBounds(NamedTuple):

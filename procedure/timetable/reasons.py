@@ -40,7 +40,7 @@ class WayOut:
 
     It is ``more`` of a ``resource``, or all ``without`` the steps of one procedure, or a wait that
     may be longer (``lag``), or a step that may (``lasting``), or a place that is open every day and
-    ``stay`` minutes longer.
+    ``stay`` minutes longer. With ``left`` it is when the work is done, and these go on by themselves.
     """
 
     finish: int
@@ -50,6 +50,7 @@ class WayOut:
     lag: Lag | None = None
     stay: int = 0
     lasting: Activity | None = None
+    left: tuple[Activity, ...] = ()
 
 
 @dataclass(frozen=True)

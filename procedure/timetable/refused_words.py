@@ -9,6 +9,7 @@ from dataclasses import replace
 from procedure.quantity.day import A_DAY
 from procedure.quantity.number_words import listed
 from procedure.timetable.amounts_told import amount_of
+from procedure.timetable.bounding import row_over_at
 from procedure.timetable.hours import clock
 from procedure.timetable.planned_words import (
     day_of,
@@ -71,6 +72,14 @@ def _longer(unfit: NoPlan, minutes: int) -> str:
 def _way_out(unfit: NoPlan, way: WayOut) -> str:
     """Something that would do."""
     over = f"it could be over at {moment_in_words(unfit.work, way.finish)}"
+    if way.left:
+        names = [f"“{name}”" for name in dict.fromkeys(each.name for each in way.left)]
+        more = len(names) - _LONGEST
+        if more > 0:
+            names[_LONGEST:] = [f"{more} more"]
+        goes = "goes on by itself" if len(names) == 1 else "go on by themselves"
+        when = moment_in_words(unfit.work, way.finish)
+        return f"All hands-on work can be done by {when}; {listed(names)} then {goes}."
     if way.resource is not None:
         return f"With {one_more_of(way.resource, way.more)} {over}."
     if way.without:
@@ -171,7 +180,19 @@ def _row_in_words(unfit: NoPlan) -> str:
     if last.hot_for and unfit.has("hot", last.key) and not unfit.has("night", last.key):
         # It goes on by itself then, and only so long is somebody there.
         whole, until = whole - last.lasting.most + last.hot_for, ", until the bath may be left"
-    return f"- One after the other that is {span(whole)}{until}, without any wait."
+    over = _over_at(unfit, unfit.activities, whole)
+    return f"- One after the other that is {span(whole)}{until}, without any wait{over}."
+
+
+def _over_at(unfit: NoPlan, row: Sequence[Activity], minutes: int) -> str:
+    """When steps in a row are over at the soonest, where it is the hours that make it too late."""
+    work = unfit.work
+    if work.finish_by is None or not unfit.has("finish") or work.done:
+        return ""
+    over = row_over_at(work, [each.key for each in row])
+    if work.now + minutes > work.finish_by or over <= work.finish_by:
+        return ""
+    return f"; in these hours the last is over at {moment_in_words(work, over)} at the soonest"
 
 
 def _folded(unfit: NoPlan) -> list[str]:
@@ -184,7 +205,7 @@ def _folded(unfit: NoPlan) -> list[str]:
     more = " One more step has to go in beside them." if beside == 1 else more
     said = (
         f"- {len(row)} steps, from {_with_its_line(row[0])} to {_with_its_line(row[-1])}, take "
-        f"{span(minutes)}{least} one after the other.{more}"
+        f"{span(minutes)}{least} one after the other{_over_at(unfit, row, minutes)}.{more}"
     )
     names = [f"{_with_its_line(each)} {span(minutes)}" for each, minutes in _longest(unfit)]
     return [said, f"- The longest of all these: {listed(names)}."]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from datetime import datetime
+from datetime import datetime, timedelta
 from pathlib import Path
 
 import pytest
@@ -313,3 +313,61 @@ def test_of_a_big_class_the_reason_is_a_few_steps_in_a_row(
     said = " ".join(capsys.readouterr().err.split())
     assert "- 9 steps, from “cool bath overnight”" in said and "more steps" not in said
     assert "only one" not in said and "There may be a smaller reason" not in said
+
+
+ONION = (EXAMPLES / "first-onion-skins.dye").read_text(encoding="utf-8")
+SUNDAY_AT_SIX = 33 * 60
+"""Minutes from nine on Saturday to six on Sunday."""
+
+
+def refused_by(text: str, minute: int, hours: str = "9:00-18:00") -> NoPlan:
+    """Why work is not over by a minute after nine on the first day."""
+    by = NINE + timedelta(minutes=minute)
+    _, made = made_of([text], hours, finish_by=by)
+    assert isinstance(made, NoPlan)
+    return made
+
+
+def test_a_row_that_is_short_enough_by_itself_says_when_the_hours_let_it_be_over() -> None:
+    """The night is over at nine; rinsing takes a quarter of an hour, and drying a day."""
+    unfit = refused_by(ONION, SUNDAY_AT_SIX)
+    night, rinsing, drying = unfit.activities
+    whole = sum(each.lasting.most for each in unfit.activities)
+    assert whole < SUNDAY_AT_SIX, "the sum alone would be no reason"
+    assert night.overnight and (rinsing.lasting.most, drying.lasting.most) == (15, 24 * 60)
+    assert (
+        f"One after the other that is {span(whole)}, without any wait; in these hours the last is "
+        "over at 09:15 on Monday 30 November at the soonest." in refusal(unfit)
+    )
+
+
+def test_many_steps_in_a_row_say_so_as_well() -> None:
+    unfit = refused_by(ALUM.replace("cool b to 30 °C", "cool b to 30 °C overnight"), 24 * 60 + 180)
+    told = refusal(unfit)
+    assert re.search(r"one after the other|One after the other", told)
+    found = re.search(r"the last is over at (\d\d):(\d\d) on (\w+) (\d+) November", told)
+    assert found, told
+    hour, minute, _, day = found.groups()
+    last = datetime(2099, 11, int(day), int(hour), int(minute))
+    assert last > NINE + timedelta(days=1, hours=3)
+    # No plan without a limit is over sooner.
+    _, made = made_of([ALUM.replace("cool b to 30 °C", "cool b to 30 °C overnight")])
+    assert isinstance(made, Timetable)
+    assert NINE + timedelta(minutes=made.finish) >= last
+
+
+def test_what_goes_on_by_itself_at_the_end_may_do_so_later_and_that_does() -> None:
+    unfit = refused_by(ONION, SUNDAY_AT_SIX)
+    (way,) = (each for each in unfit.ways_out if each.left)
+    assert way.finish <= SUNDAY_AT_SIX
+    when = moment_in_words(unfit.work, way.finish)
+    assert f"All hands-on work can be done by {when}; “dry yarn” then goes on by itself." in (
+        refusal(unfit)
+    )
+    plans, made = made_of([ONION])
+    assert max(piece.end for piece in sound(plans, made).to_come) == way.finish
+
+
+def test_work_that_takes_too_long_by_itself_is_not_told_to_be_done_in_time() -> None:
+    unfit = refused_by(ONION, 24 * 60)  # nine on Sunday: the rinsing is not over
+    assert not [each for each in unfit.ways_out if each.left]
