@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Mapping, Sequence
-from itertools import accumulate
+from itertools import accumulate, pairwise
 
 from procedure.quantity.record import NamedTuple
 from procedure.timetable.work import Activity, Attendance, Lag, Point, Window, Work
@@ -109,7 +109,7 @@ def row_over_at(work: Work, keys: Sequence[str]) -> int:
     That is in the hours and with the nights, if nothing came before the first of them.
     """
     between = {(lag.before, lag.after): lag for lag in work.lags if lag.least >= 0}
-    row = [between[pair] for pair in zip(keys, keys[1:], strict=False) if pair in between]
+    row = [between[pair] for pair in pairwise(keys) if pair in between]
     heads = _heads_of_row(work, keys[0], row)
     last = list(heads)[-1]
     return _earliest_end(work, work.activity[last], heads[last])
@@ -284,6 +284,50 @@ def _by_hands(
             there = gone - (-minutes // capacity)
             bound = max(bound, _when_open_for(work.windows, before, there) + tail)
     return bound
+
+
+class TooFewHands(NamedTuple):
+    """So many minutes of hands are wanted until a minute, and for so many the place is open.
+
+    What has to come ``after`` takes so many minutes at the least.
+    """
+
+    minutes: int
+    until: int
+    there: int
+    after: int
+
+
+def too_few_hands(work: Work, people: str) -> TooFewHands | None:
+    """Until when most hands are missing, where those that are there cannot suffice for the work.
+
+    That is by what has to come after alone, whatever pots there are; None where something has
+    happened, or where that does not show it.
+    """
+    if work.done or not work.windows or people not in work.resource:
+        return None
+    limit = work.windows[-1].closes if work.finish_by is None else work.finish_by
+    capacity = work.resource[people].capacity
+    opens = [window.opens for window in work.windows]
+    before = [0, *accumulate(window.closes - window.opens for window in work.windows)]
+    pieces = [
+        (tail if work.finish_by is not None else 0, minutes)
+        for _, minutes, tail in _pieces(work, _heads(work), tails_of(work), people)
+    ]
+    minutes, most, found = 0, (0, 0), None
+    for tail, length in sorted(pieces, reverse=True):
+        minutes += length
+        there = _open_until(work.windows, opens, before, limit - tail)
+        missing = minutes - there * capacity, -tail
+        if there > 0 and missing[0] > 0 and missing > most:
+            last = max((w for w in work.windows if w.opens < limit - tail), key=_closes)
+            most = missing
+            found = TooFewHands(minutes, min(limit - tail, last.closes), there, tail)
+    return found
+
+
+def _closes(window: Window) -> int:
+    return window.closes
 
 
 def _open_until(

@@ -40,7 +40,8 @@ class WayOut:
 
     It is ``more`` of a ``resource``, or all ``without`` the steps of one procedure, or a wait that
     may be longer (``lag``), or a step that may (``lasting``), or a place that is open every day and
-    ``stay`` minutes longer. With ``left`` it is when the work is done, and these go on by themselves.
+    ``stay`` minutes longer. With ``left`` it is when the work is done, and these go on by
+    themselves.
     """
 
     finish: int

@@ -9,7 +9,7 @@ from dataclasses import replace
 from procedure.quantity.day import A_DAY
 from procedure.quantity.number_words import listed
 from procedure.timetable.amounts_told import amount_of
-from procedure.timetable.bounding import row_over_at
+from procedure.timetable.bounding import row_over_at, too_few_hands
 from procedure.timetable.hours import clock
 from procedure.timetable.planned_words import (
     day_of,
@@ -41,7 +41,9 @@ _MOST_WAITS, _MANY_WAITS = 2, 6
 
 def refusal(unfit: NoPlan) -> str:
     """Why there is no plan, with the lines that ask for what cannot be had, and what would do."""
-    sentences = [_opening(unfit), *_each_file_once(unfit, _demands(unfit)), *_of_hours(unfit)]
+    hands = _too_few_hands(unfit)
+    demands = hands or _each_file_once(unfit, _demands(unfit))
+    sentences = [_opening(unfit), *demands, *_of_hours(unfit)]
     if unfit.finish is not None:
         days = "1 day" if unfit.days == 1 else f"{unfit.days} days"
         when = moment_in_words(unfit.work, unfit.finish)
@@ -55,7 +57,7 @@ def refusal(unfit: NoPlan) -> str:
             f"{moment_in_words(unfit.work, unfit.stayed)}."
         )
     sentences += [_way_out(unfit, each) for each in unfit.ways_out]
-    if not unfit.smallest:
+    if not unfit.smallest and not hands:
         sentences.append("There may be a smaller reason than this; it was not found in the time.")
     return "\n".join(sentences)
 
@@ -144,6 +146,25 @@ def _demands(unfit: NoPlan) -> list[str]:
     elif len(list(filter(None, waits))) > _MANY_WAITS:
         waits = _waits_by_reason(unfit)
     return list(dict.fromkeys([*said, *filter(None, waits), *_resource_demands(unfit)]))
+
+
+def _too_few_hands(unfit: NoPlan) -> list[str]:
+    """Of many steps for which hands alone are too few, how many are wanted and are there."""
+    work = unfit.work
+    scarce = {part.key for part in unfit.parts if part.kind == "resource"}
+    if scarce != {HANDS} or len(_activity_demands(unfit)) <= _MOST_STEPS:
+        return []
+    short = too_few_hands(work, HANDS)
+    if short is None:
+        return []
+    count = work.resource[HANDS].capacity
+    hands = "one pair of hands" if count == 1 else f"{count} pairs of hands"
+    much = f"{span(short.minutes)} of hands-on work{' at the least' if unfit.eased else ''}"
+    said, until = f"There are {much}", "until then" if unfit.has("finish") else "in all"
+    if short.after:
+        by = moment_in_words(work, short.until)
+        said = f"By {by} {much} have to be done, since {span(short.after)} have to follow"
+    return [f"- {said}; the place is open for {span(short.there)} {until}, with {hands}."]
 
 
 def _waits_by_reason(unfit: NoPlan) -> list[str]:

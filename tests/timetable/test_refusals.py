@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from datetime import datetime, timedelta
 from pathlib import Path
 
@@ -15,11 +16,13 @@ from procedure.collection.opening_hours import Hours, days_of, times_of
 from procedure.command.main import main
 from procedure.pipeline import Judged
 from procedure.timetable import NoPlan, Timetable, fitted
+from procedure.timetable.bounding import too_few_hands
 from procedure.timetable.from_plans import work_of
 from procedure.timetable.planned_words import moment_in_words, span
 from procedure.timetable.programme import parts
 from procedure.timetable.refused_words import refusal
 from procedure.timetable.terms import Asked
+from procedure.timetable.work import HANDS, Attendance
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 NINE = datetime(2099, 11, 28, 9)
@@ -371,3 +374,62 @@ def test_what_goes_on_by_itself_at_the_end_may_do_so_later_and_that_does() -> No
 def test_work_that_takes_too_long_by_itself_is_not_told_to_be_done_in_time() -> None:
     unfit = refused_by(ONION, 24 * 60)  # nine on Sunday: the rinsing is not over
     assert not [each for each in unfit.ways_out if each.left]
+
+
+def lots_by_hand(count: int) -> str:
+    """Lots of which each is wetted, tied, rinsed and hung up: 40 minutes of hands for each."""
+    names = [f"lot-{chr(97 + i)}" for i in range(count)]
+    fibre = "".join(f"  {each}: wool yarn, 50 g, scoured\n" for each in names)
+    tubs = "".join(f"  tub-{each}: plastic tub, 5 L, for dyeing only\n" for each in names)
+    steps = "".join(
+        f"  wet out {each} in tub-{each} with water 2 L at 30 °C for 30 min\n"
+        f'  do "tie it" with {each} for 20 min\n'
+        f"  rinse {each} in tub-{each} with water 2 L at 30 °C for 10 min\n"
+        f"  dry {each}\n"
+        for each in names
+    )
+    return f'procedure "Lots"\n\nfibre\n{fibre}\nequipment\n{tubs}\nsteps\n{steps}'
+
+
+@pytest.mark.parametrize(
+    ("text", "hours", "days", "said"),
+    [
+        (lots_by_hand(12), "9-11", f"{ONE_DAY}, 2099-11-29", ("8 h", "4 h in all")),
+        (lots_by_hand(9), "9-13", ONE_DAY, ("6 h", "4 h in all")),
+    ],
+)
+def test_of_much_hands_on_work_the_hands_alone_are_told(
+    text: str, hours: str, days: str, said: tuple[str, str]
+) -> None:
+    minutes, there = (each.replace(" ", "\u202f", 1) for each in said)
+    told = refusal(refused([text], hours, days)).splitlines()
+    assert told[1] == (
+        f"- There are {minutes} of hands-on work; the place is open for {there}, with one pair of "
+        "hands."
+    )
+    assert len([each for each in told if each.startswith("- ")]) == 2
+    assert "smaller reason" not in "\n".join(told)
+
+
+def test_hands_that_are_wanted_before_all_dries_are_told_with_the_time() -> None:
+    """What hangs for a day has to hang by three on Saturday, and all hands are wanted before."""
+    unfit = refused_by(lots_by_hand(12), 30 * 60, "9-15")
+    assert "- By 15:00 on Saturday 28 November 8\u202fh of hands-on work" in refusal(unfit), (
+        refusal(unfit)
+    )
+    work = unfit.work
+    by_hand = sum(
+        each.lasting.most if each.attendance is Attendance.WHOLE else each.at_start + each.at_end
+        for each in work.activities
+    )
+    assert by_hand == 8 * 60, "counted anew, step by step"
+
+
+@pytest.mark.parametrize("hands", [("Ada",), ("Ada", "Bo")])
+def test_hands_are_no_reason_where_there_is_a_plan(hands: tuple[str, ...]) -> None:
+    """As much work as just goes into the hours, and a little less: nobody is said to be missing."""
+    for count in (8, 9, 10):
+        plans, made = made_of([lots_by_hand(count)], "9-18", hands=hands)
+        work = sound(plans, made).work
+        until = replace(work, finish_by=made.finish)  # type: ignore[union-attr]
+        assert too_few_hands(until, HANDS) is None
