@@ -49,10 +49,12 @@ def least_length_at_any_hour(work: Work) -> int:
     return max(left, default=0)
 
 
-def late_row(work: Work, limit: int) -> tuple[str, ...]:
+def late_row(work: Work, limit: int | None) -> tuple[str, ...]:
     """The fewest steps, each after the one before, of which the last cannot be over by a minute.
 
-    By the waits and the hours alone, whatever pots and hands there are; none where no row is late.
+    Where there is no such minute, the last has to begin after the place has closed for good. That
+    is by the waits and the hours alone, whatever pots and hands there are; none where no row is
+    late.
     """
     heads = _heads(work)
     binding: dict[str, Lag] = {}
@@ -62,11 +64,21 @@ def late_row(work: Work, limit: int) -> tuple[str, ...]:
             binding.setdefault(lag.after, lag)
     found: tuple[str, ...] = ()
     for each in work.activities:
-        if _earliest_end(work, each, heads[each.key]) > limit:
+        if _is_late(work, each, heads[each.key], limit):
             row = _shortest_late(work, _row_to(each.key, binding), limit)
             if row and (not found or len(row) < len(found)):
                 found = row
     return found
+
+
+def _is_late(work: Work, activity: Activity, head: int, limit: int | None) -> bool:
+    """Whether a step that begins no sooner than then is too late."""
+    if limit is not None:
+        return _earliest_end(work, activity, head) > limit
+    least = _in_hours_from_its_start(activity)
+    if not (least or activity.begun_by_hand):
+        return False
+    return all(max(w.opens, head) + least > w.closes for w in work.windows)
 
 
 def _row_to(key: str, binding: Mapping[str, Lag]) -> list[Lag]:
@@ -80,7 +92,7 @@ def _row_to(key: str, binding: Mapping[str, Lag]) -> list[Lag]:
     return row
 
 
-def _shortest_late(work: Work, row: Sequence[Lag], limit: int) -> tuple[str, ...]:
+def _shortest_late(work: Work, row: Sequence[Lag], limit: int | None) -> tuple[str, ...]:
     """The last steps of a row, as few as are late if nothing came before the first of them."""
     for count in range(len(row) + 1):
         part = row[:count][::-1]
@@ -89,7 +101,7 @@ def _shortest_late(work: Work, row: Sequence[Lag], limit: int) -> tuple[str, ...
             break
         heads = _heads_of_row(work, key, part)
         last = list(heads)[-1]
-        if _earliest_end(work, work.activity[last], heads[last]) > limit:
+        if _is_late(work, work.activity[last], heads[last], limit):
             return tuple(heads)
     return ()
 
@@ -200,15 +212,20 @@ def _warming(work: Work, activity: Activity) -> int:
 
 def _possible_start(work: Work, activity: Activity, earliest: int) -> int:
     """The first minute from then on at which the hours let an activity begin."""
+    least = _in_hours_from_its_start(activity)
+    if not (least or activity.begun_by_hand):
+        return earliest
+    return _in_a_window(work.windows, earliest, least)
+
+
+def _in_hours_from_its_start(activity: Activity) -> int:
+    """For how many minutes the place has to be open from the start of an activity on."""
     least = 0
     if activity.in_hours:
         least = activity.lasting.most + activity.hot_after
     elif activity.hands and activity.attendance is not Attendance.NONE:
         least = min(activity.at_start, activity.lasting.most)
-    least = max(least, activity.hot_for)
-    if not (least or activity.begun_by_hand):
-        return earliest
-    return _in_a_window(work.windows, earliest, least)
+    return max(least, activity.hot_for)
 
 
 def _in_a_window(windows: tuple[Window, ...], earliest: int, length: int) -> int:

@@ -166,7 +166,7 @@ def _beside_one_row(work: Work, every: Sequence[ConstraintGroup]) -> list[Constr
     Where the last comes too late whatever pots and hands there are, that is the shortest reason,
     and much the soonest to be found.
     """
-    if work.finish_by is None or work.done:
+    if work.done:
         return []
     row = late_row(work, work.finish_by)
     if not row:

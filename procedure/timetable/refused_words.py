@@ -152,7 +152,7 @@ def _too_few_hands(unfit: NoPlan) -> list[str]:
     """Of many steps for which hands alone are too few, how many are wanted and are there."""
     work = unfit.work
     scarce = {part.key for part in unfit.parts if part.kind == "resource"}
-    if scarce != {HANDS} or len(_activity_demands(unfit)) <= _MOST_STEPS:
+    if scarce - {HANDS} or len(_activity_demands(unfit)) <= _MOST_STEPS:
         return []
     short = too_few_hands(work, HANDS)
     if short is None:

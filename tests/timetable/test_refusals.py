@@ -108,38 +108,49 @@ def sound(plans: list[Judged], made: Timetable | NoPlan) -> Timetable:
 
 
 @pytest.fixture(scope="module")
-def grey() -> NoPlan:
-    """Three hours for what takes a little longer: cooled, saddened, rinsed, washed and hung up."""
-    plan = procedure.load(EXAMPLES / "raven-grey.dye")
-    asked = Asked(NINE, Hours(times_of("9-12"), *days_of(ONE_DAY)), "9-12")
-    made = fitted(work_of([plan], asked).work).made
-    assert isinstance(made, NoPlan)
-    return made
+def soaks() -> NoPlan:
+    """Three hours for soaks one after the other that take a little longer."""
+    lengths = (20, 25, 30, 35, 40, 45, 20, 25, 30)
+    steps = "".join(
+        f"  wet out yarn in tub with water 4 L at 30 °C for {each} min\n" for each in lengths
+    )
+    return refused([HEAD.format("Soaks", "100 g") + steps], "9-12", ONE_DAY)
 
 
-def test_many_steps_are_told_in_two_sentences_with_the_lines_of_the_longest(grey: NoPlan) -> None:
-    assert len(grey.activities) > 4
-    said = refusal(grey).replace("\u202f", " ").splitlines()
+def test_many_steps_are_told_in_two_sentences_with_the_lines_of_the_longest(soaks: NoPlan) -> None:
+    assert len(soaks.activities) > 4
+    said = refusal(soaks).replace("\u202f", " ").splitlines()
     demands = [each for each in said if each.startswith("- ")]
     assert len(demands) <= 4 and len(said) <= 6
     told = re.search(r"(\d+) steps, from “(.+?)” \(\S+, line (\d+)\) to", demands[0])
     assert told is not None
-    first = grey.activities[0]
+    first = soaks.activities[0]
     assert (first.name, first.place.line) == (told[2], int(told[3]))
-    by_hand = [each for each in grey.activities if not each.name.startswith("dry")]
-    longest = max(by_hand, key=lambda each: each.lasting.most)
+    longest = max(soaks.activities, key=lambda each: each.lasting.most)
     lasting = span(longest.lasting.most).replace("\u202f", " ")
     assert f"“{longest.name}” (line {longest.place.line}) {lasting}" in demands[1]
 
 
-def test_how_long_a_row_of_steps_takes_is_the_sum_of_them(grey: NoPlan) -> None:
-    """What dries at the end goes on by itself when it hangs; the pots are cleaned beside it."""
-    row = [each for each in grey.activities if not each.name.startswith("clean")]
-    *before, last = row
-    assert last.name.startswith("dry")
+def test_how_long_a_row_of_steps_takes_is_the_sum_of_them(soaks: NoPlan) -> None:
+    """Of the last only the minutes count that somebody is there for: it goes on by itself then."""
+    *before, last = soaks.activities
     minutes = sum(each.lasting.most for each in before) + last.at_start
-    assert f"{len(row)} steps, from" in refusal(grey)
-    assert f"take {span(minutes)} at the least one after the other. One more" in refusal(grey)
+    assert minutes > 180, "more than there is"
+    assert f"{len(soaks.activities)} steps, from" in refusal(soaks)
+    assert f"take {span(minutes)} one after the other." in refusal(soaks)
+
+
+def test_a_bath_that_is_hot_for_too_long_is_the_whole_reason() -> None:
+    """Three hours do not do for an hour and a half in a bath that is hot for long after it."""
+    plan = procedure.load(EXAMPLES / "raven-grey.dye")
+    asked = Asked(NINE, Hours(times_of("9-12"), *days_of(ONE_DAY)), "9-12")
+    made = fitted(work_of([plan], asked).work).made
+    assert isinstance(made, NoPlan)
+    (hot,) = made.activities
+    assert hot.lasting.most + hot.hot_after == 240 and made.smallest
+    assert "The longest time that it is open is 3\u202fh; 1\u202fh more on one day would do" in (
+        refusal(made)
+    )
 
 
 def test_of_several_files_the_lines_are_told_with_their_files() -> None:
@@ -433,3 +444,29 @@ def test_hands_are_no_reason_where_there_is_a_plan(hands: tuple[str, ...]) -> No
         work = sound(plans, made).work
         until = replace(work, finish_by=made.finish)  # type: ignore[union-attr]
         assert too_few_hands(until, HANDS) is None
+
+
+def test_what_cannot_begin_before_the_place_closes_for_good_is_the_reason() -> None:
+    """Soaked until eleven, dipped five times with airings between: it is not rinsed by half past
+    twelve, whatever else there is to do."""
+    blue = HEAD.format("Blue", "100 g").replace(
+        "  weld: weld tops, dried\n",
+        "  indigo: indigo, ground\n  soda: soda ash\n  fructose: fructose\n",
+    )
+    blue += (
+        "  wet out yarn in tub with water 4 L at 30 °C for 2 h\n"
+        "  vat: prepare in pot with water 8 L, indigo 8 g, soda 24 g, fructose 24 g at 50 °C "
+        "covered fixed\n"
+        "  stand vat for 1 h covered\n"
+        "  repeat 5 times\n"
+        "    dip yarn in vat at 45 °C for 8 min\n"
+        "    air yarn for 15 min\n"
+        "  rinse yarn in tub with water 4 L at 30 °C\n"
+        "  keep vat as old-vat in pot covered labelled\n"
+        "  dry yarn\n"
+    )
+    unfit = refused([blue], "9-12:30", ONE_DAY)
+    assert unfit.smallest and not unfit.has("resource")
+    names = {each.name.split(" (")[0] for each in unfit.activities}
+    assert names <= {"wet out yarn in tub", "dip yarn in vat", "air yarn", "rinse yarn in tub"}
+    assert len(refusal(unfit).splitlines()) <= 7
