@@ -159,6 +159,8 @@ def _too_few_hands(unfit: NoPlan) -> list[str]:
         return []
     count = work.resource[HANDS].capacity
     hands = "one pair of hands" if count == 1 else f"{count} pairs of hands"
+    if any(each.kind == "people" and each.key != HANDS for each in work.resources):
+        hands = f"{listed(work.resource[HANDS].units)} for it"  # others work at their lots alone
     much = f"{span(short.minutes)} of hands-on work{' at the least' if unfit.eased else ''}"
     said, until = f"There are {much}", "until then" if unfit.has("finish") else "in all"
     if short.after:

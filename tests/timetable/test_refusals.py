@@ -442,7 +442,7 @@ def test_hands_are_no_reason_where_there_is_a_plan(hands: tuple[str, ...]) -> No
     for count in (8, 9, 10):
         plans, made = made_of([lots_by_hand(count)], "9-18", hands=hands)
         work = sound(plans, made).work
-        until = replace(work, finish_by=made.finish)  # type: ignore[union-attr]
+        until = replace(work, finish_by=made.finish)
         assert too_few_hands(until, HANDS) is None
 
 
