@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Mapping, Sequence
-from itertools import accumulate
+from itertools import accumulate, pairwise
 
 from procedure.quantity.record import NamedTuple
 from procedure.timetable.work import Activity, Attendance, Lag, Point, Window, Work
@@ -49,10 +49,12 @@ def least_length_at_any_hour(work: Work) -> int:
     return max(left, default=0)
 
 
-def late_row(work: Work, limit: int) -> tuple[str, ...]:
+def late_row(work: Work, limit: int | None) -> tuple[str, ...]:
     """The fewest steps, each after the one before, of which the last cannot be over by a minute.
 
-    By the waits and the hours alone, whatever pots and hands there are; none where no row is late.
+    Where there is no such minute, the last has to begin after the place has closed for good. That
+    is by the waits and the hours alone, whatever pots and hands there are; none where no row is
+    late.
     """
     heads = _heads(work)
     binding: dict[str, Lag] = {}
@@ -62,11 +64,21 @@ def late_row(work: Work, limit: int) -> tuple[str, ...]:
             binding.setdefault(lag.after, lag)
     found: tuple[str, ...] = ()
     for each in work.activities:
-        if _earliest_end(work, each, heads[each.key]) > limit:
+        if _is_late(work, each, heads[each.key], limit):
             row = _shortest_late(work, _row_to(each.key, binding), limit)
             if row and (not found or len(row) < len(found)):
                 found = row
     return found
+
+
+def _is_late(work: Work, activity: Activity, head: int, limit: int | None) -> bool:
+    """Whether a step that begins no sooner than then is too late."""
+    if limit is not None:
+        return _earliest_end(work, activity, head) > limit
+    least = _in_hours_from_its_start(activity)
+    if not (least or activity.begun_by_hand):
+        return False
+    return all(max(w.opens, head) + least > w.closes for w in work.windows)
 
 
 def _row_to(key: str, binding: Mapping[str, Lag]) -> list[Lag]:
@@ -80,21 +92,39 @@ def _row_to(key: str, binding: Mapping[str, Lag]) -> list[Lag]:
     return row
 
 
-def _shortest_late(work: Work, row: Sequence[Lag], limit: int) -> tuple[str, ...]:
+def _shortest_late(work: Work, row: Sequence[Lag], limit: int | None) -> tuple[str, ...]:
     """The last steps of a row, as few as are late if nothing came before the first of them."""
     for count in range(len(row) + 1):
         part = row[:count][::-1]
         key = part[0].before if part else (row[0].after if row else "")
         if not key:
             break
-        heads = {key: _possible_start(work, work.activity[key], work.now)}
-        for lag in part:
-            after = work.activity[lag.after]
-            heads[after.key] = _possible_start(work, after, _earliest_after(work, lag, heads))
+        heads = _heads_of_row(work, key, part)
         last = list(heads)[-1]
-        if _earliest_end(work, work.activity[last], heads[last]) > limit:
+        if _is_late(work, work.activity[last], heads[last], limit):
             return tuple(heads)
     return ()
+
+
+def _heads_of_row(work: Work, first: str, row: Sequence[Lag]) -> dict[str, int]:
+    """The earliest start of steps that follow one another, if nothing came before the first."""
+    heads = {first: _possible_start(work, work.activity[first], work.now)}
+    for lag in row:
+        after = work.activity[lag.after]
+        heads[after.key] = _possible_start(work, after, _earliest_after(work, lag, heads))
+    return heads
+
+
+def row_over_at(work: Work, keys: Sequence[str]) -> int:
+    """When the last of some steps is over at the soonest, each of them after the one before.
+
+    That is in the hours and with the nights, if nothing came before the first of them.
+    """
+    between = {(lag.before, lag.after): lag for lag in work.lags if lag.least >= 0}
+    row = [between[pair] for pair in pairwise(keys) if pair in between]
+    heads = _heads_of_row(work, keys[0], row)
+    last = list(heads)[-1]
+    return _earliest_end(work, work.activity[last], heads[last])
 
 
 class TimeBounds(NamedTuple):
@@ -182,15 +212,20 @@ def _warming(work: Work, activity: Activity) -> int:
 
 def _possible_start(work: Work, activity: Activity, earliest: int) -> int:
     """The first minute from then on at which the hours let an activity begin."""
+    least = _in_hours_from_its_start(activity)
+    if not (least or activity.begun_by_hand):
+        return earliest
+    return _in_a_window(work.windows, earliest, least)
+
+
+def _in_hours_from_its_start(activity: Activity) -> int:
+    """For how many minutes the place has to be open from the start of an activity on."""
     least = 0
     if activity.in_hours:
         least = activity.lasting.most + activity.hot_after
     elif activity.hands and activity.attendance is not Attendance.NONE:
         least = min(activity.at_start, activity.lasting.most)
-    least = max(least, activity.hot_for)
-    if not (least or activity.begun_by_hand):
-        return earliest
-    return _in_a_window(work.windows, earliest, least)
+    return max(least, activity.hot_for)
 
 
 def _in_a_window(windows: tuple[Window, ...], earliest: int, length: int) -> int:
@@ -266,6 +301,50 @@ def _by_hands(
             there = gone - (-minutes // capacity)
             bound = max(bound, _when_open_for(work.windows, before, there) + tail)
     return bound
+
+
+class TooFewHands(NamedTuple):
+    """So many minutes of hands are wanted until a minute, and for so many the place is open.
+
+    What has to come ``after`` takes so many minutes at the least.
+    """
+
+    minutes: int
+    until: int
+    there: int
+    after: int
+
+
+def too_few_hands(work: Work, people: str) -> TooFewHands | None:
+    """Until when most hands are missing, where those that are there cannot suffice for the work.
+
+    That is by what has to come after alone, whatever pots there are; None where something has
+    happened, or where that does not show it.
+    """
+    if work.done or not work.windows or people not in work.resource:
+        return None
+    limit = work.windows[-1].closes if work.finish_by is None else work.finish_by
+    capacity = work.resource[people].capacity
+    opens = [window.opens for window in work.windows]
+    before = [0, *accumulate(window.closes - window.opens for window in work.windows)]
+    pieces = [
+        (tail if work.finish_by is not None else 0, minutes)
+        for _, minutes, tail in _pieces(work, _heads(work), tails_of(work), people)
+    ]
+    minutes, most, found = 0, (0, 0), None
+    for tail, length in sorted(pieces, reverse=True):
+        minutes += length
+        there = _open_until(work.windows, opens, before, limit - tail)
+        missing = minutes - there * capacity, -tail
+        if there > 0 and missing[0] > 0 and missing > most:
+            last = max((w for w in work.windows if w.opens < limit - tail), key=_closes)
+            most = missing
+            found = TooFewHands(minutes, min(limit - tail, last.closes), there, tail)
+    return found
+
+
+def _closes(window: Window) -> int:
+    return window.closes
 
 
 def _open_until(

@@ -32,9 +32,20 @@ def hands_of(plan: Judged, turn: Turn, participants: Sequence[str]) -> tuple[Nee
 
 
 def owner_of(lot: str, participants: Sequence[str]) -> str:
-    """The participant whose name a lot begins with, or none."""
-    parts = re.split(r"[-.]", lot.lower())
-    return next((each for each in participants if each.lower() in parts), "")
+    """The participant whose name is in that of a lot, of several the longest name, or none."""
+    parts = _words(lot)
+    named = [each for each in participants if _has(parts, _words(each))]
+    return max(named, key=lambda each: len(_words(each)), default="")
+
+
+def _words(name: str) -> list[str]:
+    return re.split(r"[-.\s]+", name.strip().lower())
+
+
+def _has(parts: Sequence[str], words: Sequence[str]) -> bool:
+    """Whether some words stand together among others."""
+    count = len(words)
+    return any(parts[i : i + count] == words for i in range(len(parts) - count + 1))
 
 
 def resources_of(participants: Sequence[str]) -> tuple[Resource, ...]:

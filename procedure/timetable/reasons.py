@@ -40,7 +40,8 @@ class WayOut:
 
     It is ``more`` of a ``resource``, or all ``without`` the steps of one procedure, or a wait that
     may be longer (``lag``), or a step that may (``lasting``), or a place that is open every day and
-    ``stay`` minutes longer.
+    ``stay`` minutes longer. With ``left`` it is when the work is done, and these go on by
+    themselves.
     """
 
     finish: int
@@ -50,6 +51,7 @@ class WayOut:
     lag: Lag | None = None
     stay: int = 0
     lasting: Activity | None = None
+    left: tuple[Activity, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -164,7 +166,7 @@ def _beside_one_row(work: Work, every: Sequence[ConstraintGroup]) -> list[Constr
     Where the last comes too late whatever pots and hands there are, that is the shortest reason,
     and much the soonest to be found.
     """
-    if work.finish_by is None or work.done:
+    if work.done:
         return []
     row = late_row(work, work.finish_by)
     if not row:

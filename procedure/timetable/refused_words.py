@@ -9,6 +9,7 @@ from dataclasses import replace
 from procedure.quantity.day import A_DAY
 from procedure.quantity.number_words import listed
 from procedure.timetable.amounts_told import amount_of
+from procedure.timetable.bounding import row_over_at, too_few_hands
 from procedure.timetable.hours import clock
 from procedure.timetable.planned_words import (
     day_of,
@@ -40,7 +41,9 @@ _MOST_WAITS, _MANY_WAITS = 2, 6
 
 def refusal(unfit: NoPlan) -> str:
     """Why there is no plan, with the lines that ask for what cannot be had, and what would do."""
-    sentences = [_opening(unfit), *_each_file_once(unfit, _demands(unfit)), *_of_hours(unfit)]
+    hands = _too_few_hands(unfit)
+    demands = hands or _each_file_once(unfit, _demands(unfit))
+    sentences = [_opening(unfit), *demands, *_of_hours(unfit)]
     if unfit.finish is not None:
         days = "1 day" if unfit.days == 1 else f"{unfit.days} days"
         when = moment_in_words(unfit.work, unfit.finish)
@@ -54,7 +57,7 @@ def refusal(unfit: NoPlan) -> str:
             f"{moment_in_words(unfit.work, unfit.stayed)}."
         )
     sentences += [_way_out(unfit, each) for each in unfit.ways_out]
-    if not unfit.smallest:
+    if not unfit.smallest and not hands:
         sentences.append("There may be a smaller reason than this; it was not found in the time.")
     return "\n".join(sentences)
 
@@ -71,6 +74,14 @@ def _longer(unfit: NoPlan, minutes: int) -> str:
 def _way_out(unfit: NoPlan, way: WayOut) -> str:
     """Something that would do."""
     over = f"it could be over at {moment_in_words(unfit.work, way.finish)}"
+    if way.left:
+        names = [f"“{name}”" for name in dict.fromkeys(each.name for each in way.left)]
+        more = len(names) - _LONGEST
+        if more > 0:
+            names[_LONGEST:] = [f"{more} more"]
+        goes = "goes on by itself" if len(names) == 1 else "go on by themselves"
+        when = moment_in_words(unfit.work, way.finish)
+        return f"All hands-on work can be done by {when}; {listed(names)} then {goes}."
     if way.resource is not None:
         return f"With {one_more_of(way.resource, way.more)} {over}."
     if way.without:
@@ -137,6 +148,27 @@ def _demands(unfit: NoPlan) -> list[str]:
     return list(dict.fromkeys([*said, *filter(None, waits), *_resource_demands(unfit)]))
 
 
+def _too_few_hands(unfit: NoPlan) -> list[str]:
+    """Of many steps for which hands alone are too few, how many are wanted and are there."""
+    work = unfit.work
+    scarce = {part.key for part in unfit.parts if part.kind == "resource"}
+    if scarce - {HANDS} or len(_activity_demands(unfit)) <= _MOST_STEPS:
+        return []
+    short = too_few_hands(work, HANDS)
+    if short is None:
+        return []
+    count = work.resource[HANDS].capacity
+    hands = "one pair of hands" if count == 1 else f"{count} pairs of hands"
+    if any(each.kind == "people" and each.key != HANDS for each in work.resources):
+        hands = f"{listed(work.resource[HANDS].units)} for it"  # others work at their lots alone
+    much = f"{span(short.minutes)} of hands-on work{' at the least' if unfit.eased else ''}"
+    said, until = f"There are {much}", "until then" if unfit.has("finish") else "in all"
+    if short.after:
+        by = moment_in_words(work, short.until)
+        said = f"By {by} {much} have to be done, since {span(short.after)} have to follow"
+    return [f"- {said}; the place is open for {span(short.there)} {until}, with {hands}."]
+
+
 def _waits_by_reason(unfit: NoPlan) -> list[str]:
     """Of many waits, one of each kind, with how many more there are: the shortest kinds alone."""
     alike: dict[tuple[str, int, Point, Point], list[Lag]] = defaultdict(list)
@@ -171,7 +203,19 @@ def _row_in_words(unfit: NoPlan) -> str:
     if last.hot_for and unfit.has("hot", last.key) and not unfit.has("night", last.key):
         # It goes on by itself then, and only so long is somebody there.
         whole, until = whole - last.lasting.most + last.hot_for, ", until the bath may be left"
-    return f"- One after the other that is {span(whole)}{until}, without any wait."
+    over = _over_at(unfit, unfit.activities, whole)
+    return f"- One after the other that is {span(whole)}{until}, without any wait{over}."
+
+
+def _over_at(unfit: NoPlan, row: Sequence[Activity], minutes: int) -> str:
+    """When steps in a row are over at the soonest, where it is the hours that make it too late."""
+    work = unfit.work
+    if work.finish_by is None or not unfit.has("finish") or work.done:
+        return ""
+    over = row_over_at(work, [each.key for each in row])
+    if work.now + minutes > work.finish_by or over <= work.finish_by:
+        return ""
+    return f"; in these hours the last is over at {moment_in_words(work, over)} at the soonest"
 
 
 def _folded(unfit: NoPlan) -> list[str]:
@@ -184,7 +228,7 @@ def _folded(unfit: NoPlan) -> list[str]:
     more = " One more step has to go in beside them." if beside == 1 else more
     said = (
         f"- {len(row)} steps, from {_with_its_line(row[0])} to {_with_its_line(row[-1])}, take "
-        f"{span(minutes)}{least} one after the other.{more}"
+        f"{span(minutes)}{least} one after the other{_over_at(unfit, row, minutes)}.{more}"
     )
     names = [f"{_with_its_line(each)} {span(minutes)}" for each, minutes in _longest(unfit)]
     return [said, f"- The longest of all these: {listed(names)}."]

@@ -24,6 +24,7 @@ _EFFORTS = ((45, 1.0), (70, 0.03))
 _EFFORT_OF_MORE = 0.01
 """The solver's seconds for each question, by the most activities, and for more than those."""
 _TOO_FAR = 0.1
+_MUCH = 45
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,7 +100,11 @@ def _saves(
     quick = _relief(base, resource, work, more, effort)
     if quick.most == 0 or (quick.unknown and made.within <= _TOO_FAR):
         return quick
-    other = whole(work)
+    # Whole plans of much work are sought in vain for long where the list rule finds none of it.
+    hard = len(work.activities) > _MUCH and first_plan(work) is None
+    other = whole(work) if not hard else None
+    if hard and made.undried is not None:
+        return replace(quick, least=0, most=max(quick.most, 1))
     if other is None or (made.undried is None and other.finish == quick.finish):
         return quick
     if not _saves_by_itself(made, other):

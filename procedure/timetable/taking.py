@@ -411,9 +411,13 @@ def _cold(made: Timetable, nodes: dict[str, int], midnight: int) -> Iterator[tup
 
 
 def _with_a_place(name: str, lots: tuple[str, ...]) -> str:
-    """“hang red and gold up to dry” with braces for the lots, which may be called “a” or “up”."""
+    """“wet red and gold out again in dye-tub” as papers say it, with braces for the lots.
+
+    Those may be called “a” or “up”.
+    """
     there = re.compile(rf"(?<= ){re.escape(listed(lots))}(?= |$)")
-    return there.sub("{}", name, count=1)
+    doing, within, vessel = there.sub("{}", name, count=1).partition(" again in ")
+    return f"{doing}{within}the {vessel.replace('-', ' ')}" if vessel else doing
 
 
 def _in_prose(warmed: str) -> str:

@@ -12,10 +12,11 @@ from dataclasses import replace
 from itertools import islice
 
 from procedure.quantity.day import A_DAY
+from procedure.timetable.bounding import least_length
 from procedure.timetable.planned import Timetable
 from procedure.timetable.reasons import NoPlan, WayOut, daily, in_longer_hours
 from procedure.timetable.relief import with_one_more
-from procedure.timetable.work import Activity, Attendance, Lag, Point, Work
+from procedure.timetable.work import Activity, Attendance, Lag, Lasting, Point, Work
 
 _MOST_TOLD, _MOST_TRIED, _MUCH = 2, 4, 45
 """So many ways are told and tried, and longer waits of so many activities at the most."""
@@ -59,7 +60,9 @@ def _planned(
 
 
 def _more_or_less(work: Work, unfit: NoPlan) -> Iterator[tuple[Work, WayOut]]:
-    """The work with one more of something, or without one of its procedures."""
+    """The work but for what dries at its end, with one more of something, or one procedure less."""
+    if unfit.has("finish"):
+        yield from _left_to_itself(work)
     for each in unfit.activities:
         if unfit.has("hours", each.key) and _lies_for_days(each):
             yield _for_at_least(work, each), WayOut(0, lasting=each)
@@ -72,6 +75,26 @@ def _more_or_less(work: Work, unfit: NoPlan) -> Iterator[tuple[Work, WayOut]]:
     for project in projects if len(projects) > 1 else ():
         if project in concerned:
             yield _without(work, project), WayOut(0, without=project)
+
+
+def _left_to_itself(work: Work) -> Iterator[tuple[Work, WayOut]]:
+    """The work where what comes last, and goes on by itself, need only be begun in time."""
+    followed = {lag.before for lag in work.lags}
+    last = tuple(
+        each
+        for each in work.activities
+        if each.key not in followed and each.night and each.attendance is Attendance.ENDS
+        if not each.at_end and each.at_start < each.lasting.most
+    )
+    begun = {each.key: _only_begun(each) for each in last}
+    activities = tuple(begun.get(each.key, each) for each in work.activities)
+    changed = replace(work, activities=activities)
+    if last and work.finish_by is not None and least_length(changed) <= work.finish_by:
+        yield changed, WayOut(0, left=last)
+
+
+def _only_begun(each: Activity) -> Activity:
+    return replace(each, lasting=Lasting(each.at_start, each.at_start))
 
 
 def _lies_for_days(each: Activity) -> bool:

@@ -197,7 +197,7 @@ def test_the_papers_say_when_it_is_hung_up_and_wetted_out(tmp_path: Path) -> Non
     assert not isinstance(taken, str)
     done = [one for day in taken.days for one in day.between]
     assert [one.what for one in done].count("hang {} up to dry") == 2
-    assert "wet {} out again in tub" in {one.what for one in done}
+    assert "wet {} out again in the tub" in {one.what for one in done}
     assert not any("iron-tub" in one.what for one in done), "nothing is wetted where iron is"
     told = " ".join(day_in_words(taken, day, {}, {}) for day in taken.days)
     assert "hang the yarn up to dry" in told and "wet the yarn out again" in told

@@ -16,7 +16,7 @@ from procedure.command.main import main
 from procedure.timetable import Timetable, Work, fitted, reliefs
 from procedure.timetable.first_plan import first_plan
 from procedure.timetable.from_plans import work_of
-from procedure.timetable.participants import NoLotOf
+from procedure.timetable.participants import NoLotOf, owner_of
 from procedure.timetable.planning import shortest_with
 from procedure.timetable.terms import Asked
 
@@ -79,6 +79,22 @@ def test_participants_work_at_their_own_lots_and_a_teacher_is_at_the_vat() -> No
     # One teacher: no two are dipped at once.
     dips = sorted((p.start, p.end) for p in made.placed if known[p.key].name.startswith("dip "))
     assert all(a[1] <= b[0] for a, b in pairwise(dips))
+
+
+@pytest.mark.parametrize(
+    ("lot", "participants", "owner"),
+    [
+        ("ann-marie", ("Ann-Marie",), "Ann-Marie"),
+        ("ann-marie", ("Ann", "Ann-Marie"), "Ann-Marie"),
+        ("ann-marie.short", ("Ann Marie",), "Ann Marie"),
+        ("ann", ("Ann", "Ann-Marie"), "Ann"),
+        ("annex", ("Ann",), ""),
+        ("marie-ann", ("Ann-Marie",), ""),
+        ("elder-sample", ("Hazel", "Elder"), "Elder"),
+    ],
+)
+def test_whose_a_lot_is(lot: str, participants: tuple[str, ...], owner: str) -> None:
+    assert owner_of(lot, participants) == owner
 
 
 def test_a_participant_without_a_lot_is_said_so() -> None:

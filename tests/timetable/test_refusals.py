@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import re
-from datetime import datetime
+from dataclasses import replace
+from datetime import datetime, timedelta
 from pathlib import Path
 
 import pytest
@@ -15,11 +16,13 @@ from procedure.collection.opening_hours import Hours, days_of, times_of
 from procedure.command.main import main
 from procedure.pipeline import Judged
 from procedure.timetable import NoPlan, Timetable, fitted
+from procedure.timetable.bounding import too_few_hands
 from procedure.timetable.from_plans import work_of
 from procedure.timetable.planned_words import moment_in_words, span
 from procedure.timetable.programme import parts
 from procedure.timetable.refused_words import refusal
 from procedure.timetable.terms import Asked
+from procedure.timetable.work import HANDS, Attendance
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 NINE = datetime(2099, 11, 28, 9)
@@ -105,38 +108,49 @@ def sound(plans: list[Judged], made: Timetable | NoPlan) -> Timetable:
 
 
 @pytest.fixture(scope="module")
-def grey() -> NoPlan:
-    """Three hours for what takes a little longer: cooled, saddened, rinsed, washed and hung up."""
-    plan = procedure.load(EXAMPLES / "raven-grey.dye")
-    asked = Asked(NINE, Hours(times_of("9-12"), *days_of(ONE_DAY)), "9-12")
-    made = fitted(work_of([plan], asked).work).made
-    assert isinstance(made, NoPlan)
-    return made
+def soaks() -> NoPlan:
+    """Three hours for soaks one after the other that take a little longer."""
+    lengths = (20, 25, 30, 35, 40, 45, 20, 25, 30)
+    steps = "".join(
+        f"  wet out yarn in tub with water 4 L at 30 °C for {each} min\n" for each in lengths
+    )
+    return refused([HEAD.format("Soaks", "100 g") + steps], "9-12", ONE_DAY)
 
 
-def test_many_steps_are_told_in_two_sentences_with_the_lines_of_the_longest(grey: NoPlan) -> None:
-    assert len(grey.activities) > 4
-    said = refusal(grey).replace("\u202f", " ").splitlines()
+def test_many_steps_are_told_in_two_sentences_with_the_lines_of_the_longest(soaks: NoPlan) -> None:
+    assert len(soaks.activities) > 4
+    said = refusal(soaks).replace("\u202f", " ").splitlines()
     demands = [each for each in said if each.startswith("- ")]
     assert len(demands) <= 4 and len(said) <= 6
     told = re.search(r"(\d+) steps, from “(.+?)” \(\S+, line (\d+)\) to", demands[0])
     assert told is not None
-    first = grey.activities[0]
+    first = soaks.activities[0]
     assert (first.name, first.place.line) == (told[2], int(told[3]))
-    by_hand = [each for each in grey.activities if not each.name.startswith("dry")]
-    longest = max(by_hand, key=lambda each: each.lasting.most)
+    longest = max(soaks.activities, key=lambda each: each.lasting.most)
     lasting = span(longest.lasting.most).replace("\u202f", " ")
     assert f"“{longest.name}” (line {longest.place.line}) {lasting}" in demands[1]
 
 
-def test_how_long_a_row_of_steps_takes_is_the_sum_of_them(grey: NoPlan) -> None:
-    """What dries at the end goes on by itself when it hangs; the pots are cleaned beside it."""
-    row = [each for each in grey.activities if not each.name.startswith("clean")]
-    *before, last = row
-    assert last.name.startswith("dry")
+def test_how_long_a_row_of_steps_takes_is_the_sum_of_them(soaks: NoPlan) -> None:
+    """Of the last only the minutes count that somebody is there for: it goes on by itself then."""
+    *before, last = soaks.activities
     minutes = sum(each.lasting.most for each in before) + last.at_start
-    assert f"{len(row)} steps, from" in refusal(grey)
-    assert f"take {span(minutes)} at the least one after the other. One more" in refusal(grey)
+    assert minutes > 180, "more than there is"
+    assert f"{len(soaks.activities)} steps, from" in refusal(soaks)
+    assert f"take {span(minutes)} one after the other." in refusal(soaks)
+
+
+def test_a_bath_that_is_hot_for_too_long_is_the_whole_reason() -> None:
+    """Three hours do not do for an hour and a half in a bath that is hot for long after it."""
+    plan = procedure.load(EXAMPLES / "raven-grey.dye")
+    asked = Asked(NINE, Hours(times_of("9-12"), *days_of(ONE_DAY)), "9-12")
+    made = fitted(work_of([plan], asked).work).made
+    assert isinstance(made, NoPlan)
+    (hot,) = made.activities
+    assert hot.lasting.most + hot.hot_after == 240 and made.smallest
+    assert "The longest time that it is open is 3\u202fh; 1\u202fh more on one day would do" in (
+        refusal(made)
+    )
 
 
 def test_of_several_files_the_lines_are_told_with_their_files() -> None:
@@ -313,3 +327,146 @@ def test_of_a_big_class_the_reason_is_a_few_steps_in_a_row(
     said = " ".join(capsys.readouterr().err.split())
     assert "- 9 steps, from “cool bath overnight”" in said and "more steps" not in said
     assert "only one" not in said and "There may be a smaller reason" not in said
+
+
+ONION = (EXAMPLES / "first-onion-skins.dye").read_text(encoding="utf-8")
+SUNDAY_AT_SIX = 33 * 60
+"""Minutes from nine on Saturday to six on Sunday."""
+
+
+def refused_by(text: str, minute: int, hours: str = "9:00-18:00") -> NoPlan:
+    """Why work is not over by a minute after nine on the first day."""
+    by = NINE + timedelta(minutes=minute)
+    _, made = made_of([text], hours, finish_by=by)
+    assert isinstance(made, NoPlan)
+    return made
+
+
+def test_a_row_that_is_short_enough_by_itself_says_when_the_hours_let_it_be_over() -> None:
+    """The night is over at nine; rinsing takes a quarter of an hour, and drying a day."""
+    unfit = refused_by(ONION, SUNDAY_AT_SIX)
+    night, rinsing, drying = unfit.activities
+    whole = sum(each.lasting.most for each in unfit.activities)
+    assert whole < SUNDAY_AT_SIX, "the sum alone would be no reason"
+    assert night.overnight and (rinsing.lasting.most, drying.lasting.most) == (15, 24 * 60)
+    assert (
+        f"One after the other that is {span(whole)}, without any wait; in these hours the last is "
+        "over at 09:15 on Monday 30 November at the soonest." in refusal(unfit)
+    )
+
+
+def test_many_steps_in_a_row_say_so_as_well() -> None:
+    unfit = refused_by(ALUM.replace("cool b to 30 °C", "cool b to 30 °C overnight"), 24 * 60 + 180)
+    told = refusal(unfit)
+    assert re.search(r"one after the other|One after the other", told)
+    found = re.search(r"the last is over at (\d\d):(\d\d) on (\w+) (\d+) November", told)
+    assert found, told
+    hour, minute, _, day = found.groups()
+    last = datetime(2099, 11, int(day), int(hour), int(minute))
+    assert last > NINE + timedelta(days=1, hours=3)
+    # No plan without a limit is over sooner.
+    _, made = made_of([ALUM.replace("cool b to 30 °C", "cool b to 30 °C overnight")])
+    assert isinstance(made, Timetable)
+    assert NINE + timedelta(minutes=made.finish) >= last
+
+
+def test_what_goes_on_by_itself_at_the_end_may_do_so_later_and_that_does() -> None:
+    unfit = refused_by(ONION, SUNDAY_AT_SIX)
+    (way,) = (each for each in unfit.ways_out if each.left)
+    assert way.finish <= SUNDAY_AT_SIX
+    when = moment_in_words(unfit.work, way.finish)
+    assert f"All hands-on work can be done by {when}; “dry yarn” then goes on by itself." in (
+        refusal(unfit)
+    )
+    plans, made = made_of([ONION])
+    assert max(piece.end for piece in sound(plans, made).to_come) == way.finish
+
+
+def test_work_that_takes_too_long_by_itself_is_not_told_to_be_done_in_time() -> None:
+    unfit = refused_by(ONION, 24 * 60)  # nine on Sunday: the rinsing is not over
+    assert not [each for each in unfit.ways_out if each.left]
+
+
+def lots_by_hand(count: int) -> str:
+    """Lots of which each is wetted, tied, rinsed and hung up: 40 minutes of hands for each."""
+    names = [f"lot-{chr(97 + i)}" for i in range(count)]
+    fibre = "".join(f"  {each}: wool yarn, 50 g, scoured\n" for each in names)
+    tubs = "".join(f"  tub-{each}: plastic tub, 5 L, for dyeing only\n" for each in names)
+    steps = "".join(
+        f"  wet out {each} in tub-{each} with water 2 L at 30 °C for 30 min\n"
+        f'  do "tie it" with {each} for 20 min\n'
+        f"  rinse {each} in tub-{each} with water 2 L at 30 °C for 10 min\n"
+        f"  dry {each}\n"
+        for each in names
+    )
+    return f'procedure "Lots"\n\nfibre\n{fibre}\nequipment\n{tubs}\nsteps\n{steps}'
+
+
+@pytest.mark.parametrize(
+    ("text", "hours", "days", "said"),
+    [
+        (lots_by_hand(12), "9-11", f"{ONE_DAY}, 2099-11-29", ("8 h", "4 h in all")),
+        (lots_by_hand(9), "9-13", ONE_DAY, ("6 h", "4 h in all")),
+    ],
+)
+def test_of_much_hands_on_work_the_hands_alone_are_told(
+    text: str, hours: str, days: str, said: tuple[str, str]
+) -> None:
+    minutes, there = (each.replace(" ", "\u202f", 1) for each in said)
+    told = refusal(refused([text], hours, days)).splitlines()
+    assert told[1] == (
+        f"- There are {minutes} of hands-on work; the place is open for {there}, with one pair of "
+        "hands."
+    )
+    assert len([each for each in told if each.startswith("- ")]) == 2
+    assert "smaller reason" not in "\n".join(told)
+
+
+def test_hands_that_are_wanted_before_all_dries_are_told_with_the_time() -> None:
+    """What hangs for a day has to hang by three on Saturday, and all hands are wanted before."""
+    unfit = refused_by(lots_by_hand(12), 30 * 60, "9-15")
+    assert "- By 15:00 on Saturday 28 November 8\u202fh of hands-on work" in refusal(unfit), (
+        refusal(unfit)
+    )
+    work = unfit.work
+    by_hand = sum(
+        each.lasting.most if each.attendance is Attendance.WHOLE else each.at_start + each.at_end
+        for each in work.activities
+    )
+    assert by_hand == 8 * 60, "counted anew, step by step"
+
+
+@pytest.mark.parametrize("hands", [("Ada",), ("Ada", "Bo")])
+def test_hands_are_no_reason_where_there_is_a_plan(hands: tuple[str, ...]) -> None:
+    """As much work as just goes into the hours, and a little less: nobody is said to be missing."""
+    for count in (8, 9, 10):
+        plans, made = made_of([lots_by_hand(count)], "9-18", hands=hands)
+        work = sound(plans, made).work
+        until = replace(work, finish_by=made.finish)
+        assert too_few_hands(until, HANDS) is None
+
+
+def test_what_cannot_begin_before_the_place_closes_for_good_is_the_reason() -> None:
+    """Soaked until eleven, dipped five times with airings between: it is not rinsed by half past
+    twelve, whatever else there is to do."""
+    blue = HEAD.format("Blue", "100 g").replace(
+        "  weld: weld tops, dried\n",
+        "  indigo: indigo, ground\n  soda: soda ash\n  fructose: fructose\n",
+    )
+    blue += (
+        "  wet out yarn in tub with water 4 L at 30 °C for 2 h\n"
+        "  vat: prepare in pot with water 8 L, indigo 8 g, soda 24 g, fructose 24 g at 50 °C "
+        "covered fixed\n"
+        "  stand vat for 1 h covered\n"
+        "  repeat 5 times\n"
+        "    dip yarn in vat at 45 °C for 8 min\n"
+        "    air yarn for 15 min\n"
+        "  rinse yarn in tub with water 4 L at 30 °C\n"
+        "  keep vat as old-vat in pot covered labelled\n"
+        "  dry yarn\n"
+    )
+    unfit = refused([blue], "9-12:30", ONE_DAY)
+    assert unfit.smallest and not unfit.has("resource")
+    names = {each.name.split(" (")[0] for each in unfit.activities}
+    assert names <= {"wet out yarn in tub", "dip yarn in vat", "air yarn", "rinse yarn in tub"}
+    assert len(refusal(unfit).splitlines()) <= 7

@@ -131,7 +131,8 @@ def test_too_early_a_finish_is_refused_with_the_steps_and_what_could_be() -> Non
 def test_a_night_that_is_not_there_is_the_reason() -> None:
     found = unfit(weekend(days="2026-11-28"))
     said = refusal(found)
-    assert "“let the tansy bath cool overnight” goes on overnight, from the evening to" in said
+    assert "“let the alum bath cool overnight” goes on overnight, from the evening to" in said
+    assert len(found.activities) == 1, "one night is reason enough"
     assert "the place is open from 09:00 to 18:00 on Saturday 28 November only" in said
     assert "If the place were open every day it could be over at 09:25 on Tuesday" in said
     found = unfit(weekend(days="2026-11-28, 2026-11-30"))
