@@ -112,7 +112,10 @@ class Together:
             file = spec.origin or ""
             # Before its code: what is changed between the two is read anew the next time.
             stamp = _stamp(file)
-            code = spec.loader.get_code(name)
+            try:
+                code = spec.loader.get_code(name)
+            except (EOFError, ImportError, OSError, SyntaxError, TypeError, ValueError):
+                continue  # spoilt meanwhile: a full disk cuts Python's own copy short, say
             if stamp is not None and code is not None:
                 package = spec.submodule_search_locations is not None
                 made[name] = (file, stamp, spec.cached or "", package, code)

@@ -190,3 +190,29 @@ def test_a_table_that_changes_is_read_anew_whatever_its_time(program: Path) -> N
     os.utime(table, ns=(about.st_atime_ns, about.st_mtime_ns))
     assert known("weld")
     assert not known("wxld")
+
+
+def test_what_was_spoilt_while_it_was_in_use_is_not_kept(program: Path) -> None:
+    """A full disk cuts Python's own copy of a module short, after the module was made."""
+    cut = (
+        "import sys\nfrom pathlib import Path\nfrom procedure.command.main import main\n"
+        "import procedure.command.imported_together as under_test\n"
+        "first = under_test.Together._imported\n"
+        "def last(self):\n"
+        "    for copy in Path('procedure/rules/__pycache__').glob('rinse.*'):\n"
+        "        copy.write_bytes(copy.read_bytes()[:200])\n"
+        "    return first(self)\n"
+        "under_test.Together._imported = last\n"
+        "sys.argv = ['vatwright', 'check', 'none.dye']\n"
+        "raise SystemExit(main())"
+    )
+    words = {**os.environ, "PYTHONPATH": str(program)}
+    words.pop("PYTHONDONTWRITEBYTECODE", None)
+    made = subprocess.run(
+        [sys.executable, "-c", cut], cwd=program, env=words, capture_output=True, text=True
+    )
+    assert made.returncode == 2
+    assert "Traceback" not in made.stderr
+    for own in (program / "procedure" / "rules" / "__pycache__").glob("rinse.*"):
+        own.unlink()
+    assert told(program) == ["2", "False", "True", "None"]
