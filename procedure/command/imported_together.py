@@ -27,9 +27,9 @@ if TYPE_CHECKING:
     from types import CodeType
     from typing import Any
 
+    Stamp = tuple[int, int, int]
     # A module's file, what tells of a change, its compiled file, whether it is a package.
     Kept = tuple[str, Stamp, str, bool, CodeType]
-    Stamp = tuple[int, int, int]
     Bytes = bytes | memoryview
     # Tables by their paths, each with what tells of a change; patterns with their flags.
     Tables = dict[str, tuple[kept_ready.Stamp, Bytes]]

@@ -68,7 +68,8 @@ def _own(one: _Looks, two: _Looks) -> float:
         score = LIKE_EFFECT
     else:
         return 0.0
-    said = overlap(Counter(one.said), Counter(two.said))
+    every = one.said | two.said
+    said = len(one.said & two.said) / len(every) if every else 1.0
     score += PARTIES * overlap(one.parties, two.parties) + SAID * said
     score += LABEL * (one.label == two.label)
     return score if score >= LEAST else 0.0
@@ -96,9 +97,17 @@ def match(old: Side, new: Side) -> dict[int, int]:
             if score:
                 own[i, j] = score
     scores = own
+    # Steps without neighbours are alike in that, in every round.
+    alone = _alone(old), _alone(new)
     for _ in range(ROUNDS):
         scores = {
-            pair: score + NEIGHBOURS * _around(old, new, pair, scores, own)
+            pair: score
+            + NEIGHBOURS
+            * (
+                1.0
+                if pair[0] in alone[0] and pair[1] in alone[1]
+                else _around(old, new, pair, scores, own)
+            )
             for pair, score in own.items()
         }
     sizes = max(len(old.parts), 1), max(len(new.parts), 1)
@@ -106,6 +115,11 @@ def match(old: Side, new: Side) -> dict[int, int]:
         scores[i, j] += ABOUT_THERE * (1 - abs(i / sizes[0] - j / sizes[1]))
     rest = {pair: score for pair, score in scores.items() if pair[0] not in sure}
     return sure | _best(rest)
+
+
+def _alone(side: Side) -> frozenset[int]:
+    """The parts before and after which nothing comes in the flow."""
+    return frozenset(i for i in range(len(side.parts)) if not side.before[i] and not side.after[i])
 
 
 def _around(
