@@ -187,15 +187,26 @@ def _marks(marks: list[object], places: Iterable[int]) -> frozenset[tuple[object
 
 
 def _best(scores: dict[tuple[int, int], float]) -> dict[int, int]:
-    """The pairing whose scores come to the most."""
+    """The pairing whose scores come to the most.
+
+    What has to do with each other is a graph of its own, put together in the order of the pairs:
+    a view of a part of one graph is slow to look into, and goes through sets, so that of pairings
+    that are as good it would be chance which is taken. A new part is there as minus its place and
+    one, to be told from the old one of the same place.
+    """
     import networkx
 
-    graph: networkx.Graph[tuple[str, int]] = networkx.Graph()
+    every: networkx.Graph[int] = networkx.Graph()
+    every.add_edges_from((i, -1 - j) for i, j in scores)
+    number = {
+        one: at for at, part in enumerate(networkx.connected_components(every)) for one in part
+    }
+    graphs: dict[int, networkx.Graph[int]] = {}
     for (i, j), score in scores.items():
-        graph.add_edge(("old", i), ("new", j), weight=score)
+        graph = graphs.setdefault(number[i], networkx.Graph())
+        graph.add_edge(i, -1 - j, weight=score)
     found: dict[int, int] = {}
-    for part in networkx.connected_components(graph):
-        for one, two in networkx.max_weight_matching(graph.subgraph(part)):
-            (_, i), (_, j) = (one, two) if one[0] == "old" else (two, one)
-            found[i] = j
-    return found
+    for graph in graphs.values():
+        for pair in networkx.max_weight_matching(graph):
+            found[max(pair)] = -1 - min(pair)
+    return dict(sorted(found.items()))
