@@ -22,7 +22,8 @@ if sys.argv[:1] == ["-m"] or "".join(sys.argv[:1]).endswith(("/vatwright", "vatw
     # This is the command, still on its way: until it can answer Ctrl-C itself, it ends at once.
     import _signal  # type: ignore[import-not-found]
 
-    _signal.signal(_signal.SIGINT, _signal.SIG_DFL)
+    if _signal.getsignal(_signal.SIGINT) is _signal.default_int_handler:  # else it is ignored
+        _signal.signal(_signal.SIGINT, _signal.SIG_DFL)
 
 TYPE_CHECKING = False  # as typing has it, which takes a thirtieth of a check to import
 if TYPE_CHECKING:

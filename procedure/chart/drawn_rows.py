@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from itertools import pairwise
 
 from procedure.chart import symbols
@@ -63,9 +64,9 @@ def heads(sheets: list[Sheet], plotted: Plotted) -> None:
     if plotted.lanes.places == ((BY_HAND,),):
         return
     spans = _spans(plotted)
+    tall = head_height(plotted)
     for number, sheet in enumerate(sheets[: len(plotted.tops)]):
         top, bottom = plotted.tops[number], plotted.bottoms[number]
-        tall = head_height(plotted, number)
         used: set[str] = set()
         for low, high in side_by_side(plotted.lanes, grid, _all(plotted)):
             here = [_living(plotted, lane, number, spans) for lane in range(low, high + 1)]
@@ -155,7 +156,7 @@ def _named(here: list[list[Life]]) -> str:
     return shared_name(names) if any(names) else ""
 
 
-def head_height(plotted: Plotted, sheet: int) -> float:
+def head_height(plotted: Plotted) -> float:
     """How high the heads of the lanes must be for the names that may be there."""
     held = plotted.lanes.places
     if held == ((BY_HAND,),):
@@ -225,20 +226,20 @@ def frames(sheets: list[Sheet], plotted: Plotted) -> None:
 
 def figures(sheets: list[Sheet], plotted: Plotted) -> None:
     """Every symbol across the lanes that take part, with its number, names and words."""
+    passing = plotted.passing()
     for row in plotted.rows.values():
         sheet = sheets[row.sheet]
-        _joints(sheet, row, plotted)
+        _joints(sheet, row, plotted, passing.get(row.figure.key, ()))
         _symbol(sheet, row, plotted)
         _born(sheet, row, plotted)
         _cell(sheet, row, plotted)
 
 
-def _joints(sheet: Sheet, row: FigureRow, plotted: Plotted) -> None:
+def _joints(sheet: Sheet, row: FigureRow, plotted: Plotted, passing: Sequence[float]) -> None:
     """A double stroke between the parts of a symbol, open where a line passes by."""
     parts = plotted.parts(row.figure.key)
     if len(parts) < 2:
         return
-    passing = plotted.passing(row.figure.key)
     y = row.top + row.symbol / 2 - JOINT / 2
     for one, two in pairwise(parts):
         x, end = one[2] + one[3], two[2]

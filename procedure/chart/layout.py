@@ -18,7 +18,7 @@ from procedure.chart.lanes import lanes as lanes_of
 from procedure.chart.lettering import clean
 from procedure.chart.marks import Marks, marks
 from procedure.chart.placed_symbols import Drawing, figures, spelling_of_flow
-from procedure.chart.plotted import Plotted, beside_each_other
+from procedure.chart.plotted import Plotted
 from procedure.chart.rows import rows
 from procedure.chart.sheet import Sheet
 from procedure.chart.signs_of_steps import signs
@@ -237,7 +237,7 @@ def _plotted(
     plotted = Plotted(
         drawn.drawing, drawn.threads, lanes, form, by_key, axis, coloured, living, lettered
     )
-    beside_each_other(plotted)
+    plotted.beside_each_other()
     return plotted
 
 

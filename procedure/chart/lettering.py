@@ -37,8 +37,18 @@ _UNIT_STARTS = frozenset("°%gkmLhdslo")
 
 def width(text: str, size: float, bold: bool = False) -> float:
     """How wide a line of text is at most, in points."""
-    known = _widths()[bold]
-    return sum(known.get(letter) or _share(letter, bold) for letter in text) * size * ROUNDING
+    return sum(map(_widths()[bold].__getitem__, text)) * size * ROUNDING
+
+
+class _Widths(dict[str, float]):
+    """The widths of letters as shares of the size; about that of a letter that has no row."""
+
+    def __init__(self, bold: bool) -> None:
+        super().__init__()
+        self.bold = bold
+
+    def __missing__(self, letter: str) -> float:
+        return _share(letter, self.bold)
 
 
 def _share(letter: str, bold: bool) -> float:
@@ -51,14 +61,13 @@ def _share(letter: str, bold: bool) -> float:
 
 
 @cache
-def _widths() -> tuple[dict[str, float], dict[str, float]]:
+def _widths() -> tuple[_Widths, _Widths]:
     """Widths of letters as shares of the size, plain and bold, from ``letter_widths.csv``.
 
     Those of DejaVu Sans 2.37, the widest of the faces that are used where Helvetica is
     asked for.
     """
-    plain: dict[str, float] = {}
-    bold: dict[str, float] = {}
+    plain, bold = _Widths(False), _Widths(True)
     path = Path(__file__).parent / "letter_widths.csv"
     with path.open(encoding="utf-8", newline="") as table:
         for row in csv.DictReader(table):

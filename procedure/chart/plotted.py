@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from itertools import accumulate
 
 from procedure.chart import symbols
 from procedure.chart.grid import Grid
@@ -80,34 +81,52 @@ class Plotted:
                 return x - (left + wide / 2), wide
         return 0.0, self.rows[key].symbol
 
-    def passing(self, key: int) -> list[float]:
-        """The x of each line that passes a figure by, from left to right."""
+    def passing(self) -> dict[int, list[float]]:
+        """The x of each line that passes a figure in several parts by, from left to right."""
+        begun: dict[int, list[int]] = {}
+        ended: dict[int, list[int]] = {}
+        for number, (first, last) in enumerate(self._courses()):
+            if first < last:
+                begun.setdefault(first, []).append(number)
+                ended.setdefault(last, []).append(number)
+        found: dict[int, list[float]] = {}
+        there: set[int] = set()
+        for place, (key, row) in enumerate(self.rows.items()):
+            there.difference_update(ended.get(place, ()))
+            if len(runs(row.lanes)) > 1:
+                found[key] = sorted(
+                    self.x(number)
+                    for number in there
+                    if self.lanes.of[self.threads[number].place] not in row.lanes
+                )
+            there.update(begun.get(place, ()))
+        return found
+
+    def _courses(self) -> list[tuple[int, int]]:
+        """The first and the last row of each thread, counted from above."""
         order = {each: place for place, each in enumerate(self.rows)}
-        here = order[key]
-        row = self.rows[key]
-        found = []
+        return [(order[each.stops[0]], order[each.stops[-1]]) for each in self.threads]
+
+    def beside_each_other(self) -> None:
+        """Lines of one lane that are there at the same time get places beside each other."""
+        courses = self._courses()
+        in_lanes: dict[int, list[int]] = {}
         for number, thread in enumerate(self.threads):
-            first, last = order[thread.stops[0]], order[thread.stops[-1]]
-            lane = self.lanes.of[thread.place]
-            if first < here < last and lane not in row.lanes:
-                found.append(self.x(number))
-        return sorted(found)
-
-
-def beside_each_other(plotted: Plotted) -> None:
-    """Lines of one lane that are there at the same time get places beside each other."""
-    order = {each: place for place, each in enumerate(plotted.rows)}
-    held: dict[int, list[tuple[int, int, float]]] = {}
-    for number, thread in enumerate(plotted.threads):
-        if len(thread.stops) < 2:
-            continue
-        lane = plotted.lanes.of[thread.place]
-        first, last = order[thread.stops[0]], order[thread.stops[-1]]
-        taken = {aside for one, two, aside in held.get(lane, ()) if one < last and first < two}
-        aside = next(each for each in _sides() if each not in taken)
-        held.setdefault(lane, []).append((first, last, aside))
-        if aside:
-            plotted.aside[number] = aside
+            if len(thread.stops) > 1:
+                in_lanes.setdefault(self.lanes.of[thread.place], []).append(number)
+        for numbers in in_lanes.values():
+            # The row above which none of a line and those after it begins: what has ended there
+            # is beside none of them.
+            above = list(accumulate((courses[each][0] for each in reversed(numbers)), min))[::-1]
+            held: list[tuple[int, int, float]] = []
+            for number, high in zip(numbers, above, strict=True):
+                first, last = courses[number]
+                held = [each for each in held if each[1] > high]
+                taken = {aside for one, two, aside in held if one < last and first < two}
+                aside = next(each for each in _sides() if each not in taken)
+                held.append((first, last, aside))
+                if aside:
+                    self.aside[number] = aside
 
 
 def _sides() -> Iterator[float]:

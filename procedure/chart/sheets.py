@@ -108,10 +108,10 @@ def closer(plotted: Plotted, setting: Setting, most: int) -> bool:
 
 
 def _rows_on_paper(plotted: Plotted, setting: Setting) -> None:
-    first_heads, heads = (drawn_rows.head_height(plotted, number) for number in (0, 1))
+    heads = drawn_rows.head_height(plotted)
     tall = plotted.grid.height or ENDLESS
     every = list(plotted.rows.values())
-    first = head_height(setting.words) + first_heads
+    first = head_height(setting.words) + heads
     foot = setting.legend.height + BELOW
     alone = first + sum(row.height for row in every) + sum(note.height for note in setting.below)
     if alone + BELOW + foot > tall:
@@ -124,10 +124,10 @@ def _rows_on_paper(plotted: Plotted, setting: Setting) -> None:
 
     count = set_on_sheets(every, room) if every else 1
     plotted.tops = [room(number)[0] for number in range(count)]
-    plotted.bottoms = []
-    for number in range(count):
-        ends = [row.y + row.height for row in every if row.sheet == number]
-        plotted.bottoms.append(max([*ends, plotted.tops[number]]) + BELOW / 2)
+    ends = list(plotted.tops)
+    for row in every:
+        ends[row.sheet] = max(ends[row.sheet], row.y + row.height)
+    plotted.bottoms = [end + BELOW / 2 for end in ends]
 
 
 def _notes_places(

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from procedure.command.in_and_out import STANDARD_INPUT, forms, paper_file, plan_of, write_paper
 from procedure.command.main import CannotRun
+from procedure.command.outputs import add_overwrite
 from procedure.command.printing import say
 
 if TYPE_CHECKING:
@@ -34,6 +35,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         metavar="FILE",
         help=f"write it as a paper with both versions side by side: {forms()}",
     )
+    add_overwrite(parser)
     parser.epilog = (
         "Examples: “vatwright compare weld-2024.dye weld.dye” tells what a person who knows the"
         " old method must do otherwise; “git show HEAD~1:weld.dye | vatwright compare - weld.dye"
@@ -71,7 +73,9 @@ def run(arguments: argparse.Namespace) -> int:
 
         voice = voice_of(new, None if own else arguments.units)
         columns = out.suffix.lower() != ".txt"
-        write_paper(out, paper(made, voice, reader, columns), "a4")
+        inputs = [name for name in names if name != STANDARD_INPUT]
+        both = paper(made, voice, reader, columns)
+        write_paper(out, both, "a4", inputs, arguments.overwrite)
         say(f"Wrote {out}.")
     elif arguments.format == "json":
         from procedure.compare import as_json

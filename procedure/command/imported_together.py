@@ -2,7 +2,7 @@
 
 To look for two hundred modules and sixty tables and to open each takes a tenth of a check. So
 what ``check`` imports and loads is kept in one file, as Python keeps the code of each module in
-one of its own, and each is taken from there as long as its source has the time and the size
+one of its own, and each is taken from there as long as its source has the times and the size
 that it had. Where one has changed, is wanted for the first time, or where nothing may be
 written, Python's own way goes on as if this were not there. The modules are read at once, since
 they share their words; where each table and pattern is, the head of the file says, so that those
@@ -14,9 +14,11 @@ from __future__ import annotations
 import marshal
 import os
 import sys
+from _imp import source_hash
 from importlib._bootstrap_external import MAGIC_NUMBER, cache_from_source
 from importlib.machinery import ModuleSpec, SourceFileLoader
 
+from procedure import __version__
 from procedure.quantity import kept_ready, ready_patterns
 from procedure.quantity.record import TYPE_CHECKING
 
@@ -25,8 +27,9 @@ if TYPE_CHECKING:
     from types import CodeType
     from typing import Any
 
-    # A module's file, the time and the size of that, its compiled file, whether it is a package.
-    Kept = tuple[str, int, int, str, bool, CodeType]
+    Stamp = tuple[int, int, int]
+    # A module's file, what tells of a change, its compiled file, whether it is a package.
+    Kept = tuple[str, Stamp, str, bool, CodeType]
     Bytes = bytes | memoryview
     # Tables by their paths, each with what tells of a change; patterns with their flags.
     Tables = dict[str, tuple[kept_ready.Stamp, Bytes]]
@@ -35,9 +38,13 @@ if TYPE_CHECKING:
 HOME = os.path.dirname(os.path.dirname(__file__))  # noqa: PTH120
 FILE = cache_from_source(f"{os.path.dirname(__file__)}/imports_of_check.py")  # noqa: PTH120
 OURS = "procedure."
-# Raised where what is kept takes another form than before, with that of the tables.
-FORM = (2, kept_ready.FORM)
-# The bytes that say how long the head of the file is.
+# Raised where what is kept takes another form than before; with that of the tables, and of what
+# program it is.
+FORM = (3, kept_ready.FORM, __version__)
+# What comes before the head: Python's number, a sum over all the rest (SipHash, 8 bytes), and
+# the bytes that say how long the head is.
+SEED = 0
+BEFORE = len(MAGIC_NUMBER) + 8
 LENGTH = 4
 
 
@@ -67,11 +74,11 @@ class Together:
     def find_spec(self, name: str, path: Sequence[str] | None, _: Any = None) -> ModuleSpec | None:
         """Where a module comes from, as Python asks its finders; None for those not kept."""
         kept = self.modules.get(name)
-        if kept is None or kept[1:3] != _stamp(kept[0]):
+        if kept is None or kept[1] != _stamp(kept[0]):
             self.modules.pop(name, None)
             self.others = self.others or name.startswith(OURS)
             return None
-        file, _time, _size, cached, package, code = kept
+        file, _, cached, package, code = kept
         spec = ModuleSpec(name, _Loader(name, file, code), origin=file, is_package=package)
         spec.has_location, spec.cached = True, cached
         if package:
@@ -105,23 +112,25 @@ class Together:
             file = spec.origin or ""
             # Before its code: what is changed between the two is read anew the next time.
             stamp = _stamp(file)
-            code = spec.loader.get_code(name)
+            try:
+                code = spec.loader.get_code(name)
+            except (EOFError, ImportError, OSError, SyntaxError, TypeError, ValueError):
+                continue  # spoilt meanwhile: a full disk cuts Python's own copy short, say
             if stamp is not None and code is not None:
                 package = spec.submodule_search_locations is not None
-                made[name] = (file, *stamp, spec.cached or "", package, code)
+                made[name] = (file, stamp, spec.cached or "", package, code)
         return made
 
 
-def _stamp(file: str) -> tuple[int, int] | None:
+def _stamp(file: str) -> Stamp | None:
     try:
-        found = os.stat(file)  # noqa: PTH116
+        return kept_ready.stamp_of(file)
     except OSError:
         return None
-    return found.st_mtime_ns, found.st_size
 
 
 def _write(modules: dict[str, Kept], tables: Tables, of_text: Patterns) -> None:
-    """Write them all: how long the head is, the head, the modules, tables and patterns."""
+    """Write them all: a sum, how long the head is, the head, modules, tables and patterns."""
     body = bytearray(marshal.dumps(modules))
     places: list[dict[Any, tuple[Any, int, int]]] = [{}, {}]
     for path, (stamp, table) in tables.items():
@@ -130,9 +139,9 @@ def _write(modules: dict[str, Kept], tables: Tables, of_text: Patterns) -> None:
     for key, code in of_text.items():
         places[1][key] = (None, len(body), len(body) + len(code))
         body += code
-    head = marshal.dumps((FORM, HOME, ready_patterns.MADE_BY, len(body), places))
-    data = MAGIC_NUMBER + len(head).to_bytes(LENGTH, "little") + head + body
-    SourceFileLoader("kept", FILE).set_data(FILE, data)
+    head = marshal.dumps((FORM, HOME, ready_patterns.MADE_BY, places))
+    rest = len(head).to_bytes(LENGTH, "little") + head + body
+    SourceFileLoader("kept", FILE).set_data(FILE, MAGIC_NUMBER + source_hash(SEED, rest) + rest)
 
 
 def _kept() -> tuple[dict[str, Kept], Tables, Patterns]:
@@ -140,13 +149,14 @@ def _kept() -> tuple[dict[str, Kept], Tables, Patterns]:
     try:
         with open(FILE, "rb") as file:  # noqa: PTH123
             data = memoryview(file.read())
-        start = len(MAGIC_NUMBER) + LENGTH
-        if data[: len(MAGIC_NUMBER)] != MAGIC_NUMBER:
+        # To load spoilt code would end the process: a disk was full, say, or lost its power.
+        total, rest = data[len(MAGIC_NUMBER) : BEFORE], data[BEFORE:]
+        if data[: len(MAGIC_NUMBER)] != MAGIC_NUMBER or total != source_hash(SEED, rest):
             return {}, {}, {}
-        stop = start + int.from_bytes(data[len(MAGIC_NUMBER) : start], "little")
-        body = data[stop:]
-        *told, (tables, of_text) = marshal.loads(data[start:stop])
-        if told != [FORM, HOME, ready_patterns.MADE_BY, len(body)]:  # cut short by a full disk, say
+        stop = LENGTH + int.from_bytes(rest[:LENGTH], "little")
+        body = rest[stop:]
+        *told, (tables, of_text) = marshal.loads(rest[LENGTH:stop])
+        if told != [FORM, HOME, ready_patterns.MADE_BY]:
             return {}, {}, {}
         return (
             marshal.loads(body),

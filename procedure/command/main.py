@@ -74,8 +74,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
             together = Together()
             sys.meta_path.insert(0, together)
     try:
-        if arguments is None:
-            _signal.signal(_signal.SIGINT, _signal.default_int_handler)  # not at once, but in order
+        # Not at once, but in order; nor at all, where a shell has it run in the background.
+        if arguments is None and _signal.getsignal(_signal.SIGINT) != _signal.SIG_IGN:
+            _signal.signal(_signal.SIGINT, _signal.default_int_handler)
         from procedure.command.printing import OutputLost, let_go, shown
 
         try:

@@ -1,12 +1,13 @@
 """Where papers go: never over what somebody else has made.
 
-A paper that this program wrote may be written again. It is known by a mark that is put into
-it (:data:`MARK`), or, for the forms that have no place for one, by its first lines.
+A paper that this program wrote may be written again. It is known by a mark that is put at
+its end (:data:`MARK`), or, for the forms of tables that have no place for one, by their names.
 """
 
 from __future__ import annotations
 
 import argparse
+import json
 import stat
 import zlib
 from collections.abc import Sequence
@@ -17,15 +18,23 @@ from procedure.collection.writing import write_whole
 from procedure.command.main import CannotRun
 
 MARK = b"Made by Vatwright"
+# A text has no comments: there it is a line of its own.
 _COMMENTS = {
+    ".md": (b"\n<!-- ", b" -->\n"),
+    ".txt": (b"\n", b"\n"),
     ".html": (b"<!-- ", b" -->\n"),
     ".svg": (b"<!-- ", b" -->\n"),
     ".pdf": (b"%", b"\n"),
     ".dot": (b"// ", b"\n"),
 }
 _END_OF_PNG = b"\x00\x00\x00\x00IEND\xaeB`\x82"
-# What is looked at of an existing file: the mark is at the end, titles at the beginning.
+# What is looked at of an existing file, and how near to its end the mark is: what stands after
+# it, or quotes it further up, is somebody else's.
 MOST_LOOKED_AT = 50_000_000
+NEAR_THE_END = 64
+MAKER = b"PRODID:-//Vatwright//"
+# The names that every timetable in JSON has.
+_NAMES = frozenset(("form", "title", "possible"))
 
 
 def add_overwrite(parser: argparse.ArgumentParser) -> None:
@@ -57,7 +66,7 @@ def marked(data: bytes, suffix: str) -> bytes:
         said = b"tEXtSoftware\x00" + MARK
         size, sum_ = (len(said) - 4).to_bytes(4, "big"), zlib.crc32(said).to_bytes(4, "big")
         return data[: -len(_END_OF_PNG)] + size + said + sum_ + _END_OF_PNG
-    if suffix not in _COMMENTS or MARK in data:
+    if suffix not in _COMMENTS or _is_marked(data):
         return data
     before, after = _COMMENTS[suffix]
     return data + (b"" if data.endswith(b"\n") else b"\n") + before + MARK + after
@@ -83,15 +92,32 @@ def _refuse(out: Path, made: bytes, inputs: Sequence[str], overwrite: bool) -> N
         there = bytes_of(out, MOST_LOOKED_AT)
     except OSError:
         return  # writing says what is wrong
-    if there and MARK not in there and not _begins_alike(out.suffix.lower(), there, made):
+    if there and not _is_ours(out.suffix.lower(), there, made):
         raise CannotRun(
             f"{out} is there already and is no paper of this program; "
             "name another file, or say --overwrite."
         )
 
 
-def _begins_alike(suffix: str, there: bytes, made: bytes) -> bool:
-    """True for a text with the first two lines of the one that is to be written."""
-    if suffix in (".html", ".svg", ".pdf", ".png"):
+def _is_marked(data: bytes) -> bool:
+    return MARK in data[-NEAR_THE_END:]
+
+
+def _is_ours(suffix: str, there: bytes, made: bytes) -> bool:
+    """True for what this program has written; ``made`` is what it would write now."""
+    match suffix:
+        case ".ics":
+            return MAKER in there
+        case ".csv":  # the names of its columns
+            return there.splitlines()[:1] == made.splitlines()[:1]
+        case ".json":
+            return _has_our_names(there)
+    return _is_marked(there)
+
+
+def _has_our_names(there: bytes) -> bool:
+    try:
+        said = json.loads(there)
+    except (ValueError, RecursionError):
         return False
-    return there.splitlines()[:2] == made.splitlines()[:2]
+    return isinstance(said, dict) and said.keys() >= _NAMES

@@ -21,6 +21,7 @@ import procedure
 from procedure.collection.files import WORKSHOP_FILE, root_of
 from procedure.command.made_from import still_so, sum_in
 from procedure.findings import Finding
+from procedure.quantity.kept_ready import stamp_of
 from procedure.report.stored import Stored, findings_of, may_be_alike
 
 NAME = "vatwright"
@@ -206,8 +207,7 @@ def _program() -> bytes:
             folders[:] = sorted(set(folders) - {"__pycache__", "page"})
             for name in sorted(names):
                 file = f"{inside}/{name}"
-                about = os.stat(file)  # noqa: PTH116 - a thousand of them
-                made.update(f"{file}\0{about.st_size} {about.st_mtime_ns}\0".encode())
+                made.update(f"{file}\0{stamp_of(file)}\0".encode())
                 if name.endswith(".csv"):
                     made.update(Path(file).read_bytes())
     return made.digest()

@@ -68,7 +68,8 @@ def _own(one: _Looks, two: _Looks) -> float:
         score = LIKE_EFFECT
     else:
         return 0.0
-    said = overlap(Counter(one.said), Counter(two.said))
+    every = one.said | two.said
+    said = len(one.said & two.said) / len(every) if every else 1.0
     score += PARTIES * overlap(one.parties, two.parties) + SAID * said
     score += LABEL * (one.label == two.label)
     return score if score >= LEAST else 0.0
@@ -96,9 +97,17 @@ def match(old: Side, new: Side) -> dict[int, int]:
             if score:
                 own[i, j] = score
     scores = own
+    # Steps without neighbours are alike in that, in every round.
+    alone = _alone(old), _alone(new)
     for _ in range(ROUNDS):
         scores = {
-            pair: score + NEIGHBOURS * _around(old, new, pair, scores, own)
+            pair: score
+            + NEIGHBOURS
+            * (
+                1.0
+                if pair[0] in alone[0] and pair[1] in alone[1]
+                else _around(old, new, pair, scores, own)
+            )
             for pair, score in own.items()
         }
     sizes = max(len(old.parts), 1), max(len(new.parts), 1)
@@ -106,6 +115,11 @@ def match(old: Side, new: Side) -> dict[int, int]:
         scores[i, j] += ABOUT_THERE * (1 - abs(i / sizes[0] - j / sizes[1]))
     rest = {pair: score for pair, score in scores.items() if pair[0] not in sure}
     return sure | _best(rest)
+
+
+def _alone(side: Side) -> frozenset[int]:
+    """The parts before and after which nothing comes in the flow."""
+    return frozenset(i for i in range(len(side.parts)) if not side.before[i] and not side.after[i])
 
 
 def _around(
@@ -173,15 +187,26 @@ def _marks(marks: list[object], places: Iterable[int]) -> frozenset[tuple[object
 
 
 def _best(scores: dict[tuple[int, int], float]) -> dict[int, int]:
-    """The pairing whose scores come to the most."""
+    """The pairing whose scores come to the most.
+
+    What has to do with each other is a graph of its own, put together in the order of the pairs:
+    a view of a part of one graph is slow to look into, and goes through sets, so that of pairings
+    that are as good it would be chance which is taken. A new part is there as minus its place and
+    one, to be told from the old one of the same place.
+    """
     import networkx
 
-    graph: networkx.Graph[tuple[str, int]] = networkx.Graph()
+    every: networkx.Graph[int] = networkx.Graph()
+    every.add_edges_from((i, -1 - j) for i, j in scores)
+    number = {
+        one: at for at, part in enumerate(networkx.connected_components(every)) for one in part
+    }
+    graphs: dict[int, networkx.Graph[int]] = {}
     for (i, j), score in scores.items():
-        graph.add_edge(("old", i), ("new", j), weight=score)
+        graph = graphs.setdefault(number[i], networkx.Graph())
+        graph.add_edge(i, -1 - j, weight=score)
     found: dict[int, int] = {}
-    for part in networkx.connected_components(graph):
-        for one, two in networkx.max_weight_matching(graph.subgraph(part)):
-            (_, i), (_, j) = (one, two) if one[0] == "old" else (two, one)
-            found[i] = j
-    return found
+    for graph in graphs.values():
+        for pair in networkx.max_weight_matching(graph):
+            found[max(pair)] = -1 - min(pair)
+    return dict(sorted(found.items()))

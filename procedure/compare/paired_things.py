@@ -33,6 +33,8 @@ def overlap(one: Mapping[str, int], two: Mapping[str, int]) -> float:
     words = one.keys() | two.keys()
     if not words:
         return 1.0
+    if one.keys().isdisjoint(two):
+        return 0.0
     both = sum(min(one.get(word, 0), two.get(word, 0)) for word in words)
     return both / sum(max(one.get(word, 0), two.get(word, 0)) for word in words)
 

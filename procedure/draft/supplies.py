@@ -277,9 +277,9 @@ def supply(course: Course, part: Part, stuff: list[Measured]) -> bool:
     """Bring the stuff of a part into a bath: the one at hand, or a new one."""
     if not stuff:
         return False
-    first, beside = _parted(part, stuff)
+    words, first, beside = _parted(part, stuff)
     if beside:
-        supply(course, part._replace(words=part.words[: BESIDE.search(part.words).start()]), first)  # type: ignore[union-attr]
+        supply(course, part._replace(words=words), first)
         course.begin()
         course.new_bath(role_of(beside))
         stuff = beside
@@ -319,16 +319,18 @@ BESIDE = re.compile(
 )
 
 
-def _parted(part: Part, stuff: list[Measured]) -> tuple[list[Measured], list[Measured]]:
-    """What goes into one vessel, and what "in another tub" goes into a second one."""
+def _parted(part: Part, stuff: list[Measured]) -> tuple[str, list[Measured], list[Measured]]:
+    """What goes into one vessel, with its words, and what "in another tub" goes into a second."""
     found = BESIDE.search(part.words)
-    at = part.start + found.start() if found else part.end
+    if found is None:
+        return part.words, stuff, []
+    at = part.start + found.start()
     first = [one for one in stuff if one.thing.start < at]
     beside = [one for one in stuff if one.thing.start >= at]
     solid = all(
         any(one.thing.kind != "water" and one.amounts for one in side) for side in (first, beside)
     )
-    return (first, beside) if solid else (stuff, [])
+    return (part.words[: found.start()], first, beside) if solid else (part.words, stuff, [])
 
 
 INTO_THE = re.compile(r"\b(?:in|into|through)\s+the\s+(?:hot\s+|warm\s+|cold\s+)?([a-z]+)\b", re.I)

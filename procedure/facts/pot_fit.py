@@ -202,11 +202,13 @@ class Fit(NamedTuple):
         """
         if not all(pieces for _, pieces, _ in self.several):
             return []
+        if sum(pieces for _, pieces, _ in self.several) > MOST_PIECES:
+            return []
         most = self.most_of_fibre
         every = [(grams, lot) for lot, pieces, grams in self.several for _ in range(pieces)]
         every.sort(key=lambda one: -one[0])
         least = ceil(self.full.firm / self.batch_room)
-        if len(every) > MOST_PIECES or not every or every[0][0] > most:
+        if not every or every[0][0] > most:
             return []
         for number in range(max(least, 1), min(len(every), MOST_BATCHES) + 1):
             batches: list[Counter[Named]] = [Counter() for _ in range(number)]

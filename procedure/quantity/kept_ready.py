@@ -1,7 +1,10 @@
 """What is read from a data file, kept ready beside it as Python keeps its own code.
 
-A table is parsed once and then loaded from ``__pycache__``, where Python notices by the file's
-time and size that it has changed. Where nothing may be written there, it is parsed each time.
+A table is parsed once and then loaded from ``__pycache__``, where it is seen by the file's times
+and size that it has changed. Python looks at the second of the last writing alone; a copy that
+keeps its time, or a second save within one second, would be missed. So the time at which the
+file system noted the last change goes with it, which no program can set. Where nothing may be
+written there, the table is parsed each time.
 """
 
 from __future__ import annotations
@@ -19,12 +22,14 @@ if TYPE_CHECKING:
     from types import CodeType
     from typing import Any
 
-    # What tells of a change: a time and a size, or what stands for them.
-    Stamp = tuple[float, int]
+    # What tells of a change: a number made of the times, and a size.
+    Stamp = tuple[int, int]
 
 # Raised where what is kept takes another form than before.
-FORM = 2
+FORM = 3
 NO_BYTES = b""
+# As much of a number as Python writes down for the time of a file.
+TIME = 0xFFFFFFFF
 # To open sixty files at each start takes long: a command that keeps what it needs in one file
 # puts it at hand here, by path; and takes what was loaded besides, where it asks for that.
 at_hand: dict[str, tuple[Stamp, bytes | memoryview]] = {}
@@ -43,6 +48,11 @@ class _Kept(SourceFileLoader):
         super().__init__("kept", path)
         self.made_of = made_of
 
+    def path_stats(self, path: Any) -> Mapping[str, Any]:
+        """The size of the file and, in place of its time, what tells of any change."""
+        *times, size = stamp_of(path)
+        return {"mtime": hash(tuple(times)) & TIME, "size": size}
+
     def source_to_code(  # type: ignore[override]
         self, data: Any, path: Any, *, _optimize: int = -1
     ) -> CodeType:
@@ -59,19 +69,25 @@ class _KeptTogether(_Kept):
 
     def path_stats(self, path: Any) -> Mapping[str, Any]:
         """In place of the time and size of one file, what tells of a change in any."""
-        return {"mtime": hash(tuple(map(_stamp, self.folders))) & 0xFFFFFFFF, "size": len(NO_BYTES)}
+        return {"mtime": hash(tuple(map(_stamp, self.folders))) & TIME, "size": len(NO_BYTES)}
 
     def get_data(self, path: Any) -> bytes:
         """The bytes of a file; none of that which there is not."""
         return NO_BYTES if path == self.path else super().get_data(path)
 
 
+def stamp_of(path: str | os.DirEntry[str]) -> tuple[int, int, int]:
+    """When a file was written, when anything of it was changed at all, and its size."""
+    found = os.stat(path)  # noqa: PTH116
+    return found.st_mtime_ns, found.st_ctime_ns, found.st_size
+
+
 @cache
 def _stamp(folder: str) -> int:
     """A number that changes with the files of a folder, of which there are few."""
     with os.scandir(folder) as files:
-        stats = [one.stat() for one in files if one.name.endswith((".py", ".csv"))]
-    return hash(tuple(sorted([(one.st_mtime_ns, one.st_size) for one in stats])))
+        here = sorted([one.path for one in files if one.name.endswith((".py", ".csv"))])
+    return hash(tuple(map(stamp_of, here)))
 
 
 def kept_ready(path: str, made_of: Callable[[bytes], Any]) -> Any:

@@ -410,6 +410,63 @@ def test_a_paper_is_not_written_over_what_it_is_made_from(
     assert "is what it would be made from" in capsys.readouterr().err
 
 
+@pytest.mark.parametrize("form", ["md", "txt", "html", "svg", "ics", "csv", "json"])
+def test_what_only_begins_as_our_paper_is_not_overwritten(
+    form: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    out = Path(f"page.{form}")
+    Path("hard.dye").write_text(HEAD.replace("WEIGHT", "100 g") + "  dry yarn\n", "utf-8")
+    command = "handout" if form in ("md", "txt", "html") else "timetable"
+    start = ["--start", "2090-06-14 09:00"] if command == "timetable" else []
+    ask = [command, "hard.dye", *start, "-o", str(out)]
+    assert main(ask) in (0, 1)
+    ours = out.read_bytes()
+    assert main(ask) in (0, 1)
+    quoted = b"The paper that says Made by Vatwright was of help.\n" + b"My own words.\n" * 9
+    begins_so = b"".join(ours.splitlines(keepends=True)[:2])
+    foreign = {
+        "csv": b"number;what\n" + b"1;my own\n",
+        "json": b'{\n  "form": 1,\n  "mine": true\n}\n',
+    }.get(form, begins_so + quoted)
+    out.write_bytes(foreign)
+    assert main(ask) == 2
+    assert "is no paper of this program" in capsys.readouterr().err
+    assert out.read_bytes() == foreign
+    assert main([*ask, "--overwrite"]) in (0, 1)
+    assert out.read_bytes()[:20] == ours[:20]
+    assert len(out.read_bytes()) == len(ours)
+
+
+def test_what_compare_writes_is_guarded_as_other_papers_are(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    text = HEAD.replace("WEIGHT", "100 g") + "  dry yarn\n"
+    for name in ("old.md", "new.md"):
+        Path(name).write_text(text, "utf-8")
+    assert main(["compare", "old.md", "new.md", "-o", "new.md", "--overwrite"]) == 2
+    assert "is what it would be made from" in capsys.readouterr().err
+    Path("page.md").write_text("a letter of mine\n")
+    assert main(["compare", "old.md", "new.md", "-o", "page.md"]) == 2
+    assert "say --overwrite" in capsys.readouterr().err
+    for asked in (["--overwrite"], []):
+        assert main(["compare", "old.md", "new.md", "-o", "page.md", *asked]) == 0
+
+
+def test_pieces_without_number_of_several_lots_are_not_counted_out() -> None:
+    text = """procedure "Pieces"
+fibre
+  pale: wool yarn, 4 skeins of 25 g, scoured
+  dark: wool yarn, 9999999998 skeins of 25 g, scoured
+equipment
+  tub: plastic tub, 20 L, for dyeing only
+steps
+  wet out pale and dark in tub with water 30 : 1 for 1 h
+"""
+    assert any("tub" in one.sentence for one in read(text).findings)
+
+
 def test_a_plan_that_is_larger_than_a_paper_is_refused_in_a_sentence(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
@@ -581,6 +638,22 @@ def test_ctrl_c_is_quiet_while_the_command_starts(begun: str) -> None:
         capture_output=True,
     )
     assert (made.returncode, made.stdout, made.stderr) == (-signal.SIGINT, b"", b"")
+
+
+@pytest.mark.parametrize("begun", ["['-m']", "['here']"])
+def test_what_a_shell_runs_in_the_background_goes_on_at_ctrl_c(begun: str) -> None:
+    code = (
+        "import os, signal, sys\nsignal.signal(signal.SIGINT, signal.SIG_IGN)\n"
+        f"sys.argv = {begun}\nimport procedure\nfrom procedure.command.main import main\n"
+        "sys.argv = ['vatwright', '--version']\nmain()\n"
+        "os.kill(os.getpid(), signal.SIGINT)\nprint('went on')"
+    )
+    made = subprocess.run(
+        [sys.executable, "-c", code],
+        env={**os.environ, "PYTHONPATH": str(ROOT)},
+        capture_output=True,
+    )
+    assert made.stdout.endswith(b"went on\n") and made.stderr == b""
 
 
 def test_a_program_that_imports_it_keeps_its_own_ctrl_c() -> None:

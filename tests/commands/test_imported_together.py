@@ -81,7 +81,9 @@ def test_they_are_kept_at_the_first_check_and_taken_from_there(program: Path) ->
     assert told(program) == ["2", "True", "True", "1"]
     # A spoilt file, one of another place or of another Python, is none.
     data = kept.read_bytes()
-    for spoilt in (b"", data[:100], data[:-9], b"\0" * 8 + data[8:]):
+    half = len(data) // 2
+    holed = data[:half] + b"\0" * 4096 + data[half + 4096 :]  # as after power was lost
+    for spoilt in (b"", data[:100], data[:-9], b"\0" * 8 + data[8:], b"GIF89a" * 999, holed):
         kept.write_bytes(spoilt)
         assert told(program) == ["2", "False", "False", "1"]
         assert told(program) == ["2", "True", "True", "1"]
@@ -129,3 +131,88 @@ def test_where_nothing_may_be_written_all_goes_on(program: Path) -> None:
 def test_python_that_is_to_write_nothing_keeps_nothing(program: Path) -> None:
     assert told(program, PYTHONDONTWRITEBYTECODE="1") == ["2", "False", "False", "None"]
     assert not list(program.glob("procedure/**/__pycache__"))
+
+
+def test_what_keeps_its_time_and_size_and_is_another_is_read_anew(program: Path) -> None:
+    assert told(program) == ["2", "False", "False", "None"]
+    rinse = program / "procedure" / "rules" / "rinse.py"
+    about, text = rinse.stat(), rinse.read_text("utf-8")
+    rinse.write_text(text + "\nADDED = 1\n", "utf-8")
+    os.utime(rinse, ns=(about.st_atime_ns, about.st_mtime_ns))
+    assert told(program) == ["2", "False", "True", "1"]
+    assert told(program) == ["2", "True", "True", "1"]
+    # As many letters: Python's own copy goes by the second and the size. Its own is taken away.
+    about = rinse.stat()
+    rinse.write_text(text + "\nADDED = 2\n", "utf-8")
+    os.utime(rinse, ns=(about.st_atime_ns, about.st_mtime_ns))
+    for own in (rinse.parent / "__pycache__").glob("rinse.*"):
+        own.unlink()
+    assert told(program) == ["2", "False", "True", "2"]
+
+
+def test_what_another_version_has_kept_is_not_taken(program: Path) -> None:
+    assert told(program) == ["2", "False", "False", "None"]
+    assert told(program) == ["2", "True", "True", "None"]
+    start = program / "procedure" / "__init__.py"
+    start.write_text(start.read_text("utf-8").replace('"0.1.0"', '"0.1.1"'), "utf-8")
+    assert told(program) == ["2", "False", "False", "None"]
+    assert told(program) == ["2", "True", "True", "None"]
+
+
+def test_a_table_that_changes_is_read_anew_whatever_its_time(program: Path) -> None:
+    """Each check comes upon all that the one before has kept."""
+    table = program / "procedure" / "vocabulary" / "data" / "dyestuffs.csv"
+    words = {**os.environ, "PYTHONPATH": str(program)}
+    words.pop("PYTHONDONTWRITEBYTECODE", None)
+
+    def known(word: str) -> bool:
+        (program / "try.dye").write_text(
+            f'procedure "Try"\nmaterials\n  m: {word}, dried\nsteps\n  do "look"\n', "utf-8"
+        )
+        made = subprocess.run(
+            [sys.executable, "-m", "procedure", "check", "try.dye"],
+            cwd=program,
+            env=words,
+            capture_output=True,
+            text=True,
+        )
+        assert made.returncode in (0, 1), made.stderr
+        return "I do not know the word" not in made.stdout
+
+    assert known("weld")
+    assert not known("wxld")
+    about, text = table.stat(), table.read_text("utf-8")
+    table.write_text(text.replace("weld", "wxld"), "utf-8")
+    os.utime(table, ns=(about.st_atime_ns, about.st_mtime_ns))
+    assert known("wxld")
+    assert not known("weld")
+    table.write_text(text, "utf-8")
+    os.utime(table, ns=(about.st_atime_ns, about.st_mtime_ns))
+    assert known("weld")
+    assert not known("wxld")
+
+
+def test_what_was_spoilt_while_it_was_in_use_is_not_kept(program: Path) -> None:
+    """A full disk cuts Python's own copy of a module short, after the module was made."""
+    cut = (
+        "import sys\nfrom pathlib import Path\nfrom procedure.command.main import main\n"
+        "import procedure.command.imported_together as under_test\n"
+        "first = under_test.Together._imported\n"
+        "def last(self):\n"
+        "    for copy in Path('procedure/rules/__pycache__').glob('rinse.*'):\n"
+        "        copy.write_bytes(copy.read_bytes()[:200])\n"
+        "    return first(self)\n"
+        "under_test.Together._imported = last\n"
+        "sys.argv = ['vatwright', 'check', 'none.dye']\n"
+        "raise SystemExit(main())"
+    )
+    words = {**os.environ, "PYTHONPATH": str(program)}
+    words.pop("PYTHONDONTWRITEBYTECODE", None)
+    made = subprocess.run(
+        [sys.executable, "-c", cut], cwd=program, env=words, capture_output=True, text=True
+    )
+    assert made.returncode == 2
+    assert "Traceback" not in made.stderr
+    for own in (program / "procedure" / "rules" / "__pycache__").glob("rinse.*"):
+        own.unlink()
+    assert told(program) == ["2", "False", "True", "None"]

@@ -39,6 +39,33 @@ def test_a_file_is_parsed_once_and_again_when_it_has_changed(tmp_path: Path) -> 
     assert len(parsed) == 2
 
 
+def test_a_change_that_keeps_time_and_size_is_seen(tmp_path: Path) -> None:
+    path, parsed = tmp_path / "words.csv", list[bytes]()
+    for word in ("weld", "woad"):
+        path.write_text(word, "utf-8")
+        os.utime(path, ns=(10**18, 10**18))
+        assert words_of(path, parsed) == words_of(path, parsed) == (word,)
+    assert len(parsed) == 2
+
+
+def test_names_that_change_places_are_seen(tmp_path: Path) -> None:
+    for name in ("one.csv", "two.csv"):
+        (tmp_path / name).write_text(name, "utf-8")
+    folders = (str(tmp_path),)
+
+    def made() -> str:
+        return (tmp_path / "one.csv").read_text("utf-8")
+
+    at = str(tmp_path / "made.kept")
+    under_test._stamp.cache_clear()
+    assert kept_together(at, made, folders) == "one.csv"
+    (tmp_path / "one.csv").rename(tmp_path / "other")
+    (tmp_path / "two.csv").rename(tmp_path / "one.csv")
+    (tmp_path / "other").rename(tmp_path / "two.csv")
+    under_test._stamp.cache_clear()
+    assert kept_together(at, made, folders) == "two.csv"
+
+
 def test_what_was_kept_in_another_form_is_not_used(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
