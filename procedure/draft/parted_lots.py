@@ -96,6 +96,10 @@ def _made(course: Course, part: Part) -> tuple[Lot, Lot] | None:
     split.name, split.spoken = f"{some.name} {said}, {rest.name}", amounts
     course.add(split).lot = lot.name
     course.by_label = {some.name: some, rest.name: rest}
+    if course.bath is not None and course.bath.fibre:
+        # In the language a lot that is divided comes out of its bath.
+        back = course.add(Step("enter", course.number, "lot", course.bath))
+        back.lot = f"{some.name} and {rest.name}"
     return some, rest
 
 
