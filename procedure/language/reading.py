@@ -665,6 +665,8 @@ def _lost_from(section: str, first: Token) -> bool:
 def _seems_doubled(raw: str) -> bool:
     """True where a line may hold a word twice over; it is looked at closely only then."""
     words = raw.replace(",", " ").split()  # a comma stands twice in most lists
+    if len(set(words)) == len(words):
+        return False
     return any(map(str.__eq__, words, words[1:])) or any(map(str.__eq__, words, words[2:]))
 
 

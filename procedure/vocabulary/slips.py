@@ -33,15 +33,26 @@ def only_meant(word: str, known: Iterable[str]) -> str | None:
 
 def one_slip(word: str, other: str) -> bool:
     """True where one slip of the pen makes the one word of the other."""
-    if abs(len(word) - len(other)) > 1 or word == other or _digits(word) != _digits(other):
+    longer = len(word) - len(other)
+    if not -1 <= longer <= 1 or word == other:
         return False
     start = 0
-    while start < min(len(word), len(other)) and word[start] == other[start]:
+    for letter, its in zip(word, other):  # noqa: B905 - one may be a letter longer
+        if letter != its:
+            break
         start += 1
-    one, two = word[start:], other[start:]
-    if len(one) == len(two) > 1 and one[:2] == two[1] + two[0] and one[2:] == two[2:]:
-        return True
-    return one[1:] == two[1:] or one[1:] == two or one == two[1:]
+    rest = len(word) - start
+    # Most words differ in their ends as well, whichever letter is left out of either.
+    if longer > 0:
+        slip = rest == 1 or word[start + 1 :] == other[start:]
+    elif longer < 0:
+        slip = not rest or word[start:] == other[start + 1 :]
+    elif word[start + 1 :] == other[start + 1 :]:
+        slip = True
+    else:
+        changed_about = word[start : start + 2] == other[start + 1 : start + 2] + other[start]
+        slip = changed_about and word[start + 2 :] == other[start + 2 :]
+    return slip and _digits(word) == _digits(other)
 
 
 def _doubled(word: str, other: str) -> bool:

@@ -22,6 +22,7 @@ from procedure.findings import Heat, Rate, Says, Span, Word, say
 from procedure.model.harm import undenied
 from procedure.model.types import Step
 from procedure.quantity.interval import Interval
+from procedure.quantity.kept_answers import remembered
 from procedure.quantity.ready_patterns import pattern
 from procedure.rules.rule import Found, at_node, rule
 from procedure.trace import LotState, Moment
@@ -454,20 +455,28 @@ def _rough_way(step: Step) -> dict[str, str] | None:
         return None  # a machine that only spins presses the water out
     names = [item.words or item.name for item in (step.within,) if item is not None]
     names += [step.words, step.on]
-    told = ". ".join([step.note, *(name.text for name in names if name is not None)])
+    named = [name.text for name in names if name is not None]
+    return _rough_in(". ".join([step.note, *named])) if named or step.note else None
+
+
+@remembered(4096)  # most steps are done in the same few pots
+def _rough_in(told: str) -> dict[str, str] | None:
+    """The row of a rough way that words tell of, in the order of the data."""
     left = _undenied_in(told)
     return next(
         (
             row
-            for row in (rows("rough_ways") if left else ())
-            if any(
-                words in clause and _is_said(words, clause)
-                for words in parts(row["words"])
-                for clause in left
-            )
+            for row, words in (_rough_words() if left else ())
+            if any(words in clause and _is_said(words, clause) for clause in left)
         ),
         None,
     )
+
+
+@cache
+def _rough_words() -> tuple[tuple[dict[str, str], str], ...]:
+    """The rows of rough ways with each of the words that they are told in."""
+    return tuple((row, words) for row in rows("rough_ways") for words in parts(row["words"]))
 
 
 def _undenied_in(text: str) -> list[str]:

@@ -130,18 +130,35 @@ def careless_way(study: Study) -> Iterator[Found]:
     met = handled(study)
     hurts = next((one for one in met if _grave(one)), None)
     for one in said(study):
-        yield from _done_carelessly(one, met)
-        yield from _dye_among_food(study, one, met)
-        yield from _by_children(study, one, met)
-        yield from _by_expecting(study, one, met)
-        yield from _unprotected(one, study, met)
-        yield from _poured_out(study, one, hurts)
+        if _may_be_careless(one.text):
+            yield from _done_carelessly(one, met)
+            yield from _dye_among_food(study, one, met)
+            yield from _by_children(study, one, met)
+            yield from _by_expecting(study, one, met)
+            yield from _unprotected(one, study, met)
+            yield from _poured_out(study, one, hurts)
         yield from _water_onto(study, one)
     for made in study.procedures:  # a line that could not be read, such as “drink the bath”
         for words in made.unread_words:
             yield from _done_carelessly(WordsAtStep(words.text, made, words.place, (), True), met)
     yield from _put_by_unlabelled(study, met)
     yield from _in_places_of_food(study, met)
+
+
+@remembered(4096)  # most texts say none of all that, and each is said at many steps
+def _may_be_careless(text: str) -> bool:
+    """Whether free words have anything of what is asked about them below, wherever they stand."""
+    low = text.lower()
+    if "expect" in low or "pregnan" in low:
+        return True
+    if any(map(low.__contains__, _YOUNG)) or any(map(low.__contains__, _NOT_YET)):
+        return True
+    return any(map(food_in, text.replace(";", ".").split("."))) or any(
+        _ways_in(clause)
+        or _done_without(clause) is not None
+        or any(way in _OUTSIDE for way in ways_named(undenied(clause)))
+        for clause in clauses_of(low)
+    )
 
 
 def _in_places_of_food(study: Study, met: list[Handled]) -> Iterator[Found]:
@@ -179,7 +196,7 @@ def _places(step: Step) -> Iterator[Name]:
 
 def _done_carelessly(one: WordsAtStep, met: list[Handled]) -> Iterator[Found]:
     for clause in clauses_of(one.text.lower()):
-        if "before" in clause or "until" in clause or "while" in clause:
+        if any(map(clause.__contains__, _NOT_YET)):
             clause = pattern(_NOT_YET_HOT).sub(" ", clause)
         # A flame under the spirit is there, though the plant under the tree is not.
         for way in _ways_in(clause) if undenied(clause) else ():
@@ -200,6 +217,7 @@ def _done_carelessly(one: WordsAtStep, met: list[Handled]) -> Iterator[Found]:
 # “Cook the soup in another pot” has two.
 _ONE_TOOL = "uses one tool"
 _ANOTHER_TOOL = r"\b(another|different|separate|its own|their own|(?:an)?other)\b"
+_NOT_YET = ("before", "until", "while")
 # “Before the bath is hot”: it is not hot then.
 _NOT_YET_HOT = (
     r"\b(?:before|until) (?:[\w'’]+ ){1,3}?(?:is|are|gets?|grows?|comes? to|reach\w*|boils?)\b"
