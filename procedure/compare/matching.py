@@ -26,6 +26,9 @@ LEAST = 1.75
 ROUNDS = 3
 # So many pairs of steps that differ are held against each other: those of 500 and 500.
 MOST_PAIRS = 250_000
+# From so many on, steps that are told apart by who takes part in them are paired at once: to
+# hold each of them against all others takes twice the steps four times as long.
+MANY_PAIRS = 10_000
 
 
 class TooDifferent(ValueError):
@@ -82,8 +85,12 @@ def match(old: Side, new: Side) -> dict[int, int]:
     """
     looks = [_looks(old, part) for part in old.parts], [_looks(new, part) for part in new.parts]
     sure = _sure(old, new, looks)
-    taken = set(sure.values())
     own: dict[tuple[int, int], float] = dict.fromkeys(sure.items(), SURE)
+    if (len(looks[0]) - len(sure)) * (len(looks[1]) - len(sure)) > MANY_PAIRS:
+        told = _by_parties(looks, sure)
+        own |= {(i, j): _own(looks[0][i], looks[1][j]) for i, j in told.items()}
+        sure |= told
+    taken = set(sure.values())
     free = [(j, two) for j, two in enumerate(looks[1]) if j not in taken]
     differing = len(looks[0]) - len(sure)
     if differing * len(free) > MOST_PAIRS:
@@ -171,6 +178,24 @@ def _sure(old: Side, new: Side, looks: tuple[list[_Looks], list[_Looks]]) -> dic
         others = between[1].get(mark, [])
         if len(here) == len(others):
             found.update(zip(here, others, strict=True))
+    return found
+
+
+def _by_parties(looks: tuple[list[_Looks], list[_Looks]], sure: dict[int, int]) -> dict[int, int]:
+    """Other parts that do the same with the same, where no second part of either plan does so."""
+    places: list[dict[object, list[int]]] = []
+    for mine, known in zip(looks, (sure.keys(), set(sure.values())), strict=True):
+        by_mark: dict[object, list[int]] = defaultdict(list)
+        for i, one in enumerate(mine):
+            if i not in known and one.parties:
+                mark = (one.kind, one.effect, one.label, frozenset(one.parties.items()))
+                by_mark[mark].append(i)
+        places.append(by_mark)
+    found: dict[int, int] = {}
+    for mark, here in places[0].items():
+        there = places[1].get(mark, [])
+        if len(here) == len(there) == 1 and _own(looks[0][here[0]], looks[1][there[0]]):
+            found[here[0]] = there[0]
     return found
 
 

@@ -167,20 +167,32 @@ def test_a_followed_method_written_out_is_the_same(tmp_path: Path) -> None:
     assert told(made) == []
 
 
-def _long(steps: int, litres: int) -> Judged:
-    """Many steps that are told apart by nothing but their turn."""
+def _long(steps: int, litres: int, *, named: bool = True) -> Judged:
+    """Many steps that are told apart by their names, or by nothing but their water."""
     made = "".join(
-        f"  rinse thing-{at} in basin-{at} with water {litres} L\n" for at in range(steps)
+        f"  rinse thing-{at} in basin-{at} with water {litres} L\n"
+        if named
+        else f"  rinse thing in basin with water {litres}.{at:04} L\n"
+        for at in range(steps)
     )
     return read(f'procedure "Long"\nsteps\n{made}', "long.dye")
 
 
 def test_very_many_steps_that_all_differ_are_not_held_against_each_other() -> None:
     most = math.isqrt(matching.MOST_PAIRS)
+    one, other = (_long(most + 1, litres, named=False) for litres in (4, 5))
     with pytest.raises(TooDifferent, match=r"differ\. Compare them in parts\."):
-        compare(_long(most + 1, 4), _long(most + 1, 5))
+        compare(one, other)
     # Where they are the same their number is no matter.
-    assert compare(_long(most + 1, 4), _long(most + 1, 4)).same
+    assert compare(one, one).same
+
+
+def test_very_many_steps_that_differ_in_what_they_say_are_paired_by_who_takes_part() -> None:
+    many = math.isqrt(matching.MOST_PAIRS) + 1
+    made = compare(_long(many, 4), _long(many, 5))
+    # The steps begin in the third line; each is held against the one with the same names.
+    lines = [(one.old.line, one.new.line) for one in made.changes if one.old and one.new]
+    assert lines == [(at, at) for at in range(3, 3 + many)]
 
 
 def test_many_steps_that_are_the_same_are_told_apart_by_their_turn() -> None:
