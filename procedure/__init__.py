@@ -14,8 +14,7 @@ The Python interface is as plain as the command::
 Everything below this module is imported when it is first asked for.
 """
 
-from __future__ import annotations
-
+# Nothing is imported before this but what is in Python itself: Ctrl-C may come at any moment.
 import sys
 
 if sys.argv[:1] == ["-m"] or "".join(sys.argv[:1]).endswith(("/vatwright", "vatwright.exe")):
@@ -51,7 +50,7 @@ _ROOMS = {
 }
 
 
-def __getattr__(name: str) -> Any:
+def __getattr__(name: str) -> "Any":
     if name not in _ROOMS:
         raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
     from importlib import import_module

@@ -188,8 +188,8 @@ def _by_parties(looks: tuple[list[_Looks], list[_Looks]], sure: dict[int, int]) 
         by_mark: dict[object, list[int]] = defaultdict(list)
         for i, one in enumerate(mine):
             if i not in known and one.parties:
-                mark = (one.kind, one.effect, one.label, frozenset(one.parties.items()))
-                by_mark[mark].append(i)
+                who = frozenset(one.parties.items())
+                by_mark[one.kind, one.effect, one.label, who].append(i)
         places.append(by_mark)
     found: dict[int, int] = {}
     for mark, here in places[0].items():
