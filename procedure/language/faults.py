@@ -381,7 +381,7 @@ def _special(
     named = (
         start == "step" and "NAME" in refusal.expected and token.kind not in _CLAUSES - {"MANNER"}
     )
-    if named and token.text in reserved() and token.text != "every":
+    if named and token.text in reserved() and token.text not in ("every", "each"):
         return (
             say("“{word}” is a word of the language, so it cannot be a name here.", word=text),
             Says("Choose another name, such as two words with a hyphen between them."),

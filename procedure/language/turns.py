@@ -18,7 +18,7 @@ from collections.abc import Callable, Sequence
 from functools import cache, lru_cache
 
 from procedure.language.asides import ASIDE, aside
-from procedure.language.spoken import NUMBERS
+from procedure.language.numbers_in_full import NUMBERS, PARTS
 from procedure.language.tree import Token, words_of
 from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import vocabulary
@@ -351,9 +351,6 @@ def _meaning(tokens: Sequence[Token], runs: Sequence[range], made: _Made) -> lis
         meant = _marked(run)
         if run[0].kind == "OVER":  # an article is read over
             meant = meant.replace(run[0].text, run[0].text + " the", 1)
-    if meant.startswith("+"):
-        whole = run[0].word
-        meant = f"{whole if whole.isdigit() else 1} {meant[1:]}"
     if meant.startswith("-"):
         meant = run[0].word.removesuffix(meant[1:]).removesuffix(meant[1:].replace("'", "’"))
     if len(run) == 1 and run[0].kind == made.kind and run[0].word == meant:
@@ -496,6 +493,33 @@ def _of_each_part(tokens: list[Token]) -> list[Token]:
     from procedure.language.parts_said import of_each_part
 
     return of_each_part(tokens)
+
+
+def _with_its_part(tokens: list[Token]) -> list[Token]:
+    """“for an hour and a half” is for 1 1/2 h."""
+    from procedure.language.amounts_in_two import with_its_part
+
+    return with_its_part(tokens)
+
+
+def _in_one(tokens: list[Token]) -> list[Token]:
+    """“for 1 h and 30 min” is for 1 h 30 min."""
+    kinds = [token.kind for token in tokens]
+    if not any(
+        kinds[at] in ("AND", "COMMA") and kinds[at - 1 : at + 3 : 3] == ["UNIT", "UNIT"]
+        for at in range(1, len(kinds) - 2)
+    ):
+        return tokens
+    from procedure.language.amounts_in_two import in_one
+
+    return in_one(tokens)
+
+
+def _half_and_half(tokens: list[Token]) -> list[Token]:
+    """“with half hot and half cold water” in one piece, which is asked about."""
+    from procedure.language.amounts_in_two import half_and_half
+
+    return half_and_half(tokens)
 
 
 def _shares_of_a_lot(tokens: list[Token]) -> list[Token]:
@@ -851,12 +875,17 @@ def _without_pause(tokens: list[Token]) -> list[Token]:
 
 
 _ANY: frozenset[str] = frozenset()
+_PARTS_OF_ONE = frozenset(
+    [*PARTS, *[f"{part}s" for part in PARTS]]
+    + [word for word in NUMBERS if word.split()[-1].removesuffix("s") in PARTS]
+)
 # Each with the kinds of token, of one sort of line or of several, without which it changes nothing,
 # and with the words of which there must be one, where it is told by words.
 _CHANGES: tuple[
     tuple[tuple[frozenset[str], ...], Callable[[list[Token]], list[Token]], frozenset[str]], ...
 ] = (
     (_asks("MANNER NAME"), manner_first, _ANY),
+    (_asks("NAME"), _half_and_half, frozenset(("half", "equal"))),
     (_asks("VERB NAME"), _as_it_is, STATES),
     (_asks("INTO EACH"), _of_each_part, _ANY),
     (_asks("VERB NAME INTO", "VERB NAME IN"), _shares_of_a_lot, frozenset(("split", "divide"))),
@@ -864,6 +893,8 @@ _CHANGES: tuple[
     (_asks("TO UNIT", "AT UNIT"), _inches_of_time, frozenset(("in",))),
     (_asks("IN UNIT"), _in_a_time, _ANY),
     (_asks("NUMBER AND UNIT", "FROM NUMBER RANGE UNIT"), _between, _ANY),
+    (_asks("NUMBER AND UNIT"), _with_its_part, _PARTS_OF_ONE),
+    (_asks("NUMBER AND UNIT", "NUMBER COMMA UNIT"), _in_one, _ANY),
     (_asks("NUMBER UNIT COMMA", "NUMBER UNIT EQUAL", "NUMBER UNIT ODD"), _second_heat, _ANY),
     (_asks("VERB NAME IN", "VERB NAME WITH"), _named_as_it_is_made, _MAKING),
     (_asks("ON STRING"), _onto, _ANY),
