@@ -454,6 +454,13 @@ MISTAKES = (
     Mistake(
         "step",
         "",
+        r"^by (?:hand|eye)\b",
+        "“{said}” is for the reader alone.",
+        'Write it as a note after the step: “note "{said}"”.',
+    ),
+    Mistake(
+        "step",
+        "",
         r"^(?:each|every) (?:time|round)\b",
         "“{said}” says that it is done several times, and not how often.",
         "Write how often behind the verb: “rinse yarn 3 times in tub with water {some_water}”.",
