@@ -164,6 +164,30 @@ class Telling:
             return (f"all {in_words(len(things))} lots",)
         return joined(self.the(thing) for thing in things)
 
+    def the_fibre(self, node: FlowNode) -> Phrase:
+        """What a step is done to: its lots, or what is written where no lot is there (any more)."""
+        if node.lots:
+            return self.the_all(node.lots)
+        return self.as_written(node) or ("the fibre",)
+
+    def as_written(self, node: FlowNode) -> Phrase:
+        """The names that a step is done to, where they name nothing that is there: ``“yarn”``."""
+        step = node.step
+        if not isinstance(step, Step):
+            return ()
+        passes = self.moments.get(node.id)
+        known = {*node.lots, *([thing for thing, _, _ in passes[0].amounts] if passes else ())}
+        if step.verb is None or step.verb.group != "fibre":
+            known |= self.plan.flow.baths.keys() | self.plan.flow.pots.keys()
+            known |= self.plan.flow.lots.keys()
+        said: list[Phrase] = []
+        for item in step.objects:
+            if item.name is None or node.names.get(item.name.text, item.name.text) in known:
+                continue
+            amount = f" ({item.quantity.text})" if item.quantity is not None else ""
+            said.append((Words(f"“{item.name.text}”{amount}"),))
+        return joined(said)
+
     def is_every_lot(self, things: tuple[str, ...]) -> bool:
         """True of many lots that are all there are in the end."""
         return len(things) >= MANY_LOTS and set(things) == self._last_lots()
@@ -177,7 +201,9 @@ class Telling:
         """True where several things, or one with a plural name, are spoken of."""
         if len(things) == 1 and things[0] == self.turn:
             return False
-        return len(things) != 1 or (
+        if not things:
+            return False  # what is not known is spoken of as it
+        return len(things) > 1 or (
             is_plural(self.plan.study.called(things[0])) and not self._needs_lot(things[0])
         )
 

@@ -184,7 +184,7 @@ def _it(telling: Telling, node: FlowNode) -> str:
 
 def _treat(telling: Telling, node: FlowNode, step: Step) -> Phrase:
     assert step.verb is not None
-    what = telling.the_all(node.lots)
+    what = telling.the_fibre(node)
     it = _it(telling, node)
     said = step.verb.then.format(it=it)
     bath = (
@@ -202,7 +202,7 @@ def _treat(telling: Telling, node: FlowNode, step: Step) -> Phrase:
         before = sentence("make a bath in ", place, ": ", brings)
         bath = ("this bath",)
     elif brings:
-        before = sentence("put ", brings, " into ", bath)
+        before = sentence("put ", brings, " into ", bath) if bath else sentence("use ", brings)
     if entering and bath:
         if step.does.bath_after_into and not how:
             return sentences(before, sentence(worded(step.verb.says, what), " into ", bath))
@@ -227,7 +227,8 @@ def _own_water(telling: Telling, node: FlowNode, step: Step) -> Phrase:
         place = phrase(" in ", telling.item(node, step.within))
     water, rest = telling.water_and_rest(node)
     if water:
-        place = phrase(" in ", water, " with " if rest else "", rest, ", " if rest else "", place)
+        pause = ", " if rest and place else ""
+        place = phrase(" in ", water, " with " if rest else "", rest, pause, place)
         place = tuple(p.replace(",  in", ", in") if isinstance(p, str) else p for p in place)
     elif rest:
         place = phrase(place, " with ", rest)
@@ -235,7 +236,7 @@ def _own_water(telling: Telling, node: FlowNode, step: Step) -> Phrase:
         place = phrase(" in fresh water", place)
     how, own = course(telling, step, "the water" if step.does.rinses else "it")
     comma = "" if not how else ": " if own else ", " if water or rest else " "
-    said = sentence(worded(step.verb.says, telling.the_all(node.lots)), place, comma, how)
+    said = sentence(worded(step.verb.says, telling.the_fibre(node)), place, comma, how)
     if step.does.wets and not telling.brief:
         many = telling.many(node.lots)
         they, go = ("They", "they go") if many else ("It", "it goes")
@@ -252,7 +253,7 @@ def _lift(telling: Telling, node: FlowNode, step: Step) -> Phrase:
         place = phrase(" and into ", telling.item(node, step.into[0]))
     elif step.to is not None:
         place = phrase(" and take ", _it(telling, node), " to ", telling.item(node, step.to))
-    return sentence(worded(_says(step), telling.the_all(node.lots)), out, place)
+    return sentence(worded(_says(step), telling.the_fibre(node)), out, place)
 
 
 def _dip(telling: Telling, node: FlowNode, step: Step) -> Phrase:
@@ -261,8 +262,8 @@ def _dip(telling: Telling, node: FlowNode, step: Step) -> Phrase:
     how, _ = course(telling, step, "the bath")
     bare = bool(how) and isinstance(how[0], str) and not how[0].startswith(("at ", "for ", "until"))
     return sentence(
-        worded(_says(step), telling.the_all(node.lots)),
-        " into ",
+        worded(_says(step), telling.the_fibre(node)),
+        " into " if bath else "",
         bath,
         "" if not how else ", " if bare else " ",
         how,
@@ -280,7 +281,7 @@ def _plain(telling: Telling, node: FlowNode, step: Step) -> Phrase:
             " on " if _is_line(telling, node, step) else " in ", telling.item(node, step.within)
         )
     how, _ = course(telling, step, "it")
-    said = worded(_says(step), telling.the_all(node.lots))
+    said = worded(_says(step), telling.the_fibre(node))
     return sentence(said, where, " " if how else "", how)
 
 
@@ -295,7 +296,7 @@ def _is_line(telling: Telling, node: FlowNode, step: Step) -> bool:
 
 def _squeeze(telling: Telling, node: FlowNode, step: Step) -> Phrase:
     into = phrase(" into ", telling.item(node, step.into[0])) if step.into else ()
-    return sentence(worded(_says(step), telling.the_all(node.lots)), into)
+    return sentence(worded(_says(step), telling.the_fibre(node)), into)
 
 
 def _split(telling: Telling, node: FlowNode, step: Step) -> Phrase:
@@ -314,10 +315,10 @@ def _split(telling: Telling, node: FlowNode, step: Step) -> Phrase:
         elif share is not None:
             said = phrase(said, ", ", Words(share.text))
         parts.append(said)
+    if not parts:
+        return sentence(worded(_says(step), telling.the_fibre(node)), " into lots")
     into = f" into {in_words(len(parts))} lots: "
-    head = phrase(
-        worded(_says(step), telling.the_all(node.lots)), into, joined(parts, between="; ")
-    )
+    head = phrase(worded(_says(step), telling.the_fibre(node)), into, joined(parts, between="; "))
     # Within "for each", the same names come again in every turn.
     tag = "its name and its lot's" if telling.turn else "its name"
     names = [telling.plan.study.called(lot) for lot in node.makes[:1]]
@@ -327,7 +328,7 @@ def _split(telling: Telling, node: FlowNode, step: Step) -> Phrase:
 
 
 def _join(telling: Telling, node: FlowNode, step: Step) -> Phrase:
-    head = worded(_says(step), telling.the_all(node.lots))
+    head = worded(_says(step), telling.the_fibre(node))
     if not node.makes:
         return sentence(head)
     made = node.makes[0]

@@ -74,7 +74,7 @@ def _add(telling: Telling, node: FlowNode, step: Step) -> Phrase:
         return sentence(poured, ", and add ", more) if more else sentence(poured)
     things = telling.brings(node)
     parts = [telling.the_all(node.lots)] if node.lots else []
-    parts += [things] if things else []
+    parts += [one for one in (things, telling.as_written(node)) if one]
     parts += [(Words(item.words.text),) for item in step.objects if item.words is not None]
     how, own = course(telling, step, "it")
     head = phrase(worded(_says(step), joined(parts)), " to ", _bath(telling, node, step))
@@ -285,8 +285,8 @@ def _keep(telling: Telling, node: FlowNode, step: Step) -> Phrase:
 def _materials(telling: Telling, node: FlowNode) -> Phrase:
     """What a step on materials acts on, with amounts where it says them."""
     moments = telling.moments.get(node.id)
-    if not moments:
-        return ()
+    if not moments or not node.moved:
+        return telling.as_written(node)
     moved = {id(item) for _, item in node.moved}
     found = [
         telling.brought(node, i)
@@ -356,7 +356,7 @@ def _in_water(telling: Telling, node: FlowNode, step: Step) -> Phrase:
 
 
 def _clean(telling: Telling, node: FlowNode, step: Step) -> Phrase:
-    what = telling.the_all(node.cleaned)
+    what = telling.the_all(node.cleaned) or telling.as_written(node)
     it = "them" if telling.many(node.cleaned) else "it"
     moments = telling.moments.get(node.id)
     brought = {id(item) for _, item, _ in moments[0].amounts} if moments else set()

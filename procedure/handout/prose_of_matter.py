@@ -8,7 +8,7 @@ from procedure.flow import FlowNode
 from procedure.handout.heat_and_time import course
 from procedure.handout.phrasebook import Telling
 from procedure.model import Step
-from procedure.paper.pieces import Phrase, phrase, sentence, worded
+from procedure.paper.pieces import Phrase, joined, phrase, sentence, worded
 
 Say = Callable[[Telling, FlowNode, Step], Phrase]
 
@@ -23,7 +23,7 @@ def _bag(telling: Telling, node: FlowNode) -> Phrase:
 
 
 def _fill(telling: Telling, node: FlowNode, step: Step) -> Phrase:
-    what = telling.brings(node)
+    what = joined([telling.brings(node), telling.as_written(node)])
     return sentence(worded(_says(step), _bag(telling, node)), " with " if what else "", what)
 
 

@@ -31,11 +31,16 @@ def _things(telling: Telling, node: FlowNode) -> list[Phrase]:
         return [telling.brings(node) or ("the plants",)]
     if node.lots:
         return [_lot(telling, lot) for lot in node.lots]
-    if node.does.readies:
+    verb = node.step.verb if isinstance(node.step, Step) else None
+    if verb is not None and verb.group == "fibre":  # a lot that is not there, or not any more
+        return [telling.as_written(node) or ("fibre",)]
+    if node.does.readies and node.moved:
         return [telling.real_name(thing) for thing, _ in node.moved]
     if node.does.adds:
         return [("to ", telling.name(node.bath))] if node.bath else []
-    return [(telling.name(thing),) for thing in (node.bath or node.bag,) if thing]
+    named = node.bath or node.bag
+    said = (telling.name(named),) if named else telling.as_written(node)
+    return [said] if said else []
 
 
 def acts_on_plants(node: FlowNode) -> bool:

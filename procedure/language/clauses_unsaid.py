@@ -244,12 +244,20 @@ def _brings_water(made: list[Token], tokens: list[Token], at: int) -> bool:
     """True after the comma of “soak yarn in tub, cold water”, and after a bare time."""
     if made[-1].kind not in ("COMMA", "UNIT") or any(one.kind in ("WITH", "TO") for one in made):
         return False
-    if not any(one.kind in ("IN", "FOR") for one in made):
+    paused = made[-1].kind == "COMMA" and not _takes_materials(made)
+    if not paused and not any(one.kind in ("IN", "FOR") for one in made):
         return False
     if tokens[at].kind == "NUMBER" and at + 2 < len(tokens) and tokens[at + 1].kind == "UNIT":
         at += 2
         at += tokens[at].kind == "OF" and at + 1 < len(tokens)
     return tokens[at].kind == "NAME" and tokens[at].word.split()[-1] == "water"
+
+
+def _takes_materials(made: list[Token]) -> bool:
+    """True where what is behind a comma may be one more thing that the verb is done to."""
+    head = next((one for one in made if one.kind == "VERB"), None)
+    verb = vocabulary().verbs.get(head.word) if head is not None else None
+    return verb is None or "material" in verb.objects
 
 
 def without_particle(tokens: list[Token], names: Called) -> list[Token]:

@@ -7,6 +7,9 @@ from collections.abc import Sequence
 from procedure.language.tree import Token
 
 _AIRING = frozenset(("airing", "air", "aired"))
+# How often in a word, which the tables of turns know as well.
+ROUNDS = frozenset(("twice", "thrice"))
+_CLAUSES = frozenset("IN INTO FROM WITH AT TO OVER FOR UNTIL ON".split())
 _BEGINS = frozenset(("COMMA", "AND", "WITH"))
 _MEASURES = frozenset(("NUMBER", "RANGE", "UNIT", "ABOUT", "BOUND"))
 _AROUND = frozenset(
@@ -15,14 +18,19 @@ _AROUND = frozenset(
 
 
 def each_time(tokens: list[Token]) -> list[Token]:
-    """The line without the “each” of “3 times for 5 min each”."""
-    at = next((at for at, one in enumerate(tokens) if one.kind == "EACH"), 0)
-    said_often = any(one.kind == "TIMES" for one in tokens)
-    if not said_often or not at or tokens[at - 1].kind != "UNIT":
+    """The line without the “each” of “3 times for 5 min each” and “twice, each time in tub”."""
+    at = next((at for at, one in enumerate(tokens) if one.kind in ("EACH", "EVERY")), 0)
+    said_often = any(one.kind == "TIMES" or one.word in ROUNDS for one in tokens)
+    if not said_often or not at:
         return tokens
     rest = tokens[at + 1 :]
-    time = rest[:1] and rest[0].word == "time"
-    return [*tokens[:at], *rest[1 if time else 0 :]]
+    time = bool(rest) and rest[0].word == "time"
+    if not time and (tokens[at - 1].kind != "UNIT" or tokens[at].kind != "EACH"):
+        return tokens
+    rest = rest[1 if time else 0 :]
+    clause = bool(rest) and rest[0].kind in _CLAUSES
+    pause = tokens[at - 1].kind == "COMMA" and (clause or not rest)
+    return [*tokens[: at - pause], *rest]
 
 
 def in_between(tokens: list[Token]) -> tuple[list[Token], list[Token]] | None:

@@ -21,8 +21,9 @@ class Mistake(NamedTuple):
     """``line`` is the kind of line (empty: any), ``before`` the kinds of the token before.
 
     ``words`` is looked for in the words from the refused one on; in the sentence and the
-    remedy ``{said}`` is what it found, ``{before}`` the word before, and a name of
-    :data:`procedure.wording.samples.SAMPLES` an amount in the reader's own measures.
+    remedy ``{said}`` is what it found (its group of that name, if it has one), ``{before}``
+    the word before, and a name of :data:`procedure.wording.samples.SAMPLES` an amount in the
+    reader's own measures.
     """
 
     line: str
@@ -369,6 +370,13 @@ MISTAKES = (
         "Write what is done: “dye yarn in dye-bath at {hot} for 1 h”.",
     ),
     Mistake("step", "", r"^(?:the|my|your|a|an) ", "A step begins with its verb.", _STEP),
+    Mistake(
+        "step",
+        "",
+        r"^(?P<said>\d+|two|three|four|five|six) ?(?:times|x|×)(?= )",
+        "How often a step is done is said on the line above it, or after its verb.",
+        "Write “repeat {said} times” on a line of its own, and the step deeper below it.",
+    ),
     # -------------------------------------------------------------- inside steps
     Mistake(
         "step",
@@ -423,6 +431,42 @@ MISTAKES = (
     ),
     Mistake(
         "step",
+        "",
+        r"^half (?:and half )?(?:hot|warm|cold|cool|boiling|lukewarm|tepid)\b.*",
+        "How warm water is that is half hot and half cold depends on how hot the hot water is.",
+        "Write how warm it is together: “with water {some_water} at hand-hot”.",
+    ),
+    Mistake(
+        "step",
+        "WITH COMMA AND NAME UNIT IN VERB",
+        r"^(?:half and half|half [^\W\d_]+ (?:and|,)? ?half\b.*|half\b.* half\b.*"
+        r"|equal (?:parts|amounts|quantities)\b)",
+        "“{said}” says how the parts compare, and not how much there is of any.",
+        "Write how much of each: “with water {some_water}, vinegar {some_water}”.",
+    ),
+    Mistake(
+        "step",
+        "",
+        r"^(?:each|every) (?:one|skein|piece|lot|hank|ball|scarf|shawl|sock|cloth|bundle)\b",
+        "What is done to each piece of a lot is done to the lot.",
+        "Write the name of the lot: “rinse yarn in tub”.",
+    ),
+    Mistake(
+        "step",
+        "",
+        r"^by (?:hand|eye)\b",
+        "“{said}” is for the reader alone.",
+        'Write it as a note after the step: “note "{said}"”.',
+    ),
+    Mistake(
+        "step",
+        "",
+        r"^(?:each|every) (?:time|round)\b",
+        "“{said}” says that it is done several times, and not how often.",
+        "Write how often after the verb: “rinse yarn 3 times in tub with water {some_water}”.",
+    ),
+    Mistake(
+        "step",
         "UNTIL",
         r"^[^\W\d_][^\"]*",
         "What to look for is written in quotation marks.",
@@ -431,14 +475,14 @@ MISTAKES = (
     Mistake(
         "step",
         "",
-        r"^\(?(?:x|×|\*) ?(\d+)\)?|^\((\d+) ?(?:x|×|times)\)",
+        r"^\(?(?:x|×|\*)? ?(?P<said>\d+)(?: ?(?:x|×|times))?\)?$",
         "How often a step is done is said on the line above it.",
-        "Write “repeat 2 times” on a line of its own, and the step deeper below it.",
+        "Write “repeat {said} times” on a line of its own, and the step deeper below it.",
     ),
     Mistake(
         "step",
         "",
-        r"^(\d+|two|three|four|twice|several) ?(?:times)?$",
+        r"^(?P<said>two|three|four|several) ?(?:times)?$|^twice$",
         "How often a step is done is said on the line above it.",
         "Write “repeat 2 times” on a line of its own, and the step deeper below it.",
     ),
@@ -779,7 +823,7 @@ def of_beginners(start: str, tokens: list[Token], at: int) -> tuple[Says, Says] 
         found = re.match(one.words, whole if first else rest, re.IGNORECASE)
         # What is said of the first words must reach to the word that could not be read.
         if found and (not first or at == label or found.end() > len(whole) - len(rest)):
-            said = found.group().strip().rstrip(",")
+            said = (found.groupdict().get("said") or found.group()).strip().rstrip(",")
             told = {"said": said, "before": tokens[at - 1].text if at else ""}
             return shown(one.sentence, **told), shown(one.remedy, **told)
     return None

@@ -17,9 +17,9 @@ from procedure.language.clauses_unsaid import (
 from procedure.language.equal_lines import EqualLines, Read
 from procedure.language.everyday_order import in_plain_order, slip_behind_to, verbs_at_once
 from procedure.language.kept_lines import Held, Lines, Part, Said
+from procedure.language.numbers_in_full import NUMBERS
 from procedure.language.parsing import Refusal, parse
 from procedure.language.same_shape import PlainShapes, shape_of
-from procedure.language.spoken import NUMBERS
 from procedure.language.table import table
 from procedure.language.tree import Fault, Node, SaidOf, Section, Token, written_as
 from procedure.language.turns import described, left_so_long, plainly, round_of_several, rounds
@@ -215,7 +215,7 @@ class LineReader:
             yield self.part("step", tokens[:1])
             count, block = 1, 0
             tokens = tokens[1:]
-        if any(token.kind == "TIMES" for token in tokens):
+        if any(token.kind == "TIMES" or token.word in _ROUNDS for token in tokens):
             from procedure.language.in_between import each_time, in_between
 
             tokens = each_time(tokens)
@@ -330,6 +330,9 @@ def refused(
     from procedure.language.faults import refused
 
     return refused(why, tokens, start, raws)
+
+
+_ROUNDS = frozenset(("twice", "thrice"))
 
 
 def _counts_vessels(tokens: list[Token]) -> bool:

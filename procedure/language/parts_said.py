@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from procedure.language.spoken import NUMBERS
+from procedure.language.numbers_in_full import NUMBERS
 from procedure.language.tree import Token
 from procedure.vocabulary import vocabulary
 

@@ -66,7 +66,7 @@ def spelt_out(tokens: list[Token], names: Called) -> list[Token]:
         tokens = _paused(tokens, names)
     if "OF" in kinds:
         tokens = _pot_of_water(tokens)
-    if "NAME" in kinds:
+    if not kinds.isdisjoint(("NAME", "ODD", "REPEAT")):
         tokens = _moving(_rounds(tokens, names))
         tokens = _aside(tokens)
     return tokens
@@ -248,7 +248,7 @@ def _note(run: list[Token]) -> list[Token]:
 
 
 def _rounds(tokens: list[Token], names: Container[str]) -> list[Token]:
-    """“rinse 2x” and “rinse x3” are so many times."""
+    """“rinse 2x”, “rinse x3” and “rinse × 3” are so many times."""
     for at, token in enumerate(tokens):
         after = tokens[at + 1] if at + 1 < len(tokens) else None
         unit = token.kind == "UNIT" and token.text.lower() in ("x", "×")
@@ -256,6 +256,9 @@ def _rounds(tokens: list[Token], names: Container[str]) -> list[Token]:
             continue  # add 2x the alum: how much it is
         if unit and tokens[at - 1].kind == "NUMBER" and (after is None or after.kind != "NUMBER"):
             return [*tokens[:at], token._replace(kind="TIMES", meant="times"), *tokens[at + 1 :]]
+        if token.text in ("x", "X", "×") and at > 1 and _ends_a_round(tokens, at + 1):
+            often = token._replace(kind="TIMES", meant="times")
+            return [*tokens[:at], tokens[at + 1], often, *tokens[at + 2 :]]
         bracketed = at > 0 and tokens[at - 1].kind == "LPAR"
         if (
             at
@@ -269,6 +272,13 @@ def _rounds(tokens: list[Token], names: Container[str]) -> list[Token]:
             times = Token("TIMES", token.text[0], token.line, token.column, "times")
             return [*tokens[:at], number, times, *tokens[at + 1 :]]
     return tokens
+
+
+def _ends_a_round(tokens: list[Token], at: int) -> bool:
+    """True where a number stands that measures nothing: the 3 of “rinse yarn × 3 in tub”."""
+    behind = tokens[at + 1].kind if at + 1 < len(tokens) else "COMMA"
+    number = at < len(tokens) and tokens[at].kind == "NUMBER" and tokens[at].text.isdigit()
+    return number and (behind in _BETWEEN or behind in _CLAUSES or behind in ("NOTE", "MANNER"))
 
 
 def _brings_materials(tokens: list[Token]) -> bool:

@@ -2,16 +2,22 @@
 
 ``at most 60 °C``, ``1 h or more``, ``half an hour``, ``two thirds of kettle``, ``1 oz to the
 gallon``: each is one token here, so that the grammar stays that of figures and units. Which
-words make a bound is in :data:`BOUNDS` and :data:`BEYOND`; what a number in words comes to is
-in :data:`NUMBERS`, which :func:`procedure.model.quantity.number` reads.
+words make a bound is in :data:`BOUNDS` and :data:`BEYOND`; what a number in words comes to
+is told in :mod:`procedure.language.numbers_in_full`.
 """
 
 from __future__ import annotations
 
 import re
-from fractions import Fraction
 from functools import cache
 
+from procedure.language.numbers_in_full import (
+    IN_FULL,
+    NUMBERS,
+    PARTS,
+    UP_TO_TWELVE,
+    WHOLE,
+)
 from procedure.quantity.ready_patterns import pattern
 from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import vocabulary
@@ -70,68 +76,6 @@ BEYOND: dict[str, str] = {
     ),
     **dict.fromkeys(("or so", "or thereabouts", "give or take"), "about"),
 }
-_TENS = "one two three four five six seven eight nine ten eleven twelve".split()
-_TEENS = "thirteen fourteen fifteen sixteen seventeen eighteen nineteen".split()
-_DECADES = "twenty thirty forty fifty sixty seventy eighty ninety".split()
-# Words with which a whole number begins.
-_WHOLE = frozenset(
-    (*_TENS, *_TEENS, *_DECADES, *[f"{ten}-{one}" for ten in _DECADES for one in _TENS])
-)
-_PARTS = {
-    "half": 2,
-    "third": 3,
-    "quarter": 4,
-    "fourth": 4,
-    "fifth": 5,
-    "sixth": 6,
-    "seventh": 7,
-    "eighth": 8,
-    "ninth": 9,
-    "tenth": 10,
-    "twelfth": 12,
-    "twentieth": 20,
-}
-NUMBERS: dict[str, Fraction] = {
-    **{word: Fraction(at) for at, word in enumerate(_TENS, 1)},
-    **{word: Fraction(at) for at, word in enumerate(_TEENS, 13)},
-    **{word: Fraction(10 * at) for at, word in enumerate(_DECADES, 2)},
-    **{
-        f"{word}{joined}{one}": Fraction(10 * at + more)
-        for at, word in enumerate(_DECADES, 2)
-        for more, one in enumerate(_TENS[:9], 1)
-        for joined in "- "
-    },
-    **{f"{word} hundred": Fraction(100 * at) for at, word in enumerate(_TENS[:9], 1)},
-    "a hundred": Fraction(100),
-    "a dozen": Fraction(12),
-    "half a dozen": Fraction(6),
-    "quarter of an": Fraction(1, 4),
-    **{f"{word} and a half": Fraction(2 * at + 1, 2) for at, word in enumerate(_TENS, 1)},
-    "a": Fraction(1),
-    "an": Fraction(1),
-    "half": Fraction(1, 2),
-    "half a": Fraction(1, 2),
-    "half an": Fraction(1, 2),
-    "the same": Fraction(1),
-    "once": Fraction(1),
-    "once more": Fraction(1),
-    "twice": Fraction(2),
-    "double": Fraction(2),
-    "treble": Fraction(3),
-    "triple": Fraction(3),
-    "thrice": Fraction(3),
-    "twice more": Fraction(2),
-    **{f"{word} {part}": Fraction(1, of) for part, of in _PARTS.items() for word in ("a", "one")},
-    **{
-        f"{word} {part}s": Fraction(many, of)
-        for part, of in _PARTS.items()
-        for many, word in enumerate(_TENS[:of], 1)
-        if 1 < many < of
-    },
-}
-for _part, _share in (("a quarter", Fraction(1, 4)), ("three quarters", Fraction(3, 4))):
-    NUMBERS |= {f"{_part} of an": _share, f"{_part} of a": _share}
-
 # The first words of all of these: others need not be looked at.
 FIRST_WORDS = frozenset(
     [
@@ -165,8 +109,8 @@ def _patterns() -> tuple[re.Pattern[str], re.Pattern[str], re.Pattern[str], re.P
     # “one in weld-bath” is a lot in a bath and no inch: units of a letter or two are left out.
     units = "|".join(re.escape(unit) for unit in _longest(words.units) if len(unit) > 2)
     loose = "|".join(_longest(words.names("loose")))
-    numbers = "|".join(_longest(NUMBERS))
-    many = "|".join(_longest(NUMBERS.keys() - {"a", "an"}))
+    numbers = "|".join((IN_FULL, *_longest(NUMBERS)))
+    many = "|".join((IN_FULL, *_longest(NUMBERS.keys() - {"a", "an"})))
     ahead = (
         rf"(?=\s+(?:{_ABOUT}\s+)?(?:[0-9.{VULGAR}]|(?:{heats}|{loose}|pH)\b"
         rf"|(?:{numbers})\s+(?:{units})\b|(?:twice|thrice)\b))"
@@ -179,7 +123,7 @@ def _patterns() -> tuple[re.Pattern[str], re.Pattern[str], re.Pattern[str], re.P
     in_short = rf"(?:{many})(?={further}\s+(?:{short})(?![\w-]))"
     behind = rf"(?:{units}|wof|owf|times|of|full|waters|changes|weight as|the (?:dry )?weight of)"
     measured = rf"(?={further}\s+{behind}(?![\w-]))"
-    parts = "|".join(f"(?:a|one) {part}" for part in _PARTS)
+    parts = "|".join(f"(?:a|one) {part}" for part in PARTS)
     # “half its weight”, “twice the yarn's weight”, “one part”; “a heavy weight” counts nothing.
     of_weight = r"(?:the )?(?:[^\W\d_]\S* )?(?:own |dry )?weight\b|parts?\b"
     weighed = rf"(?:{many})(?=\s+(?:{of_weight}))"
@@ -196,7 +140,7 @@ _AMOUNT = (
     rf"\s+(?:{_ABOUT}\s+)?{_NUMBER}(?:\s*(?:to|[-–—])\s*{_NUMBER})?\s*"
     r"(?P<unit>%|[°℃℉]?\s?(?:deg(?:rees)? )?[^\W\d_]+|[°℃℉])"
 )
-_SPOKEN = rf"(?:half )?an?|{'|'.join(_TENS)}"
+_SPOKEN = rf"{IN_FULL}|(?:half )?an?|{'|'.join(sorted(WHOLE, key=len, reverse=True))}"
 # Behind these a bound belongs to the amount of the clause that they open.
 _OPENS_AMOUNT = frozenset(
     "AT FOR TO OVER UNTIL FROM LPAR OF REPEAT EVERY COMMA AND WITH VERB PER".split()
@@ -259,7 +203,7 @@ def _openings() -> dict[str, tuple[str, ...]]:
 
 def counted(text: str) -> bool:
     """True where a text begins with a whole number in words."""
-    return text.split(" ", 1)[0] in _WHOLE
+    return text.split(" ", 1)[0] in WHOLE or pattern(IN_FULL).match(text) is not None
 
 
 def _bound(text: str, end: int, previous: str) -> str:
@@ -350,7 +294,7 @@ def number_of_vessels(word: str, text: str, at: int) -> int:
 
     ``word`` stands at ``at`` among the words that describe a thing.
     """
-    if word not in _TENS:
+    if word not in UP_TO_TWELVE:
         return 0
     described = text[at + len(word) :].split(",", 1)[0].split()[:4]
     if not described or described[0][0].isdigit():

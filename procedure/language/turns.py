@@ -18,7 +18,7 @@ from collections.abc import Callable, Sequence
 from functools import cache, lru_cache
 
 from procedure.language.asides import ASIDE, aside
-from procedure.language.spoken import NUMBERS
+from procedure.language.numbers_in_full import NUMBERS, PARTS
 from procedure.language.tree import Token, words_of
 from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import vocabulary
@@ -351,9 +351,6 @@ def _meaning(tokens: Sequence[Token], runs: Sequence[range], made: _Made) -> lis
         meant = _marked(run)
         if run[0].kind == "OVER":  # an article is read over
             meant = meant.replace(run[0].text, run[0].text + " the", 1)
-    if meant.startswith("+"):
-        whole = run[0].word
-        meant = f"{whole if whole.isdigit() else 1} {meant[1:]}"
     if meant.startswith("-"):
         meant = run[0].word.removesuffix(meant[1:]).removesuffix(meant[1:].replace("'", "’"))
     if len(run) == 1 and run[0].kind == made.kind and run[0].word == meant:
@@ -438,7 +435,8 @@ def _named_as_it_is_made(tokens: list[Token]) -> list[Token]:
     if rest and rest[0].kind == "NAME" and rest[0].word in _BATHS:  # make a dye bath in pot
         label = _joined([named, rest[0]], "LABEL", f"{named.word}-{rest[0].word}")
         clauses = rest[1:2] and rest[1].kind in ("IN", "WITH")
-        in_a_pot = any(token.kind == "IN" for token in rest)
+        in_a_pot = rest[1:2] and any(token.kind == "IN" for token in rest)
+        in_a_pot = in_a_pot or [one.kind for one in rest[1:3]] == ["WITH", "NUMBER"]
         return [label, verb, *rest[1:]] if clauses and in_a_pot else tokens
     if named.word.rpartition("-")[2] not in _BATHS or tokens[2].kind not in ("IN", "WITH"):
         return tokens
@@ -457,7 +455,7 @@ def _onto(tokens: list[Token]) -> list[Token]:
     return tokens
 
 
-STATES = frozenset(("wet", "dry", "clean", "pre-wetted", "ready"))
+STATES = frozenset(("wet", "dry", "clean", "pre-wetted", "wetted-out", "ready"))
 _HOLDS = frozenset(("VERB", "IN", "INTO", "TO", "FROM", "OF"))
 
 
@@ -496,6 +494,33 @@ def _of_each_part(tokens: list[Token]) -> list[Token]:
     from procedure.language.parts_said import of_each_part
 
     return of_each_part(tokens)
+
+
+def _with_its_part(tokens: list[Token]) -> list[Token]:
+    """“for an hour and a half” is for 1 1/2 h."""
+    from procedure.language.amounts_in_two import with_its_part
+
+    return with_its_part(tokens)
+
+
+def _in_one(tokens: list[Token]) -> list[Token]:
+    """“for 1 h and 30 min” is for 1 h 30 min."""
+    kinds = [token.kind for token in tokens]
+    if not any(
+        kinds[at] in ("AND", "COMMA") and kinds[at - 1 : at + 3 : 3] == ["UNIT", "UNIT"]
+        for at in range(1, len(kinds) - 2)
+    ):
+        return tokens
+    from procedure.language.amounts_in_two import in_one
+
+    return in_one(tokens)
+
+
+def _half_and_half(tokens: list[Token]) -> list[Token]:
+    """“with half hot and half cold water” in one piece, which is asked about."""
+    from procedure.language.amounts_in_two import half_and_half
+
+    return half_and_half(tokens)
 
 
 def _shares_of_a_lot(tokens: list[Token]) -> list[Token]:
@@ -603,10 +628,8 @@ def _begins_with_verb(tokens: list[Token]) -> bool:
 def _in_so_much_water(tokens: list[Token]) -> list[Token]:
     """“dissolve alum 12 g in 1 L of hot water” is with 1 L of hot water."""
     kinds = [token.kind for token in tokens]
-    if "WITH" in kinds:
-        return tokens
     for at, kind in enumerate(kinds):
-        if kind not in ("IN", "INTO"):
+        if kind not in ("IN", "INTO") or "WITH" in kinds[:at]:
             continue
         end = at + 1
         while end < len(tokens) and kinds[end] in _WATERED:
@@ -615,7 +638,12 @@ def _in_so_much_water(tokens: list[Token]) -> list[Token]:
         loose = "LOOSE" in kinds[at + 1 : end]
         if (measured or loose) and tokens[end : end + 1] and tokens[end].word.endswith("water"):
             said = tokens[at]._replace(kind="WITH", meant="with")
-            return [*tokens[:at], said, *tokens[at + 1 :]]
+            behind = tokens[end + 1 :]
+            if behind and behind[0].kind == "WITH":  # in 5 L of water with a drop of soap
+                behind = [behind[0]._replace(kind="AND", meant="and"), *behind[1:]]
+            elif "WITH" in kinds:
+                continue
+            return [*tokens[:at], said, *tokens[at + 1 : end + 1], *behind]
     return tokens
 
 
@@ -851,12 +879,17 @@ def _without_pause(tokens: list[Token]) -> list[Token]:
 
 
 _ANY: frozenset[str] = frozenset()
+_PARTS_OF_ONE = frozenset(
+    [*PARTS, *[f"{part}s" for part in PARTS]]
+    + [word for word in NUMBERS if word.split()[-1].removesuffix("s") in PARTS]
+)
 # Each with the kinds of token, of one sort of line or of several, without which it changes nothing,
 # and with the words of which there must be one, where it is told by words.
 _CHANGES: tuple[
     tuple[tuple[frozenset[str], ...], Callable[[list[Token]], list[Token]], frozenset[str]], ...
 ] = (
     (_asks("MANNER NAME"), manner_first, _ANY),
+    (_asks("NAME"), _half_and_half, frozenset(("half", "equal"))),
     (_asks("VERB NAME"), _as_it_is, STATES),
     (_asks("INTO EACH"), _of_each_part, _ANY),
     (_asks("VERB NAME INTO", "VERB NAME IN"), _shares_of_a_lot, frozenset(("split", "divide"))),
@@ -864,6 +897,8 @@ _CHANGES: tuple[
     (_asks("TO UNIT", "AT UNIT"), _inches_of_time, frozenset(("in",))),
     (_asks("IN UNIT"), _in_a_time, _ANY),
     (_asks("NUMBER AND UNIT", "FROM NUMBER RANGE UNIT"), _between, _ANY),
+    (_asks("NUMBER AND UNIT"), _with_its_part, _PARTS_OF_ONE),
+    (_asks("NUMBER AND UNIT", "NUMBER COMMA UNIT"), _in_one, _ANY),
     (_asks("NUMBER UNIT COMMA", "NUMBER UNIT EQUAL", "NUMBER UNIT ODD"), _second_heat, _ANY),
     (_asks("VERB NAME IN", "VERB NAME WITH"), _named_as_it_is_made, _MAKING),
     (_asks("ON STRING"), _onto, _ANY),

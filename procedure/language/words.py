@@ -64,7 +64,7 @@ _UNIT = pattern(
     rf"(?:(?:{_SORT})\.?\ +)?"
     r"(?:(?:fl|fluid)\.?\ +(?:oz|ounces?)"
     r"|grams\ per\ litre|per\ cent|%|[Tt]-shirts?|(?:[°º]\ |˚)[CF](?![^\W\d_])"
-    rf"|[°µ]?{_PLAIN_UNIT}|℃(?:{_PLAIN_UNIT})?|℉(?:{_PLAIN_UNIT})?|°)"
+    rf"|×(?!\s*[0-9])|[°µ]?{_PLAIN_UNIT}|℃(?:{_PLAIN_UNIT})?|℉(?:{_PLAIN_UNIT})?|°)"
     r"(?:\ \((?:imp|imperial|UK|US|metric)\))?"
 )
 
@@ -100,6 +100,7 @@ _IN_ORDER = tuple(
     for form in (word, word.capitalize())
 )
 _BEGINS_IN_ORDER = rf"\s*({'|'.join(_IN_ORDER)})(?:,\s*|\s+)([^\W\d_]+)(?![\w-])"
+_GROUP = pattern(r" (?:hundred|thousand|dozen)(?= [^\W\d_])")
 _CAPITAL = pattern(r"\s*([A-Z][a-z]+)")
 _WAIT_AFTER = frozenset(("FOR", "OVER", "UNTIL", "RANGE", "LPAR", "BOUND", "LIMIT", "EVERY"))
 _BEFORE_UNIT = frozenset(("NUMBER", "PER"))
@@ -311,6 +312,8 @@ def _number(shape: str, text: str, at: int, stop: int) -> tuple[str, int]:
             return "DASH", stop
         stop = below.end()
     word = text[at:stop].rstrip()
+    if word[-1:].isdigit() and (group := _GROUP.match(text, at + len(word))) is not None:
+        return "NUMBER", group.end()  # 2 or 3 hundred grams
     comma = shape == "DASH" and "," in word
     return "COMMA_NUMBER" if comma else _sort_of_number(word), at + len(word)
 

@@ -2,7 +2,7 @@
 
 from fractions import Fraction
 
-from procedure.language.spoken import NUMBERS
+from procedure.language.numbers_in_full import number_said
 from procedure.quantity.exact import exactly
 from procedure.quantity.interval import ENDLESS, ZERO, Interval
 from procedure.quantity.kept_answers import remembered
@@ -59,9 +59,10 @@ def number(text: str) -> Number:
 
 
 def _read(text: str) -> tuple[Fraction, Fraction]:
-    if text in NUMBERS:
-        said = NUMBERS[text]
-        return said, Fraction(1, said.denominator)
+    said = number_said(text)
+    if said is not None:
+        # As fine as its figures are: two hundred is 200.
+        return said, Fraction(1, said.denominator) if said.denominator > 1 else _read(f"{said}")[1]
     sign = -1 if text[0] in "-–—−" else 1
     text = text.lstrip("-–—−").strip()
     part = VULGAR.get(text[-1])

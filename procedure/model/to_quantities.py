@@ -4,6 +4,7 @@ from fractions import Fraction
 from functools import cache, lru_cache
 
 from procedure.language import Node, Token, once_for_each_node_of_a_line
+from procedure.language.numbers_in_full import group_said
 from procedure.language.spoken import BEYOND, BOUNDS
 from procedure.model.quantity import Number, Place, Quantity, number
 from procedure.quantity.interval import ENDLESS, ZERO
@@ -305,6 +306,7 @@ def _value(form: str, of: bool, texts: tuple[str, ...], ranges: tuple[int, ...])
         ranged = ranges[:1] == (1,)
         if ranged:
             high = number(texts[2])
+            low = _of_the_same_group(low, high, texts[2])
         rest = texts[3:] if ranged else texts[1:]
         if ranges and ranges[-1] > 1:
             return _from_to(texts, ranges)
@@ -321,6 +323,14 @@ def _value(form: str, of: bool, texts: tuple[str, ...], ranges: tuple[int, ...])
         return Value("unknown", word="a division by nothing")
     kind = "acidity" if form == "acidity" else "share" if of else "number"
     return Value(kind, low.value, high.value, (low.fineness / 2, high.fineness / 2))
+
+
+def _of_the_same_group(low: Number, high: Number, text: str) -> Number:
+    """The two of “two or three hundred” is two hundred as well; ``text`` is what ends it."""
+    group = group_said(text)
+    if group == 1 or low.value >= high.value / group:
+        return low
+    return Number(low.value * group, low.fineness * group)
 
 
 def _from_to(texts: tuple[str, ...], ranges: tuple[int, ...]) -> Value:

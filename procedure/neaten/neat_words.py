@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
 from procedure.language import Token
-from procedure.language.spoken import NUMBERS
+from procedure.language.numbers_in_full import number_said
 from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import vocabulary
 from procedure.vocabulary.everyday import Reading
@@ -66,7 +66,7 @@ def _unit(text: str, before: Sequence[Token]) -> str:
     last = before[-1]
     if last.kind == "PER":
         return unit.name if last.text == "per" else text
-    return text if last.text in NUMBERS else unit.name
+    return text if number_said(last.text) is not None else unit.name
 
 
 def pieces(tokens: Sequence[Token]) -> list[Piece]:

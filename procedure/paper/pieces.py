@@ -110,9 +110,12 @@ def phrase(*parts: Piece | Sequence[Piece] | None) -> Phrase:
 
 
 def worded(says: str, what: Phrase) -> Phrase:
-    """A verb's own words (``says`` of its row, with ``{it}``) around what it is done to."""
+    """A verb's own words (``says`` of its row, with ``{it}``) around what it is done to.
+
+    What nobody knows is “it”: no sentence has a gap where a name belongs.
+    """
     before, _, after = says.partition("{it}")
-    return phrase(before, what, after)
+    return phrase(before, what or ("it",), after)
 
 
 def joined(parts: Iterable[Phrase], word: str = "and", between: str = ", ") -> Phrase:

@@ -277,3 +277,13 @@ def test_each_tenth_of_a_stock_is_a_tenth(rounds: int) -> None:
 
 def test_twelve_tenths_of_a_stock_are_more_than_there_is() -> None:
     assert "more-than-there-is" in rules_of(STOCK.format(rounds=12))
+
+
+def test_the_book_s_vat_of_tin_for_wool_is_only_noted() -> None:
+    # Mairet 1938, ch. V, “Indigo vat (tin) for wool”: lime with stannous chloride and zinc.
+    of_tin = vat("reducer 15 g", "tin 2 g").replace("soda 20 g", "lime 20 g")
+    of_tin = of_tin.replace("materials\n", "materials\n  tin: stannous chloride\n")
+    found = [one for one in findings(of_tin) if one.rule == "lime-vat-for-wool"]
+    assert [one.level for one in found] == ["note"]
+    plain = [one for one in findings(vat("soda 20 g", "lime 20 g")) if one.rule.startswith("lime")]
+    assert [one.level for one in plain] == ["warning"]

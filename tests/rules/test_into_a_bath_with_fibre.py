@@ -1,6 +1,7 @@
 """What goes into a bath in which fibre lies: iron stains it, and what is in goes in no more."""
 
 import pytest
+from expecting import rules_of
 
 import procedure
 
@@ -76,3 +77,29 @@ def test_fibre_that_is_in_does_not_go_in_again(lines: tuple[str, ...]) -> None:
 )
 def test_fibre_that_was_out_goes_in_again(lines: tuple[str, ...]) -> None:
     assert "in-it-already" not in rules(*lines)
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        "sprinkle copperas over the wet yarn",
+        "strew ferrous sulphate on the damp skeins",
+        "then shake green vitriol over the cloth",
+    ],
+)
+def test_iron_that_words_strew_over_fibre_stains(words: str) -> None:
+    # Mairet 1916, ch. II: the copperas is dissolved and mixed before the wool is entered.
+    assert "iron-onto-fibre" in rules_of(f'do "{words}" with yarn')
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        "never sprinkle copperas on the yarn",
+        "sprinkle salt over the wet yarn",
+        "dissolve copperas in a jar of water",
+        "sprinkle copperas into the bath",
+    ],
+)
+def test_what_strews_no_iron_over_fibre_says_nothing_of_stains(words: str) -> None:
+    assert "iron-onto-fibre" not in rules_of(f'do "{words}" with yarn')

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from expecting import expect, plan_of, rules_of
+from expecting import expect, findings, plan_of, rules_of
 
 MORDANT = """
 wet out yarn in tub with water 5 L at 30 °C for 1 h
@@ -68,3 +68,24 @@ def test_cooling_from_one_heat_to_another_is_no_range_backwards() -> None:
     text = MORDANT.format(how="from 40 to 85 °C over 45 min for 1 h")
     text = text.replace("cool alum-bath to 30 °C", "cool alum-bath from 85 to 30 °C")
     expect(text)
+
+
+@pytest.mark.parametrize(
+    ("salt", "harms"),
+    [
+        ("ferrous sulphate", True),
+        ("copper sulphate", True),
+        ("stannous chloride", True),
+        ("caustic soda", True),
+        ("potassium alum", False),
+        ("cream of tartar", False),
+    ],
+)
+def test_a_spoon_of_what_harms_is_no_safe_measure(salt: str, harms: bool) -> None:
+    # Harmful if swallowed (H302) or worse, by the hazards of the vocabulary's own rows.
+    text = (
+        f"materials\n  salt-x: {salt}\nsteps\n"
+        "  salt-bath: prepare in kettle with water 5 L, salt-x 1 metric teaspoon\n"
+    )
+    (told,) = [one for one in findings(text) if one.rule == "loose-measure"]
+    assert ("no safe one" in told.sentence) == ("scale" in told.remedy) == harms

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
+from procedure.facts.in_words import said
 from procedure.facts.liquor import (
     CELLULOSE,
     Stuff,
@@ -21,6 +22,8 @@ from procedure.facts.liquor import (
 from procedure.facts.study import Study
 from procedure.findings import listed, say
 from procedure.model import Step
+from procedure.model.harm import clauses_of, undenied
+from procedure.model.substances import substances_named
 from procedure.rules.rule import Found, at_node, on_way, rule
 from procedure.trace import BathState, LotState
 
@@ -235,10 +238,10 @@ def scoured_after_mordant(study: Study) -> Iterator[Found]:
 
 @rule("iron-onto-fibre", level="warning", family=FAMILY, source="Mairet 1916, ch. II")
 def iron_onto_fibre(study: Study) -> Iterator[Found]:
-    """Iron or tin that goes into a bath while fibre lies in it.
+    """Iron or tin that goes into a bath while fibre lies in it, or is strewn over the fibre.
 
     Where it falls, undissolved, it stains: Mairet has copperas thoroughly dissolved and mixed with
-    the water before the wool is entered.
+    the water before the wool is entered. Free words that sprinkle it over fibre are read as well.
 
     Trips:
         wet out yarn in tub with water 5 L for 1 h
@@ -285,8 +288,44 @@ def iron_onto_fibre(study: Study) -> Iterator[Found]:
             ),
         )
 
+    yield from _strewn(study)
+
 
 _STAINING = frozenset(("iron", "tin"))
+_STREWS = (
+    r"\b(?:sprinkl|strew|scatter|shak|dust|crumbl)\w*\b.*\b(?:over|on|onto|upon|across|among)\b"
+    r".*\b(?:{fibre})\b"
+)
+_FIBRE = (
+    "yarns?|skeins?|hanks?|wool|wools|fibres?|fibers?|fleece|cloths?|fabrics?|silks?|cotton|linen"
+    "|lots?|scar(?:f|ves)|shawls?|socks?|shirts?|squares?|them|threads?|textiles?|felt"
+)
+
+
+def _strewn(study: Study) -> Iterator[Found]:
+    """Free words that have iron or tin strewn over fibre: “sprinkle copperas over the wet yarn”."""
+    for words in said(study):
+        lots = [re.escape(name) for name in words.procedure.lots]
+        strews = _STREWS.format(fibre="|".join([_FIBRE, *lots]))
+        for clause in clauses_of(words.text):
+            if not re.search(strews, undenied(clause)):
+                continue
+            known = [entry for entry, _ in substances_named(clause)]
+            made = (words.procedure.materials.get(name) for name in re.findall(r"[\w-]+", clause))
+            known += [one.entry for one in made if one is not None and one.entry is not None]
+            metal = next((one for one in known if metal_of(one) in _STAINING), None)
+            if metal is not None:
+                yield Found(
+                    words.procedure,
+                    words.place,
+                    say(
+                        "{metal} that is strewn over fibre stains where it falls.", metal=metal.name
+                    ),
+                    "Dissolve it in a bath first: lift the fibre out, stir the bath, and put the "
+                    "fibre in when nothing is left to dissolve.",
+                    calls=words.calls,
+                )
+                break
 
 
 def _dissolved(step: object) -> bool:

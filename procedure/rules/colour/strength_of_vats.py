@@ -12,6 +12,7 @@ from procedure.facts.liquor import (
     is_known,
     is_vat,
     meetings,
+    metal_of,
     names_unknown,
     pure,
     put_in,
@@ -137,13 +138,13 @@ def _limit(name: str) -> Fraction:
     return threshold(name).value
 
 
-@rule("lime-vat-for-wool", level="note", family=FAMILY, source="common practice")
+@rule("lime-vat-for-wool", level="warning", family=FAMILY, source="common practice")
 def lime_vat_for_wool(study: Study) -> Iterator[Found]:
     """Wool or silk in a vat that is made with as much lime as indigo, or more.
 
     Lime hardens wool and is hard to rinse out of it. Most of Mairet's vats of lime are for
-    cotton and linen (1938, ch. X); of one for wool it says that pearl ash serves instead of lime
-    (ch. V).
+    cotton and linen (1938, ch. X); of one for wool, made with tin and zinc, it says that pearl ash
+    serves instead of lime (ch. V). Such a vat is the book's own, and only noted.
 
     Trips:
         materials
@@ -190,7 +191,13 @@ def lime_vat_for_wool(study: Study) -> Iterator[Found]:
                 ),
                 "Use soda ash or pearl ash instead, or keep this vat for cotton and linen.",
                 related=study.at(bath.contents[one.thing].node, "The lime was put in here."),
+                level="note" if _of_tin(study, bath) else "",
             )
+
+
+def _of_tin(study: Study, bath: BathState) -> bool:
+    """True for a vat that tin reduces, as that of the handbook for wool."""
+    return any(metal_of(one.entry) == "tin" for one in stuff(study, bath.contents))
 
 
 def _lime(one: Stuff) -> bool:

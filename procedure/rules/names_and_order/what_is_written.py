@@ -465,6 +465,9 @@ def _where_it_is(study: Study, slip: Slip) -> Says | None:
         return say(
             "Say in which bath: “{verb} {name} in {bath}”.", verb=step.word, name=name, bath=bath
         )
+    things = [item.name.text for item in step.objects if item.name is not None]
+    if step.does.adds and things and name not in things:  # sprinkle copperas over yarn
+        return say("It goes into a bath: “add {what} to {bath}”.", what=things[0], bath=bath)
     return say("Name the bath: “{verb} {bath}”.", verb=step.word, bath=bath)
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from procedure.facts.handling import grave, hazards
 from procedure.facts.study import Study
 from procedure.findings import Says, say
 from procedure.model import Lot, Procedure, Quantity, Written
@@ -122,7 +123,8 @@ def _from_no_thing(written: Written) -> bool:
 def loose_measure(study: Study) -> Iterator[Found]:
     """A measure that differs from hand to hand: some, a handful, a teaspoon of a solid.
 
-    A teaspoon of alum may weigh four grams or seven, by how it is ground and heaped.
+    A teaspoon of alum may weigh four grams or seven, by how it is ground and heaped. Of what
+    poisons or burns that is no safe measure either, and its spoon must never go back to a kitchen.
 
     Trips:
         alum-bath: prepare in kettle with water 3 L, alum 1 tsp
@@ -164,6 +166,19 @@ def loose_measure(study: Study) -> Iterator[Found]:
                 if written.item and quantity.kind == "spoon"
                 else Says("")
             )
+            if _harms(procedure, written):
+                yield found(
+                    procedure,
+                    written,
+                    say(
+                        "“{text}”{of} is a loose measure, and no safe one for what harms whoever "
+                        "has too much of it.",
+                        text=quantity.text,
+                        of=of,
+                    ),
+                    "Weigh it on a scale, write the weight, and keep its spoon out of the kitchen.",
+                )
+                continue
             yield found(
                 procedure,
                 written,
@@ -174,6 +189,13 @@ def loose_measure(study: Study) -> Iterator[Found]:
                 ),
                 _exacter(study, written),
             )
+
+
+def _harms(procedure: Procedure, written: Written) -> bool:
+    """True for a spoon or a pinch of what blinds, burns or poisons."""
+    spoon = written.quantity.kind.startswith("spoon")
+    made = procedure.materials.get(written.item.text) if spoon and written.item else None
+    return any(grave(one) or one.name.startswith("H30") for one in hazards(made))
 
 
 def _liquids() -> frozenset[str]:
