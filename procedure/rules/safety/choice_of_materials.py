@@ -13,7 +13,7 @@ from procedure.facts.handling import (
 )
 from procedure.facts.study import Pointer, Study
 from procedure.findings import Says, Several, listed, plainly_said, say
-from procedure.model import Material, Procedure
+from procedure.model import Material, Procedure, Step
 from procedure.quantity.ready_patterns import pattern
 from procedure.rules.rule import Found, rule
 from procedure.rules.safety.audience import for_children
@@ -248,7 +248,7 @@ _NOT_THERE = (
     r"\b(?:church ?yard|grave ?(?:yard|stone)s?|cemetery|nature reserve|national park|wildlife reserve"
     r"|protected (?:area|site|land)|sssi|conservation area|botanic(?:al)? gardens?)\b"
 )
-_LEAVE = r"(?<!without )(?:permission|leave (?:of|from)|licen[cs]e|licen[cs]ed|allowed)|windfall|fallen"
+_LEAVE = r"(?<!without )(?:permission|leave (?:of|from)|licen[cs]e|licen[cs]ed|allowed)"
 
 
 @rule("gathered-where-kept", level="warning", family=FAMILY, source="common practice")
@@ -276,7 +276,8 @@ def gathered_where_kept(study: Study) -> Iterator[Found]:
             continue
         said = " ".join(material.words).lower()
         for moment in study.moments:
-            if moment.node.does.gathers and any(moved == thing for moved, _ in moment.node.moved):
+            taken = (*moment.node.moved, *moment.node.materials)
+            if moment.node.does.gathers and any(moved == thing for moved, _ in taken):
                 said = f"{said} {_told_at(moment.step)}".lower()
         where = pattern(_NOT_THERE).search(said)
         if where is None:
