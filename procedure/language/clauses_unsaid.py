@@ -244,7 +244,8 @@ def _brings_water(made: list[Token], tokens: list[Token], at: int) -> bool:
     """True after the comma of “soak yarn in tub, cold water”, and after a bare time."""
     if made[-1].kind not in ("COMMA", "UNIT") or any(one.kind in ("WITH", "TO") for one in made):
         return False
-    if not any(one.kind in ("IN", "FOR") for one in made) and _takes_materials(made):
+    paused = made[-1].kind == "COMMA" and not _takes_materials(made)
+    if not paused and not any(one.kind in ("IN", "FOR") for one in made):
         return False
     if tokens[at].kind == "NUMBER" and at + 2 < len(tokens) and tokens[at + 1].kind == "UNIT":
         at += 2

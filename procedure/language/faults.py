@@ -123,6 +123,9 @@ def _told_apart(
     token: Token, tokens: list[Token], refusal: Refusal, start: str, raws: Sequence[tuple[int, str]]
 ) -> tuple[Says, Says] | None:
     """A sentence of its own for a slip that people often make; None for others."""
+    conditions = [one.word for one in tokens[max(refusal.at - 1, 1) : refusal.at + 1]]
+    if start == "step" and refusal.at > 1 and ("if" in conditions or "unless" in conditions):
+        return _CONDITION  # top up dye-bath if it boils dry
     special = _special(token, tokens, refusal, start)
     if special is not None:
         return special
@@ -423,6 +426,13 @@ _DENYING = frozenset(("never", "do", "don't", "don’t", "not", "no"))
 _BATHS = frozenset(("bath", "vat", "liquor", "pot"))
 
 
+_CONDITION = (
+    Says("A condition is written above the step, and the step deeper below it."),
+    Says('Write it so: “if "the colour is too light"”, and the step on the next line.'),
+)
+_OTHERS = frozenset(("another", "other", "second", "separate", "different"))
+
+
 def _when_or_if(before: Token, token: Token) -> tuple[Says, Says] | None:
     """What is said of a clause of time or condition that begins after a name."""
     if before.word in ("it", "they", "you"):  # as it leaves the vat
@@ -430,12 +440,7 @@ def _when_or_if(before: Token, token: Token) -> tuple[Says, Says] | None:
             Says("When and how it is done is told to the reader in a note."),
             Says('Write it after the step: “note "squeeze it as it comes out"”.'),
         )
-    if token.word in ("if", "unless"):
-        return (
-            Says("A condition is written above the step, and the step deeper below it."),
-            Says('Write it so: “if "the colour is too light"”, and the step on the next line.'),
-        )
-    return None
+    return _CONDITION if token.word in ("if", "unless") else None
 
 
 def _two_words(before: Token, token: Token) -> tuple[Says, Says]:
@@ -445,6 +450,14 @@ def _two_words(before: Token, token: Token) -> tuple[Says, Says]:
     if (told := _when_or_if(before, token)) is not None:
         return told
     sized = words.find(before.word, "state", "metals") is not None
+    if before.word in _OTHERS and words.find(token.word, "vessel") is not None:
+        return (
+            say("It is not said which {name} is meant.", name=both),
+            Says(
+                "Declare it in the section “equipment”, and write its name: “strain dye-bath into "
+                "kettle”."
+            ),
+        )
     if token.word in _BATHS and not (sized and words.find(token.word, "vessel")):
         return (
             say("Nothing is called “{name}” so far.", name=both),

@@ -374,7 +374,7 @@ MISTAKES = (
         "step",
         "",
         r"^(?P<said>\d+|two|three|four|five|six) ?(?:times|x|×)(?= )",
-        "How often a step is done is said on the line above it, or behind its verb.",
+        "How often a step is done is said on the line above it, or after its verb.",
         "Write “repeat {said} times” on a line of its own, and the step deeper below it.",
     ),
     # -------------------------------------------------------------- inside steps
@@ -454,9 +454,16 @@ MISTAKES = (
     Mistake(
         "step",
         "",
+        r"^by (?:hand|eye)\b",
+        "“{said}” is for the reader alone.",
+        'Write it as a note after the step: “note "{said}"”.',
+    ),
+    Mistake(
+        "step",
+        "",
         r"^(?:each|every) (?:time|round)\b",
         "“{said}” says that it is done several times, and not how often.",
-        "Write how often behind the verb: “rinse yarn 3 times in tub with water {some_water}”.",
+        "Write how often after the verb: “rinse yarn 3 times in tub with water {some_water}”.",
     ),
     Mistake(
         "step",

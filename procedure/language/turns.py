@@ -435,7 +435,8 @@ def _named_as_it_is_made(tokens: list[Token]) -> list[Token]:
     if rest and rest[0].kind == "NAME" and rest[0].word in _BATHS:  # make a dye bath in pot
         label = _joined([named, rest[0]], "LABEL", f"{named.word}-{rest[0].word}")
         clauses = rest[1:2] and rest[1].kind in ("IN", "WITH")
-        in_a_pot = any(token.kind == "IN" for token in rest)
+        in_a_pot = rest[1:2] and any(token.kind == "IN" for token in rest)
+        in_a_pot = in_a_pot or [one.kind for one in rest[1:3]] == ["WITH", "NUMBER"]
         return [label, verb, *rest[1:]] if clauses and in_a_pot else tokens
     if named.word.rpartition("-")[2] not in _BATHS or tokens[2].kind not in ("IN", "WITH"):
         return tokens
@@ -454,7 +455,7 @@ def _onto(tokens: list[Token]) -> list[Token]:
     return tokens
 
 
-STATES = frozenset(("wet", "dry", "clean", "pre-wetted", "ready"))
+STATES = frozenset(("wet", "dry", "clean", "pre-wetted", "wetted-out", "ready"))
 _HOLDS = frozenset(("VERB", "IN", "INTO", "TO", "FROM", "OF"))
 
 
@@ -627,10 +628,8 @@ def _begins_with_verb(tokens: list[Token]) -> bool:
 def _in_so_much_water(tokens: list[Token]) -> list[Token]:
     """“dissolve alum 12 g in 1 L of hot water” is with 1 L of hot water."""
     kinds = [token.kind for token in tokens]
-    if "WITH" in kinds:
-        return tokens
     for at, kind in enumerate(kinds):
-        if kind not in ("IN", "INTO"):
+        if kind not in ("IN", "INTO") or "WITH" in kinds[:at]:
             continue
         end = at + 1
         while end < len(tokens) and kinds[end] in _WATERED:
@@ -639,7 +638,12 @@ def _in_so_much_water(tokens: list[Token]) -> list[Token]:
         loose = "LOOSE" in kinds[at + 1 : end]
         if (measured or loose) and tokens[end : end + 1] and tokens[end].word.endswith("water"):
             said = tokens[at]._replace(kind="WITH", meant="with")
-            return [*tokens[:at], said, *tokens[at + 1 :]]
+            behind = tokens[end + 1 :]
+            if behind and behind[0].kind == "WITH":  # in 5 L of water with a drop of soap
+                behind = [behind[0]._replace(kind="AND", meant="and"), *behind[1:]]
+            elif "WITH" in kinds:
+                continue
+            return [*tokens[:at], said, *tokens[at + 1 : end + 1], *behind]
     return tokens
 
 

@@ -71,20 +71,21 @@ def test_cooling_from_one_heat_to_another_is_no_range_backwards() -> None:
 
 
 @pytest.mark.parametrize(
-    ("salt", "level"),
+    ("salt", "harms"),
     [
-        ("ferrous sulphate", "warning"),
-        ("copper sulphate", "warning"),
-        ("stannous chloride", "warning"),
-        ("caustic soda", "warning"),
-        ("potassium alum", "note"),
-        ("cream of tartar", "note"),
+        ("ferrous sulphate", True),
+        ("copper sulphate", True),
+        ("stannous chloride", True),
+        ("caustic soda", True),
+        ("potassium alum", False),
+        ("cream of tartar", False),
     ],
 )
-def test_a_spoon_of_what_harms_is_no_safe_measure(salt: str, level: str) -> None:
+def test_a_spoon_of_what_harms_is_no_safe_measure(salt: str, harms: bool) -> None:
     # Harmful if swallowed (H302) or worse, by the hazards of the vocabulary's own rows.
     text = (
         f"materials\n  salt-x: {salt}\nsteps\n"
         "  salt-bath: prepare in kettle with water 5 L, salt-x 1 metric teaspoon\n"
     )
-    assert [one.level for one in findings(text) if one.rule == "loose-measure"] == [level]
+    (told,) = [one for one in findings(text) if one.rule == "loose-measure"]
+    assert ("no safe one" in told.sentence) == ("scale" in told.remedy) == harms

@@ -177,7 +177,6 @@ def loose_measure(study: Study) -> Iterator[Found]:
                         of=of,
                     ),
                     "Weigh it on a scale, write the weight, and keep its spoon out of the kitchen.",
-                    level="warning",
                 )
                 continue
             yield found(
@@ -194,8 +193,7 @@ def loose_measure(study: Study) -> Iterator[Found]:
 
 def _harms(procedure: Procedure, written: Written) -> bool:
     """True for a spoon or a pinch of what blinds, burns or poisons."""
-    quantity = written.quantity
-    spoon = quantity.kind.startswith("spoon") or quantity.kind == "loose"
+    spoon = written.quantity.kind.startswith("spoon")
     made = procedure.materials.get(written.item.text) if spoon and written.item else None
     return any(grave(one) or one.name.startswith("H30") for one in hazards(made))
 
