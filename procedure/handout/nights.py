@@ -137,12 +137,19 @@ def said_at_steps(telling: Telling, days: Mapping[int, int] | None) -> tuple[Nig
     said: dict[NightWords, None] = {}
     rounds = [node for node in telling.plan.flow.nodes if node.kind == "repeat"]
     again = {one.id for node in rounds for one in _within(node)}
+    opened = {
+        moment.node.id
+        for moment in telling.plan.trace.moments
+        if "uncovered" in moment.step.manner
+    }
     for one in over_night(telling.plan, days):
         bath = telling.the(one.bath)
         evening = telling.numbers.get(one.evening)
         out = to_take_out(telling, one)
         covered = f"{cover_of(telling.plan, one.left.pot)}, labelled"
         lid = "" if one.left.covered and one.left.labelled else covered
+        if one.evening in opened:
+            lid = "" if one.left.labelled else "labelled"  # it is left open on purpose
         if evening is not None and (out or lid):
             between = ", " if out and lid else ""
             told = phrase(bath, " stands overnight: ", out, between, lid)

@@ -122,7 +122,7 @@ def iron_before_colour(study: Study) -> Iterator[Found]:
         )
 
 
-@rule("tannin-after-alum", level="note", family=FAMILY, source="Mairet 1938, ch. X")
+@rule("tannin-after-alum", level="warning", family=FAMILY, source="Mairet 1938, ch. X")
 def tannin_after_alum(study: Study) -> Iterator[Found]:
     """Cotton or linen that gets its tannin after its alum, and no alum again before the dye.
 

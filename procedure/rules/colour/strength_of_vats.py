@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
+from procedure.facts.cold_vats import cold_for_vat
 from procedure.facts.handling import told_apart
 from procedure.facts.liquor import (
     Stuff,
     fact,
+    has_role,
     is_known,
     is_vat,
     meetings,
@@ -415,7 +417,104 @@ def _waited(study: Study, dip: Moment, since: int, need: Fraction, ferments: boo
     return minutes
 
 
+@rule("vat-dipped-cold", level="warning", family=FAMILY, source="Mairet 1938, ch. V")
+def vat_dipped_cold(study: Study) -> Iterator[Found]:
+    """A vat that sugar or a like reducer keeps, dipped in when it is as cold as tap water.
+
+    In the cold the reducer stops, and the blue falls out of the liquor. Vats of copperas
+    or zinc are worked cold, and fresh leaves in cold water are no vat.
+
+    Trips:
+        wet out yarn in tub with water 5 L for 1 h
+        vat: prepare in kettle with water 5 L, indigo 5 g, soda 20 g, reducer 15 g at 50 °C
+        stand vat for 1 h covered
+        cool vat to 12 °C
+        dip yarn in vat at 12 °C for 10 min
+        air yarn for 15 min
+        rinse yarn in tub with water 5 L
+        rinse yarn in tub with water 5 L, vinegar 50 mL
+        discard vat to "foul drain"
+    Cure:
+        wet out yarn in tub with water 5 L for 1 h
+        vat: prepare in kettle with water 5 L, indigo 5 g, soda 20 g, reducer 15 g at 50 °C
+        stand vat for 1 h covered
+        dip yarn in vat at 50 °C for 10 min
+        air yarn for 15 min
+        rinse yarn in tub with water 5 L
+        rinse yarn in tub with water 5 L, vinegar 50 mL
+        discard vat to "foul drain"
+    """
+    cold = threshold("cold vat")
+    told: set[str] = set()
+    for moment, _, _, bath in meetings(study):
+        name = moment.node.bath
+        if name in told or not moment.node.does.dips or not is_known(bath):
+            continue
+        said = cold_for_vat(study, moment, bath)
+        if said is None:
+            continue
+        told.add(name)
+        yield at_node(
+            moment.node,
+            say(
+                "{vat} is dipped in at {heat}, and hardly reduces in the cold.",
+                vat=study.thing(name),
+                heat=Heat(*said),
+            ),
+            say("Warm it again first, and dip in it at {heat}.", heat=_WARM),
+            source=cold.source,
+        )
+
+
+@rule("acid-in-the-vat", level="warning", family=FAMILY, source="common practice")
+def acid_in_the_vat(study: Study) -> Iterator[Found]:
+    """Vinegar or another acid put into a vat in which fibre is still to be dipped.
+
+    It takes away the alkali, and the blue falls out of the liquor: fibre is soured after the
+    last dip, in water of its own.
+
+    Trips:
+        wet out yarn in tub with water 5 L for 1 h
+        vat: prepare in kettle with water 5 L, indigo 5 g, soda 20 g, reducer 15 g at 50 °C
+        add vinegar 200 mL to vat
+        stand vat for 1 h covered
+        dip yarn in vat at 50 °C for 10 min
+        air yarn for 15 min
+        rinse yarn in tub with water 5 L
+        rinse yarn in tub with water 5 L, vinegar 50 mL
+        discard vat to "foul drain"
+    Cure:
+        wet out yarn in tub with water 5 L for 1 h
+        vat: prepare in kettle with water 5 L, indigo 5 g, soda 20 g, reducer 15 g at 50 °C
+        stand vat for 1 h covered
+        dip yarn in vat at 50 °C for 10 min
+        air yarn for 15 min
+        rinse yarn in tub with water 5 L
+        rinse yarn in tub with water 5 L, vinegar 50 mL
+        discard vat to "foul drain"
+    """
+    for moment, bath in _first_dips(study):
+        if not has_role(study, bath.contents, "alkali", "buffer"):
+            continue
+        for one in stuff(study, bath.contents):
+            roles = {*one.made.roles, fact(one, "also")}
+            if "acid" not in one.made.roles or roles & {"reducer", "alkali", "food for ferment"}:
+                continue
+            yield at_node(
+                study.node(bath.contents[one.thing].node),
+                say(
+                    "{acid} is an acid, and takes away the alkali that {vat} needs.",
+                    acid=study.thing(one.thing),
+                    vat=study.thing(moment.node.bath),
+                ),
+                "Leave it out here; rinse with a little of it after the last dip.",
+                related=study.at(moment.node.id, "Fibre is dipped in it here."),
+            )
+
+
 RULES = (
+    vat_dipped_cold,
+    acid_in_the_vat,
     vat_out_of_proportion,
     lime_vat_for_wool,
     lye_vat_for_wool,

@@ -243,7 +243,11 @@ def vat_left_open(study: Study) -> Iterator[Found]:
     for moment in study.moments:
         bath = moment.bath_after or moment.bath_before
         does = moment.node.does
-        if bath is None or not does.left_standing or moment.attended or moment.covered:
+        if bath is None or not does.left_standing or moment.covered:
+            continue
+        # Stirred in the open while its reducer works it takes up air, though somebody is there.
+        opened = "uncovered" in moment.step.manner and "stirring" in moment.step.manner
+        if moment.attended and not opened:
             continue
         if "uncovered" in moment.step.manner and last.get(moment.node.bath, -1) < moment.node.id:
             continue  # spent, it is to take up air before it is poured away

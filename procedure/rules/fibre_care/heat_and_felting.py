@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 from functools import cache
 
+from procedure.facts.cold_vats import cold_for_vat
 from procedure.facts.liquor import (
     brought,
     felts,
@@ -217,6 +218,8 @@ def bath_still_hot(study: Study) -> Iterator[Found]:
         # what lies within its heat, as 45 °C does within “hot”, is one reading of the same words.
         if said is None or bath.heat[1] - said[1] <= most.value or said[1] >= bath.heat[0]:
             continue
+        if moment.node.does.dips and cold_for_vat(study, moment, bath) is not None:
+            continue  # to cool it more would do it harm
         yield at_node(
             moment.node,
             say(

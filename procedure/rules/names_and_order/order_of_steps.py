@@ -391,6 +391,64 @@ def in_it_already(study: Study) -> Iterator[Found]:
             )
 
 
+@rule("not-in-that-bath", level="warning", family=FAMILY, source="common practice")
+def not_in_that_bath(study: Study) -> Iterator[Found]:
+    """Fibre that is taken out of a bath in which it does not lie.
+
+    A step that puts it in is missing, or the name is of another lot.
+
+    Trips:
+        wet out yarn in tub with water 5 L for 1 h
+        alum-bath: prepare in kettle with water 3 L, alum 12 g at 40 °C
+        lift yarn from alum-bath
+        rinse yarn in tub with water 5 L
+        discard alum-bath to "foul drain"
+    Cure:
+        wet out yarn in tub with water 5 L for 1 h
+        alum-bath: prepare in kettle with water 3 L, alum 12 g at 40 °C
+        mordant yarn in alum-bath from 40 °C to 85 °C over 45 min for 1 h
+        cool alum-bath to 30 °C
+        lift yarn from alum-bath
+        rinse yarn in tub with water 5 L at 30 °C
+        discard alum-bath to "foul drain"
+    """
+    been: dict[str, set[str]] = {}
+    told: set[int] = set()
+    for moment in study.moments:
+        node, step = moment.node, moment.step
+        if node.bath:
+            been.setdefault(node.bath, set()).update(moment.entering)
+        source = step.source.name if step.source is not None else None
+        if node.id in told or not node.does.takes_out or source is None:
+            continue
+        bath = node.names.get(source.text, "")
+        if bath not in study.flow.baths:
+            continue
+        inside = been.get(bath, set())
+        absent = [
+            lot
+            for lot in node.lots
+            if lot not in inside
+            and lot in moment.before.lots
+            and moment.before.lots[lot].bath != bath
+        ]
+        if absent:
+            told.add(node.id)
+            yield at_node(
+                node,
+                say(
+                    "{lot} is taken out of {bath}, and never went into it.",
+                    lot=study.thing(absent[0]),
+                    bath=study.thing(bath),
+                ),
+                say(
+                    "Put it in before, “enter {lot} in {bath}”, or leave its name out here.",
+                    lot=study.thing(absent[0]),
+                    bath=study.thing(bath),
+                ),
+            )
+
+
 @rule("left-in-bath", level="error", family=FAMILY, source="common practice")
 def left_in_bath(study: Study) -> Iterator[Found]:
     """Fibre that is still in a bath at the end.
@@ -555,6 +613,7 @@ RULES = (
     split_does_not_add_up,
     divided_in_its_bath,
     in_it_already,
+    not_in_that_bath,
     left_in_bath,
     fibre_still_in_it,
     bath_left_over,

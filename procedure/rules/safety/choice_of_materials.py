@@ -13,7 +13,7 @@ from procedure.facts.handling import (
 )
 from procedure.facts.study import Pointer, Study
 from procedure.findings import Says, Several, listed, plainly_said, say
-from procedure.model import Material, Procedure
+from procedure.model import Material, Procedure, Step
 from procedure.quantity.ready_patterns import pattern
 from procedure.rules.rule import Found, rule
 from procedure.rules.safety.audience import for_children
@@ -243,7 +243,68 @@ def protected_plant(study: Study) -> Iterator[Found]:
         )
 
 
+# Where a plant is somebody's, is counted, or has no time to grow again.
+_NOT_THERE = (
+    r"\b(?:church ?yard|grave ?(?:yard|stone)s?|cemetery|nature reserve|national park|wildlife reserve"
+    r"|protected (?:area|site|land)|sssi|conservation area|botanic(?:al)? gardens?)\b"
+)
+_LEAVE = r"(?<!without )(?:permission|leave (?:of|from)|licen[cs]e|licen[cs]ed|allowed)"
+
+
+@rule("gathered-where-kept", level="warning", family=FAMILY, source="common practice")
+def gathered_where_kept(study: Study) -> Iterator[Found]:
+    """A plant gathered in a nature reserve, a churchyard or the like, with no word of leave.
+
+    What grows there is kept for a reason, often by law: without the owner's leave nothing is
+    taken, and lichens on old stones are never scraped off.
+
+    Trips:
+        materials
+          tops: goldenrod tops, fresh, gathered 2026-08-12, from "the nature reserve"
+        steps
+          gold-bath: prepare in kettle with water 3 L, tops 100 g
+          discard gold-bath to "foul drain"
+    Cure:
+        materials
+          tops: goldenrod tops, fresh, gathered 2026-08-12, from "our own dye garden"
+        steps
+          gold-bath: prepare in kettle with water 3 L, tops 100 g
+          discard gold-bath to "foul drain"
+    """
+    for thing, (material, procedure) in study.flow.materials.items():
+        if "bought" in material.words:
+            continue
+        said = " ".join(material.words).lower()
+        for moment in study.moments:
+            taken = (*moment.node.moved, *moment.node.materials)
+            if moment.node.does.gathers and any(moved == thing for moved, _ in taken):
+                said = f"{said} {_told_at(moment.step)}".lower()
+        where = pattern(_NOT_THERE).search(said)
+        if where is None:
+            continue
+        if pattern(_LEAVE).search(_said_of(study, thing, material, procedure) + said):
+            continue
+        yield Found(
+            procedure,
+            material.name.place,
+            say(
+                "{thing} comes from a place where nothing is taken without leave: “{where}”.",
+                thing=called(study, thing),
+                where=where.group(),
+            ),
+            "Gather it elsewhere, or say whose leave you have: “with the owner's permission”.",
+            source="Wildlife and Countryside Act 1981, section 13; common practice",
+        )
+
+
+def _told_at(step: Step) -> str:
+    """The free words of a step: its note and where it says that a plant comes from."""
+    place = step.source.words.text if step.source is not None and step.source.words else ""
+    return f"{step.note} {place}"
+
+
 RULES = (
+    gathered_where_kept,
     restricted_salt,
     metal_in_the_waste,
     easily_confused,

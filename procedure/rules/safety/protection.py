@@ -201,7 +201,10 @@ def _kept_out(study: Study, thing: str, hazard: Entry) -> bool:
 
 
 def _bad_air(study: Study, one: Handled) -> tuple[Entry, ...]:
-    """The hazards that call for fresh air here; a mask keeps out dust, but no steam or gas."""
+    """The hazards that call for fresh air here; a mask keeps out dust, but no steam or gas.
+
+    It is no answer to what hurts badly: there a mask is worn beside the fresh air.
+    """
     if one.moment.setting in OPEN_AIR or one.how not in ("sold", "steam", "bath"):
         return ()
     if one.moment.node.does.gathers and one.moment.setting not in one.moment.step.manner:
@@ -219,7 +222,8 @@ def _bad_air(study: Study, one: Handled) -> tuple[Entry, ...]:
             loose = one.how != "bath" or bool(hazard.facts.get("plant_level"))
             fits = one.how == "steam" if when == "hot" else not when and loose
         else:
-            fits = one.how != "steam" and not (masked and _kept_out(study, one.thing, hazard))
+            kept_out = masked and not grave(hazard) and _kept_out(study, one.thing, hazard)
+            fits = one.how != "steam" and not kept_out
         if fits:
             found.append(hazard)
     return (*found, *gas_given_off(study, one))
@@ -230,8 +234,8 @@ def no_fresh_air(study: Study) -> Iterator[Found]:
     """Something that is bad to breathe, used in a closed room or nobody knows where.
 
     The steam of a toxic plant or of oxalic acid fills a kitchen in minutes. A mask
-    keeps out a powder's dust; against steam and gas only a draught or the open air
-    helps.
+    keeps out a powder's dust, where that does no grave harm; against steam and gas, and
+    beside a powder that can kill, only a draught or the open air helps.
 
     Trips:
         procedure "An example"

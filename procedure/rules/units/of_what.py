@@ -110,6 +110,63 @@ def taken_of_the_fibre(study: Study) -> Iterator[Found]:
             )
 
 
+@rule("share-of-another-lot", level="warning", family=FAMILY, source="common practice")
+def share_of_another_lot(study: Study) -> Iterator[Found]:
+    """An amount by the weight of one lot, in a bath that only another lot goes into.
+
+    Either the wrong lot goes in, or the amount is reckoned of the wrong one.
+
+    Trips:
+        fibre
+          gold: wool yarn, 100 g, scoured
+          olive: wool yarn, 200 g, scoured
+        steps
+          wet out gold, olive in tub with water 9 L for 1 h
+          alum-bath: prepare in kettle with water 4 L, alum 12 % of olive at 40 °C
+          mordant gold in alum-bath at 40 °C for 12 h
+          rinse gold, olive in tub with water 9 L
+          discard alum-bath to "foul drain"
+    Cure:
+        fibre
+          gold: wool yarn, 100 g, scoured
+          olive: wool yarn, 200 g, scoured
+        steps
+          wet out gold, olive in tub with water 9 L for 1 h
+          alum-bath: prepare in kettle with water 4 L, alum 12 % of gold at 40 °C
+          mordant gold in alum-bath at 40 °C for 12 h
+          rinse gold, olive in tub with water 9 L
+          discard alum-bath to "foul drain"
+    """
+    told: set[Place] = set()
+    for moment in study.moments:
+        goes_in = study.flow.treats.get(moment.node.bath, ())
+        declared = moment.node.procedure.lots
+        if not goes_in or not set(goes_in) <= declared.keys():
+            continue  # what is parted off is a part of the lot that it is measured by
+        for _, item, amount in moment.amounts:
+            quantity = item.quantity
+            if quantity is None or not quantity.base or amount is None or amount.of is None:
+                continue
+            of = amount.of.things
+            known = of and all(one in declared and one not in goes_in for one in of)
+            if not known or quantity.place in told:
+                continue
+            told.add(quantity.place)
+            yield Found(
+                moment.node.procedure,
+                quantity.place,
+                say(
+                    "“{text}” is of {of}, and {lots} goes into {bath}.",
+                    text=quantity.text,
+                    of=listed(study.thing(one) for one in of),
+                    lots=listed(study.thing(lot) for lot in goes_in),
+                    bath=study.thing(moment.node.bath),
+                ),
+                "See which lot is meant, and name the same one in both places.",
+                moment.node.calls,
+            )
+
+
 def _taken_of(study: Study) -> dict[tuple[str, Place], tuple[str, ...]]:
     """The lots of which an amount of all the fibre is taken, by file and place; none is ()."""
     found: dict[tuple[str, Place], tuple[str, ...]] = {}
@@ -139,4 +196,4 @@ def _of_what(procedure: Procedure, written: Written, sentence: str, **told: Valu
     )
 
 
-RULES = (percentage_of_nothing, share_of_no_fibre, taken_of_the_fibre)
+RULES = (percentage_of_nothing, share_of_no_fibre, taken_of_the_fibre, share_of_another_lot)
