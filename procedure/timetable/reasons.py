@@ -111,7 +111,7 @@ def why_not(work: Work, *others: Work, loosest: Work | None = None) -> NoPlan:
     unfit = _reason(work)
     if loosest is not None and not _holds_of(loosest, unfit):
         unfit = replace(_reason(loosest), eased=True)
-    elif loosest is not None:
+    elif loosest is not None and any(_may_be_shorter(each, loosest) for each in unfit.activities):
         unfit = replace(unfit, work=_as_short(unfit.work, loosest), eased=True)
     every_day = not unfit.has("finish")
     if work.finish_by is None or least_length_at_any_hour(work) <= work.finish_by:
@@ -129,6 +129,10 @@ def why_not(work: Work, *others: Work, loosest: Work | None = None) -> NoPlan:
         if freely is not None:
             return replace(unfit, finish=freely.finish, days=freely.days, every_day=every_day)
     return unfit
+
+
+def _may_be_shorter(each: Activity, loosest: Work) -> bool:
+    return loosest.activity[each.key].lasting.most < each.lasting.most
 
 
 def _as_short(work: Work, loosest: Work) -> Work:

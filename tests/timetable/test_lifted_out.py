@@ -1,4 +1,4 @@
-"""Where fibre that lies in a bath makes a plan impossible, lifting it out is offered, if it serves."""
+"""Where fibre in its bath makes a plan impossible, lifting it out is offered if that serves."""
 
 from __future__ import annotations
 
