@@ -81,6 +81,7 @@ def run(arguments: argparse.Namespace) -> int:
     from procedure.timetable import CannotPlan, NoPlan, NotKnown, Timetable, fitted, noted
     from procedure.timetable.done_steps import NoSuchStep
     from procedure.timetable.from_plans import work_of
+    from procedure.timetable.left_to_cool import saves_by_a_night
     from procedure.timetable.longer_hours import saves_a_day
     from procedure.timetable.participants import NoLotOf, nothing_alone
     from procedure.timetable.planned_words import sooner
@@ -121,7 +122,7 @@ def run(arguments: argparse.Namespace) -> int:
         form,
         made,
         supposed,
-        lambda: saves_a_day(made, plans, asked),
+        lambda: (saves_a_day(made, plans, asked), saves_by_a_night(made, drawn.work)),
     )
     return 0
 
@@ -206,9 +207,9 @@ def _give(
     form: str,
     made: Timetable,
     supposed: list[str],
-    otherwise: Callable[[], str],
+    otherwise: Callable[[], tuple[str, str]],
 ) -> None:
-    """Write it in its form; ``otherwise`` finds out what longer hours would save."""
+    """Write it in its form; ``otherwise`` finds out what other hours, or a night, would save."""
     from procedure.timetable import agenda, as_json, by_day, rows_by_start
     from procedure.timetable.cooled_sooner import gained
     from procedure.timetable.one_persons import of_one
@@ -219,16 +220,16 @@ def _give(
         facts = of_one(facts, arguments.who)
     if form in ("text", "json"):
         gains: dict[str, int] = {}
-        hours = ""
+        hours = left = ""
         try:
             more = _more(made) if made.searched and not facts.who else ()
             if form == "text" and made.searched:
                 gains = gained(made)
-                hours = otherwise() if more else ""
+                hours, left = otherwise() if more else ("", "")
         except ImportError:
             more = ()
         if form == "text":
-            said = by_day.report(facts, more, gains=gains, longer=hours)
+            said = by_day.report(facts, more, gains=gains, longer=hours, left=left)
         else:
             said = as_json.report(facts, more)
         if form == "text" and supposed and not facts.who:

@@ -77,16 +77,18 @@ def report(
     give: bool = True,
     gains: Mapping[str, int] = _NOTHING,
     longer: str = "",
+    left: str = "",
 ) -> str:
     """The whole timetable in lines of text, ended by a line feed.
 
     ``gains`` are the minutes that are gained where baths have cooled soon, by their steps
     (:mod:`procedure.timetable.cooled_sooner`); ``longer`` is a sentence on longer hours that would
-    save a day (:mod:`procedure.timetable.longer_hours`). The work has a beginning on the clock
+    save a day (:mod:`procedure.timetable.longer_hours`), ``left`` one on what is left to cool over
+    a night (:mod:`procedure.timetable.left_to_cool`). The work has a beginning on the clock
     (:attr:`Work.begins`).
     """
     broken: list[str] = []
-    for line in unbroken(agenda, reliefs, give, gains, longer):
+    for line in unbroken(agenda, reliefs, give, gains, longer, left):
         if line.head:
             broken += [line.said, "-" * len(line.said)]
         else:
@@ -117,6 +119,7 @@ def unbroken(
     give: bool = True,
     gains: Mapping[str, int] = _NOTHING,
     longer: str = "",
+    left: str = "",
 ) -> list[PlanLine]:
     """The lines of :func:`report`, each whole, for whoever breaks them to a width of their own."""
     made = agenda.made
@@ -138,6 +141,7 @@ def unbroken(
             _GAP,
             PlanLine("What holds it up"),
             *_reliefs(agenda, reliefs, longer),
+            *([PlanLine(left, 2, 4)] if left else []),
             *_night_limits(agenda),
         ]
     elif made.searched and not worth_asking(made):

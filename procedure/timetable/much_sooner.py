@@ -1,10 +1,11 @@
 """Whether a plan in which fibre lies over a night that nobody wrote is worth it.
 
 Fibre that lies in its bath over a night takes up a little more, so no plan has that for a few
-minutes. But where there is no plan without, in short hours, it is planned and told; and longer
-hours would be worse than those if it were not, for the sake of half a day or more, in them too.
-So a plan for longer hours is over on no later day than one for shorter hours that keeps as much of
-what is written, and on the same day by less than :data:`MUCH` later.
+hours of one day: what it would save then is told (:mod:`procedure.timetable.left_to_cool`). But
+where there is no plan without, in short hours, it is planned, and told; and longer hours would be
+worse than those, were it not planned in them too where all is over on a day sooner by it. So a plan
+for longer hours is over on no later day than one for shorter hours that keeps as much of what is
+written.
 """
 
 from __future__ import annotations
@@ -18,13 +19,11 @@ from procedure.timetable.programme import build
 from procedure.timetable.searching import VERY_MUCH, search
 from procedure.timetable.work import Attendance, Work
 
-MUCH = 4 * 60
-"""Minutes; less is not worth a night that nobody wrote, unless all is over on a day sooner."""
 _EFFORT = 0.03
 
 
 def is_much_sooner(other: Timetable, made: Timetable) -> bool:
-    """Whether a plan is over on a day sooner than another, or half a working day sooner."""
+    """Whether a plan is over on a day sooner than another: before the place opens on its last."""
     return other.finish <= _soon_enough(made)
 
 
@@ -65,4 +64,4 @@ def without_harm(work: Work) -> Work:
 def _soon_enough(made: Timetable) -> int:
     """The last minute at which a plan is over much sooner than this one."""
     mornings = [opens for _, opens in made.work.nights if opens <= made.finish]
-    return max(made.finish - MUCH, mornings[-1] - 1 if mornings else 0)
+    return mornings[-1] - 1 if mornings else 0

@@ -105,7 +105,7 @@ def fitted(
 
     A step that fits into no hours (longer than any day, shorter than any night) may be
     shorter at once, as far as its range allows that; only if there is no plan even so, fibre
-    may lie in its bath over one night where that does no harm (and where all is over half a day
+    may lie in its bath over one night where that does no harm (and where all is over on a day
     sooner so, also beside a plan without); then a few steps may be shorter;
     then a bath that has stood may be left cold, which is said; and only then any steps may be
     shorter, as few of them and by as little as will do. With ``length_alone`` only the
@@ -146,7 +146,7 @@ def _made_whole(work: Work, found: Fitted, effort: float, aim: Aim) -> Fitted:
 
 
 def _rather_over_a_night(work: Work, found: Fitted, effort: float, aim: Aim) -> Fitted:
-    """The same, or where all is over much sooner so, a plan in which fibre lies over a night.
+    """The same, or where all is over on a day sooner so, a plan in which fibre lies over a night.
 
     In shorter hours it lies so, since there is no other plan: longer hours are to be no worse.
     """
@@ -710,6 +710,25 @@ def _at_a_pinch(work: Work) -> Work:
         _let_go_on(each, night) if each.at_a_pinch else each for each in work.activities
     )
     return replace(_loosened(work, work.lags), activities=changed)
+
+
+def cooling_over_night(work: Work) -> Work | None:
+    """The work where fibre may cool in its bath over a night, if that does it no harm.
+
+    None where there is no such cooling, or none that might not go on over a night anyway.
+    """
+    nights = [opens - closes for closes, opens in work.nights]
+    night = max((each for each in nights if each <= A_DAY), default=0) + _TO_COME_AND_GO
+    changed = tuple(
+        _let_go_on(each, night) if _cools_by_day(each) else each for each in work.activities
+    )
+    return replace(work, activities=changed) if changed != work.activities else None
+
+
+def _cools_by_day(each: Activity) -> bool:
+    """Whether fibre cools in its bath, for as long as that is estimated to take, by day alone."""
+    cools = each.fibre_in and not each.plants_in and bool(each.lasting.slowest)
+    return cools and bool(each.at_a_pinch) and each.by_day
 
 
 def _loosened(work: Work, which: Sequence[Lag]) -> Work:

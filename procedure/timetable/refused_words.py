@@ -184,7 +184,9 @@ def _too_few_hands(unfit: NoPlan) -> list[str]:
     hands = "one pair of hands" if count == 1 else f"{count} pairs of hands"
     if any(each.kind == "people" and each.key != HANDS for each in work.resources):
         hands = f"{listed(work.resource[HANDS].units)} for it"  # others work at their lots alone
-    much = f"{span(short.minutes)} of hands-on work{' at the least' if unfit.eased else ''}"
+    by_hand = [a for a in work.activities if a.attendance is Attendance.WHOLE]
+    least = unfit.eased and any(each.lasting.elastic for each in by_hand)
+    much = f"{span(short.minutes)} of hands-on work{' at the least' if least else ''}"
     said, until = f"There are {much}", "until then" if unfit.has("finish") else "in all"
     if short.after:
         by = moment_in_words(work, short.until)

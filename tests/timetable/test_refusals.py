@@ -137,7 +137,7 @@ def test_how_long_a_row_of_steps_takes_is_the_sum_of_them(soaks: NoPlan) -> None
     minutes = sum(each.lasting.most for each in before) + last.at_start
     assert minutes > 180, "more than there is"
     assert f"{len(soaks.activities)} steps, from" in refusal(soaks)
-    assert f"take {span(minutes)} at the least one after the other." in refusal(soaks)
+    assert f"take {span(minutes)} one after the other." in refusal(soaks)
 
 
 def test_a_bath_that_is_hot_for_too_long_is_the_whole_reason() -> None:
