@@ -19,7 +19,8 @@ from procedure.quantity.number_words import listed
 
 if TYPE_CHECKING:
     from procedure.pipeline import Judged
-    from procedure.timetable import Agenda, Relief, Timetable
+    from procedure.timetable import Agenda, NoPlan, Relief, Timetable
+    from procedure.timetable.terms import Asked
 
 _MOST_ERRORS = 6
 _MUCH = 60
@@ -82,7 +83,6 @@ def run(arguments: argparse.Namespace) -> int:
     from procedure.timetable.from_plans import work_of
     from procedure.timetable.left_to_cool import saves_by_a_night
     from procedure.timetable.longer_hours import saves_a_day
-    from procedure.timetable.one_long_day import long_enough
     from procedure.timetable.participants import NoLotOf, nothing_alone
     from procedure.timetable.planned_words import sooner
     from procedure.timetable.refused_words import refusal
@@ -103,8 +103,8 @@ def run(arguments: argparse.Namespace) -> int:
         supposed = [*taken, *drawn.supposed]
         made = found.made
         if isinstance(made, NoPlan):
-            would_do = long_enough(made) if form != "json" else ""
-            words = "\n".join(filter(None, (refusal(made), would_do)))
+            would_do = _would_do(made, plans, asked) if form != "json" else ()
+            words = "\n".join(filter(None, (refusal(made), *would_do)))
             return _refuse(made, words, form, arguments)
         idle = nothing_alone(made.work, asked.participants)
         unsure = (*shortened(found), *estimates(made, [key for key, _ in found.shortened]))
@@ -125,6 +125,14 @@ def run(arguments: argparse.Namespace) -> int:
         lambda: (saves_a_day(made, plans, asked), saves_by_a_night(made, drawn.work)),
     )
     return 0
+
+
+def _would_do(unfit: NoPlan, plans: list[Judged], asked: Asked) -> tuple[str, str]:
+    """What would do where there is no plan, beside what its reason tells."""
+    from procedure.timetable.lifted_out import would_lifting_do
+    from procedure.timetable.one_long_day import long_enough
+
+    return would_lifting_do(unfit, plans, asked), long_enough(unfit)
 
 
 def _check_named(arguments: argparse.Namespace) -> None:

@@ -14,6 +14,7 @@ from procedure.timetable.fives import on_fives
 from procedure.timetable.hours import clock
 from procedure.timetable.idle_days import without_idle_days
 from procedure.timetable.left_no_longer import held_to_their_nights
+from procedure.timetable.much_sooner import is_much_sooner, may_be_much_sooner, without_harm
 from procedure.timetable.planned import Timetable
 from procedure.timetable.planned_words import moment_in_words, span
 from procedure.timetable.reasons import NoPlan, daily, in_longer_hours, staying_longer, why_not
@@ -76,13 +77,15 @@ class Fitted:
     ``shortened`` are the keys of steps that are planned shorter than their range allows,
     since not all can be as long, with how long they may take; ``left`` of those that are let
     go on over a night longer than is written, since there is no plan without, and ``waits``
-    are those that are longer for the same reason, or longer than is wished.
+    are those that are longer for the same reason, or longer than is wished. Where there is a plan
+    without, which is over much later, ``sooner_by`` are the minutes that are saved so.
     """
 
     made: Timetable | NoPlan
     shortened: tuple[tuple[str, int], ...] = ()
     left: tuple[str, ...] = ()
     waits: tuple[Lag, ...] = ()
+    sooner_by: int = 0
 
 
 def fitted(
@@ -102,7 +105,8 @@ def fitted(
 
     A step that fits into no hours (longer than any day, shorter than any night) may be
     shorter at once, as far as its range allows that; only if there is no plan even so, fibre
-    may lie in its bath over one night where that does no harm; then a few steps may be shorter;
+    may lie in its bath over one night where that does no harm (and where all is over on a day
+    sooner so, also beside a plan without); then a few steps may be shorter;
     then a bath that has stood may be left cold, which is said; and only then any steps may be
     shorter, as few of them and by as little as will do. With ``length_alone`` only the
     length of the plan is made as good as can be. ``at_once`` is told a first plan, before
@@ -123,6 +127,13 @@ def fitted(
     found = _fitted(work, effort, aim, tell if at_once is not None else None, reasons)
     if isinstance(found.made, NoPlan):
         return Fitted(_with_whole_ends(work, found.made, effort) if reasons else found.made)
+    found = _made_whole(work, found, effort, aim)
+    found = _rather_over_a_night(work, found, effort, aim)
+    return _no_later_than(told[0], work, found, effort) if told else found
+
+
+def _made_whole(work: Work, found: Fitted, effort: float, aim: Aim) -> Fitted:
+    """The same with all that belongs in a plan beside its steps, and nothing in it for nothing."""
     found = _left_no_longer(work, found, effort, aim)
     found = _worth_their_visits(work, found, effort, aim)
     found = _kept_clean(work, found, effort, aim)
@@ -131,9 +142,27 @@ def fitted(
     if dried is not found:
         found = _warmed_between(work, dried, effort, aim)
     found = _warmed_where_it_can_be(work, found, effort, aim)
-    if aim is Aim.ALL:
-        found = _dried_for_something(work, found, effort)
-    return _no_later_than(told[0], work, found, effort) if told else found
+    return _dried_for_something(work, found, effort) if aim is Aim.ALL else found
+
+
+def _rather_over_a_night(work: Work, found: Fitted, effort: float, aim: Aim) -> Fitted:
+    """The same, or where all is over on a day sooner so, a plan in which fibre lies over a night.
+
+    In shorter hours it lies so, since there is no other plan: longer hours are to be no worse.
+    """
+    made = found.made
+    if isinstance(made, NoPlan) or found.shortened or missing(made, work.warmth):
+        return found
+    loose = _at_a_pinch(without_harm(_within_the_hours(work)))
+    if not may_be_much_sooner(made, loose):
+        return found
+    other = _solved_at_all([loose], min(effort, _LOOSER_EFFORT), aim)
+    if other is None or not is_much_sooner(other, made):
+        return found
+    whole = _made_whole(work, _found(work, other), effort, aim)
+    if isinstance(whole.made, NoPlan) or not is_much_sooner(whole.made, made):
+        return found
+    return replace(whole, sooner_by=made.finish - whole.made.finish)
 
 
 def _with_whole_ends(work: Work, unfit: NoPlan, effort: float) -> NoPlan:

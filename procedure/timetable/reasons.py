@@ -111,6 +111,8 @@ def why_not(work: Work, *others: Work, loosest: Work | None = None) -> NoPlan:
     unfit = _reason(work)
     if loosest is not None and not _holds_of(loosest, unfit):
         unfit = replace(_reason(loosest), eased=True)
+    elif loosest is not None and any(_may_be_shorter(each, loosest) for each in unfit.activities):
+        unfit = replace(unfit, work=_as_short(unfit.work, loosest), eased=True)
     every_day = not unfit.has("finish")
     if work.finish_by is None or least_length_at_any_hour(work) <= work.finish_by:
         longer = staying_longer(others or (work,))
@@ -127,6 +129,22 @@ def why_not(work: Work, *others: Work, loosest: Work | None = None) -> NoPlan:
         if freely is not None:
             return replace(unfit, finish=freely.finish, days=freely.days, every_day=every_day)
     return unfit
+
+
+def _may_be_shorter(each: Activity, loosest: Work) -> bool:
+    return loosest.activity[each.key].lasting.most < each.lasting.most
+
+
+def _as_short(work: Work, loosest: Work) -> Work:
+    """The work with steps as short as they may be, of which the same reason holds as it is."""
+    shortest = {each.key: each.lasting.most for each in loosest.activities}
+    return replace(
+        work,
+        activities=tuple(
+            replace(each, lasting=replace(each.lasting, most=shortest[each.key]))
+            for each in work.activities
+        ),
+    )
 
 
 def _holds_of(loosest: Work, unfit: NoPlan) -> bool:
@@ -153,11 +171,22 @@ def _reason(work: Work) -> NoPlan:
             unsure.append(True)
         return answer is False
 
-    every = parts(work)
+    idle = _never_too_long(work)
+    every = [part for part in parts(work) if part not in idle]
     tried = (_beside_one_row(work, every), _beside_hands(work, every))
     beside = next((each for each in tried if each and impossible_without(each)), [])
     kept = _needed(work, every, impossible_without, beside)
     return NoPlan(work, kept, smallest=not unsure)
+
+
+def _never_too_long(work: Work) -> set[ConstraintGroup]:
+    """The greatest waits that are longer than all the time there is: no reason hangs on these."""
+    limit = work.finish_by if work.finish_by is not None else work.horizon
+    return {
+        ConstraintGroup("greatest wait", str(number))
+        for number, lag in enumerate(work.lags)
+        if lag.most is not None and lag.most > limit - work.now and not work.done
+    }
 
 
 def _beside_one_row(work: Work, every: Sequence[ConstraintGroup]) -> list[ConstraintGroup]:

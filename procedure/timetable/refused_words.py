@@ -19,6 +19,7 @@ from procedure.timetable.planned_words import (
     time_of,
 )
 from procedure.timetable.reasons import NoPlan, WayOut
+from procedure.timetable.unparted import too_long_for_a_day
 from procedure.timetable.work import (
     HANDS,
     Activity,
@@ -41,8 +42,8 @@ _MOST_WAITS, _MANY_WAITS = 2, 6
 
 def refusal(unfit: NoPlan) -> str:
     """Why there is no plan, with the lines that ask for what cannot be had, and what would do."""
-    hands = _too_few_hands(unfit)
-    demands = hands or _each_file_once(unfit, _demands(unfit))
+    short = _too_few_hands(unfit)
+    demands = short or _each_file_once(unfit, _unparted(unfit) or _demands(unfit))
     sentences = [_opening(unfit), *demands, *_of_hours(unfit)]
     if unfit.finish is not None:
         days = "1 day" if unfit.days == 1 else f"{unfit.days} days"
@@ -57,7 +58,7 @@ def refusal(unfit: NoPlan) -> str:
             f"{moment_in_words(unfit.work, unfit.stayed)}."
         )
     sentences += [_way_out(unfit, each) for each in unfit.ways_out]
-    if not unfit.smallest and not hands:
+    if not unfit.smallest and not short and not _unparted(unfit):
         sentences.append("There may be a smaller reason than this; it was not found in the time.")
     return "\n".join(sentences)
 
@@ -139,13 +140,35 @@ def _demands(unfit: NoPlan) -> list[str]:
     waits = [_wait_demand(work, unfit, lag) for lag in unfit.lags if not in_a_row or lag.most]
     if len(said) > _MOST_STEPS:
         said = _folded(unfit)
-        waits = [_wait_demand(work, unfit, lag) for lag in unfit.lags if lag.most and lag.why]
-        waits = waits[:_MOST_WAITS]
+        # Where the time ended the search for the smallest reason, no wait is known to be in it.
+        bound = [lag for lag in unfit.lags if lag.most and lag.why and unfit.smallest]
+        bound.sort(key=lambda lag: lag.most or 0)
+        waits = [_wait_demand(work, unfit, lag) for lag in bound[:_MOST_WAITS]]
     elif in_a_row:
         said.append(_row_in_words(unfit))
     elif len(list(filter(None, waits))) > _MANY_WAITS:
         waits = _waits_by_reason(unfit)
     return list(dict.fromkeys([*said, *filter(None, waits), *_resource_demands(unfit)]))
+
+
+def _unparted(unfit: NoPlan) -> list[str]:
+    """Of many demands, the steps of one day that are too long for any, where there are such."""
+    told = len(_activity_demands(unfit)) + len(unfit.lags)
+    found = too_long_for_a_day(unfit.work) if told > _MOST_STEPS else None
+    if found is None:
+        return []
+    first, last = found.steps[0], found.steps[-1]
+    least = " at the least" if unfit.eased else ""
+    between = ""
+    if found.longest is not None and found.longest.most:
+        because = f", because {found.longest.why}" if found.longest.why else ""
+        between = f": the longest that one may wait for the next is {span(found.longest.most)}"
+        between += because
+    return [
+        f"- {len(found.steps)} steps, from {_with_its_line(first)} to {_with_its_line(last)}, take "
+        f"{span(found.minutes)}{least} one after the other.",
+        f"- No night may come between them{between}.",
+    ]
 
 
 def _too_few_hands(unfit: NoPlan) -> list[str]:
@@ -161,7 +184,9 @@ def _too_few_hands(unfit: NoPlan) -> list[str]:
     hands = "one pair of hands" if count == 1 else f"{count} pairs of hands"
     if any(each.kind == "people" and each.key != HANDS for each in work.resources):
         hands = f"{listed(work.resource[HANDS].units)} for it"  # others work at their lots alone
-    much = f"{span(short.minutes)} of hands-on work{' at the least' if unfit.eased else ''}"
+    by_hand = [a for a in work.activities if a.attendance is Attendance.WHOLE]
+    least = unfit.eased and any(each.lasting.elastic for each in by_hand)
+    much = f"{span(short.minutes)} of hands-on work{' at the least' if least else ''}"
     said, until = f"There are {much}", "until then" if unfit.has("finish") else "in all"
     if short.after:
         by = moment_in_words(work, short.until)
@@ -306,7 +331,7 @@ def _short_of_hours(unfit: NoPlan) -> list[str]:
     """What the hours lack for one step by itself, and how much longer would do for it."""
     work = unfit.work
     nights = [opens - closes for closes, opens in work.nights]
-    day = max((each.closes - each.opens for each in work.windows), default=0)
+    day = _longest_day(work)
     said = []
     for each in unfit.activities:
         if each.no_lid and unfit.has("night", each.key):
@@ -328,11 +353,28 @@ def _short_of_hours(unfit: NoPlan) -> list[str]:
                 "after, would do for this."
             )
         elif _wants_the_day(unfit, each) and day < most:
-            said.append(
-                f"- The longest time that it is open is {span(day)}; {span(most - day)} more on "
-                "one day would do for this."
-            )
+            said += _by_day_or_over_a_night(unfit, each, most - day)
     return said
+
+
+def _longest_day(work: Work) -> int:
+    return max((each.closes - each.opens for each in work.windows), default=0)
+
+
+def _by_day_or_over_a_night(unfit: NoPlan, each: Activity, missing: int) -> list[str]:
+    """By how much every day is too short for a step, and every night too long for it."""
+    work = unfit.work
+    night = min((opens - closes for closes, opens in work.nights), default=0)
+    said = f"- The longest time that it is open is {span(_longest_day(work))}"
+    beyond = night - each.at_a_pinch
+    if each.at_a_pinch and not unfit.has("hot", each.key) and 0 < beyond < missing:
+        return [
+            f"{said}, and it may be left over a night for {span(each.at_a_pinch)} at the most: "
+            f"from one day to the next it is closed for {span(night)}, {span(beyond)} too long."
+        ]
+    if unfit.stay and unfit.stay < missing:
+        return [f"{said}."]  # with less than that it would do in another way
+    return [f"{said}; {span(missing)} more on one day would do for this."]
 
 
 def _wants_the_day(unfit: NoPlan, activity: Activity) -> bool:
@@ -456,7 +498,7 @@ def _resource_demands(unfit: NoPlan) -> list[str]:
     found = [unfit.work.resource[part.key] for part in unfit.parts if part.kind == "resource"]
     singles = [each for each in found if each.capacity == 1 and not _by_name(each)]
     names = [f"one {each.name.removeprefix('the ')}" for each in singles]
-    said = [f"- there is only {listed(names)}."] if names else []
+    said = [f"- there is only {listed(names)}{_wanted_for(unfit, singles)}."] if names else []
     for each in found:
         if each.kind == "watch":
             said.append(
@@ -467,6 +509,21 @@ def _resource_demands(unfit: NoPlan) -> list[str]:
         elif each.capacity != 1:
             said.append(f"- there is only {amount_of(each, each.capacity)} of {each.name}.")
     return said
+
+
+def _wanted_for(unfit: NoPlan, singles: Sequence[Resource]) -> str:
+    """For how long the only hotplate is wanted, where many steps take turns at it."""
+    keys = [each.key for each in singles if each.kind == "burner"]
+    wants = [
+        each.lasting.most
+        for each in unfit.activities
+        if each.by_day and any(need.resource in keys for need in each.needs)
+    ]
+    if len(keys) != 1 or len(wants) <= _FEW_ALIKE:
+        return ""
+    what = "" if len(singles) == 1 else "the hotplate "
+    least = " at the least" if unfit.eased else ""
+    return f", {what}wanted for {span(sum(wants))}{least} by {len(wants)} of these steps"
 
 
 def _by_name(resource: Resource) -> bool:

@@ -30,7 +30,7 @@ def shortened(found: Fitted) -> list[str]:
     return [
         *_hot_when_closed(made),
         *_left_cold(made),
-        *_left(made, found.left),
+        *_left(made, found.left, found.sooner_by),
         *_let_go_on(made, found.left),
         *_waits_told(made, found.waits),
         *_too_short(made, found),
@@ -80,8 +80,11 @@ def _left_cold(made: Timetable) -> list[str]:
     ]
 
 
-def _left(made: Timetable, keys: tuple[str, ...]) -> list[str]:
-    """What goes on over a night, or for longer than one, though that is not written."""
+def _left(made: Timetable, keys: tuple[str, ...], sooner_by: int) -> list[str]:
+    """What goes on over a night, or for longer than one, though that is not written.
+
+    Where there is a plan without, ``sooner_by`` is what is saved by it.
+    """
     said = [
         f"{_step_first(each)}{_longer_than_a_night(made, each)}"
         for each in map(made.work.activity.__getitem__, keys)
@@ -93,7 +96,10 @@ def _left(made: Timetable, keys: tuple[str, ...]) -> list[str]:
         place, each = made.at[key], made.work.activity[key]
         if not each.overnight:
             why = ", over the time when the place is closed"
-            why += ", for want of hours" if each.lasting.most <= day else ""
+            if sooner_by:
+                why += f", by which all is over {span(sooner_by)} sooner"
+            elif each.lasting.most <= day:
+                why += ", for want of hours"
             if made.work.closing_within(place.start, place.end) is None:
                 why = ", longer than it has to, since somebody has other things to do then"
             named = f"{numbered(each)} goes on for {span(place.end - place.start)}"

@@ -63,7 +63,7 @@ def _more_or_less(work: Work, unfit: NoPlan) -> Iterator[tuple[Work, WayOut]]:
     """The work but for what dries at its end, with one more of something, or one procedure less."""
     if unfit.has("finish"):
         yield from _left_to_itself(work)
-    for each in unfit.activities:
+    for each in (work.activity[each.key] for each in unfit.activities):
         if unfit.has("hours", each.key) and _lies_for_days(each):
             yield _for_at_least(work, each), WayOut(0, lasting=each)
     for resource in work.resources:

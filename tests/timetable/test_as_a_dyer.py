@@ -16,7 +16,7 @@ import procedure
 from procedure.collection.opening_hours import Hours, days_of, times_of
 from procedure.command.main import main
 from procedure.pipeline import Judged
-from procedure.timetable import Fitted, NoPlan, Timetable, agenda, fitted, noted
+from procedure.timetable import Fitted, NoPlan, Timetable, agenda, fitted, noted, planning
 from procedure.timetable.agenda import Day
 from procedure.timetable.by_day import report
 from procedure.timetable.from_plans import work_of
@@ -643,8 +643,14 @@ def test_what_waits_wet_after_a_parting_are_the_parts_and_after_a_joining_the_wh
 
 
 @pytest.mark.parametrize("name", ["three-lots-one-bath", "goldenrod-and-olive"])
-def test_every_lot_that_waits_wet_over_a_night_is_told(name: str) -> None:
-    """Held against the trace: what is wet after its last step of the day, and has another."""
+def test_every_lot_that_waits_wet_over_a_night_is_told(
+    name: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Held against the trace: what is wet after its last step of the day, and has another.
+
+    That is of a plan in which no fibre lies in a bath that cools over a night.
+    """
+    monkeypatch.setattr(planning, "may_be_much_sooner", lambda *_: False)
     _waits_wet_as_told(procedure.load(EXAMPLES / f"{name}.dye"))
 
 
@@ -1026,7 +1032,10 @@ def test_what_takes_longer_than_any_day_says_by_how_much() -> None:
     assert "The longest time that it is open is 6 h; " in _plain(refusal(made))
 
 
-def test_work_is_done_in_the_morning_where_that_makes_nothing_longer() -> None:
+def test_work_is_done_in_the_morning_where_that_makes_nothing_longer(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr(planning, "may_be_much_sooner", lambda *_: False)
     made = planned(procedure.load(EXAMPLES / "three-lots-one-bath.dye"))
     deep = next(each for each in made.work.activities if each.name == "dye deep in orange-bath")
     # A day of its own, for the bath cools in it: it begins with the day, and deep is rinsed early.

@@ -343,15 +343,15 @@ def refused_by(text: str, minute: int, hours: str = "9:00-18:00") -> NoPlan:
 
 
 def test_a_row_that_is_short_enough_by_itself_says_when_the_hours_let_it_be_over() -> None:
-    """The night is over at nine; rinsing takes a quarter of an hour, and drying a day."""
+    """The night is over at nine; rinsing takes five minutes at the least, and drying half a day."""
     unfit = refused_by(ONION, SUNDAY_AT_SIX)
     night, rinsing, drying = unfit.activities
     whole = sum(each.lasting.most for each in unfit.activities)
     assert whole < SUNDAY_AT_SIX, "the sum alone would be no reason"
-    assert night.overnight and (rinsing.lasting.most, drying.lasting.most) == (15, 24 * 60)
+    assert night.overnight and (rinsing.lasting.most, drying.lasting.most) == (5, 12 * 60)
     assert (
         f"One after the other that is {span(whole)}, without any wait; in these hours the last is "
-        "over at 09:15 on Monday 30 November at the soonest." in refusal(unfit)
+        "over at 21:05 on Sunday 29 November at the soonest." in refusal(unfit)
     )
 
 
