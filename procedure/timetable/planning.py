@@ -315,7 +315,7 @@ def _dried(work: Work, found: Fitted, effort: float, aim: Aim) -> Fitted:
     if made is not None and made.finish >= first.finish + A_DAY // 2:
         # What is hung up may as well hang for longer, where all is over sooner by that.
         longer = replace(first, work=_loosened(first.work, first.work.lags))
-        other = _all_dried(longer, effort, aim) if longer.work is not first.work else None
+        other = _all_dried(longer, effort, aim) if longer.work != first.work else None
         if other is not None and other.finish <= made.finish - A_DAY // 2:
             made = other
     if made is None:
