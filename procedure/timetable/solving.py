@@ -178,6 +178,10 @@ def _from_nothing(
             found = search(sooner, min(effort, _A_WHILE))
         if found.placed:
             programme = sooner
+            if found.status != "optimal":
+                hint(programme, found.placed)
+                found = _better(found, search(programme, min(effort, _MOMENT)))
+                programme.model.clear_hints()  # type: ignore[no-untyped-call]
         elif found.status == "impossible":
             programme.model.add(programme.finish > soon)
     if not found.placed:
