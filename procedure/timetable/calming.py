@@ -162,6 +162,17 @@ def fewest_days(made: Timetable, effort: float) -> SearchResult:
     return search(calendar.programme, effort, prepared=False)
 
 
+def least_days(work: Work, until: int, effort: float) -> int:
+    """On no fewer days than so many can the work be done, if it is to be over by a minute.
+
+    It is one more than there are where it cannot be over by then.
+    """
+    calendar = _calendar_of(work, until)
+    calendar.programme.model.minimize(sum(calendar.used.values()))
+    found = search(calendar.programme, effort, prepared=False)
+    return found.bound if found.status != "impossible" else len(work.days) + 1
+
+
 def least_running(made: Timetable, effort: float) -> SearchResult:
     """With as little running about as a plan of this length and so many days can have.
 
@@ -314,20 +325,20 @@ def _calendar(made: Timetable) -> _Calendar:
     """
     asked = f"calendar until {made.finish}"
     if asked not in made.work.worked_out:
-        made.work.worked_out[asked] = _new_calendar(made)
+        made.work.worked_out[asked] = _calendar_of(made.work, made.finish)
     known: _Calendar = made.work.worked_out[asked]
     return replace(known, programme=_again(known.programme))
 
 
-def _new_calendar(made: Timetable) -> _Calendar:
-    programme = build(made.work, (), made.finish)
+def _calendar_of(work: Work, until: int) -> _Calendar:
+    programme = build(work, (), until)
     model = programme.model
     hours: dict[int, tuple[int, int]] = {}
     for window in programme.windows:
         opens = hours[window.day][0] if window.day in hours else window.opens
         hours[window.day] = (opens, window.closes)
     used = {day: model.new_bool_var(f"day {day}") for day in hours}
-    calendar = _Calendar(programme, tuple(_pieces(made, programme, hours)), hours, used)
+    calendar = _Calendar(programme, tuple(_pieces(programme, hours, until)), hours, used)
     for piece in calendar.pieces:
         several = [on for on in piece.on.values() if on is not None]
         if several:
@@ -354,12 +365,13 @@ def _hint_of(calendar: _Calendar, made: Timetable) -> None:
 
 
 def _pieces(
-    made: Timetable, programme: Programme, hours: dict[int, tuple[int, int]]
+    programme: Programme, hours: dict[int, tuple[int, int]], until: int
 ) -> Iterator[_Piece]:
     """The hands-on stretches of what has not begun."""
-    spans = spans_of(made.work, made.finish)
-    for each in made.work.activities:
-        if not each.hands or each.key in made.work.happened:
+    work = programme.work
+    spans = spans_of(work, until)
+    for each in work.activities:
+        if not each.hands or each.key in work.happened:
             continue
         start, end = programme.starts[each.key], programme.ends[each.key]
         span = spans[each.key]

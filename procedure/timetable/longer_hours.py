@@ -16,13 +16,17 @@ from datetime import datetime, time, timedelta
 
 from procedure.collection.opening_hours import Hours
 from procedure.pipeline import Judged
+from procedure.quantity.day import A_DAY
 from procedure.timetable.bounding import least_length, least_length_at_any_hour
+from procedure.timetable.calming import least_days
 from procedure.timetable.first_plan import first_plan
 from procedure.timetable.from_plans import work_of
 from procedure.timetable.hours import calendar_day
 from procedure.timetable.planned import Timetable
 from procedure.timetable.planned_words import moment_in_words, time_of
-from procedure.timetable.planning import fitted, tries
+from procedure.timetable.planning import fitted, giving_all, is_as_written, tries
+from procedure.timetable.programme import build
+from procedure.timetable.searching import search
 from procedure.timetable.solving import NotKnown
 from procedure.timetable.terms import Asked
 from procedure.timetable.unplannable import CannotPlan
@@ -33,8 +37,9 @@ _STEPS = ((30, "half an hour"), (60, "an hour"), (120, "two hours"))
 _FAR_MORE = 2
 """Days of the calendar for which longer hours still are worth telling."""
 _A_WEEK = 7
-_MOST, _EFFORT = 45, 0.1
-"""Of more activities than this nothing is asked; the solver's seconds for each question."""
+_MOST, _EFFORT, _EFFORT_OF_A_LOOK = 45, 0.1, 0.03
+"""Of more activities than this nothing is asked; the solver's seconds for each question, and for
+whether it is worth asking."""
 
 
 def saves_a_day(made: Timetable, plans: Sequence[Judged], asked: Asked) -> str:
@@ -48,8 +53,11 @@ def saves_a_day(made: Timetable, plans: Sequence[Judged], asked: Asked) -> str:
     if made.finish <= least_length_at_any_hour(made.work):
         return ""
     best, told = made, ""
-    for minutes, said in _STEPS:
-        hours = _longer(asked.hours, minutes)
+    steps = [(_longer(asked.hours, minutes), said) for minutes, said in _STEPS]
+    longest = [hours for hours, _ in steps if hours is not None]
+    if not longest or not _may_save(made, plans, asked, longest[-1]):
+        return ""
+    for hours, said in steps:
         other = _planned(made, plans, asked, hours) if hours is not None else None
         if hours is None or other is None:
             continue
@@ -94,6 +102,8 @@ def _planned(
         work = work_of(list(plans), replace(asked, hours=hours)).work
         if made.days == 1 and least_length(work) >= made.finish:
             return None
+        if not _may_save(made, plans, asked, hours):
+            return None
         if _is_hard(work) and _is_hard(work_of(list(plans), asked).work):
             return None
         found = fitted(work, _EFFORT, reasons=False).made
@@ -118,6 +128,28 @@ def saved(made: Timetable, other: Timetable) -> str:
 
 def _so_many(count: int, what: str) -> str:
     return f"a {what}" if count == 1 else f"{count} {what}s"
+
+
+def _may_save(made: Timetable, plans: Sequence[Judged], asked: Asked, hours: Hours) -> bool:
+    """Whether it is not seen at once that a day cannot be saved in some hours.
+
+    Where every step and wait of a plan is as written, they are so in longer hours; else anything
+    that may give does so.
+    """
+    try:
+        work = work_of(list(plans), replace(asked, hours=hours)).work
+        as_written = is_as_written(work_of(list(plans), asked).work, made)
+    except CannotPlan:
+        return False
+    loose = next(tries(replace(work, warmth=()))) if as_written else giving_all(work)
+    day_before = made.finish
+    while day_before > 0 and _day_at(made, day_before) >= _over_on(made):
+        day_before -= 1
+    if least_length(loose) <= day_before:
+        sooner = search(build(loose, (), day_before), _EFFORT_OF_A_LOOK)
+        if sooner.status != "impossible":
+            return True
+    return least_days(loose, day_before + A_DAY, _EFFORT_OF_A_LOOK) < made.days
 
 
 def _is_hard(work: Work) -> bool:

@@ -8,6 +8,7 @@ from itertools import islice
 
 from procedure.quantity.day import A_DAY
 from procedure.timetable.as_soon import as_soon_as_can_be
+from procedure.timetable.bounding import least_length
 from procedure.timetable.dried_meanwhile import dried_for_nothing, with_drying
 from procedure.timetable.first_plan import first_plan
 from procedure.timetable.fives import on_fives
@@ -27,7 +28,15 @@ from procedure.timetable.soiled_tubs import (
     soiled_in_words,
     ways_to_keep_clean,
 )
-from procedure.timetable.solving import EFFORT, Aim, NotKnown, best, lengthened, settled
+from procedure.timetable.solving import (
+    EFFORT,
+    Aim,
+    NotKnown,
+    best,
+    fewest_shorter,
+    lengthened,
+    settled,
+)
 from procedure.timetable.unplannable import CannotPlan, faults
 from procedure.timetable.waiting_less import longer_than_wished
 from procedure.timetable.warmed_between import (
@@ -220,7 +229,7 @@ def _left_no_longer(work: Work, found: Fitted, effort: float, aim: Aim) -> Fitte
     if isinstance(made, NoPlan) or len(made.work.lags) != len(work.lags):
         return found
     for tried in held_to_their_nights(work, made, found.left):
-        again = _solved_at_all([tried], min(effort, _LOOSER_EFFORT), aim)
+        again = _solved_at_all([tried], min(effort, _LOOSER_EFFORT), aim, until=made.finish)
         if again is None or (again.finish, again.days) > (made.finish, made.days):
             continue
         other = _found(work, replace(again, bound=made.bound))
@@ -304,11 +313,13 @@ def _warmed_between(work: Work, found: Fitted, effort: float, aim: Aim) -> Fitte
     return _found(work, vats_told_cold(_as_proven_by(first, made)))
 
 
-def _solved_at_all(works: Sequence[Work], effort: float, aim: Aim) -> Timetable | None:
-    """The best plan of the first of several works of which one is found."""
+def _solved_at_all(
+    works: Sequence[Work], effort: float, aim: Aim, until: int | None = None
+) -> Timetable | None:
+    """The best plan of the first of several works of which one is found, over by ``until``."""
     for work in works:
         try:
-            made = _solved(as_unknown(work), effort, aim)
+            made = _solved(as_unknown(work), effort, aim, until=until)
         except NotKnown:
             continue
         if made is not None:
@@ -344,9 +355,8 @@ def _dried(work: Work, found: Fitted, effort: float, aim: Aim) -> Fitted:
     if made is not None and made.finish >= first.finish + A_DAY // 2:
         # What is hung up may as well hang for longer, where all is over sooner by that.
         longer = replace(first, work=_loosened(first.work, first.work.lags))
-        other = _all_dried(longer, effort, aim) if longer.work is not first.work else None
-        if other is not None and other.finish <= made.finish - A_DAY // 2:
-            made = other
+        if longer.work != first.work:
+            made = _all_dried(longer, effort, aim, until=made.finish - A_DAY // 2) or made
     if made is None:
         return replace(found, made=noted(first, [_why_not_dried(first, effort)]))
     return found if made is first else _found(work, replace(made, undried=first))
@@ -358,7 +368,10 @@ def _dried_for_something(work: Work, found: Fitted, effort: float) -> Fitted:
     if isinstance(made, NoPlan):
         return found
     for tried in islice(dried_for_nothing(made, work), _MOST_DRYINGS):
-        again = _solved_at_all([tried], effort, Aim.ALL)
+        again = _solved_at_all([tried], effort, Aim.ALL, until=made.finish)
+        if again is not None and with_warming(as_warmed(again)) is not None:
+            warm = _warmed_between(work, Fitted(again), effort, Aim.ALL).made
+            again = warm if isinstance(warm, Timetable) else None
         if again is None or again.finish > made.finish or again.days > made.days:
             continue
         colder = len(missing(again, work.warmth)) > len(missing(made, work.warmth))
@@ -367,13 +380,15 @@ def _dried_for_something(work: Work, found: Fitted, effort: float) -> Fitted:
     return found
 
 
-def _all_dried(made: Timetable, effort: float, aim: Aim, briefly: bool = False) -> Timetable | None:
-    """The same with all dried that waits for days; None where no such plan is found."""
+def _all_dried(
+    made: Timetable, effort: float, aim: Aim, briefly: bool = False, until: int | None = None
+) -> Timetable | None:
+    """The same with all dried that waits for days; None where no such plan, over then, is found."""
     for _ in range(_MOST_DRYINGS):
         more = with_drying(made, briefly)
         if more is None:
-            return made
-        again = _solved_at_all([more], effort, aim) if fits_the_line(more) else None
+            return made if until is None or made.finish <= until else None
+        again = _solved_at_all([more], effort, aim, until) if fits_the_line(more) else None
         if again is None:
             return None
         made = again
@@ -425,21 +440,21 @@ def _shorter_or_colder(work: Work, loosest: Timetable, effort: float, aim: Aim) 
     be shorter, a cold bath is the lesser evil. ``loosest`` is a plan with both.
     """
     cold = replace(work, warmth=())
+    warm = None
     if work.warmth:
-        warm = _as_long_as_can_be(work, eased(_at_a_pinch(work)), effort, aim)
+        warm = _shorter(eased(_at_a_pinch(work)), effort)
         if warm is not None and warm.finish > loosest.finish + A_DAY:
             warm = None
-        if warm is not None and (aim is Aim.LENGTH or _few_are_shorter(work, warm)):
-            return warm
+        if warm is not None and (aim is Aim.LENGTH or _few_are_shorter(work, warm, effort)):
+            return _lengthened(work, warm, effort, aim)
         strict, *rest = tries(cold)
         for tried in (strict, *rest):
             made = _loosely(tried, strict, effort, aim, None)
             if made is not None:
                 return _as_warm_as_can_be(work, made, effort, aim)
         if warm is not None:
-            return warm
-    if aim is not Aim.LENGTH:
-        loosest = lengthened(cold, loosest, effort)
+            return _lengthened(work, warm, effort, aim)
+    loosest = _lengthened(cold, _shorter(loosest.work, effort) or loosest, effort, aim)
 
     def make(tried: Work, effort: float) -> Timetable | None:
         return _as_long_as_can_be(work, tried, effort, aim)
@@ -447,8 +462,8 @@ def _shorter_or_colder(work: Work, loosest: Timetable, effort: float, aim: Aim) 
     return _as_warm_as_can_be(work, loosest, effort, aim, make)
 
 
-def _few_are_shorter(work: Work, made: Timetable) -> bool:
-    return len(_found(work, made).shortened) <= _A_FEW
+def _few_are_shorter(work: Work, made: Timetable, effort: float) -> bool:
+    return fewest_shorter(with_its_minutes(work, made), made, effort) <= _A_FEW
 
 
 def _loosest(cold: Work, effort: float) -> Timetable | None:
@@ -457,7 +472,7 @@ def _loosest(cold: Work, effort: float) -> Timetable | None:
     Where waits as long as they ever may be bring a plan at once, none without them is sought for
     long: to prove that there is none may take many seconds.
     """
-    loose, last = eased(_at_a_pinch(cold)), at_last(cold)
+    loose, last = giving_all(cold), at_last(cold)
     first = first_plan(loose)
     if first is None and last is not cold and first_plan(eased(_at_a_pinch(last))) is not None:
         effort = min(effort, _EFFORT_BESIDE_LAST)
@@ -500,13 +515,21 @@ def _loosely(
 
 def _as_long_as_can_be(work: Work, loose: Work, effort: float, aim: Aim) -> Timetable | None:
     """A plan of work whose steps may be shorter, with as few of them so as can be."""
+    made = _shorter(loose, effort)
+    return None if made is None else _lengthened(work, made, effort, aim)
+
+
+def _shorter(loose: Work, effort: float) -> Timetable | None:
+    """The shortest plan of work whose steps may be shorter; None where none is found."""
     try:
-        made = _sparingly(loose, effort, Aim.LENGTH)
+        return _sparingly(loose, effort, Aim.LENGTH)
     except NotKnown:
         return None
-    if made is None or aim is Aim.LENGTH:
-        return made
-    return lengthened(with_its_minutes(work, made), made, effort)
+
+
+def _lengthened(work: Work, made: Timetable, effort: float, aim: Aim) -> Timetable:
+    """The same with as few steps shorter as can be; as it is where its length alone is wanted."""
+    return made if aim is Aim.LENGTH else lengthened(with_its_minutes(work, made), made, effort)
 
 
 def _as_warm_as_can_be(
@@ -526,7 +549,7 @@ def _as_warm_as_can_be(
         tried = replace(as_unknown(made.work), warmth=tuple(warmth))
         if make is not None:
             return make(tried, effort)
-        return _solved_at_all([tried], effort, aim)
+        return _solved_at_all([tried], effort, aim, until=made.finish + A_DAY)
 
     stand = missing(made, work.warmth)
     if not stand:
@@ -686,6 +709,17 @@ def _found(work: Work, made: Timetable) -> Fitted:
     return Fitted(made, shortened, left, waits)
 
 
+def is_as_written(work: Work, made: Timetable) -> bool:
+    """Whether no step of a plan is shorter or goes on for longer, nor any wait, than is written."""
+    found = _found(work, made)
+    return not (found.shortened or found.left or found.waits)
+
+
+def giving_all(work: Work) -> Work:
+    """The work in which everything gives that may, but for waits that are only so at last."""
+    return eased(_at_a_pinch(replace(work, warmth=())))
+
+
 def _longest(made: Timetable, activity: Activity) -> int:
     """How long a step may take; a cooling that is planned for its long end, so long."""
     lasting = activity.lasting
@@ -830,16 +864,20 @@ def _solved(
     aim: Aim = Aim.ALL,
     at_once: Callable[[Timetable], None] | None = None,
     first: Timetable | None = None,
+    until: int | None = None,
 ) -> Timetable | None:
     """The best plan, by the list rule where OR-Tools is missing; None where there is none.
 
-    ``first`` is a plan by the list rule, if it has been made.
+    ``first`` is a plan by the list rule, if it has been made. Only plans that are over by a minute
+    are sought where ``until`` is given.
     """
+    if until is not None and least_length(work) > until:
+        return None
     first = first or first_plan(work)
     if first is not None and at_once is not None:
         at_once(first)
     try:
-        made = best(work, first, effort, aim)
+        made = best(work, first, effort, aim, until)
         return None if made is None else _as_printed(without_idle_days(made), aim)
     except ImportError:
         if first is None:

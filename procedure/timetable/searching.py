@@ -2,16 +2,23 @@
 
 One worker, one seed and a limit counted in the solver's own steps make the same programme give the
 same plan on any machine, however busy. The clock has a limit too, two hundred times as generous, so
-that nobody waits for ever; where it did stop a search, that is said.
+that nobody waits for ever; where it did stop a search, that is said. So a search that has been made
+comes to the same again, and what it has come to is kept: waits that are tried in several ways are
+often the same where nothing gives.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from hashlib import sha256
 from math import ceil
+from typing import TYPE_CHECKING
 
 from procedure.timetable.planned import Placed
 from procedure.timetable.programme import Programme
+
+if TYPE_CHECKING:
+    from ortools.sat.python import cp_model
 
 SEED = 20
 VERY_MUCH = 100
@@ -19,6 +26,9 @@ VERY_MUCH = 100
 _CLOCK_A_SECOND = 200.0
 _CLOCK_AT_LEAST = 20.0
 """The most seconds of the clock: for each second of the solver, and for any search besides."""
+_MOST_KEPT = 256
+"""How many searches are remembered; a plan in hard hours takes up to a hundred."""
+_kept: dict[bytes, SearchResult] = {}
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,6 +92,32 @@ def search(
     solver.parameters.max_deterministic_time = effort
     longest = _CLOCK_A_SECOND * effort + _CLOCK_AT_LEAST
     solver.parameters.max_time_in_seconds = longest
+    asked = _asked(programme, solver, enough)
+    known = _kept.get(asked)
+    if known is None:
+        known = _come_to(programme, solver, longest)
+        if not known.cut_short:
+            _keep(asked, known)
+    return known
+
+
+def _asked(programme: Programme, solver: cp_model.CpSolver, enough: int | None) -> bytes:
+    """What tells one search from any other: its programme, and all the settings of the solver."""
+    said = sha256(programme.model.proto.SerializeToString(deterministic=True))
+    said.update(solver.parameters.SerializeToString(deterministic=True))
+    said.update(repr((enough, *programme.starts)).encode())
+    return said.digest()
+
+
+def _keep(asked: bytes, found: SearchResult) -> None:
+    """Remember what a search has come to; the oldest is forgotten for it."""
+    while len(_kept) >= _MOST_KEPT:
+        _kept.pop(next(iter(_kept)), None)
+    _kept[asked] = found
+
+
+def _come_to(programme: Programme, solver: cp_model.CpSolver, longest: float) -> SearchResult:
+    """Run the solver, and say what it has come to."""
     status = solver.status_name(solver.solve(programme.model))
     cut_short = status not in ("INFEASIBLE", "OPTIMAL") and solver.wall_time >= longest
     took = solver.response_proto.deterministic_time

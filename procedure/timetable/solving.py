@@ -8,7 +8,7 @@ plan says so (:attr:`~procedure.timetable.planned.Timetable.cut_short`).
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from enum import Enum
 from math import ceil
 from typing import TYPE_CHECKING
@@ -25,6 +25,8 @@ from procedure.timetable.work import Lasting, Work
 
 if TYPE_CHECKING:
     from collections.abc import Collection
+
+    from ortools.sat.python import cp_model
 
 EFFORT = 0.2
 """How long the shortest plan is sought, in seconds of the solver; each may be twenty of the clock.
@@ -57,15 +59,22 @@ class NotKnown(Exception):
 
 
 def best(
-    work: Work, first: Timetable | None, effort: float = EFFORT, aim: Aim = Aim.ALL
+    work: Work,
+    first: Timetable | None,
+    effort: float = EFFORT,
+    aim: Aim = Aim.ALL,
+    until: int | None = None,
 ) -> Timetable | None:
     """The best plan that can be found, or None where there is none at all.
 
-    The work has no faults; ``first`` is a plan of it by the list rule, where there is one.
+    The work has no faults; ``first`` is a plan of it by the list rule, where there is one. Only
+    plans that are over by a minute are sought where ``until`` is given.
     Raises :class:`NotKnown` where the time did not suffice for either, and ``ImportError``
     where OR-Tools is missing.
     """
-    shortest = shorten(work, effort, first)
+    if until is not None and first is not None and first.finish > until:
+        first = None
+    shortest = shorten(work, effort, first, until=until)
     if shortest.status == "impossible":
         return None
     if shortest.status == "unknown":
@@ -108,8 +117,9 @@ def shorten(
     effort: float = EFFORT,
     first: Timetable | None = None,
     without: Collection[ConstraintGroup] = (),
+    until: int | None = None,
 ) -> SearchResult:
-    """The shortest plan, from a first one where there is one.
+    """The shortest plan, from a first one where there is one; over by ``until`` if that is given.
 
     First the bound is raised from below, which proves most plans of a dyer in a moment; then
     a good plan is sought for a moment, and for long only where the two are still apart.
@@ -120,17 +130,18 @@ def shorten(
         return SearchResult("impossible")
     if first is not None and len(work.activities) > VERY_MUCH:
         return _shorten_much(work, effort, first)
-    programme = build(work, without, first.finish if first is not None else None)
     if first is not None:
+        programme = build(work, without, first.finish)
         hint(programme, first.placed)
-    programme.model.minimize(programme.finish)
-    near = ceil(first.finish / (1 + _NEAR)) if first is not None else None
-    if first is not None:
+        programme.model.minimize(programme.finish)
         found = SearchResult("feasible", first.placed, 0, first.finish)
-        below = search(programme, min(effort, _BELOW_EFFORT), from_below=True, enough=near)
+        near = ceil(first.finish / (1 + _NEAR))
+        # Far above what is seen to be possible, a bound is rather raised by making plans shorter.
+        limit = _BELOW_EFFORT if first.finish <= _soon(work) else _BRIEF
+        below = search(programme, min(effort, limit), from_below=True, enough=near)
         found = _better(found, below)
     else:
-        found = _from_nothing(programme, effort)
+        programme, found = _from_nothing(work, effort, without, until)
         if _near(found) or len(work.activities) > VERY_MUCH:
             return found
     limits = [min(effort, _MOMENT), min(effort, _A_WHILE), effort]
@@ -144,22 +155,51 @@ def shorten(
     return found
 
 
-def _from_nothing(programme: Programme, effort: float) -> SearchResult:
-    """A plan where none is known: for a moment, in which there mostly is one, then from below.
+def _from_nothing(
+    work: Work, effort: float, without: Collection[ConstraintGroup], until: int | None
+) -> tuple[Programme, SearchResult]:
+    """A plan where none is known, and the programme in which it was found.
 
-    Of very much work it is not sought from below, of which nothing would come.
+    It is sought for a moment, in which there mostly is one, then from below; first among the plans
+    that are over soon after all can be, for a programme of many days takes long to begin. Of very
+    much work it is not sought from below, of which nothing would come.
     """
+    programme = build(work, without, until)
+    programme.model.minimize(programme.finish)
     if search(programme, min(effort, _GLANCE), simplified=False).status == "impossible":
-        return SearchResult("impossible")
-    found = search(programme, min(effort, _MOMENT))
+        return programme, SearchResult("impossible")
+    soon = None if without else _soon(work)
+    found = SearchResult("unknown")
+    if soon is not None and soon < (work.horizon if until is None else until):
+        sooner = build(work, without, soon)
+        sooner.model.minimize(sooner.finish)
+        found = search(sooner, min(effort, _MOMENT))
+        if found.status == "unknown":
+            found = search(sooner, min(effort, _A_WHILE))
+        if found.placed:
+            programme = sooner
+            if found.status != "optimal":
+                hint(programme, found.placed)
+                found = _better(found, search(programme, min(effort, _MOMENT)))
+                programme.model.clear_hints()  # type: ignore[no-untyped-call]
+        elif found.status == "impossible":
+            programme.model.add(programme.finish > soon)
+    if not found.placed:
+        found = search(programme, min(effort, _MOMENT))
     if found.status == "impossible" or _near(found):
-        return found
+        return programme, found
     hint(programme, found.placed)
     if len(programme.work.activities) > VERY_MUCH:
-        return _better(found, search(programme, min(effort, _A_WHILE)))
+        return programme, _better(found, search(programme, min(effort, _A_WHILE)))
     enough = ceil(found.value / (1 + _NEAR)) if found.placed else None
     below = search(programme, min(effort, _BELOW_EFFORT), from_below=True, enough=enough)
-    return _better(found, below)
+    return programme, _better(found, below)
+
+
+def _soon(work: Work) -> int:
+    """A minute soon after all can be over, as far as is seen: by a quarter, or by a day."""
+    least = least_length(work)
+    return least + max(A_DAY, (least - work.now) // 4)
 
 
 def soon_shortened(work: Work, effort: float, known: Timetable) -> SearchResult:
@@ -199,6 +239,52 @@ def _shorten_much(work: Work, effort: float, first: Timetable) -> SearchResult:
     return _better(SearchResult("feasible", first.placed, first.bound, first.finish), found)
 
 
+@dataclass
+class _Shortened:
+    """A programme of steps that may be shorter than their long ends.
+
+    ``short`` says of each whether it is, ``missing`` by how much.
+    """
+
+    programme: Programme
+    short: list[cp_model.IntVar]
+    missing: list[cp_model.IntVar]
+
+
+def _shortened(work: Work, made: Timetable) -> _Shortened:
+    """The programme whose aim it is that as few steps as can be are shorter than in the work."""
+    found = _Shortened(build(made.work, (), made.finish + A_DAY), [], [])
+    programme, model = found.programme, found.programme.model
+    for each in work.activities:
+        if each.key in work.happened or each.lasting.least >= each.lasting.most:
+            continue
+        lacks = model.new_int_var(0, each.lasting.most - each.lasting.least, "")
+        length = programme.ends[each.key] - programme.starts[each.key]
+        model.add(lacks >= each.lasting.most - length)
+        is_short = model.new_bool_var("")
+        model.add(lacks == 0).only_enforce_if(is_short.negated())
+        found.short.append(is_short)
+        found.missing.append(lacks)
+    model.minimize(sum(found.short))
+    hint(programme, made.placed)
+    return found
+
+
+def fewest_shorter(work: Work, made: Timetable, effort: float) -> int:
+    """How few steps are shorter than in the work, as :func:`lengthened` finds out first of all."""
+    if len(work.activities) <= VERY_MUCH:
+        try:
+            programme = _shortened(work, made).programme
+        except ImportError:
+            pass
+        else:
+            found = _as_little_as_can_be(programme, min(effort, _LENGTHEN_EFFORT))
+            if found.placed:
+                return found.value
+    long = {each.key: each.lasting.most for each in work.activities if not work.over(each.key)}
+    return sum(each.end - each.start < long.get(each.key, 0) for each in made.placed)
+
+
 def lengthened(work: Work, made: Timetable, effort: float) -> Timetable:
     """A plan of shortened steps with as few of them short as there is time for.
 
@@ -210,24 +296,12 @@ def lengthened(work: Work, made: Timetable, effort: float) -> Timetable:
     if len(work.activities) > VERY_MUCH:
         return replace(made, bound=0)
     try:
-        programme = build(made.work, (), made.finish + A_DAY)
+        aimed = _shortened(work, made)
     except ImportError:
         return made
+    programme, short, missing = aimed.programme, aimed.short, aimed.missing
     model = programme.model
-    short, missing = [], []
-    for each in work.activities:
-        if each.key in work.happened or each.lasting.least >= each.lasting.most:
-            continue
-        lacks = model.new_int_var(0, each.lasting.most - each.lasting.least, "")
-        length = programme.ends[each.key] - programme.starts[each.key]
-        model.add(lacks >= each.lasting.most - length)
-        is_short = model.new_bool_var("")
-        model.add(lacks == 0).only_enforce_if(is_short.negated())
-        short.append(is_short)
-        missing.append(lacks)
     effort = min(effort, _LENGTHEN_EFFORT)
-    model.minimize(sum(short))
-    hint(programme, made.placed)
     fewest = _as_little_as_can_be(programme, effort)
     placed, cut_short = fewest.placed or made.placed, fewest.cut_short
     if fewest.placed:
