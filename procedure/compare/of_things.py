@@ -222,10 +222,12 @@ def _differ(
             yield _borne(_change("another", section, here, there, says, get), old, new)
     for said, one, two in _measures(old, new):
         if not alike(one, two):
-            told = [as_written(size) if size is not None else Word(UNSAID) for size in (one, two)]
-            says = from_to(f"{new.name.text}, {said}", told[0], told[1])
+            before, now = (
+                as_written(size) if size is not None else Word(UNSAID) for size in (one, two)
+            )
+            says = from_to(f"{new.name.text}, {said}", before, now)
             get = (
-                say("Have {name} of {new}.", name=new.name.text, new=told[1])
+                say("Have {name} of {new}.", name=new.name.text, new=now)
                 if two is not None
                 else say("Nothing says of what {said} {name} is.", said=said, name=new.name.text)
             )
