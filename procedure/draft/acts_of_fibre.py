@@ -288,8 +288,24 @@ def air(course: Course, part: Part) -> None:
     if OFTEN.search(part.words):
         return  # while it is in its bath; told of as not followed
     hung = part.doing.words.startswith(("hang", "hung", "lay", "laid", "leave", "left", "spread"))
-    long = any(a.kind == "time" and a.unit in LONG for a in course.free(part, "time"))
-    _simple(course, part, "dry" if hung and long else "air")
+    times = course.free(part, "time")
+    long = any(a.kind == "time" and a.unit in LONG for a in times)
+    ends = not times and HUNG_TO_DRY.search(part.words) is not None and _is_rinsed(course)
+    _simple(course, part, "dry" if hung and (long or ends) else "air")
+
+
+# "Hang it in the shade", "hang them on the line", once it has been rinsed: there it dries.
+HUNG_TO_DRY = re.compile(
+    r"\b(?:in\s+(?:the\s+)?shade|out\s+of\s+(?:the\s+|direct\s+)?sun|away\s+from\s+(?:the\s+|direct\s+)?sun|on\s+(?:the|a)\s+"
+    r"(?:washing\s+)?(?:line|rack|rail|horse)|outside|outdoors)\b",
+    re.I,
+)
+
+
+def _is_rinsed(course: Course) -> bool:
+    """True where the fibre was rinsed or washed in the last step, or squeezed out of that."""
+    done = [one.verb for one in course.steps if one.on == "lot" and one.verb != "squeeze"]
+    return bool(done) and done[-1] in ("rinse", "wash")
 
 
 BESIDE = re.compile(r"\bwith\s+(?:all\s+)?(?:the|its|their)\s+$", re.I)

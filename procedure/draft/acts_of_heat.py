@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import re
 
+from procedure.draft import limits
 from procedure.draft.acts_of_stuff import with_what_is_ready
 from procedure.draft.amount import Amount
 from procedure.draft.course import Course
+from procedure.draft.heat_off import heat_is_off
 from procedure.draft.heats_and_times import Phase
 from procedure.draft.sentences import Part
 from procedure.draft.stock import is_suds, part_played
@@ -328,6 +330,26 @@ WHAT_IS_LEFT = re.compile(r"\bwhat(?:ever)?\s+(?:was|is|'s)\s+\Z", re.I)
 LEFT_OVER = re.compile(r"[\s-]+over\b(?!\s*-?\s*night)", re.I)  # "the yarn I had left over"
 
 
+HEATED = frozenset(("heat", "simmer", "boil", "mordant", "dye", "hold"))
+NIGHTS = frozenset(("overnight", "until-next-day"))
+
+
+def _cools_over_a_night(course: Course, bath: Bath, clauses: dict[str, Amount]) -> bool:
+    """True for "leave it in the pot till morning": what was hot, and nobody heats at night."""
+    if not any(one.unit in NIGHTS for one in clauses.values()) or clauses.keys() & {"at", "to"}:
+        return False
+    last = [one for one in course.steps if one.bath is bath and one.verb != "enter"]
+    warm = [one for one in last if one.verb in HEATED and one.clauses.keys() & {"to", "at", "for"}]
+    hot = any(_is_hot(one.clauses) or one.verb in ("simmer", "boil") for one in warm)
+    return hot and bool(last) and last[-1].verb in HEATED
+
+
+def _is_hot(clauses: dict[str, Amount]) -> bool:
+    """True where a heat of a step is above what a room may have."""
+    heats = [clauses[name] for name in ("to", "at") if name in clauses]
+    return any(one.low is None or one.low > limits.WARM_ROOM for one in heats)
+
+
 def leave(course: Course, part: Part) -> None:
     """Fibre or a bath left for a time."""
     if re.search(r"\bleave\b(?:\s+\w+){1,4}\s+out\b", part.words):
@@ -360,7 +382,11 @@ def leave(course: Course, part: Part) -> None:
     if not clauses:
         until_cold(course, part)
         return
-    if clauses.keys() & {"to", "from"} and "for" not in clauses:
+    off = course.sentence is not None and heat_is_off(
+        course.text, course.sentence.start, part.doing.start
+    )
+    off = off or _cools_over_a_night(course, bath, clauses)
+    if off or (clauses.keys() & {"to", "from"} and "for" not in clauses):
         course.on_bath("cool", clauses)
     elif "for" in clauses and goes_back(course, bath):
         bath_phase(course, clauses)

@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 from functools import cache
 
+from procedure.draft import limits
 from procedure.draft.lexicon import fibres, meanings, one_of
 from procedure.quantity.record import NamedTuple
 
@@ -21,7 +22,10 @@ _BEFORE = (
     r"|a|an|\w+ed)\s+){0,6}"
 )
 _PRONOUNS = ("it", "them", "everything", "these", "those", "mine", "both", "one")
-_VESSELS = r"(?:bath|dye-?bath|dye|dyepot|pot|pan|kettle|liquor|mordant|vat|water|jar|bucket|tub|bowl|liquid|solution)"
+_VESSELS = (
+    r"(?:bath|dye-?bath|dye|dyepot|pot|pan|kettle|liquor|mordant|vat|water|jar|bucket|tub|bowl"
+    r"|liquid|solution)"
+)
 _OUT = re.compile(
     r"\s+(?:straight\s+|right\s+|back\s+|gently\s+|carefully\s+)*"
     rf"(?:out|forth)\b(?!\s+(?:flat|in\s+the\s+(?:sun|shade|air)))|\s+from\s+(?:the|this|its|that|your)\s+(?:\w+\s+){{0,2}}{_VESSELS}\b",
@@ -35,6 +39,19 @@ _IN = re.compile(
 )
 
 
+# "Dissolve the alum in a mug of water, tip it into the pan": what was made ready goes in.
+_MADE_READY = re.compile(
+    r"\b(?:dissolv\w*|mix\w*|stir(?:red)?|crush\w*|gr[io]u?nd|chop\w*|paste|measure\w*|weigh\w*|steep\w*|strain\w*"
+    r"|boil\w*|simmer\w*|tie|tied|bag|jug|mug|jar|bundle)\b",
+    re.I,
+)
+
+
+def _sentence_before(text: str, at: int) -> str:
+    """The words of a sentence before a place of it."""
+    return re.split(r"[.;!?]\s", text[max(0, at - limits.LETTERS_OF_A_DEED_BEFORE) : at])[-1]
+
+
 class Carried(NamedTuple):
     """Where a moving verb takes fibre, as an act (``lift`` or ``enter``), and where it says so."""
 
@@ -44,8 +61,10 @@ class Carried(NamedTuple):
 
 @cache
 def _object() -> re.Pattern[str]:
-    fibre = [*fibres(), *meanings("fibre"), *_PRONOUNS]
-    return re.compile(rf"\s+{_BEFORE}(?:{one_of(fibre)})(?![\w'-])", re.I)
+    fibre = [*fibres(), *meanings("fibre")]
+    return re.compile(
+        rf"\s+{_BEFORE}(?:{one_of(fibre)}|(?P<pronoun>{one_of(_PRONOUNS)}))(?![\w'-])", re.I
+    )
 
 
 def ways_of(word: str) -> str:
@@ -57,7 +76,7 @@ def carried(text: str, word: str, at: int, end: int) -> Carried | None:
     """Where a verb that ends at ``at`` takes the fibre behind it; None where it takes none."""
     ways = ways_of(word)
     what = _object().match(text, at, end) if ways else None
-    if what is None:
+    if what is None or (what["pronoun"] and _MADE_READY.search(_sentence_before(text, at))):
         return None
     for way, where, act in (("out", _OUT, "lift"), ("in", _IN, "enter")):
         found = where.match(text, what.end(), end) if way in ways else None

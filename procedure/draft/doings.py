@@ -7,6 +7,7 @@ import re
 from procedure.draft import limits
 from procedure.draft.amount import Amount
 from procedure.draft.carrying import Carried, carried, ways_of
+from procedure.draft.heat_off import HEAT_OFF
 from procedure.draft.lexicon import meanings
 from procedure.draft.things import Thing, also_verb, known_words
 from procedure.quantity.record import NamedTuple
@@ -401,6 +402,10 @@ def _is_attribute(word: str, before: str, behind: str) -> bool:
 
 
 KEPT_SO = frozenset("dry wet clean warm cool dried washed scoured cut".split())
+# "Hang it to dry in the shade", "let the skeins dry in the shade": a deed, and no state.
+DRIES = re.compile(
+    r"(?:[,.;]|\band|\bthen|\bto|\bthen|\b(?:let|leave)\s+(?:it|them|(?:the|your)\s+\w+))\s*$", re.I
+)
 SIGN_BEFORE = re.compile(r"\b(?:un)?till?\s[^.;,]*$", re.I)
 
 
@@ -578,7 +583,7 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
         return False
     if word.endswith("ed") and WE_DID.search(before):
         return False
-    if PUTS_ON.match(word + behind):
+    if PUTS_ON.match(word + behind) or HEAT_OFF.match(text, match.start()):
         return False
     if word in BRINGS and WHO_BRINGS.search(before) and not BRINGS_TO.match(behind):
         return False
@@ -611,7 +616,7 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
         and re.match(r"\s*[,;]|\s+(?:in|and|mind|wool|yarn|silk|cotton)\b", behind)
         and before.strip()
     ):
-        return word == "dry" and bool(re.search(r"(?:[,.;]|and|then)\s*$", before))
+        return word == "dry" and DRIES.search(before) is not None
     if word.endswith(" in") and (word == "both in" or _kind_of(word[:-3]) == "fibre"):  # noqa: SIM102
         if not re.match(
             r"\s*(?:[.,;:]|$|for\b|at\b|and\b|then\b|wet\b|damp\b|boiling|together|from\s+the\s+start\b|\d+/?\d*\s*(?:h|m)|a?n? ?hour)",  # noqa: E501

@@ -107,7 +107,9 @@ def _manners(
 ) -> None:
     for match in _manner_words().finditer(text, sentence.start, sentence.end):
         ahead = text[sentence.start : match.start()]
-        if NOT_SO.search(ahead) or AS_A_SIGN.search(ahead) or WITH_STUFF.match(text, match.end()):
+        if NOT_SO.search(ahead) or AS_A_SIGN.search(ahead):
+            continue
+        if "cover" in match[0].lower() and WITH_STUFF.match(text, match.end()):
             continue
         if not ahead.strip() and text[match.end() : match.end() + 1] == ",":
             continue  # "Well, rinse it."
