@@ -301,12 +301,22 @@ def _follow_part(course: Course, part: Part) -> None:
         inside.fibre, course.bath = True, inside
 
 
+GOES_COLD = re.compile(r"\b(?:go(?:es|ne)?|went|get|gets)\s+(?:quite\s+|stone\s+)?cold\b", re.I)
+
+
 def _work(course: Course, part: Part) -> None:
     """What a part says is done, with the wait before it and the pH behind it."""
     course.part = part
     _wait_before(course, part)
     if not repeated_round(course, part):
-        ACTS.get(part.doing.act, without_verb)(course, part)
+        act = part.doing.act
+        if (
+            act in ("", "hold", "leave")
+            and GOES_COLD.search(part.words)
+            and course.bath is not None
+        ):
+            act = "cool"  # "let it go cold overnight"
+        ACTS.get(act, without_verb)(course, part)
         repeated_round(course, part)
     _acidity(course, part)
     course.part = None

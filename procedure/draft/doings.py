@@ -406,6 +406,7 @@ KEPT_SO = frozenset("dry wet clean warm cool dried washed scoured cut".split())
 DRIES = re.compile(
     r"(?:[,.;]|\band|\bthen|\bto|\bthen|\b(?:let|leave)\s+(?:it|them|(?:the|your)\s+\w+))\s*$", re.I
 )
+LETS_DRY = re.compile(r"\b(?:let|leave|allow)\s+(?:the|your|both|all)\s+\w+(?:\s+to)?\s*$", re.I)
 SIGN_BEFORE = re.compile(r"\b(?:un)?till?\s[^.;,]*$", re.I)
 
 
@@ -601,6 +602,8 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
         return False
     if word in ("boil", "simmer") and TO_THE.search(before):
         return False
+    if word == "dry" and LETS_DRY.search(before):
+        return True
     if _is_state(word, before, behind) or _is_attribute(word, before, behind):
         return False
     if means_lift(word) and SIGN_BEFORE.search(before):

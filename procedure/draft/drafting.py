@@ -48,7 +48,8 @@ class Draft(NamedTuple):
     ``left`` are the amounts that stand as comments. ``unread`` are the stretches of the prose
     with words that nothing else tells of, each in a comment that says so, and ``declared`` those
     that say how something is (fresh, scoured) or is done (covered, in the shade) and stand in its
-    declaration or its line. ``origin`` gives for each line of the draft the number of the sentence
+    declaration or its line; ``idle`` are those that a line says already ("turn off the heat" where
+    the bath cools). ``origin`` gives for each line of the draft the number of the sentence
     it comes from, where it comes from one.
     """
 
@@ -64,6 +65,7 @@ class Draft(NamedTuple):
     noted: tuple[Placed, ...] = ()
     unread: tuple[Span, ...] = ()
     declared: tuple[Span, ...] = ()
+    idle: tuple[Span, ...] = ()
 
 
 class _Page:
@@ -75,6 +77,7 @@ class _Page:
         self.placed: list[Placed] = []
         self.noted: list[Placed] = []
         self.unread: list[Span] = []
+        self.idle: list[Span] = []
         self.origin: dict[int, int] = {}
         self.starts: set[int] = set()
         self.states = HowThingsAre({}, {}, ())
@@ -201,6 +204,7 @@ def _page(prose: str, told: list[Sentence], course: Course) -> Draft:
         tuple(page.noted),
         tuple(page.unread),
         (*page.states.spans, *page.ways.spans, *page.of_pots),
+        tuple(page.idle),
     )
 
 
@@ -336,6 +340,7 @@ def _steps(
         free = [a for part in sentence.parts for a in part.amounts if a.start not in held]
         notes = noted(page.prose, sentence, free, here)
         idle = idle_spans(page.prose, sentence, here)
+        page.idle += idle
         for at, line in enumerate(here):
             remarks = "".join(f"  # {one}" for one in line.remarks)
             note = f' note "{notes[at].words}"' if at in notes else ""
