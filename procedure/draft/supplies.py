@@ -135,11 +135,19 @@ VESSEL_BEHIND = re.compile(
 )
 
 
+SIZED = re.compile(
+    r"\s+(?:[a-z-]+\s+){0,2}(?:jugs?|jars?|bowls?|basins?|kettles?|saucepans?|tubs?|buckets?|pans?|pots?|pails?)\b",
+    re.I,
+)
+
+
 def _is_water(text: str, amount: Amount, of: Thing | None, spoken: list[Thing]) -> bool:
     """True for an amount of liquor that names no stuff."""
     if amount.kind == "volume":
         if of is None and VESSEL_BEHIND.match(text, amount.end):
             return False  # "a 2 litre jug": how large it is
+        if of is None and "-" in amount.words and SIZED.match(text, amount.end):
+            return False  # "in a 2-pint enamel jug put an ounce of indigo"
         if of is None and DOWN_TO.search(text[max(0, amount.start - 40) : amount.start]):
             return False  # "till it be reduced to a gallon": none is brought
         return of is None or of.kind in ("bath", "fibre")
