@@ -223,6 +223,7 @@ def _turn_to_plants(course: Course, sentence: Sentence) -> None:
     ]
     into = any(
         part.doing.act in ("put", "enter", "modify", "fill up")
+        and not part.doing.words.startswith(("tie", "tying"))  # in a bag, and in no bath yet
         and (any(one in part.things for one in plants) or not plants)
         for part in sentence.parts
     )
