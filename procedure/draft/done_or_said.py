@@ -17,6 +17,7 @@ NOT_DONE = re.compile(
     r"|an?\s+(?:\w+\s+)?(?:gr[ea]y|drab|fawn|tan|brown|yellow|gold|olive|green|blue|red|pink|rose|purple|lavender|black|shade|colou?r)"
     r"\s+(?:is|may\s+be|can\s+be)\s+(?:had|got|gotten|obtained|made)\b"
     r"|(?:for|to\s+(?:get|make))\s+(?:an?\s+)?(?:[\w-]+\s+){1,3}?,?\s*(?:you\s+)?(?:do|proceed|work|dye|use|treat)\s+(?:exactly\s+|just\s+)?(?:the\s+same|as\s+(?:above|before)|likewise)\b"
+    r"|when\b(?=[^.;]*\b(?:it|vat|liquor|this)\s+is\s+(?:now\s+)?ready\s*(?:[.;:]|$))"
     r"|have\s+(?:ready\s+)?an?\s+(?:[\w-]+\s+){1,6}?(?:that|which)\s+(?:will|can)\s+hold\b"
     r"|(?:you|one)\s+(?:can|could|may|might)\b|proceed\s+as\b|otherwise\b|alternatively\b"
     r"|the\s+(?:colour|color|shade)\s+(?:can|may|might|could)\b"
