@@ -43,8 +43,10 @@ def enter(course: Course, part: Part) -> None:
             return
     if stuff:
         supply(course, part, stuff)
-    if course.bath is not None and course.bath.had_fibre and REMAINS.search(
-        course.text, part.start, part.end + len(" remains")
+    if (
+        course.bath is not None
+        and course.bath.had_fibre
+        and REMAINS.search(course.text, part.start, part.end + len(" remains"))
     ):
         work_in(course, part, course.bath)
         return

@@ -73,7 +73,10 @@ def _beside(sentence: Sentence, here: list[Amount]) -> tuple[Amount, Amount] | N
     """The wrong and the right one of "150 g of weld - no, sorry, 200 g"; None where none is."""
     for found in WITHIN.finditer(sentence.text):
         low, high = sentence.start + found.start(), sentence.start + found.end()
-        right = next((one for one in here if high <= one.start <= high + limits.LETTERS_TO_WHAT_IS_SAID), None)
+        right = next(
+            (one for one in here if high <= one.start <= high + limits.LETTERS_TO_WHAT_IS_SAID),
+            None,
+        )
         if right is None:
             continue
         before = [one for one in here if one.end <= low and one.kind == right.kind]

@@ -16,7 +16,7 @@ NOT_DONE = re.compile(
     r"|(?:many|most)\s+(?:now|still|dyers|people|of\s+us|will|would)\b"
     r"|an?\s+(?:\w+\s+)?(?:gr[ea]y|drab|fawn|tan|brown|yellow|gold|olive|green|blue|red|pink|rose|purple|lavender|black|shade|colou?r)"
     r"\s+(?:is|may\s+be|can\s+be)\s+(?:had|got|gotten|obtained|made)\b"
-    r"|(?:for|to\s+(?:get|make))\s+(?:an?\s+)?(?:[\w-]+\s+){1,3}?,?\s*(?:you\s+)?(?:do|proceed|work|dye|use|treat)\s+(?:exactly\s+|just\s+)?(?:the\s+same|as\s+(?:above|before)|likewise)\b"
+    r"|(?:for|to\s+(?:get|make))\s+(?:an?\s+)?[\w-]+(?:\s+[\w-]+){0,2}?,?\s+(?:you\s+)?(?:do|proceed|work|dye|use|treat)\s+(?:exactly\s+|just\s+)?(?:the\s+same|as\s+(?:above|before)|likewise)\b"
     r"|when\b(?=[^.;]*\b(?:it|vat|liquor|this)\s+is\s+(?:now\s+)?ready\s*(?:[.;:]|$))"
     r"|have\s+(?:ready\s+)?an?\s+(?:[\w-]+\s+){1,6}?(?:that|which)\s+(?:will|can)\s+hold\b"
     r"|(?:you|one)\s+(?:can|could|may|might)\b|proceed\s+as\b|otherwise\b|alternatively\b"
@@ -52,12 +52,17 @@ MAY = re.compile(
     re.I,
 )
 # "These must have been alumed": what comes before, and is told of in passing.
-MUST_HAVE = re.compile(r"\b(?:must|should|will)\s+(?:all\s+|first\s+)?have\s+been\s+(?:\w+ly\s+)?$", re.I)
+MUST_HAVE = re.compile(
+    r"\b(?:must|should|will)\s+(?:all\s+|first\s+)?have\s+been\s+(?:\w+ly\s+)?$", re.I
+)
 # "The liquor must be yellow before any yarn is put in": a condition, and nothing goes in by it.
 MUST = re.compile(r"\b(?:must|should|has\s+to|have\s+to)\s+be\b", re.I)
 BEFORE_IT_GOES = re.compile(r"\bbefore\s+(?:any|the|your)\s+(?:\w+\s+){0,2}(?:is|are)\s+$", re.I)
 # "Three short dips wear better than a long one": what is known, and not what is to be done.
-BETTER = re.compile(r"\b(?:wears?|is|are|works?|gives?|lasts?|makes?)\s+(?:better|worse|faster)\b[^.;]*\bthan\b", re.I)
+BETTER = re.compile(
+    r"\b(?:wears?|is|are|works?|gives?|lasts?|makes?)\s+(?:better|worse|faster)\b[^.;]*\bthan\b",
+    re.I,
+)
 # "Write to me in a month": what is asked of a reader, and nothing that is done to fibre.
 TO_ME = re.compile(
     r"\b(?:write|wrote|tell|told|ask|asked|phone|ring|call|email|see|meet|visit|remind)\s+(?:to\s+)?(?:me|us|you|him|her|them|again)\b",

@@ -10,7 +10,9 @@ import re
 
 from procedure.draft.sentences import Part, Sentence
 
-OTHER = re.compile(r"\(\s*(?:or(?:\s+else)?|alternatively|if\s+not|failing\s+(?:that|which|this))\b[^()]*\)", re.I)
+OTHER = re.compile(
+    r"\(\s*(?:or(?:\s+else)?|alternatively|if\s+not|failing\s+(?:that|which|this))\b[^()]*\)", re.I
+)
 STUFF = frozenset(("mass", "volume", "spoon", "share", "strength"))
 # Fibre that comes to the recipe dyed or mordanted on another day, and with what.
 BEFORE_NOW = re.compile(
@@ -36,7 +38,10 @@ def without_other_ways(text: str, sentence: Sentence) -> tuple[Sentence, list[st
 def _offers_stuff(sentence: Sentence, low: int, high: int) -> bool:
     """True where a measured material stands between two places."""
     return any(
-        amount.kind in STUFF and low <= amount.start < high and of is not None and of.kind != "fibre"
+        amount.kind in STUFF
+        and low <= amount.start < high
+        and of is not None
+        and of.kind != "fibre"
         for part in sentence.parts
         for amount in part.amounts
         for of in (sentence.of.get(amount.start),)
