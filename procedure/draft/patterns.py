@@ -145,7 +145,7 @@ def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
         ),
         (
             "temperature",
-            rf"{span}\s*(?:°|degrees?|degs?\.?)\s*(?P<scale>celsius|centigrade|fahrenheit|fahr\.?|c|f)?\b\.?"
+            rf"(?!(?:an?\s+)?(?:half|quarter)\b){span}\s*(?:°|degrees?|degs?\.?)\s*(?P<scale>celsius|centigrade|fahrenheit|fahr\.?|c|f)?\b\.?"
             rf"|(?P<low2>\d+)(?:\s*(?:-|to)\s*(?P<high2>\d+))?\s?°",
         ),
         (

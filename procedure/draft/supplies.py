@@ -60,6 +60,8 @@ def stuff_of(course: Course, part: Part) -> list[Measured]:
     for amount in part.amounts:
         if amount.start in course.used:
             continue
+        if amount.kind == "volume" and HAVE_NOW.search(course.text[: amount.start][-36:]):
+            continue
         of = course.of(amount)
         if (
             amount.kind == "number"
@@ -135,10 +137,27 @@ VESSEL_BEHIND = re.compile(
 )
 
 
+# "A 16-quart enamel or stainless steel kettle": what is joined by a hyphen sizes what follows.
+SIZED = re.compile(
+    r"\s+(?:[a-z-]+\s+){0,5}?(?:kettle|pot|pan|saucepan|bucket|tub|jar|bowl|bath|copper|boiler)s?\b",
+    re.I,
+)
+# "You should have 5 gallons": what has come of it, and nothing that is brought.
+HAVE_NOW = re.compile(
+    r"\b(?:(?:should|will|ought\s+to|'ll)\s+(?:now\s+)?(?:have|get|be\s+left\s+with)|end(?:ed)?\s+up\s+with"
+    r"|(?:am|is|are|was|were)\s+left\s+with)\s+(?:about\s+|some\s+|around\s+)?$",
+    re.I,
+)
+
+
+def _sizes_a_pot(text: str, amount: Amount) -> bool:
+    return "-" in amount.words and SIZED.match(text, amount.end) is not None
+
+
 def _is_water(text: str, amount: Amount, of: Thing | None, spoken: list[Thing]) -> bool:
     """True for an amount of liquor that names no stuff."""
     if amount.kind == "volume":
-        if of is None and VESSEL_BEHIND.match(text, amount.end):
+        if of is None and (VESSEL_BEHIND.match(text, amount.end) or _sizes_a_pot(text, amount)):
             return False  # "a 2 litre jug": how large it is
         if of is None and DOWN_TO.search(text[max(0, amount.start - 40) : amount.start]):
             return False  # "till it be reduced to a gallon": none is brought
