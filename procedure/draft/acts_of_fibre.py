@@ -8,6 +8,7 @@ from procedure.draft import limits
 from procedure.draft.acts_of_stuff import gather, plant_washed, put, with_what_is_ready
 from procedure.draft.amount import Amount
 from procedure.draft.course import Course
+from procedure.draft.dipping_rounds import is_vat
 from procedure.draft.headings import turn_to_section
 from procedure.draft.mordanting import only_heads
 from procedure.draft.sentences import Part
@@ -39,6 +40,13 @@ def enter(course: Course, part: Part) -> None:
             return
     if stuff:
         supply(course, part, stuff)
+    if (
+        course.bath is not None
+        and course.bath.had_fibre
+        and REMAINS.search(course.text, part.start, part.end + len(" remains"))
+    ):
+        work_in(course, part, course.bath)
+        return
     _turn_to_what_waits(course)
     back = RETURNS.search(part.doing.words) is not None
     if course.bath is None or (
@@ -52,6 +60,12 @@ def enter(course: Course, part: Part) -> None:
     work_in(course, part, course.ready())
 
 
+# "Enter the second hank in what remains": in the bath at hand, whatever is listed besides.
+REMAINS = re.compile(
+    r"\b(?:in|into)\s+(?:what(?:ever)?\s+(?:remains|is\s+left|was\s+left)|the\s+(?:rest|remains|remainder)(?!\s+of\s+the\s+(?!bath|liquor|dye))"
+    r"|the\s+(?:same|spent|used)\s+(?:bath|liquor|pot|dye\w*|water))",
+    re.I,
+)
 BATH_GOES = re.compile(
     r"\b(?:rest|remainder|remains|half)\s+of\s+(?:the|this|that)\s+(?:\w+\s+)?(?:bath|liquor|dye|liquid|vat|water|stock)\s+$"
     r"|(?:^|[.;\n]\s*)the\s+(?:\w+\s+)?(?:bath|liquor|liquid|dyebath|stock)\s+$",
@@ -325,6 +339,8 @@ def dip(course: Course, part: Part) -> None:
     """Fibre into a vat and out again."""
     counts = [a for a in course.free(part, "times") if not OTHER_COUNT.search(a.words)]
     stuff = stuff_of(course, part)
+    if not stuff:
+        _turn_to_the_vat(course)
     other = course.bath is not None and role_of(stuff) == "dye"
     if other and not any(course.bath.holds(course.material(m.thing)) for m in stuff):  # type: ignore[union-attr]
         course.new_bath("dye")
@@ -345,6 +361,17 @@ def dip(course: Course, part: Part) -> None:
     for count in [a for a in course.free(part, "times") if "rins" in a.words.lower()]:
         _repeated(course.on_lot("rinse"), [count])
         course.used.add(count.start)
+
+
+def _turn_to_the_vat(course: Course) -> None:
+    """Back to the one vat from a mordant's or a dye's bath that the fibre has left."""
+    bath = course.bath
+    vats = [one for one in course.baths if is_vat(one)]
+    if bath is None or len(vats) != 1 or bath is vats[0] or bath.fibre or not bath.had_fibre:
+        return
+    if bath.kind in ("mordant", "dye"):
+        course.begin()
+        course.bath = vats[0]
 
 
 OTHER_COUNT = re.compile(r"rins|wash|water", re.I)  # "dip, 2 rinses"

@@ -199,6 +199,8 @@ def cool(course: Course, part: Part) -> None:
     bare = all(one.kind == "verb heat" for one in part.amounts)
     if TURNED_DOWN.match(part.doing.words) and bare:
         return  # "lower the heat and let simmer": of the plate, and said by what comes next
+    if _cooled_with_water(course, part):
+        return
     found = phases_of(course, part)
     clauses = wait_first(course, found[0])
     if "at" in clauses and "to" not in clauses:
@@ -210,6 +212,23 @@ def cool(course: Course, part: Part) -> None:
         step.sign = "it is cool"
     step.bath.clear = True  # type: ignore[union-attr]
     go_on(course, found[1:])
+
+
+WITH_WATER = re.compile(
+    r"\b(?:with|by\s+(?:adding|pouring\s+in))\s+[^.;,]*?(?:\bwater\b|\bcold\b)", re.I
+)
+
+
+def _cooled_with_water(course: Course, part: Part) -> bool:
+    """True for "cool the bath with a gallon of cold water", which is poured in."""
+    bath = course.bath
+    if bath is None or not bath.begun or not WITH_WATER.search(part.words):
+        return False
+    water = [one for one in stuff_of(course, part) if one.thing.kind == "water" and one.amounts]
+    if len(water) != 1:
+        return False
+    supply(course, part, water)
+    return True
 
 
 def keep(course: Course, part: Part) -> None:

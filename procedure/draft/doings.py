@@ -202,6 +202,8 @@ def _unmeant(text: str, match: re.Match[str], start: int, kind: str, over: Amoun
         return True
     if kind == "material" and MORDANTED.match(text, match.end()):
         return True
+    if kind == "material" and over is None and _is_of_mordanted_fibre(text, match, before):
+        return True
     if kind == "fibre" and (_holds_stuff(text, match.end()) or _is_of_a_bag(text, match, before)):
         return True
     if over is None and WORN.fullmatch(match[0]) and not DYED_GLOVES.search(before):
@@ -225,6 +227,26 @@ DYED_GLOVES = re.compile(
     r"\b(?:pairs?\s+of|the|your|my|wool(?:len)?|knitted|silk|cotton|white)\s+(?:\w+\s+)?$", re.I
 )
 MORDANTED = re.compile(r"[\s-]+(?:pre-?)?mordanted\b", re.I)  # "a skein, alum mordanted"
+
+
+# "The two alum skeins", "put in the chrome wool": fibre that has been mordanted, and no salt.
+MORDANTED_SO = re.compile(r"(?:alum|tin|chrome|iron|copper|tannin)", re.I)
+FIBRE_SO = re.compile(
+    r"[ -](?:skeins?|hanks?|yarns?|wools?|fleece|cloths?|silks?|cottons?|pieces?|lots?|samples?)\b(?!\s*:)",
+    re.I,
+)
+SAID_OF_FIBRE = re.compile(
+    r"\b(?:the|your|my|other|plain|more|one|two|three|four|five|six|seven|eight|nine|ten|last|first|second|third|an?|\d)\s+$",
+    re.I,
+)
+
+
+def _is_of_mordanted_fibre(text: str, match: re.Match[str], before: str) -> bool:
+    return (
+        MORDANTED_SO.fullmatch(match[0]) is not None
+        and SAID_OF_FIBRE.search(before) is not None
+        and FIBRE_SO.match(text, match.end()) is not None
+    )
 
 
 def _is_of_a_bag(text: str, match: re.Match[str], before: str) -> bool:

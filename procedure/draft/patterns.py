@@ -67,6 +67,7 @@ def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
         ),
         ("figure", r"(?m)^\s*\(?\d{1,2}[.)]{1,2}(?=\s+\D)"),
         ("figure", rf"(?m)^\s*\d{{1,2}}\.\d{{1,2}}\.?(?=\s+(?-i:[A-Z]))(?!\s*(?:{u})\b)"),
+        ("figure", r"(?m)^\s*\d{1,2}(?=[ ]+(?-i:[A-Z]{3,}))"),  # "2 MAKE THE DYE."
         ("figure", r"\b\d+-\d+-\d+\b"),
         (
             "figure",
