@@ -23,7 +23,7 @@ class Doing(NamedTuple):
 NOT = re.compile(
     r"(?:\b(?:don't|do not|doesn't|does not|didn't|did not|not|never)\s+(?:need|have|use|want)"
     r"\s+(?:to\s+)?(?:an?\s+|any\s+)?|"
-    r"\b(?:not|never|don't|without|cannot|can't|nor)\s+(?:let|letting|allow|allowing|to let)\s+(?:it|them|the\s+\w+)\s+(?:come\s+to\s+|to\s+|get\s+to\s+|reach\s+)?(?:the\s+|a\s+)?|\b(?:not|never|don't|do not|without|nor|avoid|no|cannot|can't|instead of|before|before (?:they|it|you|we)|if|when it|than)\s+(?:to\s+|be\s+|even\s+|\w+ly\s+)?)$",  # noqa: E501
+    r"\b(?:not|never|don't|without|cannot|can't|nor)\s+(?:let|letting|allow|allowing|to let)\s+(?:it|them|the\s+\w+)\s+(?:come\s+to\s+|to\s+|get\s+to\s+|reach\s+)?(?:the\s+|a\s+)?|\b(?:not|never|don't|doesn't|won't|shouldn't|mustn't|needn't|hates? to be|do not|without|nor|avoid|no|cannot|can't|don't bother|instead of|before|before (?:they|it|you|we)|if|when it|than)\s+(?:to\s+|be\s+|even\s+|\w+ly\s+)?)$",  # noqa: E501
     re.I,
 )
 NONE = re.compile(r"\b(?:no|not even|not any|without(?: any| the)?|nor|never any|not)\s+$", re.I)
@@ -339,6 +339,10 @@ def _is_state(word: str, before: str, behind: str) -> bool:
     """True for how fibre is: "a pound of wool, scoured, into", "weigh the skeins dry"."""
     if word == "dry" and re.search(r"\bweigh\w*\b[^.;]*$", before, re.I):
         return True
+    if word == "spun" and re.match(r"\s+(?:\d|yarn|worsted|woollen|fine|thick)", behind, re.I):
+        return True
+    if word == "dry" and re.match(r"\s+(?:is|are|ones?)\b", behind, re.I):
+        return True
     if word in ("dry", "wet", "damp") and WHEN_SO.search(before) and SO_ENDS.match(behind):
         return True
     if word in ("wet", "damp") and GOES_IN_SO.search(before):
@@ -358,7 +362,7 @@ def _is_state(word: str, before: str, behind: str) -> bool:
     if STATES_BEFORE.search(before):
         return bool(re.match(r"\s*[,)]", behind))
     noun = re.search(
-        r"([\w-]+)(?:\s+(?:in|next|now|then))?(?:,?\s*[\d./½¼¾]+\s?\w+)?(?:,|\s*\()\s*"
+        r"([\w-]+)(?:\s+(?:in|next|now|then))?(?:,?\s*[\d./½¼¾]+\s?\w+(?:\s+each)?)?(?:,|\s*\()\s*"
         r"(?:(?:well|newly|already|previously|clean|pre-?)\s*)?$",
         before,
     )
@@ -367,7 +371,7 @@ def _is_state(word: str, before: str, behind: str) -> bool:
         noun
         and _kind_of(noun[1].lower()) in kinds
         and re.match(
-            r"\s*[,).;\n]|\s*$|\s+(?:but|and)\s+not\b|\s+(?:before|out)\b"
+            r"\s*[,().;\n]|\s*$|\s+(?:but|and)\s+not\b|\s+(?:before|out)\b"
             r"|\s+and\s+(?:already\s+)?(?:pre-?)?(?:mordanted|alumed|dyed)\s+with\b"
             r"|\s+and\s+(?:wet|damp|dry|clean|wrung|rinsed)\b",
             behind,
@@ -593,6 +597,10 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
     if word in BRINGS and WHO_BRINGS.search(before) and not BRINGS_TO.match(behind):
         return False
     if word in LIDDED and IS_LIDDED.search(before) and LIDDED_ENDS.match(behind):
+        return False
+    if word == "dry" and re.search(r"\bboil\w*\s+$", before, re.I):
+        return False  # "see that it does not boil dry"
+    if word in ("tip", "tips") and behind.startswith(":"):
         return False
     if word in AT_FIRST and not CLAUSE_BEGINS.search(before):
         return False

@@ -7,6 +7,7 @@ import re
 from procedure.draft import limits
 from procedure.draft.amount import Amount
 from procedure.draft.course import Course
+from procedure.draft.general_truths import is_no_deed, tells_a_general_truth
 from procedure.draft.sentences import Part, Sentence
 
 # What is asked, wished or done by others is told of and not drafted as done.
@@ -95,6 +96,8 @@ def _is_left_open(course: Course, part: Part) -> bool:
     sentence = course.sentence
     if sentence is None:
         return False
+    if is_no_deed(course.text, sentence, part):
+        return True
     if COLOUR_COMES.search(part.words) or (AS_IT_IS.search(part.words) and not part.amounts):
         return True
     if part.doing.act == "lift" and COLOURS.search(course.text[: part.doing.start][-16:]):
@@ -167,7 +170,7 @@ def is_done(course: Course, sentence: Sentence) -> bool:
         return False
     if not course.steps and TAKES_IN_ALL.match(sentence.words):
         return False
-    if USED_AGAIN.match(sentence.words):
+    if USED_AGAIN.match(sentence.words) or tells_a_general_truth(sentence):
         return False
     return not (NOT_DONE.match(sentence.words) or sentence.words.rstrip(")\"' ").endswith("?"))
 
