@@ -44,7 +44,27 @@ def heat(course: Course, part: Part) -> None:
     _heated(course, part, "heat")
 
 
+# "To 3 lb of wool": how much the stuff is for.
+FOR_SO_MUCH = re.compile(r"\W*(?:to|for)\s+(?:each\s+|every\s+)?$", re.I)
+
+
+def _without_what_it_is_for(course: Course, part: Part) -> Part:
+    """The part without the wool of "to 3 lb of wool, 1 lb of bark boiled an hour and strained"."""
+    sentence = course.sentence
+    if sentence is None or not part.things or part.things[0].kind != "fibre":
+        return part
+    fibre, later = part.things[0], [p for p in sentence.parts if p.start > part.start]
+    strained = bool(later) and later[0].doing.act == "strain"
+    weights = [a for p in sentence.parts for a in p.amounts if course.of(a) == fibre]
+    lead = course.text[sentence.start : weights[0].start] if weights else ""
+    plant = any(one.kind in ("material", "part") for one in part.things)
+    if not (strained and plant and FOR_SO_MUCH.fullmatch(lead)):
+        return part
+    return part._replace(things=part.things[1:])
+
+
 def _heated(course: Course, part: Part, verb: str) -> None:
+    part = _without_what_it_is_for(course, part)
     if _goes_on_scouring(course, part, verb) or _washed_hot(course, part, verb):
         return
     part = _of_what_is_ready(course, part)
@@ -201,6 +221,8 @@ def cool(course: Course, part: Part) -> None:
     bare = all(one.kind == "verb heat" for one in part.amounts)
     if TURNED_DOWN.match(part.doing.words) and bare:
         return  # "lower the heat and let simmer": of the plate, and said by what comes next
+    if _cooled_with_water(course, part):
+        return
     found = phases_of(course, part)
     clauses = wait_first(course, found[0])
     if "at" in clauses and "to" not in clauses:
@@ -212,6 +234,23 @@ def cool(course: Course, part: Part) -> None:
         step.sign = "it is cool"
     step.bath.clear = True  # type: ignore[union-attr]
     go_on(course, found[1:])
+
+
+WITH_WATER = re.compile(
+    r"\b(?:with|by\s+(?:adding|pouring\s+in))\s+[^.;,]*?(?:\bwater\b|\bcold\b)", re.I
+)
+
+
+def _cooled_with_water(course: Course, part: Part) -> bool:
+    """True for "cool the bath with a gallon of cold water", which is poured in."""
+    bath = course.bath
+    if bath is None or not bath.begun or not WITH_WATER.search(part.words):
+        return False
+    water = [one for one in stuff_of(course, part) if one.thing.kind == "water" and one.amounts]
+    if len(water) != 1:
+        return False
+    supply(course, part, water)
+    return True
 
 
 def keep(course: Course, part: Part) -> None:

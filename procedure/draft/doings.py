@@ -25,7 +25,7 @@ class Doing(NamedTuple):
 NOT = re.compile(
     r"(?:\b(?:don't|do not|doesn't|does not|didn't|did not|not|never)\s+(?:need|have|use|want)"
     r"\s+(?:to\s+)?(?:an?\s+|any\s+)?|"
-    r"\b(?:not|never|don't|without|cannot|can't|nor)\s+(?:let|letting|allow|allowing|to let)\s+(?:it|them|the\s+\w+)\s+(?:come\s+to\s+|to\s+|get\s+to\s+|reach\s+)?(?:the\s+|a\s+)?|\b(?:not|never|don't|do not|without|nor|avoid|no|cannot|can't|instead of|before|before (?:they|it|you|we)|if|when it|than)\s+(?:to\s+|be\s+|even\s+|\w+ly\s+)?)$",  # noqa: E501
+    r"\b(?:not|never|don't|without|cannot|can't|nor)\s+(?:let|letting|allow|allowing|to let)\s+(?:it|them|the\s+\w+)\s+(?:come\s+to\s+|to\s+|get\s+to\s+|reach\s+)?(?:the\s+|a\s+)?|\b(?:not|never|don't|doesn't|won't|shouldn't|mustn't|needn't|hates? to be|do not|without|nor|avoid|no|cannot|can't|don't bother|instead of|before|before (?:they|it|you|we)|if|when it|than)\s+(?:to\s+|be\s+|even\s+|\w+ly\s+)?)$",  # noqa: E501
     re.I,
 )
 NONE = re.compile(r"\b(?:no|not even|not any|without(?: any| the)?|nor|never any|not)\s+$", re.I)
@@ -215,6 +215,8 @@ def _unmeant(text: str, match: re.Match[str], start: int, kind: str, over: Amoun
         return True
     if kind == "material" and MORDANTED.match(text, match.end()):
         return True
+    if kind == "material" and over is None and _is_of_mordanted_fibre(text, match, before):
+        return True
     if kind == "fibre" and (_holds_stuff(text, match.end()) or _is_of_a_bag(text, match, before)):
         return True
     if over is None and WORN.fullmatch(match[0]) and not DYED_GLOVES.search(before):
@@ -238,6 +240,27 @@ DYED_GLOVES = re.compile(
     r"\b(?:pairs?\s+of|the|your|my|wool(?:len)?|knitted|silk|cotton|white)\s+(?:\w+\s+)?$", re.I
 )
 MORDANTED = re.compile(r"[\s-]+(?:pre-?)?mordanted\b", re.I)  # "a skein, alum mordanted"
+
+
+# "The two alum skeins", "put in the chrome wool": fibre that has been mordanted, and no salt.
+MORDANTED_SO = re.compile(r"(?:alum|tin|chrome|iron|copper|tannin)", re.I)
+FIBRE_SO = re.compile(
+    r"[ -](?:skeins?|hanks?|yarns?|wools?|fleece|cloths?|silks?|cottons?|pieces?|lots?"
+    r"|samples?)\b(?!\s*:)",
+    re.I,
+)
+SAID_OF_FIBRE = re.compile(
+    r"\b(?:the|your|my|other|plain|more|one|two|three|four|five|six|seven|eight|nine|ten|last|first|second|third|an?|\d)\s+$",
+    re.I,
+)
+
+
+def _is_of_mordanted_fibre(text: str, match: re.Match[str], before: str) -> bool:
+    return (
+        MORDANTED_SO.fullmatch(match[0]) is not None
+        and SAID_OF_FIBRE.search(before) is not None
+        and FIBRE_SO.match(text, match.end()) is not None
+    )
 
 
 def _is_of_a_bag(text: str, match: re.Match[str], before: str) -> bool:
@@ -330,6 +353,10 @@ def _is_state(word: str, before: str, behind: str) -> bool:
     """True for how fibre is: "a pound of wool, scoured, into", "weigh the skeins dry"."""
     if word == "dry" and re.search(r"\bweigh\w*\b[^.;]*$", before, re.I):
         return True
+    if word == "spun" and re.match(r"\s+(?:\d|yarn|worsted|woollen|fine|thick)", behind, re.I):
+        return True
+    if word == "dry" and re.match(r"\s+(?:is|are|ones?)\b", behind, re.I):
+        return True
     if word in ("dry", "wet", "damp") and WHEN_SO.search(before) and SO_ENDS.match(behind):
         return True
     if word in ("wet", "damp") and GOES_IN_SO.search(before):
@@ -349,7 +376,7 @@ def _is_state(word: str, before: str, behind: str) -> bool:
     if STATES_BEFORE.search(before):
         return bool(re.match(r"\s*[,)]", behind))
     noun = re.search(
-        r"([\w-]+)(?:\s+(?:in|next|now|then))?(?:,?\s*[\d./½¼¾]+\s?\w+)?(?:,|\s*\()\s*"
+        r"([\w-]+)(?:\s+(?:in|next|now|then))?(?:,?\s*[\d./½¼¾]+\s?\w+(?:\s+each)?)?(?:,|\s*\()\s*"
         r"(?:(?:well|newly|already|previously|clean|pre-?)\s*)?$",
         before,
     )
@@ -358,7 +385,7 @@ def _is_state(word: str, before: str, behind: str) -> bool:
         noun
         and _kind_of(noun[1].lower()) in kinds
         and re.match(
-            r"\s*[,).;\n]|\s*$|\s+(?:but|and)\s+not\b|\s+(?:before|out)\b"
+            r"\s*[,().;\n]|\s*$|\s+(?:but|and)\s+not\b|\s+(?:before|out)\b"
             r"|\s+and\s+(?:already\s+)?(?:pre-?)?(?:mordanted|alumed|dyed)\s+with\b"
             r"|\s+and\s+(?:wet|damp|dry|clean|wrung|rinsed)\b",
             behind,
@@ -589,6 +616,10 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
     if word in BRINGS and WHO_BRINGS.search(before) and not BRINGS_TO.match(behind):
         return False
     if word in LIDDED and IS_LIDDED.search(before) and LIDDED_ENDS.match(behind):
+        return False
+    if word == "dry" and re.search(r"\bboil\w*\s+$", before, re.I):
+        return False  # "see that it does not boil dry"
+    if word in ("tip", "tips") and behind.startswith(":"):
         return False
     if word in AT_FIRST and not CLAUSE_BEGINS.search(before):
         return False

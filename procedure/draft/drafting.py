@@ -348,6 +348,8 @@ def _steps(
             page.note(notes.get(at))
         held.update(one.start for note in notes.values() for one in note.amounts)
         for amount in _not_in_a_line(sentence, held, idle):
+            if SUB_NUMBER.fullmatch(amount.words) and amount.start == sentence.start:
+                continue
             if amount.kind == "figure" and _number_of_step(amount.words) in (1, numbered + 1):
                 numbered = _number_of_step(amount.words)
                 continue
@@ -376,7 +378,8 @@ def _is_within(doing: Doing, spans: list[Span]) -> bool:
     return any(low <= doing.start and doing.end <= high for low, high in spans)
 
 
-STEP_NUMBER = re.compile(r"\(?(?P<list>\d{1,2})[.)]{1,2}|(?:step|stage)\s+(?P<step>\d{1,2})", re.I)
+SUB_NUMBER = re.compile(r"\d{1,2}\.\d{1,2}\.?")
+STEP_NUMBER = re.compile(r"\(?(?P<list>\d{1,2})[.)]{0,2}|(?:step|stage)\s+(?P<step>\d{1,2})", re.I)
 
 
 def _number_of_step(words: str) -> int:

@@ -95,3 +95,6 @@ LETTERS_OF_A_DEED_BEFORE = 120
 
 # °C that a room may have in summer: a bath above it has been heated (common practice).
 WARM_ROOM = 35
+
+# How far a slip stands before the words that put it right: "150 g of dried weld - no, sorry".
+LETTERS_OF_WHAT_IS_CORRECTED = 24
