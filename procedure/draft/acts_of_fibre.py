@@ -30,6 +30,9 @@ def enter(course: Course, part: Part) -> None:
     stuff = stuff_of(course, part)
     if LIQUOR.match(course.text, part.doing.end) and not course.names_fibre(part):
         return  # "lower in the stock": what goes in is no fibre
+    into = part.doing.words.endswith((" in", "into", " to"))  # "put it in a jar"
+    if not into and VESSEL_GOES.match(course.text, part.doing.end):
+        return  # "lower the jug under the surface"
     if not course.names_fibre(part):
         if any(m.thing.kind == "material" for m in stuff):
             put(course, part)
@@ -89,6 +92,10 @@ def _turn_to_what_waits(course: Course) -> None:
 
 LIQUOR = re.compile(
     r"\s+(?:in\s+)?(?:the|your|this)\s+(?:lid|cover|water|stock|paste|concentrate|solution|mixture|mix|liquid|contents)\b",
+    re.I,
+)
+VESSEL_GOES = re.compile(
+    r"\s+(?:back\s+)?(?:the|your|this|a)\s+(?:\w+\s+)?(?:jug|jar|bottle|cup|ladle|pan|pail|bucket|bowl|basin|thermometer|flower|bloom|scum|froth|lid)\b",
     re.I,
 )
 RETURNS = re.compile(r"re-?enter|return|again|back|replace", re.I)

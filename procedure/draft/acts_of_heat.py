@@ -42,7 +42,27 @@ def heat(course: Course, part: Part) -> None:
     _heated(course, part, "heat")
 
 
+# "To 3 lb of wool": how much the stuff is for.
+FOR_SO_MUCH = re.compile(r"\W*(?:to|for)\s+(?:each\s+|every\s+)?$", re.I)
+
+
+def _without_what_it_is_for(course: Course, part: Part) -> Part:
+    """The part without the wool of "to 3 lb of wool, 1 lb of bark boiled an hour and strained"."""
+    sentence = course.sentence
+    if sentence is None or not part.things or part.things[0].kind != "fibre":
+        return part
+    fibre, later = part.things[0], [p for p in sentence.parts if p.start > part.start]
+    strained = bool(later) and later[0].doing.act == "strain"
+    weights = [a for p in sentence.parts for a in p.amounts if course.of(a) == fibre]
+    lead = course.text[sentence.start : weights[0].start] if weights else ""
+    plant = any(one.kind in ("material", "part") for one in part.things)
+    if not (strained and plant and FOR_SO_MUCH.fullmatch(lead)):
+        return part
+    return part._replace(things=part.things[1:])
+
+
 def _heated(course: Course, part: Part, verb: str) -> None:
+    part = _without_what_it_is_for(course, part)
     if _goes_on_scouring(course, part, verb) or _washed_hot(course, part, verb):
         return
     part = _of_what_is_ready(course, part)

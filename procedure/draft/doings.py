@@ -6,6 +6,7 @@ import re
 
 from procedure.draft import limits
 from procedure.draft.amount import Amount
+from procedure.draft.carrying import Carried, carried, ways_of
 from procedure.draft.lexicon import meanings
 from procedure.draft.things import Thing, also_verb, known_words
 from procedure.quantity.record import NamedTuple
@@ -104,7 +105,7 @@ def named(text: str, start: int, end: int, here: list[Amount]) -> Named:
     """The things and the verbs of a stretch of text, in order."""
     pattern, known = known_words()
     found = Named([], [], [])
-    at = start
+    at = reach = start
     while match := pattern.search(text, at, end):
         at = match.end()
         over = next((a for a in here if a.start < match.end() and match.start() < a.end), None)
@@ -115,9 +116,17 @@ def named(text: str, start: int, end: int, here: list[Amount]) -> Named:
         kind, means = known[word]
         if _metal_of_pot(text, match, kind) or _after_amount(text, here, match, word):
             continue
+        moved = carried(text, word, match.end(), end) if ways_of(word) else None
+        if moved is not None and kind == "carries":
+            kind, means = "verb", moved.act
+        elif kind == "carries":
+            continue
         act = means if kind == "verb" else also_verb(word)
+        if kind == "verb" and match.end() <= reach and word.endswith(" in"):
+            act = None  # the "wool in" of "drop the wool in"
         if act is not None and over is None and _is_verb(text, match, start, kind):
-            _done(text, match, start, end, here, Doing(act, word, *match.span()), found)
+            _done(text, match, start, end, here, Doing(act, word, *match.span()), found, moved)
+            reach = moved.end if moved is not None else reach
         elif kind == "verb":
             if word.endswith(" in") and word[:-3] in known:
                 things = Thing(*known[word[:-3]], word[:-3], match.start(), match.end() - 3)
@@ -168,12 +177,15 @@ def _done(
     here: list[Amount],
     doing: Doing,
     found: Named,
+    moved: Carried | None,
 ) -> None:
     """Note a verb, with the act that the words behind it make of it."""
     pattern, known = known_words()
     word, behind = doing.words, text[match.end() : end]
     if word in TAKES_OUT and OUT.match(behind):
         doing = doing._replace(act="strain" if BAG_OUT.match(behind) else "lift")
+    elif moved is not None:
+        doing = doing._replace(act=moved.act)
     if word in LAYS and ON_THE_GRASS.match(behind):
         doing = doing._replace(act="air")
     if TO_REACH.match(word + behind[:24]):
