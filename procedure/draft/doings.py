@@ -244,7 +244,8 @@ MORDANTED = re.compile(r"[\s-]+(?:pre-?)?mordanted\b", re.I)  # "a skein, alum m
 # "The two alum skeins", "put in the chrome wool": fibre that has been mordanted, and no salt.
 MORDANTED_SO = re.compile(r"(?:alum|tin|chrome|iron|copper|tannin)", re.I)
 FIBRE_SO = re.compile(
-    r"[ -](?:skeins?|hanks?|yarns?|wools?|fleece|cloths?|silks?|cottons?|pieces?|lots?|samples?)\b(?!\s*:)",
+    r"[ -](?:skeins?|hanks?|yarns?|wools?|fleece|cloths?|silks?|cottons?|pieces?|lots?"
+    r"|samples?)\b(?!\s*:)",
     re.I,
 )
 SAID_OF_FIBRE = re.compile(

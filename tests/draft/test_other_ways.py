@@ -1,4 +1,4 @@
-"""What a recipe offers instead, tells as known, puts right or begins anew is not taken for steps."""
+"""What a recipe offers instead, tells as known or puts right is not taken for its steps."""
 
 from __future__ import annotations
 
