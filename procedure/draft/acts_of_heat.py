@@ -264,6 +264,13 @@ def keep(course: Course, part: Part) -> None:
 GIVES_IT = re.compile(r"\b(?:gives?|gave|giving)\s+(?:it|them|the\s+\w+)\s+(?:about\s+)?", re.I)
 
 
+# "I gave one of them ten minutes in a pail of water with vinegar": it goes in there.
+GIVES_SOME = re.compile(
+    r"\b(?:gives?|gave|giving)\s+(?:one|two|some|half|it|them|both|the\s+\w+)\b(?:\s+of\s+\w+)?",
+    re.I,
+)
+
+
 def _given(course: Course, part: Part) -> bool:
     """True for "take the wool out, stir in the rest, give it another half hour": it goes back."""
     bath = course.bath
@@ -292,9 +299,13 @@ def hold(course: Course, part: Part) -> None:
         return  # "weld gives its best", "a pan kept for dyeing": spoken of, not done
     if course.bath is None and not (course.stock or course.lots or stuff):
         return  # "in that time we moved house": before there is anything to keep
+    before = course.bath
     if stuff:
         supply(course, part, stuff)
     bath = course.bath
+    if stuff and bath is not None and bath is not before and GIVES_SOME.search(part.words):
+        work_in(course, part, bath)
+        return
     if bath is None or (course.stock and bath.begun and not bath.fibre and not bath.kind):
         course.draw("")
     bath = course.ready()

@@ -26,6 +26,7 @@ FRESH = re.compile(
     r"|\bwhile (?:that|this|it|they)\b|(?<!with )\banother (?:\w+ ){0,3}(?:gallon|litre|pint|quart)"
     r"|\b(?:in|into|through)\s+an?\s+(?:[\w%]+\s+){0,3}(?:bath|solution|decoction)\b"
     r"|\b(?:in|into)\s+(?:an?|\d\S*|half\s+a|two|three)\s+(?:[\w-]+\s+){0,2}?(?:of\s+)?(?:[a-z]+\s+)?water\s+with\b"
+    r"|\bin(?:to)?\s+(?:its|their)\s+own\s+(?:pot|pan|bath|jar|bowl|bucket|vessel|kettle)\b"
     r"|\bafter-?\s?baths?\b|\bafresh\b|\banew\b",
     re.I,
 )
