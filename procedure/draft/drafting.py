@@ -348,8 +348,6 @@ def _steps(
             page.note(notes.get(at))
         held.update(one.start for note in notes.values() for one in note.amounts)
         for amount in _not_in_a_line(sentence, held, idle):
-            if SUB_NUMBER.fullmatch(amount.words) and amount.start == sentence.start:
-                continue
             if amount.kind == "figure" and _number_of_step(amount.words) in (1, numbered + 1):
                 numbered = _number_of_step(amount.words)
                 continue
@@ -391,7 +389,13 @@ def _number_of_step(words: str) -> int:
 def _not_in_a_line(sentence: Sentence, held: set[int], idle: list[Span]) -> list[Amount]:
     """The amounts of a sentence that no line holds, and none says otherwise."""
     every = [amount for part in sentence.parts for amount in part.amounts]
-    return [one for one in every if one.start not in held and not _is_idle(one, idle)]
+    return [
+        one
+        for one in every
+        if one.start not in held
+        and not _is_idle(one, idle)
+        and not (SUB_NUMBER.fullmatch(one.words) and one.start == sentence.start)
+    ]
 
 
 def _is_idle(amount: Amount, idle: list[Span]) -> bool:
