@@ -8,6 +8,7 @@ from textwrap import wrap
 from procedure.compare.changes import Change, ChangedLine, Compared
 from procedure.compare.verdict import sentences
 from procedure.findings import NOTHING, Finding
+from procedure.quantity.number_words import listed
 from procedure.wording import Reader, deferral, for_reader, said
 
 WIDTH = 88
@@ -98,13 +99,13 @@ def _spot(spot: ChangedLine, file: str) -> str:
     return f"Line {spot.line}{other}"
 
 
-def otherwise(made: Compared, reader: Reader) -> list[tuple[int, str]]:
-    """What a second person must do otherwise, with the number of the change."""
-    return [
-        (number, said(change.otherwise, reader))
-        for number, change in enumerate(made.changes, 1)
-        if change.otherwise != NOTHING
-    ]
+def otherwise(made: Compared, reader: Reader) -> list[tuple[str, str]]:
+    """What a second person must do otherwise, each once, with the numbers of its changes."""
+    todo: dict[str, list[int]] = {}
+    for number, change in enumerate(made.changes, 1):
+        if change.otherwise != NOTHING:
+            todo.setdefault(said(change.otherwise, reader), []).append(number)
+    return [(listed([str(one) for one in numbers]), words) for words, numbers in todo.items()]
 
 
 def _findings(findings: Iterable[Finding], reader: Reader) -> Iterator[str]:

@@ -35,7 +35,7 @@ from procedure.compare.saying import (
 )
 from procedure.compare.sides import ComparedPart, Side, alike, bare
 from procedure.facts.handling import right_name_of
-from procedure.findings import NOTHING, Percent, Says, Value, Word, listed, say
+from procedure.findings import NOTHING, Liquor, Percent, Says, Span, Value, Word, listed, say
 from procedure.model import Block, Step
 from procedure.quantity.number_words import between
 from procedure.quantity.record import NamedTuple
@@ -310,9 +310,20 @@ def _amounts(both: Both, old: Clause, new: Clause) -> Says:
     if first == last:
         return from_to(what, as_written(old.item.quantity), as_written(new.item.quantity))
     says = from_to(what, first, last)
+    if isinstance(first, Liquor) and isinstance(last, Liquor) and _for_as_much(both):
+        before, now = (
+            weighed(side, part, one.item)
+            for side, part, one in ((both.old, both.was, old), (both.new, both.now, new))
+        )
+        return from_to(what, before, now)
     if isinstance(first, Percent) or isinstance(last, Percent):
         return say("{says} of {fibre}", says=says, fibre=fibre_of(both.new, both.now))
     return says
+
+
+def _for_as_much(both: Both) -> bool:
+    """Whether a step is for the same weight of fibre in both versions."""
+    return both.old.fibre(both.was) == both.new.fibre(both.now)
 
 
 def _as_much(both: Both, old: Clause, new: Clause) -> bool:
@@ -416,7 +427,11 @@ def _whole_time(step: Step) -> Value:
 
 def _time(both: Both, name: str, old: Value, new: Value) -> Change:
     verb = verb_of(both.now.step)
-    how = say("{Verb}: {name} is {time}.", verb=verb, name=name, time=new)
+    how = (
+        say("{Verb}, for {time}.", verb=verb, time=new)
+        if name == "time" and isinstance(new, Span)
+        else say("{Verb}: {name} is {time}.", verb=verb, name=name, time=new)
+    )
     return both.change(
         "time",
         from_to(name, old, new),

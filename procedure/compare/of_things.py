@@ -9,7 +9,7 @@ from procedure.compare import bearing
 from procedure.compare.changes import Change, ChangedLine
 from procedure.compare.claims import clauses, flat
 from procedure.compare.paired_things import Things
-from procedure.compare.saying import as_written, brief, clothes, from_to, mass
+from procedure.compare.saying import UNSAID, as_written, brief, clothes, from_to, mass
 from procedure.compare.sides import ComparedPart, Side, alike, factor
 from procedure.findings import NOTHING, Says, Value, Word, listed, say
 from procedure.model import Equipment, Lot, Material, Name, Procedure, Quantity
@@ -211,15 +211,26 @@ def _differ(
     first, last = _facts(old), _facts(new)
     for field in first:
         if first[field] != last[field]:
-            told = [Word(facts[field] or "nothing said") for facts in (first, last)]
+            told = [Word(facts[field] or UNSAID) for facts in (first, last)]
             what = new.name.text
             says = from_to(what, told[0], told[1])
-            get = say("Have {new} as {what}.", new=told[1], what=what)
+            get = (
+                say("Have {new} as {what}.", new=told[1], what=what)
+                if last[field]
+                else say("Nothing says of {what} that it is {old}.", what=what, old=told[0])
+            )
             yield _borne(_change("another", section, here, there, says, get), old, new)
     for said, one, two in _measures(old, new):
         if not alike(one, two):
-            says = from_to(f"{new.name.text}, {said}", as_written(one), as_written(two))
-            get = say("Have {name} of {new}.", name=new.name.text, new=as_written(two))
+            before, now = (
+                as_written(size) if size is not None else Word(UNSAID) for size in (one, two)
+            )
+            says = from_to(f"{new.name.text}, {said}", before, now)
+            get = (
+                say("Have {name} of {new}.", name=new.name.text, new=now)
+                if two is not None
+                else say("Nothing says of what {said} {name} is.", said=said, name=new.name.text)
+            )
             yield _borne(_change("another", section, here, there, says, get), old, new)
 
 

@@ -122,7 +122,11 @@ def mass(grams: Interval | None) -> Value:
 
 
 def from_to(what: str, old: Value, new: Value, was: str = "not") -> Says:
-    """``WHAT: NEW, not OLD``."""
+    """``WHAT: NEW, not OLD``; in words where one of them is not said at all."""
+    if new == Word(UNSAID):
+        return say("{what}: no longer said (before: {old})", what=what, old=old)
+    if old == Word(UNSAID):
+        return say("{what}: {new}; before, none was said", what=what, new=new)
     return say(f"{{what}}: {{new}}, {was} {{old}}", what=what, new=new, old=old)
 
 

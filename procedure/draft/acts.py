@@ -22,6 +22,7 @@ from procedure.draft.in_vessels import (
 from procedure.draft.mordanting import mordant, without_what_was_before
 from procedure.draft.named_lots import turn_to_lot, weigh_further_lot
 from procedure.draft.order_of_deeds import in_order
+from procedure.draft.other_ways import without_other_ways
 from procedure.draft.parted_lots import others_stay_in
 from procedure.draft.sentences import Part, Sentence
 from procedure.draft.soaking import soak
@@ -84,6 +85,8 @@ def follow(course: Course, sentence: Sentence) -> None:
     """Follow one sentence."""
     course.number = sentence.number
     sentence = with_what_is_spoken_of(course, answered(course, sentence))
+    sentence, offered = without_other_ways(course.text, sentence)
+    course.not_followed += [(sentence.number, words) for words in offered]
     course.sentence = sentence
     course.told.append(sentence)
     if SPEAKER.fullmatch(sentence.words) or course.is_quoted(sentence):
@@ -220,6 +223,7 @@ def _turn_to_plants(course: Course, sentence: Sentence) -> None:
     ]
     into = any(
         part.doing.act in ("put", "enter", "modify", "fill up")
+        and not part.doing.words.startswith(("tie", "tying"))  # in a bag, and in no bath yet
         and (any(one in part.things for one in plants) or not plants)
         for part in sentence.parts
     )
@@ -301,12 +305,22 @@ def _follow_part(course: Course, part: Part) -> None:
         inside.fibre, course.bath = True, inside
 
 
+GOES_COLD = re.compile(r"\b(?:go(?:es|ne)?|went|get|gets)\s+(?:quite\s+|stone\s+)?cold\b", re.I)
+
+
 def _work(course: Course, part: Part) -> None:
     """What a part says is done, with the wait before it and the pH behind it."""
     course.part = part
     _wait_before(course, part)
     if not repeated_round(course, part):
-        ACTS.get(part.doing.act, without_verb)(course, part)
+        act = part.doing.act
+        if (
+            act in ("", "hold", "leave")
+            and GOES_COLD.search(part.words)
+            and course.bath is not None
+        ):
+            act = "cool"  # "let it go cold overnight"
+        ACTS.get(act, without_verb)(course, part)
         repeated_round(course, part)
     _acidity(course, part)
     course.part = None

@@ -8,6 +8,7 @@ from procedure.draft import limits
 from procedure.draft.acts_of_stuff import gather, plant_washed, put, with_what_is_ready
 from procedure.draft.amount import Amount
 from procedure.draft.course import Course
+from procedure.draft.dipping_rounds import is_vat
 from procedure.draft.headings import turn_to_section
 from procedure.draft.mordanting import only_heads
 from procedure.draft.sentences import Part
@@ -29,6 +30,9 @@ def enter(course: Course, part: Part) -> None:
     stuff = stuff_of(course, part)
     if LIQUOR.match(course.text, part.doing.end) and not course.names_fibre(part):
         return  # "lower in the stock": what goes in is no fibre
+    into = part.doing.words.endswith((" in", "into", " to"))  # "put it in a jar"
+    if not into and VESSEL_GOES.match(course.text, part.doing.end):
+        return  # "lower the jug under the surface"
     if not course.names_fibre(part):
         if any(m.thing.kind == "material" for m in stuff):
             put(course, part)
@@ -39,6 +43,13 @@ def enter(course: Course, part: Part) -> None:
             return
     if stuff:
         supply(course, part, stuff)
+    if (
+        course.bath is not None
+        and course.bath.had_fibre
+        and REMAINS.search(course.text, part.start, part.end + len(" remains"))
+    ):
+        work_in(course, part, course.bath)
+        return
     _turn_to_what_waits(course)
     back = RETURNS.search(part.doing.words) is not None
     if course.bath is None or (
@@ -52,6 +63,12 @@ def enter(course: Course, part: Part) -> None:
     work_in(course, part, course.ready())
 
 
+# "Enter the second hank in what remains": in the bath at hand, whatever is listed besides.
+REMAINS = re.compile(
+    r"\b(?:in|into)\s+(?:what(?:ever)?\s+(?:remains|is\s+left|was\s+left)|the\s+(?:rest|remains|remainder)(?!\s+of\s+the\s+(?!bath|liquor|dye))"
+    r"|the\s+(?:same|spent|used)\s+(?:bath|liquor|pot|dye\w*|water))",
+    re.I,
+)
 BATH_GOES = re.compile(
     r"\b(?:rest|remainder|remains|half)\s+of\s+(?:the|this|that)\s+(?:\w+\s+)?(?:bath|liquor|dye|liquid|vat|water|stock)\s+$"
     r"|(?:^|[.;\n]\s*)the\s+(?:\w+\s+)?(?:bath|liquor|liquid|dyebath|stock)\s+$",
@@ -75,6 +92,10 @@ def _turn_to_what_waits(course: Course) -> None:
 
 LIQUOR = re.compile(
     r"\s+(?:in\s+)?(?:the|your|this)\s+(?:lid|cover|water|stock|paste|concentrate|solution|mixture|mix|liquid|contents)\b",
+    re.I,
+)
+VESSEL_GOES = re.compile(
+    r"\s+(?:back\s+)?(?:the|your|this|a)\s+(?:\w+\s+)?(?:jug|jar|bottle|cup|ladle|pan|pail|bucket|bowl|basin|thermometer|flower|bloom|scum|froth|lid)\b",
     re.I,
 )
 RETURNS = re.compile(r"re-?enter|return|again|back|replace", re.I)
@@ -288,8 +309,24 @@ def air(course: Course, part: Part) -> None:
     if OFTEN.search(part.words):
         return  # while it is in its bath; told of as not followed
     hung = part.doing.words.startswith(("hang", "hung", "lay", "laid", "leave", "left", "spread"))
-    long = any(a.kind == "time" and a.unit in LONG for a in course.free(part, "time"))
-    _simple(course, part, "dry" if hung and long else "air")
+    times = course.free(part, "time")
+    long = any(a.kind == "time" and a.unit in LONG for a in times)
+    ends = not times and HUNG_TO_DRY.search(part.words) is not None and _is_rinsed(course)
+    _simple(course, part, "dry" if hung and (long or ends) else "air")
+
+
+# "Hang it in the shade", "hang them on the line", once it has been rinsed: there it dries.
+HUNG_TO_DRY = re.compile(
+    r"\b(?:in\s+(?:the\s+)?shade|out\s+of\s+(?:the\s+|direct\s+)?sun|away\s+from\s+(?:the\s+|direct\s+)?sun|on\s+(?:the|a)\s+"
+    r"(?:washing\s+)?(?:line|rack|rail|horse)|outside|outdoors)\b",
+    re.I,
+)
+
+
+def _is_rinsed(course: Course) -> bool:
+    """True where the fibre was rinsed or washed in the last step, or squeezed out of that."""
+    done = [one.verb for one in course.steps if one.on == "lot" and one.verb != "squeeze"]
+    return bool(done) and done[-1] in ("rinse", "wash")
 
 
 BESIDE = re.compile(r"\bwith\s+(?:all\s+)?(?:the|its|their)\s+$", re.I)
@@ -325,6 +362,8 @@ def dip(course: Course, part: Part) -> None:
     """Fibre into a vat and out again."""
     counts = [a for a in course.free(part, "times") if not OTHER_COUNT.search(a.words)]
     stuff = stuff_of(course, part)
+    if not stuff:
+        _turn_to_the_vat(course)
     other = course.bath is not None and role_of(stuff) == "dye"
     if other and not any(course.bath.holds(course.material(m.thing)) for m in stuff):  # type: ignore[union-attr]
         course.new_bath("dye")
@@ -345,6 +384,17 @@ def dip(course: Course, part: Part) -> None:
     for count in [a for a in course.free(part, "times") if "rins" in a.words.lower()]:
         _repeated(course.on_lot("rinse"), [count])
         course.used.add(count.start)
+
+
+def _turn_to_the_vat(course: Course) -> None:
+    """Back to the one vat from a mordant's or a dye's bath that the fibre has left."""
+    bath = course.bath
+    vats = [one for one in course.baths if is_vat(one)]
+    if bath is None or len(vats) != 1 or bath is vats[0] or bath.fibre or not bath.had_fibre:
+        return
+    if bath.kind in ("mordant", "dye"):
+        course.begin()
+        course.bath = vats[0]
 
 
 OTHER_COUNT = re.compile(r"rins|wash|water", re.I)  # "dip, 2 rinses"

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import re
 
+from procedure.draft import limits
 from procedure.draft.acts_of_stuff import with_what_is_ready
 from procedure.draft.amount import Amount
 from procedure.draft.course import Course
+from procedure.draft.heat_off import heat_is_off
 from procedure.draft.heats_and_times import Phase
 from procedure.draft.sentences import Part
 from procedure.draft.stock import is_suds, part_played
@@ -42,7 +44,27 @@ def heat(course: Course, part: Part) -> None:
     _heated(course, part, "heat")
 
 
+# "To 3 lb of wool": how much the stuff is for.
+FOR_SO_MUCH = re.compile(r"\W*(?:to|for)\s+(?:each\s+|every\s+)?$", re.I)
+
+
+def _without_what_it_is_for(course: Course, part: Part) -> Part:
+    """The part without the wool of "to 3 lb of wool, 1 lb of bark boiled an hour and strained"."""
+    sentence = course.sentence
+    if sentence is None or not part.things or part.things[0].kind != "fibre":
+        return part
+    fibre, later = part.things[0], [p for p in sentence.parts if p.start > part.start]
+    strained = bool(later) and later[0].doing.act == "strain"
+    weights = [a for p in sentence.parts for a in p.amounts if course.of(a) == fibre]
+    lead = course.text[sentence.start : weights[0].start] if weights else ""
+    plant = any(one.kind in ("material", "part") for one in part.things)
+    if not (strained and plant and FOR_SO_MUCH.fullmatch(lead)):
+        return part
+    return part._replace(things=part.things[1:])
+
+
 def _heated(course: Course, part: Part, verb: str) -> None:
+    part = _without_what_it_is_for(course, part)
     if _goes_on_scouring(course, part, verb) or _washed_hot(course, part, verb):
         return
     part = _of_what_is_ready(course, part)
@@ -199,6 +221,8 @@ def cool(course: Course, part: Part) -> None:
     bare = all(one.kind == "verb heat" for one in part.amounts)
     if TURNED_DOWN.match(part.doing.words) and bare:
         return  # "lower the heat and let simmer": of the plate, and said by what comes next
+    if _cooled_with_water(course, part):
+        return
     found = phases_of(course, part)
     clauses = wait_first(course, found[0])
     if "at" in clauses and "to" not in clauses:
@@ -212,6 +236,23 @@ def cool(course: Course, part: Part) -> None:
     go_on(course, found[1:])
 
 
+WITH_WATER = re.compile(
+    r"\b(?:with|by\s+(?:adding|pouring\s+in))\s+[^.;,]*?(?:\bwater\b|\bcold\b)", re.I
+)
+
+
+def _cooled_with_water(course: Course, part: Part) -> bool:
+    """True for "cool the bath with a gallon of cold water", which is poured in."""
+    bath = course.bath
+    if bath is None or not bath.begun or not WITH_WATER.search(part.words):
+        return False
+    water = [one for one in stuff_of(course, part) if one.thing.kind == "water" and one.amounts]
+    if len(water) != 1:
+        return False
+    supply(course, part, water)
+    return True
+
+
 def keep(course: Course, part: Part) -> None:
     """Heats and times of a list whose stuff has been brought already."""
     found = phases_of(course, part)
@@ -221,6 +262,13 @@ def keep(course: Course, part: Part) -> None:
 
 
 GIVES_IT = re.compile(r"\b(?:gives?|gave|giving)\s+(?:it|them|the\s+\w+)\s+(?:about\s+)?", re.I)
+
+
+# "I gave one of them ten minutes in a pail of water with vinegar": it goes in there.
+GIVES_SOME = re.compile(
+    r"\b(?:gives?|gave|giving)\s+(?:one|two|some|half|it|them|both|the\s+\w+)\b(?:\s+of\s+\w+)?",
+    re.I,
+)
 
 
 def _given(course: Course, part: Part) -> bool:
@@ -251,9 +299,13 @@ def hold(course: Course, part: Part) -> None:
         return  # "weld gives its best", "a pan kept for dyeing": spoken of, not done
     if course.bath is None and not (course.stock or course.lots or stuff):
         return  # "in that time we moved house": before there is anything to keep
+    before = course.bath
     if stuff:
         supply(course, part, stuff)
     bath = course.bath
+    if stuff and bath is not None and bath is not before and GIVES_SOME.search(part.words):
+        work_in(course, part, bath)
+        return
     if bath is None or (course.stock and bath.begun and not bath.fibre and not bath.kind):
         course.draw("")
     bath = course.ready()
@@ -328,6 +380,26 @@ WHAT_IS_LEFT = re.compile(r"\bwhat(?:ever)?\s+(?:was|is|'s)\s+\Z", re.I)
 LEFT_OVER = re.compile(r"[\s-]+over\b(?!\s*-?\s*night)", re.I)  # "the yarn I had left over"
 
 
+HEATED = frozenset(("heat", "simmer", "boil", "mordant", "dye", "hold"))
+NIGHTS = frozenset(("overnight", "until-next-day"))
+
+
+def _cools_over_a_night(course: Course, bath: Bath, clauses: dict[str, Amount]) -> bool:
+    """True for "leave it in the pot till morning": what was hot, and nobody heats at night."""
+    if not any(one.unit in NIGHTS for one in clauses.values()) or clauses.keys() & {"at", "to"}:
+        return False
+    last = [one for one in course.steps if one.bath is bath and one.verb != "enter"]
+    warm = [one for one in last if one.verb in HEATED and one.clauses.keys() & {"to", "at", "for"}]
+    hot = any(_is_hot(one.clauses) or one.verb in ("simmer", "boil") for one in warm)
+    return hot and bool(last) and last[-1].verb in HEATED
+
+
+def _is_hot(clauses: dict[str, Amount]) -> bool:
+    """True where a heat of a step is above what a room may have."""
+    heats = [clauses[name] for name in ("to", "at") if name in clauses]
+    return any(one.low is None or one.low > limits.WARM_ROOM for one in heats)
+
+
 def leave(course: Course, part: Part) -> None:
     """Fibre or a bath left for a time."""
     if re.search(r"\bleave\b(?:\s+\w+){1,4}\s+out\b", part.words):
@@ -360,7 +432,11 @@ def leave(course: Course, part: Part) -> None:
     if not clauses:
         until_cold(course, part)
         return
-    if clauses.keys() & {"to", "from"} and "for" not in clauses:
+    off = course.sentence is not None and heat_is_off(
+        course.text, course.sentence.start, part.doing.start
+    )
+    off = off or _cools_over_a_night(course, bath, clauses)
+    if off or (clauses.keys() & {"to", "from"} and "for" not in clauses):
         course.on_bath("cool", clauses)
     elif "for" in clauses and goes_back(course, bath):
         bath_phase(course, clauses)

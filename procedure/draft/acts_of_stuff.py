@@ -153,7 +153,7 @@ def put(course: Course, part: Part) -> None:
     if _poured(course, part) or _wetted(course, part):
         return
     part = with_what_is_ready(course, part) or part
-    stuff = stuff_of(course, part)
+    stuff = stuff_of(course, part) or _tied_up(course, part)
     fibre = course.names_fibre(part)
     if fibre and course.bath is not None and not any(m.amounts for m in stuff):
         stuff = [m for m in stuff if m.thing.kind != "water"]  # "into the parsley water"
@@ -179,6 +179,16 @@ def put(course: Course, part: Part) -> None:
     if fibre and ADDED.match(part.doing.words) and _fibre_goes_in(course, part):
         return
     _then(course, part)
+
+
+def _tied_up(course: Course, part: Part) -> list[Measured]:
+    """The plant of "tie the chips in muslin", where it is listed: what is said next is of it."""
+    plant = course.plant
+    if plant is None or not part.doing.words.startswith(("tie", "tying")):
+        return []
+    listed = any(one.thing.name == plant.name for one in course.stock.items)
+    named = any(one.kind == "part" for one in part.things)
+    return [Measured(plant, (), course.number)] if listed and named else []
 
 
 ALSO = re.compile(

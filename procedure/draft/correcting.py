@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+from procedure.draft import limits
 from procedure.draft.amount import Amount
 from procedure.draft.sentences import Part, Sentence
 
@@ -11,6 +12,15 @@ CORRECTS = re.compile(
     r"\b(?:sorry|edit|correction|no, wait|wait, no|i mean|rather|not \d+|should (?:be|have been|read)|typo|scrap that|make that)\b",  # noqa: E501
     re.I,
 )
+
+
+# Within one sentence: "150 g of weld - no, sorry, 200 g", "20 minutes, no, I mean 30 minutes".
+WITHIN = re.compile(
+    r"\b(?:no,?\s+(?:sorry|wait|make\s+(?:that|it)|i\s+mean|that'?s\s+wrong)|wait,?\s+no|sorry,?\s+(?:i\s+mean(?:t)?|make\s+that|no)"
+    r"|i\s+mean(?:t)?|make\s+that|or\s+rather|scrap\s+that|correction|sorry)\b[\s,:-]*",
+    re.I,
+)
+SLIPS = frozenset(("mass", "volume", "time", "spoon", "temperature", "share"))
 
 
 def corrected(told: list[Sentence]) -> list[Sentence]:
@@ -29,13 +39,51 @@ def corrected(told: list[Sentence]) -> list[Sentence]:
         )
         if right is None:
             continue
+        beside = _beside(sentence, here)
+        if beside is not None:
+            swaps[beside[0].start], swaps[beside[1].start] = beside[1], beside[0]
+            continue
         wrong = _wrong(told, index, sentence, right)
         if wrong is not None:
             swaps[wrong.start] = right
             swaps[right.start] = wrong
     if not swaps:
         return told
-    return [_swapped(sentence, swaps) for sentence in told]
+    return [_without_the_slip(_swapped(sentence, swaps), swaps) for sentence in told]
+
+
+def _without_the_slip(sentence: Sentence, swaps: dict[int, Amount]) -> Sentence:
+    """The sentence in which a bare figure told of the slip again is none: "150 was the time"."""
+    slips = {one.low for start, one in swaps.items() if one.start < start}
+    if not slips or not any(one.start in swaps for p in sentence.parts for one in p.amounts):
+        return sentence
+    parts = tuple(
+        part._replace(
+            amounts=tuple(
+                one._replace(kind="figure") if one.kind == "number" and one.low in slips else one
+                for one in part.amounts
+            )
+        )
+        for part in sentence.parts
+    )
+    return sentence._replace(parts=parts)
+
+
+def _beside(sentence: Sentence, here: list[Amount]) -> tuple[Amount, Amount] | None:
+    """The wrong and the right one of "150 g of weld - no, sorry, 200 g"; None where none is."""
+    for found in WITHIN.finditer(sentence.text):
+        low, high = sentence.start + found.start(), sentence.start + found.end()
+        right = next(
+            (one for one in here if high <= one.start <= high + limits.LETTERS_TO_WHAT_IS_SAID),
+            None,
+        )
+        if right is None:
+            continue
+        before = [one for one in here if one.end <= low and one.kind == right.kind]
+        near = before and low - before[-1].end <= limits.LETTERS_OF_WHAT_IS_CORRECTED
+        if near and right.kind in SLIPS and before[-1].unit == right.unit:
+            return before[-1], right
+    return None
 
 
 def _wrong(told: list[Sentence], index: int, sentence: Sentence, right: Amount) -> Amount | None:

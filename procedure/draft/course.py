@@ -34,6 +34,9 @@ def is_still_out(part: Part, fibre: Thing) -> bool:
 TOGETHER = re.compile(r"\b(?:them|these|both|all)\b[^.;,]{0,16}\btogether\b|\btogether\b", re.I)
 
 
+SAME_WEIGHT = re.compile(r"(?:the\s+)?same\s+weight", re.I)
+
+
 class Lot:
     """A lot of fibre as the prose names it."""
 
@@ -373,8 +376,8 @@ class Course:
         if is_time(amount):
             named = " as long as " in f" {amount.words.lower()} "  # as another step, not the last
             other = None if named else self.last_time
-        elif thing is not None and not by_fibre(amount):
-            other = self._last_of(thing)
+        elif thing is not None and (SAME_WEIGHT.fullmatch(amount.words) or not by_fibre(amount)):
+            other = self._last_of(thing)  # "the same weight of madder", where madder was weighed
         else:
             other = None
         made = by_other(amount, other) if other is not None else None

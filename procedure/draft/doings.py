@@ -6,6 +6,8 @@ import re
 
 from procedure.draft import limits
 from procedure.draft.amount import Amount
+from procedure.draft.carrying import Carried, carried, ways_of
+from procedure.draft.heat_off import HEAT_OFF
 from procedure.draft.lexicon import meanings
 from procedure.draft.things import Thing, also_verb, known_words
 from procedure.quantity.record import NamedTuple
@@ -23,7 +25,7 @@ class Doing(NamedTuple):
 NOT = re.compile(
     r"(?:\b(?:don't|do not|doesn't|does not|didn't|did not|not|never)\s+(?:need|have|use|want)"
     r"\s+(?:to\s+)?(?:an?\s+|any\s+)?|"
-    r"\b(?:not|never|don't|without|cannot|can't|nor)\s+(?:let|letting|allow|allowing|to let)\s+(?:it|them|the\s+\w+)\s+(?:come\s+to\s+|to\s+|get\s+to\s+|reach\s+)?(?:the\s+|a\s+)?|\b(?:not|never|don't|do not|without|nor|avoid|no|cannot|can't|instead of|before|before (?:they|it|you|we)|if|when it|than)\s+(?:to\s+|be\s+|even\s+|\w+ly\s+)?)$",  # noqa: E501
+    r"\b(?:not|never|don't|without|cannot|can't|nor)\s+(?:let|letting|allow|allowing|to let)\s+(?:it|them|the\s+\w+)\s+(?:come\s+to\s+|to\s+|get\s+to\s+|reach\s+)?(?:the\s+|a\s+)?|\b(?:not|never|don't|doesn't|won't|shouldn't|mustn't|needn't|hates? to be|do not|without|nor|avoid|no|cannot|can't|don't bother|instead of|before|before (?:they|it|you|we)|if|when it|than)\s+(?:to\s+|be\s+|even\s+|\w+ly\s+)?)$",  # noqa: E501
     re.I,
 )
 NONE = re.compile(r"\b(?:no|not even|not any|without(?: any| the)?|nor|never any|not)\s+$", re.I)
@@ -104,7 +106,7 @@ def named(text: str, start: int, end: int, here: list[Amount]) -> Named:
     """The things and the verbs of a stretch of text, in order."""
     pattern, known = known_words()
     found = Named([], [], [])
-    at = start
+    at = reach = start
     while match := pattern.search(text, at, end):
         at = match.end()
         over = next((a for a in here if a.start < match.end() and match.start() < a.end), None)
@@ -115,9 +117,17 @@ def named(text: str, start: int, end: int, here: list[Amount]) -> Named:
         kind, means = known[word]
         if _metal_of_pot(text, match, kind) or _after_amount(text, here, match, word):
             continue
+        moved = carried(text, word, match.end(), end) if ways_of(word) else None
+        if moved is not None and kind == "carries":
+            kind, means = "verb", moved.act
+        elif kind == "carries":
+            continue
         act = means if kind == "verb" else also_verb(word)
+        if kind == "verb" and match.end() <= reach and word.endswith(" in"):
+            act = None  # the "wool in" of "drop the wool in"
         if act is not None and over is None and _is_verb(text, match, start, kind):
-            _done(text, match, start, end, here, Doing(act, word, *match.span()), found)
+            _done(text, match, start, end, here, Doing(act, word, *match.span()), found, moved)
+            reach = moved.end if moved is not None else reach
         elif kind == "verb":
             if word.endswith(" in") and word[:-3] in known:
                 things = Thing(*known[word[:-3]], word[:-3], match.start(), match.end() - 3)
@@ -168,12 +178,15 @@ def _done(
     here: list[Amount],
     doing: Doing,
     found: Named,
+    moved: Carried | None,
 ) -> None:
     """Note a verb, with the act that the words behind it make of it."""
     pattern, known = known_words()
     word, behind = doing.words, text[match.end() : end]
     if word in TAKES_OUT and OUT.match(behind):
         doing = doing._replace(act="strain" if BAG_OUT.match(behind) else "lift")
+    elif moved is not None:
+        doing = doing._replace(act=moved.act)
     if word in LAYS and ON_THE_GRASS.match(behind):
         doing = doing._replace(act="air")
     if TO_REACH.match(word + behind[:24]):
@@ -202,6 +215,8 @@ def _unmeant(text: str, match: re.Match[str], start: int, kind: str, over: Amoun
         return True
     if kind == "material" and MORDANTED.match(text, match.end()):
         return True
+    if kind == "material" and over is None and _is_of_mordanted_fibre(text, match, before):
+        return True
     if kind == "fibre" and (_holds_stuff(text, match.end()) or _is_of_a_bag(text, match, before)):
         return True
     if over is None and WORN.fullmatch(match[0]) and not DYED_GLOVES.search(before):
@@ -225,6 +240,27 @@ DYED_GLOVES = re.compile(
     r"\b(?:pairs?\s+of|the|your|my|wool(?:len)?|knitted|silk|cotton|white)\s+(?:\w+\s+)?$", re.I
 )
 MORDANTED = re.compile(r"[\s-]+(?:pre-?)?mordanted\b", re.I)  # "a skein, alum mordanted"
+
+
+# "The two alum skeins", "put in the chrome wool": fibre that has been mordanted, and no salt.
+MORDANTED_SO = re.compile(r"(?:alum|tin|chrome|iron|copper|tannin)", re.I)
+FIBRE_SO = re.compile(
+    r"[ -](?:skeins?|hanks?|yarns?|wools?|fleece|cloths?|silks?|cottons?|pieces?|lots?"
+    r"|samples?)\b(?!\s*:)",
+    re.I,
+)
+SAID_OF_FIBRE = re.compile(
+    r"\b(?:the|your|my|other|plain|more|one|two|three|four|five|six|seven|eight|nine|ten|last|first|second|third|an?|\d)\s+$",
+    re.I,
+)
+
+
+def _is_of_mordanted_fibre(text: str, match: re.Match[str], before: str) -> bool:
+    return (
+        MORDANTED_SO.fullmatch(match[0]) is not None
+        and SAID_OF_FIBRE.search(before) is not None
+        and FIBRE_SO.match(text, match.end()) is not None
+    )
 
 
 def _is_of_a_bag(text: str, match: re.Match[str], before: str) -> bool:
@@ -317,6 +353,10 @@ def _is_state(word: str, before: str, behind: str) -> bool:
     """True for how fibre is: "a pound of wool, scoured, into", "weigh the skeins dry"."""
     if word == "dry" and re.search(r"\bweigh\w*\b[^.;]*$", before, re.I):
         return True
+    if word == "spun" and re.match(r"\s+(?:\d|yarn|worsted|woollen|fine|thick)", behind, re.I):
+        return True
+    if word == "dry" and re.match(r"\s+(?:is|are|ones?)\b", behind, re.I):
+        return True
     if word in ("dry", "wet", "damp") and WHEN_SO.search(before) and SO_ENDS.match(behind):
         return True
     if word in ("wet", "damp") and GOES_IN_SO.search(before):
@@ -336,7 +376,7 @@ def _is_state(word: str, before: str, behind: str) -> bool:
     if STATES_BEFORE.search(before):
         return bool(re.match(r"\s*[,)]", behind))
     noun = re.search(
-        r"([\w-]+)(?:\s+(?:in|next|now|then))?(?:,?\s*[\d./½¼¾]+\s?\w+)?(?:,|\s*\()\s*"
+        r"([\w-]+)(?:\s+(?:in|next|now|then))?(?:,?\s*[\d./½¼¾]+\s?\w+(?:\s+each)?)?(?:,|\s*\()\s*"
         r"(?:(?:well|newly|already|previously|clean|pre-?)\s*)?$",
         before,
     )
@@ -345,7 +385,7 @@ def _is_state(word: str, before: str, behind: str) -> bool:
         noun
         and _kind_of(noun[1].lower()) in kinds
         and re.match(
-            r"\s*[,).;\n]|\s*$|\s+(?:but|and)\s+not\b|\s+(?:before|out)\b"
+            r"\s*[,().;\n]|\s*$|\s+(?:but|and)\s+not\b|\s+(?:before|out)\b"
             r"|\s+and\s+(?:already\s+)?(?:pre-?)?(?:mordanted|alumed|dyed)\s+with\b"
             r"|\s+and\s+(?:wet|damp|dry|clean|wrung|rinsed)\b",
             behind,
@@ -389,6 +429,11 @@ def _is_attribute(word: str, before: str, behind: str) -> bool:
 
 
 KEPT_SO = frozenset("dry wet clean warm cool dried washed scoured cut".split())
+# "Hang it to dry in the shade", "let the skeins dry in the shade": a deed, and no state.
+DRIES = re.compile(
+    r"(?:[,.;]|\band|\bthen|\bto|\bthen|\b(?:let|leave)\s+(?:it|them|(?:the|your)\s+\w+))\s*$", re.I
+)
+LETS_DRY = re.compile(r"\b(?:let|leave|allow)\s+(?:the|your|both|all)\s+\w+(?:\s+to)?\s*$", re.I)
 SIGN_BEFORE = re.compile(r"\b(?:un)?till?\s[^.;,]*$", re.I)
 
 
@@ -566,11 +611,15 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
         return False
     if word.endswith("ed") and WE_DID.search(before):
         return False
-    if PUTS_ON.match(word + behind):
+    if PUTS_ON.match(word + behind) or HEAT_OFF.match(text, match.start()):
         return False
     if word in BRINGS and WHO_BRINGS.search(before) and not BRINGS_TO.match(behind):
         return False
     if word in LIDDED and IS_LIDDED.search(before) and LIDDED_ENDS.match(behind):
+        return False
+    if word == "dry" and re.search(r"\bboil\w*\s+$", before, re.I):
+        return False  # "see that it does not boil dry"
+    if word in ("tip", "tips") and behind.startswith(":"):
         return False
     if word in AT_FIRST and not CLAUSE_BEGINS.search(before):
         return False
@@ -584,6 +633,8 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
         return False
     if word in ("boil", "simmer") and TO_THE.search(before):
         return False
+    if word == "dry" and LETS_DRY.search(before):
+        return True
     if _is_state(word, before, behind) or _is_attribute(word, before, behind):
         return False
     if means_lift(word) and SIGN_BEFORE.search(before):
@@ -599,7 +650,7 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
         and re.match(r"\s*[,;]|\s+(?:in|and|mind|wool|yarn|silk|cotton)\b", behind)
         and before.strip()
     ):
-        return word == "dry" and bool(re.search(r"(?:[,.;]|and|then)\s*$", before))
+        return word == "dry" and DRIES.search(before) is not None
     if word.endswith(" in") and (word == "both in" or _kind_of(word[:-3]) == "fibre"):  # noqa: SIM102
         if not re.match(
             r"\s*(?:[.,;:]|$|for\b|at\b|and\b|then\b|wet\b|damp\b|boiling|together|from\s+the\s+start\b|\d+/?\d*\s*(?:h|m)|a?n? ?hour)",  # noqa: E501

@@ -7,12 +7,19 @@ import re
 from procedure.draft import limits
 from procedure.draft.amount import Amount
 from procedure.draft.course import Course
+from procedure.draft.general_truths import is_no_deed, tells_a_general_truth
 from procedure.draft.sentences import Part, Sentence
 
 # What is asked, wished or done by others is told of and not drafted as done.
 NOT_DONE = re.compile(
     r"\W*(?:\d{1,2}[.):]\s*)?(?:(?:but|and|or|so|well|now|oh|right|ok|okay|also|yes|no)\b,?\s+)*(?:if\b(?!\s+(?:necessary|needed))|should\s+(?:you|it|the)\b"
-    r"|some\s+(?:people|dyers|folks?|say|use|add|of\s+us)\b|others\b"
+    r"|some\s+(?:people|dyers|folks?|say|use|add|now|of\s+us)\b|others\b"
+    r"|(?:many|most)\s+(?:now|still|dyers|people|of\s+us|will|would)\b"
+    r"|an?\s+(?:\w+\s+)?(?:gr[ea]y|drab|fawn|tan|brown|yellow|gold|olive|green|blue|red|pink|rose|purple|lavender|black|shade|colou?r)"
+    r"\s+(?:is|may\s+be|can\s+be)\s+(?:had|got|gotten|obtained|made)\b"
+    r"|(?:for|to\s+(?:get|make))\s+(?:an?\s+)?[\w-]+(?:\s+[\w-]+){0,2}?,?\s+(?:you\s+)?(?:do|proceed|work|dye|use|treat)\s+(?:exactly\s+|just\s+)?(?:the\s+same|as\s+(?:above|before)|likewise)\b"
+    r"|when\b(?=[^.;]*\b(?:it|vat|liquor|this)\s+is\s+(?:now\s+)?ready\s*(?:[.;:]|$))"
+    r"|have\s+(?:ready\s+)?an?\s+(?:[\w-]+\s+){1,6}?(?:that|which)\s+(?:will|can)\s+hold\b"
     r"|(?:you|one)\s+(?:can|could|may|might)\b|proceed\s+as\b|otherwise\b|alternatively\b"
     r"|the\s+(?:colour|color|shade)\s+(?:can|may|might|could)\b"
     r"|(?:i|we|you)(?:'ve|\s+have)?\s+never\b"
@@ -43,6 +50,18 @@ def _is_mere_talk(course: Course, part: Part) -> bool:
 MAY = re.compile(
     r"\b(?:(?:you|one|we|i|they)\s+(?:can|could|may|might)\s+(?:also\s+|always\s+|\w+ly\s+)?"
     r"|(?:was|were)\s+(?:going|meant|supposed|about)\s+to\s+|(?:meant|intended|hoped|planned|wanted)\s+to\s+)$",
+    re.I,
+)
+# "These must have been alumed": what comes before, and is told of in passing.
+MUST_HAVE = re.compile(
+    r"\b(?:must|should|will)\s+(?:all\s+|first\s+)?have\s+been\s+(?:\w+ly\s+)?$", re.I
+)
+# "The liquor must be yellow before any yarn is put in": a condition, and nothing goes in by it.
+MUST = re.compile(r"\b(?:must|should|has\s+to|have\s+to)\s+be\b", re.I)
+BEFORE_IT_GOES = re.compile(r"\bbefore\s+(?:any|the|your)\s+(?:\w+\s+){0,2}(?:is|are)\s+$", re.I)
+# "Three short dips wear better than a long one": what is known, and not what is to be done.
+BETTER = re.compile(
+    r"\b(?:wears?|is|are|works?|gives?|lasts?|makes?)\s+(?:better|worse|faster)\b[^.;]*\bthan\b",
     re.I,
 )
 # "Write to me in a month": what is asked of a reader, and nothing that is done to fibre.
@@ -77,11 +96,18 @@ def _is_left_open(course: Course, part: Part) -> bool:
     sentence = course.sentence
     if sentence is None:
         return False
+    if is_no_deed(course.text, sentence, part):
+        return True
     if COLOUR_COMES.search(part.words) or (AS_IT_IS.search(part.words) and not part.amounts):
         return True
     if part.doing.act == "lift" and COLOURS.search(course.text[: part.doing.start][-16:]):
         return True
-    if MAY.search(course.text[max(sentence.start, part.doing.start - 40) : part.doing.start]):
+    before = course.text[max(sentence.start, part.doing.start - 40) : part.doing.start]
+    if MAY.search(before) or MUST_HAVE.search(before):
+        return True
+    if MUST.search(sentence.words) and BEFORE_IT_GOES.search(before):
+        return True
+    if BETTER.search(part.words) and not any(one.kind == "time" for one in part.amounts):
         return True
     asks = TO_ME.search(part.words)
     if asks and all(one.start > part.start + asks.start() for one in part.amounts):
@@ -144,7 +170,7 @@ def is_done(course: Course, sentence: Sentence) -> bool:
         return False
     if not course.steps and TAKES_IN_ALL.match(sentence.words):
         return False
-    if USED_AGAIN.match(sentence.words):
+    if USED_AGAIN.match(sentence.words) or tells_a_general_truth(sentence):
         return False
     return not (NOT_DONE.match(sentence.words) or sentence.words.rstrip(")\"' ").endswith("?"))
 

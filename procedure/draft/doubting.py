@@ -235,6 +235,7 @@ def _lot_is_sure(step: Step, entry: str) -> bool:
     act = part.doing.act
     if step.bath is None:
         unnamed = act == "soak" and not part.things and not part.doing.words.startswith("wet")
+        unnamed = unnamed and step.focus != "fibre"
         aired = any(AIR.match(part.words, one.end - part.start) for one in step.clauses.values())
         return not unnamed and (aired or not (act == "dip" and step.verb == "air"))
     return bool(act) or entry != "said" or _names_fibre(part) or not _plants(part.things)

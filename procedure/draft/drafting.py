@@ -17,6 +17,7 @@ from procedure.draft.entering import draw_what_is_strained, enter_where_left_out
 from procedure.draft.fibres import weighs_a_lot
 from procedure.draft.how_it_is_done import Ways, ways_of_doing
 from procedure.draft.how_things_are import HowThingsAre, how_things_are
+from procedure.draft.idle_words import idle_spans, only_leaves
 from procedure.draft.named_pots import name_pots
 from procedure.draft.not_read import Span
 from procedure.draft.noting import Note, noted
@@ -47,7 +48,8 @@ class Draft(NamedTuple):
     ``left`` are the amounts that stand as comments. ``unread`` are the stretches of the prose
     with words that nothing else tells of, each in a comment that says so, and ``declared`` those
     that say how something is (fresh, scoured) or is done (covered, in the shade) and stand in its
-    declaration or its line. ``origin`` gives for each line of the draft the number of the sentence
+    declaration or its line; ``idle`` are those that a line says already ("turn off the heat" where
+    the bath cools). ``origin`` gives for each line of the draft the number of the sentence
     it comes from, where it comes from one.
     """
 
@@ -63,6 +65,7 @@ class Draft(NamedTuple):
     noted: tuple[Placed, ...] = ()
     unread: tuple[Span, ...] = ()
     declared: tuple[Span, ...] = ()
+    idle: tuple[Span, ...] = ()
 
 
 class _Page:
@@ -74,6 +77,7 @@ class _Page:
         self.placed: list[Placed] = []
         self.noted: list[Placed] = []
         self.unread: list[Span] = []
+        self.idle: list[Span] = []
         self.origin: dict[int, int] = {}
         self.starts: set[int] = set()
         self.states = HowThingsAre({}, {}, ())
@@ -200,6 +204,7 @@ def _page(prose: str, told: list[Sentence], course: Course) -> Draft:
         tuple(page.noted),
         tuple(page.unread),
         (*page.states.spans, *page.ways.spans, *page.of_pots),
+        tuple(page.idle),
     )
 
 
@@ -334,32 +339,34 @@ def _steps(
         ways = [*page.ways.said_in(sentence), *page.of_pots]
         free = [a for part in sentence.parts for a in part.amounts if a.start not in held]
         notes = noted(page.prose, sentence, free, here)
+        idle = idle_spans(page.prose, sentence, here)
+        page.idle += idle
         for at, line in enumerate(here):
             remarks = "".join(f"  # {one}" for one in line.remarks)
             note = f' note "{notes[at].words}"' if at in notes else ""
             page.add(f"  {line.text}{note}{remarks}", sentence.number, line.placed)
             page.note(notes.get(at))
         held.update(one.start for note in notes.values() for one in note.amounts)
-        for part in sentence.parts:
-            for amount in part.amounts:
-                if amount.start in held:
-                    continue
-                if amount.kind == "figure" and _number_of_step(amount.words) in (1, numbered + 1):
-                    numbered = _number_of_step(amount.words)
-                    continue
-                left.append(amount)
-                of = sentence.of.get(amount.start)
-                thing = f", of {of.words}" if of else ""
-                ask = _question(course, amount)
-                page.add(f'  # not placed: "{amount.words}"{thing}{ask}', sentence.number)
+        for amount in _not_in_a_line(sentence, held, idle):
+            if amount.kind == "figure" and _number_of_step(amount.words) in (1, numbered + 1):
+                numbered = _number_of_step(amount.words)
+                continue
+            left.append(amount)
+            of = sentence.of.get(amount.start)
+            thing = f", of {of.words}" if of else ""
+            ask = _question(course, amount)
+            page.add(f'  # not placed: "{amount.words}"{thing}{ask}', sentence.number)
         for within in within_words(page.prose, sentence, here, page.starts):
-            left.append(within)
-            page.add(f'  # not placed: "{within.words}"', sentence.number)
+            if not _is_idle(within, idle):
+                left.append(within)
+                page.add(f'  # not placed: "{within.words}"', sentence.number)
         unfollowed = not_followed.get(sentence.number, [])
         denied = [one.words for one in sentence.left_out if not _is_within(one, ways)]
+        if here:
+            unfollowed = [one for one in unfollowed if not only_leaves(page.prose, sentence, one)]
         for words in [*denied, *unfollowed]:
             page.add(f'  # not followed: "{words}"', sentence.number)
-        _tell_what_is_not_read(page, sentence)
+        _tell_what_is_not_read(page, sentence, idle)
     for line in [one for one in lines if one.sentence == 0]:
         page.add(f"  {line.text}", 0, line.placed)
     return left
@@ -369,7 +376,8 @@ def _is_within(doing: Doing, spans: list[Span]) -> bool:
     return any(low <= doing.start and doing.end <= high for low, high in spans)
 
 
-STEP_NUMBER = re.compile(r"\(?(?P<list>\d{1,2})[.)]{1,2}|(?:step|stage)\s+(?P<step>\d{1,2})", re.I)
+SUB_NUMBER = re.compile(r"\d{1,2}\.\d{1,2}\.?")
+STEP_NUMBER = re.compile(r"\(?(?P<list>\d{1,2})[.)]{0,2}|(?:step|stage)\s+(?P<step>\d{1,2})", re.I)
 
 
 def _number_of_step(words: str) -> int:
@@ -378,9 +386,28 @@ def _number_of_step(words: str) -> int:
     return int(found["list"] or found["step"]) if found else 0
 
 
-def _tell_what_is_not_read(page: _Page, sentence: Sentence) -> None:
+def _not_in_a_line(sentence: Sentence, held: set[int], idle: list[Span]) -> list[Amount]:
+    """The amounts of a sentence that no line holds, and none says otherwise."""
+    every = [amount for part in sentence.parts for amount in part.amounts]
+    return [
+        one
+        for one in every
+        if one.start not in held
+        and not _is_idle(one, idle)
+        and not (SUB_NUMBER.fullmatch(one.words) and one.start == sentence.start)
+    ]
+
+
+def _is_idle(amount: Amount, idle: list[Span]) -> bool:
+    """True for a heat without a figure whose words a line says already."""
+    figure = amount.kind in ("verb heat", "named heat", "odd", "loose") or amount.low is None
+    return figure and any(low <= amount.start and amount.end <= high for low, high in idle)
+
+
+def _tell_what_is_not_read(page: _Page, sentence: Sentence, idle: list[Span]) -> None:
     """A comment with the words of a sentence that no line and no other comment tells of."""
-    also = [*page.states.said_in(sentence), *page.ways.said_in(sentence), *page.of_pots]
+    states, ways = page.states.said_in(sentence), page.ways.said_in(sentence)
+    also = [*states, *ways, *page.of_pots, *idle]
     spans = words_not_read(page.prose, sentence, also)
     page.unread += spans
     words = [" ".join(page.prose[low:high].split()).replace('"', "'") for low, high in spans]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from procedure.draft.course import Course
+from procedure.draft.stock import trade_role
 from procedure.draft.unsettled_steps import Bath, Step
 from procedure.draft.working import WORKS
 
@@ -21,7 +22,7 @@ def enter_where_left_out(course: Course) -> None:
         steps = [one for one in course.steps if one.bath is bath]
         if any(one.on == "lot" for one in steps):
             continue
-        first = _first(bath, steps)
+        first = _first(bath, _with_its_stuff(bath, steps))
         if first is None or (bath.kind == "dye" and _goes_on_elsewhere(course, bath, first)):
             continue
         if first.verb in ("simmer", "boil"):
@@ -29,6 +30,16 @@ def enter_where_left_out(course: Course) -> None:
             course.steps.insert(course.steps.index(first), entry)
         else:
             first.on, first.verb = "lot", WORKS[bath.kind]
+
+
+def _with_its_stuff(bath: Bath, steps: list[Step]) -> list[Step]:
+    """The steps from the one on that brings the mordant or the dye: the water is warmed before."""
+    role = "dyestuff" if bath.kind == "dye" else bath.kind
+    for at, step in enumerate(steps):
+        names = [one.name.replace("-", " ") for one in step.brought if one.name != "water"]
+        if step.name.endswith("-liquor") or any(trade_role(name) == role for name in names):
+            return steps[at:]
+    return steps
 
 
 def draw_what_is_strained(course: Course) -> None:

@@ -17,11 +17,14 @@ OF_EACH = re.compile(
     re.I,
 )
 WEIGHED = re.compile(
-    r"\b(?:mine|it|they|these|this|that)\s+(?:was|is|were|weigh(?:s|ed)?|came to)\s+(?:about\s+)?$",
+    r"\b(?:(?:mine|it|they|these|this|that|(?:clean|dry|total)\s+weight)"
+    r"\s+(?:was|is|were|weigh(?:s|ed)?|came to)"
+    r"|\bi\s+(?:had|took|take|have))\s+(?:about\s+)?$",
     re.I,
 )
 ALONE = re.compile(r"^\(\s*|\s*\)[.:]?$")
 FOR = re.compile(r"\b(?:for|per)\s+(?:about\s+)?$", re.I)
+FOR_ONE = re.compile(r"\bfor\s+(?:one|a|another|a\s+further)\s+(?:more\s+)?$", re.I)
 OTHER_STATE = re.compile(r"\b(?:dyed|finished|clean|dyes)\b", re.I)
 
 
@@ -163,6 +166,8 @@ def _taken(course: Course, amount: Amount, lot: Lot) -> bool:
     if amount.bound or re.search(r"\blots?$", _thing_words(course, amount)):
         return False
     if amount.kind == "mass" and _is_weight_of_lot(course, amount):
+        if course.steps and FOR_ONE.search(course.text[: amount.start][-16:]):
+            return False  # "enough for one 100 g skein": another time
         if FOR.search(course.text[: amount.start][-12:]) and (lot.weight or lot.pieces):
             return False  # what the other amounts are for
         before = course.text[max(0, amount.start - 24) : amount.start]
@@ -199,13 +204,20 @@ def _counts_the_same(first: Amount, other: Amount) -> bool:
 def _is_told_again(course: Course, lot: Lot, amount: Amount) -> bool:
     """True for the wool of "Yield: 200 g of red wool. You need 200 g of wool": no other wool."""
     first = lot.weight
-    if first is None or course.sentence is None or first.start >= course.sentence.start:
+    if first is None or course.sentence is None or first.start >= amount.start:
         return False
     same = (first.low, first.high, first.unit) == (amount.low, amount.high, amount.unit)
+    if same and IN_ALL.match(course.text, amount.end):
+        return True
     line = course.text.rfind("\n", 0, first.start) + 1
-    return same and YIELDS.match(course.text, line, first.start) is not None
+    earlier = first.start < course.sentence.start
+    return same and earlier and YIELDS.match(course.text, line, first.start) is not None
 
 
+# "Two 50 g skeins (so 100 g all together)".
+IN_ALL = re.compile(
+    r",?\s*(?:altogether|in\s+all|in\s+total|all\s+told|all\s+together|total)\b", re.I
+)
 YIELDS = re.compile(r"[\W]*(?:yields?|makes|dyes|enough\s+for|for|quantity|amount|batch)\b", re.I)
 
 

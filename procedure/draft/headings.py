@@ -45,6 +45,9 @@ def announces(course: Course, sentence: Sentence) -> bool:
         course.headings.add(sentence.number)
         turn_to_section(course, kind)
         return True
+    if ANOTHER.match(sentence.words) and _leads(course, sentence):
+        turn_to_section(course, "")
+        return False
     if NEXT.fullmatch(sentence.words) and not any(part.doing.act for part in sentence.parts):
         turn_to_section(course, "")
         return False
@@ -61,6 +64,23 @@ NEXT = re.compile(
     r"[\w -]{3,30}[.:]?",
     re.I,
 )
+# "Second way, upon a blue ground.", "The vat.", "Method B.": what follows has baths of its own.
+ANOTHER = re.compile(
+    r"\W*(?:(?:the\s+)?(?:first|second|third|fourth|last|other|another)\s+(?:way|method|manner|recipe|receipt|colou?r|shade|bath|vat)"
+    r"|(?:method|recipe|receipt|way|vat|dye|colou?r|shade)\s+(?:no\.?\s*)?(?:[a-h]|\d|[ivx]+|one|two|three|four)"
+    r"|(?:the\s+)?(?:(?:indigo|woad|blue|dye|hydros)\s+)?vat|(?:the\s+)?fixing|(?:the\s+)?saddening)"
+    r"(?:\s*[.:]|\s*,(?=\s+(?:upon|on|for|with|called|known|which|the|a)\b)|\s+-+\s|\s*$)",
+    re.I,
+)
+
+
+def _leads(course: Course, sentence: Sentence) -> bool:
+    """True where a sentence is the first of its paragraph, and measures nothing."""
+    measured = any(a.kind not in LOOSE for part in sentence.parts for a in part.amounts)
+    before = course.text[: sentence.start].rstrip(" \t")
+    return not measured and (not before or before.endswith("\n"))
+
+
 LOOSE = frozenset(("figure", "number", "named heat", "verb heat", "loose", "odd"))
 
 

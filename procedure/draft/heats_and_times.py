@@ -73,7 +73,7 @@ def phases(
         if amount.start in used:
             continue
         found = _clause(text, sentence, part, amount, current, unit_of_time)
-        if found is None:
+        if found is None or _is_a_choice(text, part, amount):
             continue
         clause, amount = found
         if clause == "for" and "to" in current and _at_a_heat(text, part, amount):
@@ -89,6 +89,29 @@ def phases(
     if current:
         made.append(Phase(current))
     return made
+
+
+# "For 2 hours, or overnight if it suits you": one or the other, and never both.
+OR = re.compile(
+    r",?\s*\(?\bor\s+(?:else\s+)?(?:for\s+|leave\s+(?:it|them)\s+)?(?:about\s+)?$", re.I
+)
+# "15 minutes for cream, 1 hour for tan": a time for each of several shades.
+FOR_A_SHADE = re.compile(
+    r"\s+for\s+(?:an?\s+|the\s+)?(?:(?:pale|proper|good|light|mid|medium|deep|dark|rich|full)\s+)?[a-z]+(?=\s*(?:[,.;)]|\band\b|or\b))",
+    re.I,
+)
+LEAST_SHADES = 2
+
+
+def _is_a_choice(text: str, part: Part, amount: Amount) -> bool:
+    """True for a time that is one of several: which of them is meant, the dyer says."""
+    if amount.kind not in ("time", "named wait"):
+        return False
+    times = [one for one in part.amounts if one.kind in ("time", "named wait")]
+    if OR.search(text[part.start : amount.start]) and any(a.start < amount.start for a in times):
+        return True
+    shades = [one for one in times if FOR_A_SHADE.match(text, one.end)]
+    return len(shades) >= LEAST_SHADES and amount in shades
 
 
 AT = re.compile(r"\s*(?:at|@)\s*(?:about\s+|around\s+)?")
@@ -224,6 +247,8 @@ def bare_heat(text: str, sentence: Sentence, amount: Amount) -> bool:
     of = sentence.of.get(amount.start)
     if of is not None and of.kind not in ("water", "bath"):
         return of.kind == "fibre" and bool(re.search(r"\b(?:at|,\s*(?:up\s+)?to)\s*$", before))
+    if re.search(r"\bcount(?:s|ed|ing)?\s+(?:up\s+)?to\s*$", before, re.I):
+        return False  # "count to sixty"
     return bool(BEFORE_HEAT.search(before))
 
 

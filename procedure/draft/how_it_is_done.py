@@ -107,7 +107,9 @@ def _manners(
 ) -> None:
     for match in _manner_words().finditer(text, sentence.start, sentence.end):
         ahead = text[sentence.start : match.start()]
-        if NOT_SO.search(ahead) or AS_A_SIGN.search(ahead) or WITH_STUFF.match(text, match.end()):
+        if NOT_SO.search(ahead) or AS_A_SIGN.search(ahead):
+            continue
+        if "cover" in match[0].lower() and WITH_STUFF.match(text, match.end()):
             continue
         if not ahead.strip() and text[match.end() : match.end() + 1] == ",":
             continue  # "Well, rinse it."
@@ -226,7 +228,13 @@ def _what_is_worn() -> dict[str, str]:
 
 
 ALONE_ENDS = re.compile(
-    r"\s*(?:[.,;!)\n]|$|(?:and|on|for|at|should|must|are|please|throughout|when|while)\b)", re.I
+    r"\s*(?:[.,;!)\n]|$|(?:and|on|for|at|should|must|are|please|throughout|when(?:ever)?|while|from|needed)\b)",
+    re.I,
+)
+# "Equipment: a kettle, a scale, rubber gloves": what is had ready is worn.
+IS_NEEDED = re.compile(
+    r"\W*(?:(?:you(?:'ll|\s+will|\s+also)?\s+(?:need|provide|want)|equipment|tools|utensils)\b[^.:]{0,24}:)",
+    re.I,
 )
 BETWEEN = re.compile(r"\W+|\band\b", re.I)
 
@@ -244,17 +252,18 @@ def _worn(
         ahead = text[sentence.start : match.start()]
         alone = not BETWEEN.sub("", _worn_words().sub("", ahead))  # "Gloves!", "Gloves, goggles"
         alone = alone and ALONE_ENDS.match(text, match.end()) is not None
-        if NOT_SO.search(ahead) or not (alone or WEARS.search(ahead)):
+        listed = IS_NEEDED.match(sentence.words) is not None
+        if NOT_SO.search(ahead) or not (alone or listed or WEARS.search(ahead)):
             continue
         worn = _what_is_worn()[" ".join(match[0].lower().split())]
-        verb = None if alone else WEARS.search(ahead)
+        verb = None if alone or listed else WEARS.search(ahead)
         begins = sentence.start + verb.start() if verb else match.start()
         ends = begins + len(verb[0].split()[0]) if verb else match.end()
         found.spans.extend([(begins, ends), match.span()])
-        if here:
+        if here and not listed:
             for at in here:
                 found.add(at, worn)
-        elif before and OF_WHAT_WAS_TOLD.search(text, match.end(), sentence.end):
+        elif before and not listed and OF_WHAT_WAS_TOLD.search(text, match.end(), sentence.end):
             for at in before:
                 found.add(at, worn)
         else:

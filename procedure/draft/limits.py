@@ -89,3 +89,12 @@ SOME_NOT_READ = 3
 # The share of all words of a recipe that nothing was made of.
 SHARE_BADLY_READ = 0.25
 SHARE_MOSTLY_NOT_READ = 0.3
+
+# How far before a verb another deed of its sentence is looked for that says what "it" is.
+LETTERS_OF_A_DEED_BEFORE = 120
+
+# °C that a room may have in summer: a bath above it has been heated (common practice).
+WARM_ROOM = 35
+
+# How far a slip stands before the words that put it right: "150 g of dried weld - no, sorry".
+LETTERS_OF_WHAT_IS_CORRECTED = 24

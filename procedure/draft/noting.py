@@ -36,6 +36,9 @@ class Note:
         self.words, self.amounts = words, amounts
 
 
+OR_ELSE = re.compile(r"\bor\s+(?:else\s+)?(?:for\s+)?$", re.I)
+
+
 def is_for_a_note(text: str, amount: Amount) -> bool:
     """True for what the language has no form for and a dyer must know at the step."""
     before = text[max(0, amount.start - 16) : amount.start]
@@ -43,6 +46,8 @@ def is_for_a_note(text: str, amount: Amount) -> bool:
         return True
     if amount.kind == "time" and EVERY.search(before):
         return True
+    if amount.kind in ("time", "named wait") and OR_ELSE.search(before):
+        return True  # "for 2 hours, or overnight if it suits you"
     if amount.kind in ("number", "figure") and BY_CLOCK.search(before):
         clock = re.compile(r"\s*(?:o'clock|[ap]\.?m\b)", re.I).match(text, amount.end)
         return clock is not None
@@ -71,6 +76,11 @@ def noted(text: str, sentence: Sentence, left: list[Amount], lines: list[Line]) 
             or len(words) > limits.LONGEST_NOTE
             or amount.words.replace('"', "'") not in words
         ):
+            continue
+        if OR_ELSE.search(text[max(0, amount.start - 16) : amount.start]):
+            at_time = _time_before(lines, steps, amount)
+            if at_time is not None:
+                _add(made, at_time, words, amount)
             continue
         beside = [at for at in steps if any(low <= one.start < high for one in lines[at].placed)]
         if len(beside) != 1 and EVERY_SO_OFTEN.search(_interval(text, amount)):
@@ -131,6 +141,17 @@ def _step_before(lines: list[Line], steps: list[int], amount: Amount) -> list[in
     """The step whose heat or time was said last before "turning it every ten minutes"."""
     said = [(one.start, at) for at in steps for one in lines[at].placed if one.start < amount.start]
     return [max(said)[1]] if said else []
+
+
+def _time_before(lines: list[Line], steps: list[int], amount: Amount) -> int | None:
+    """The step that has the time to which this one is the other choice; None where none has it."""
+    times = [
+        (one.start, at)
+        for at in steps
+        for one in lines[at].placed
+        if one.start < amount.start and one.kind in ("time", "named wait")
+    ]
+    return max(times)[1] if times else None
 
 
 def _clause(text: str, sentence: Sentence, amount: Amount) -> tuple[int, int]:

@@ -67,6 +67,7 @@ def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
         ),
         ("figure", r"(?m)^\s*\(?\d{1,2}[.)]{1,2}(?=\s+\D)"),
         ("figure", rf"(?m)^\s*\d{{1,2}}\.\d{{1,2}}\.?(?=\s+(?-i:[A-Z]))(?!\s*(?:{u})\b)"),
+        ("figure", r"(?m)^\s*\d{1,2}(?=[ ]+(?-i:[A-Z]{3,}))"),  # "2 MAKE THE DYE."
         ("figure", r"\b\d+-\d+-\d+\b"),
         (
             "figure",
@@ -145,7 +146,7 @@ def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
         ),
         (
             "temperature",
-            rf"{span}\s*(?:°|degrees?|degs?\.?)\s*(?P<scale>celsius|centigrade|fahrenheit|fahr\.?|c|f)?\b\.?"
+            rf"(?!(?:an?\s+)?(?:half|quarter)\b){span}\s*(?:°|degrees?|degs?\.?)\s*(?P<scale>celsius|centigrade|fahrenheit|fahr\.?|c|f)?\b\.?"
             rf"|(?P<low2>\d+)(?:\s*(?:-|to)\s*(?P<high2>\d+))?\s?°",
         ),
         (

@@ -70,7 +70,8 @@ def _soak_stuff(course: Course, part: Part, stuff: list[Measured]) -> None:
     """Plants soaked in a bath of their own."""
     materials = [m for m in stuff if m.thing.kind != "water"]
     bath = course.bath
-    if not materials and course.stock:
+    waits = bath is not None and bool(bath.stuff) and not bath.begun  # tied up in a cloth for it
+    if not materials and course.stock and not waits:
         course.draw("dye" if course.stock.has("dye") else "")
     elif materials and bath is not None and bath.kind == "mordant" and bath.begun:
         course.new_bath("dye")

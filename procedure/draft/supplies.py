@@ -25,6 +25,8 @@ FRESH = re.compile(
     r"|\bin the mean\s?time\b|^\W*separately\b"
     r"|\bwhile (?:that|this|it|they)\b|(?<!with )\banother (?:\w+ ){0,3}(?:gallon|litre|pint|quart)"
     r"|\b(?:in|into|through)\s+an?\s+(?:[\w%]+\s+){0,3}(?:bath|solution|decoction)\b"
+    r"|\b(?:in|into)\s+(?:an?|\d\S*|half\s+a|two|three)\s+(?:[\w-]+\s+){0,2}?(?:of\s+)?(?:[a-z]+\s+)?water\s+with\b"
+    r"|\bin(?:to)?\s+(?:its|their)\s+own\s+(?:pot|pan|bath|jar|bowl|bucket|vessel|kettle)\b"
     r"|\bafter-?\s?baths?\b|\bafresh\b|\banew\b",
     re.I,
 )
@@ -50,6 +52,10 @@ ADDS = re.compile(
 LATER_MORDANTS = re.compile(r"iron|ferrous|copper|chrom|tin|stannous", re.I)
 
 
+# "20 g of dried heads (or 100 g fresh)": one or the other, and never both.
+AND_NOT_BOTH = re.compile(r"\(\s*or\s+(?:else\s+)?(?:about\s+)?$", re.I)
+
+
 def stuff_of(course: Course, part: Part) -> list[Measured]:
     """Materials and water of a part with their amounts; a volume of nothing is of water."""
     spoken: list[Thing] = [_as_listed(course, t) for t in part.things if t.kind in BROUGHT]
@@ -59,6 +65,10 @@ def stuff_of(course: Course, part: Part) -> list[Measured]:
     stray: list[Amount] = []
     for amount in part.amounts:
         if amount.start in course.used:
+            continue
+        if amount.kind == "volume" and HAVE_NOW.search(course.text[: amount.start][-36:]):
+            continue
+        if AND_NOT_BOTH.search(course.text[: amount.start][-16:]):
             continue
         of = course.of(amount)
         if (
@@ -135,10 +145,27 @@ VESSEL_BEHIND = re.compile(
 )
 
 
+# "A 16-quart enamel or stainless steel kettle": what is joined by a hyphen sizes what follows.
+SIZED = re.compile(
+    r"\s+(?:[a-z-]+\s+){0,5}?(?:kettle|pot|pan|saucepan|bucket|tub|jug|jar|bowl|basin|pail|bath|copper|boiler)s?\b",
+    re.I,
+)
+# "You should have 5 gallons": what has come of it, and nothing that is brought.
+HAVE_NOW = re.compile(
+    r"\b(?:(?:should|will|ought\s+to|'ll)\s+(?:now\s+)?(?:have|get|be\s+left\s+with)|end(?:ed)?\s+up\s+with"
+    r"|(?:am|is|are|was|were)\s+left\s+with)\s+(?:about\s+|some\s+|around\s+)?$",
+    re.I,
+)
+
+
+def _sizes_a_pot(text: str, amount: Amount) -> bool:
+    return "-" in amount.words and SIZED.match(text, amount.end) is not None
+
+
 def _is_water(text: str, amount: Amount, of: Thing | None, spoken: list[Thing]) -> bool:
     """True for an amount of liquor that names no stuff."""
     if amount.kind == "volume":
-        if of is None and VESSEL_BEHIND.match(text, amount.end):
+        if of is None and (VESSEL_BEHIND.match(text, amount.end) or _sizes_a_pot(text, amount)):
             return False  # "a 2 litre jug": how large it is
         if of is None and DOWN_TO.search(text[max(0, amount.start - 40) : amount.start]):
             return False  # "till it be reduced to a gallon": none is brought

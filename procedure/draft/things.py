@@ -39,6 +39,8 @@ def known_words() -> tuple[re.Pattern[str], dict[str, tuple[str, str]]]:
         known[word] = ("material", means)
     for word, means in meanings("verb").items():
         known.setdefault(word, ("verb", means))
+    for word in meanings("carries"):
+        known.setdefault(word, ("carries", ""))  # by itself it does nothing
     return re.compile(
         rf"(?<![\w'-])(?:{one_of(list(known))})(?![\w']|-(?:mordanted|dyed|based|free|treated|rich|printed|stained|coloured|colored))",
         re.I,

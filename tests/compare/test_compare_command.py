@@ -222,3 +222,53 @@ def test_a_nickname_hides_no_poison(tmp_path: Path, capsys: pytest.CaptureFixtur
         new.write_text(two, encoding="utf-8")
         main(["compare", str(old), str(new)])
         assert said in " ".join(capsys.readouterr().out.split())
+
+
+IN_LITRES = TEXT.replace("in tub with water 30 : 1 of yarn", "in tub with water 5 L")
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "told", "todo"),
+    [
+        (
+            "rinse yarn in",
+            "rinse yarn for 5 min in",
+            "time: 5 min; before, none",
+            "Rinse, for 5 min.",
+        ),
+        (" for 1 h", "", "time: no longer said (before: 1 h)", "Nothing is said of the time."),
+        ("water 5 L", "water 8 L", "water: 8 L, not 5 L.", "Take 8 L of water."),
+        (
+            "stainless steel pot, 8 L",
+            "stainless steel pot",
+            "size: no longer said (before: 8 L)",
+            "Nothing says of what size",
+        ),
+    ],
+)
+def test_what_was_not_said_before_or_is_no_longer_said(
+    old: str,
+    new: str,
+    told: str,
+    todo: str,
+    tmp_path: Path,
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    assert old in IN_LITRES
+    for name, text in (("old", IN_LITRES), ("new", IN_LITRES.replace(old, new, 1))):
+        (tmp_path / f"{name}.dye").write_text(text, encoding="utf-8")
+    assert main(["compare", str(tmp_path / "old.dye"), str(tmp_path / "new.dye")]) == 1
+    shown = " ".join(capsys.readouterr().out.split())
+    assert told in shown
+    assert todo in shown
+
+
+def test_what_is_to_be_done_otherwise_stands_once_with_all_its_numbers(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    for name, text in (("old", IN_LITRES), ("new", IN_LITRES.replace("water 5 L", "water 8 L"))):
+        (tmp_path / f"{name}.dye").write_text(text, encoding="utf-8")
+    assert main(["compare", str(tmp_path / "old.dye"), str(tmp_path / "new.dye")]) == 1
+    shown = capsys.readouterr().out
+    assert shown.count("Take 8 L of water.") == 1
+    assert "1, 2 and 3. Take 8 L of water." in shown

@@ -242,12 +242,13 @@ def _all_told(draft: Draft) -> None:
         if a.kind == "figure" and re.fullmatch(r"\(?\d{1,2}[.)]{1,2}", a.words)
     }
     noted = {one.amount.start for one in draft.noted}
+    idle = {at for at in every - placed if any(low <= at < high for low, high in draft.idle)}
     held = [(one.amount.start, one.amount.end) for one in (*draft.placed, *draft.noted)]
     parts = [part for one in draft.sentences for part in one.parts]
     held += [(part.doing.start, part.doing.end) for part in parts]
     held += [(max(0, t.start - 40), t.end) for p in parts for t in p.things if t.kind == "fibre"]
     within = {at for at in left - every if any(low <= at < high for low, high in held)}
-    assert placed | noted | left | numbers == every | within
+    assert placed | noted | left | numbers | idle == every | within
     _every_word_told(draft)
     assert not placed & left and not noted & (placed | left)
     assert len(placed) == len(draft.placed)
@@ -257,7 +258,7 @@ def _all_told(draft: Draft) -> None:
 
 def _every_word_told(draft: Draft) -> None:
     """Each word but the small ones is placed, named, followed, or in a comment of its sentence."""
-    spans = [*draft.unread, *draft.declared]
+    spans = [*draft.unread, *draft.declared, *draft.idle]
     for sentence in draft.sentences:
         spans += [(one.start, one.end) for one in sentence.left_out]
         for part in sentence.parts:

@@ -1,0 +1,75 @@
+"""What prose says of how things are wont to be: "silk hates to be boiled", "felting means a shock".
+
+None of it is done in the recipe at hand, though the words have the verbs and the heats of deeds.
+"""
+
+from __future__ import annotations
+
+import re
+
+from procedure.draft.sentences import Part, Sentence
+
+# "Patchy colour nearly always means cloth that was poorly scoured": what has gone wrong elsewhere.
+MEANS = re.compile(
+    r"\W*(?!(?:which|that|this|it|i|we|you)\b)(?:[\w-]+\s+){1,4}?"
+    r"(?:(?:nearly|almost)\s+)?(?:(?:always|usually|often|mostly|generally|sometimes)\s+)?means\b"
+    r"(?!\s+(?:to|that\s+you)\b)",
+    re.I,
+)
+# "It loses its shine above 85 °C", "the brown comes out over 70".
+SPOILS = re.compile(
+    r"\b(?:loses?|spoils?|suffers?|turns?|goes|dulls?|browns?|felts?|fades?|darkens?|hardens?|shrinks?"
+    r"|(?:comes?|bleeds?)\s+out)\b[^.;,]{0,32}\b(?:above|over|past|beyond)\b",
+    re.I,
+)
+# "The sample in the window faded in six weeks": how fast a colour is.
+FASTNESS = re.compile(r"\b(?:light[\s-]?fast\w*|fade[sd]?|fading)\b", re.I)
+# "Leave two thirds of each stand for the bees": what is left growing.
+LEFT_GROWING = re.compile(
+    r"\s[^.;]{0,32}?\b(?:of\s+(?:each|the|any|every)\s+(?:stand|patch|clump|plants?|bush(?:es)?|trees?|hedges?)"
+    r"|for\s+(?:the\s+)?(?:pollinators|bees|birds|insects|wildlife|next\s+(?:year|person)))\b",
+    re.I,
+)
+# "It washes out", "it rinses out": what a colour or a powder does by itself.
+GOES_OUT = re.compile(r"\b(?:it|this|that|all|colou?r|dye|powder)\s+(?:just\s+|all\s+)?$", re.I)
+OUT = re.compile(r"\s+(?:out|off|away)\b", re.I)
+# "Wash hands", "rinse the pots and spoons": nothing that is dyed.
+NO_FIBRE = re.compile(
+    r"\s+(?:off\s+|out\s+|up\s+)?(?:(?:your|the|all|my|our)\s+)*"
+    r"(?:hands?|fingers|pots?|pans?|spoons?|tools|worktops?|sink|gloves|equipment|everything\s+you)\b",
+    re.I,
+)
+# "Press on the silk setting": with a hot iron, when all is done.
+IRONED = re.compile(r"\bsetting\b|\b(?:warm|cool|hot)\s+iron\b", re.I)
+# "A grown-up can rinse the beans": leave that is given to somebody.
+MAY_DO = re.compile(
+    r"(?:^|[.;(]\s*)(?:an?|the|any|every|your)\s+(?:[\w-]+\s+)?(?:grown-?up|adult|child|parent|teacher|helper"
+    r"|student|participant|beginner|person|reader)s?\s+(?:can|may|could)\s+(?:\w+ly\s+)?"
+    r"(?:[^.;,]{1,40}\s+(?:and|or)\s+)?$",
+    re.I,
+)
+WASHES = frozenset(("wash", "rinse"))
+
+
+def tells_a_general_truth(sentence: Sentence) -> bool:
+    """True for a sentence that explains a fault, or says what spoils something."""
+    if MEANS.match(sentence.text):
+        return True
+    deeds = any(part.doing.act for part in sentence.parts)
+    return not deeds and (
+        SPOILS.search(sentence.text) is not None or FASTNESS.search(sentence.text) is not None
+    )
+
+
+def is_no_deed(text: str, sentence: Sentence, part: Part) -> bool:
+    """True for a verb whose subject or object is nothing that the recipe works on."""
+    act, at = part.doing.act, part.doing.start
+    before = text[max(sentence.start, at - 60) : at]
+    if act and MAY_DO.search(before):
+        return True
+    if act in WASHES:
+        by_itself = GOES_OUT.search(before) and OUT.match(text, part.doing.end)
+        return bool(by_itself) or NO_FIBRE.match(text, part.doing.end) is not None
+    if act == "squeeze":
+        return IRONED.search(text[at : part.end]) is not None
+    return act == "leave" and LEFT_GROWING.match(text, part.doing.end) is not None
