@@ -138,9 +138,7 @@ def said_at_steps(telling: Telling, days: Mapping[int, int] | None) -> tuple[Nig
     rounds = [node for node in telling.plan.flow.nodes if node.kind == "repeat"]
     again = {one.id for node in rounds for one in _within(node)}
     opened = {
-        moment.node.id
-        for moment in telling.plan.trace.moments
-        if "uncovered" in moment.step.manner
+        moment.node.id for moment in telling.plan.trace.moments if "uncovered" in moment.step.manner
     }
     for one in over_night(telling.plan, days):
         bath = telling.the(one.bath)

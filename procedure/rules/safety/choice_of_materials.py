@@ -245,8 +245,9 @@ def protected_plant(study: Study) -> Iterator[Found]:
 
 # Where a plant is somebody's, is counted, or has no time to grow again.
 _NOT_THERE = (
-    r"\b(?:church ?yard|grave ?(?:yard|stone)s?|cemetery|nature reserve|national park|wildlife reserve"
-    r"|protected (?:area|site|land)|sssi|conservation area|botanic(?:al)? gardens?)\b"
+    r"\b(?:church ?yard|grave ?(?:yard|stone)s?|cemetery|nature reserve|national park"
+    r"|wildlife reserve|protected (?:area|site|land)|sssi"
+    r"|conservation area|botanic(?:al)? gardens?)\b"
 )
 _LEAVE = r"(?<!without )(?:permission|leave (?:of|from)|licen[cs]e|licen[cs]ed|allowed)"
 

@@ -247,7 +247,7 @@ def _most_of(one: Stuff) -> Threshold:
     roles = one.made.roles
     if "acid" in roles and fact(one, "strength") == "strong":
         return threshold("much strong acid")
-    if "soap" in roles and "detergent" not in roles:
+    if one.entry is not None and one.entry.name in ("neutral soap", "soft soap"):  # no root or nut
         return threshold("much soap")
     return threshold("much assistant")
 
