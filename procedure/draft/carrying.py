@@ -21,7 +21,10 @@ _BEFORE = (
     r"|a|an|\w+ed)\s+){0,6}"
 )
 _PRONOUNS = ("it", "them", "everything", "these", "those", "mine", "both", "one")
-_VESSELS = r"(?:bath|dye-?bath|dye|dyepot|pot|pan|kettle|liquor|mordant|vat|water|jar|bucket|tub|bowl|liquid|solution)"
+_VESSELS = (
+    r"(?:bath|dye-?bath|dye|dyepot|pot|pan|kettle|liquor|mordant|vat|water|jar|bucket|tub|bowl"
+    r"|liquid|solution)"
+)
 _OUT = re.compile(
     r"\s+(?:straight\s+|right\s+|back\s+|gently\s+|carefully\s+)*"
     rf"(?:out|forth)\b(?!\s+(?:flat|in\s+the\s+(?:sun|shade|air)))|\s+from\s+(?:the|this|its|that|your)\s+(?:\w+\s+){{0,2}}{_VESSELS}\b",

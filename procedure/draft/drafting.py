@@ -342,9 +342,7 @@ def _steps(
         held.update(one.start for note in notes.values() for one in note.amounts)
         for part in sentence.parts:
             for amount in part.amounts:
-                if amount.start in held:
-                    continue
-                if SUB_NUMBER.fullmatch(amount.words) and amount.start == sentence.start:
+                if amount.start in held or _is_sub_number(sentence, amount):
                     continue
                 if amount.kind == "figure" and _number_of_step(amount.words) in (1, numbered + 1):
                     numbered = _number_of_step(amount.words)
@@ -373,6 +371,11 @@ def _is_within(doing: Doing, spans: list[Span]) -> bool:
 
 SUB_NUMBER = re.compile(r"\d{1,2}\.\d{1,2}\.?")
 STEP_NUMBER = re.compile(r"\(?(?P<list>\d{1,2})[.)]{0,2}|(?:step|stage)\s+(?P<step>\d{1,2})", re.I)
+
+
+def _is_sub_number(sentence: Sentence, amount: Amount) -> bool:
+    """True for the "2.1" at the head of a step of a step."""
+    return amount.start == sentence.start and SUB_NUMBER.fullmatch(amount.words) is not None
 
 
 def _number_of_step(words: str) -> int:
