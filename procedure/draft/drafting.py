@@ -380,6 +380,11 @@ SUB_NUMBER = re.compile(r"\d{1,2}\.\d{1,2}\.?")
 STEP_NUMBER = re.compile(r"\(?(?P<list>\d{1,2})[.)]{0,2}|(?:step|stage)\s+(?P<step>\d{1,2})", re.I)
 
 
+def _is_sub_number(sentence: Sentence, amount: Amount) -> bool:
+    """True for the "2.1" at the head of a step of a step."""
+    return amount.start == sentence.start and SUB_NUMBER.fullmatch(amount.words) is not None
+
+
 def _number_of_step(words: str) -> int:
     """The number of a step in a list, "3.", "(3)" or "Step 3"; 0 for other figures."""
     found = STEP_NUMBER.fullmatch(words)
@@ -392,9 +397,7 @@ def _not_in_a_line(sentence: Sentence, held: set[int], idle: list[Span]) -> list
     return [
         one
         for one in every
-        if one.start not in held
-        and not _is_idle(one, idle)
-        and not (SUB_NUMBER.fullmatch(one.words) and one.start == sentence.start)
+        if one.start not in held and not _is_idle(one, idle) and not _is_sub_number(sentence, one)
     ]
 
 

@@ -13,9 +13,7 @@ DYED = (
 
 
 def test_one_of_two_times_is_a_step_and_the_other_a_note_of_it() -> None:
-    text = drafted(
-        "100 g of wool. Put it into 4 L with 10 g alum. Leave it 3 hours, or overnight."
-    ).text
+    text = drafted(DYED.replace("for 1 hour. ", "for 3 hours, or overnight. ")).text
     assert 'dye wool in dye-bath for 3 h note "or overnight"' in text
 
 

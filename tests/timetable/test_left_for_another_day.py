@@ -144,6 +144,6 @@ def test_what_cools_while_the_place_is_open_is_not_said_to_go_on_when_it_is_clos
     )
     work = Work((cool,), resources=(HANDS,), windows=FOUR_DAYS, begins=SATURDAY)
     made = Timetable(work, (Placed("cool", 0, 300),), 300)
-    assert "closed" not in " ".join(_left(made, ("cool",)))
+    assert "closed" not in " ".join(_left(made, ("cool",), 0))
     later = Timetable(work, (Placed("cool", 400, 700),), 300)
-    assert "closed" in " ".join(_left(later, ("cool",)))
+    assert "closed" in " ".join(_left(later, ("cool",), 0))
