@@ -584,12 +584,19 @@ def _invented(draft: Draft, by_line: dict[int, list[Any]], model: Any) -> list[s
             if one.quantity.kind != "unstated"
         }
         placed = [p for p in draft.placed if p.line == line]
-        if len(numbers) > len(placed):
+        first = lines[line - 1].startswith("  split ") and _says_the_first(draft, line)
+        if len(numbers) > len(placed) + first:
             made.append(lines[line - 1].strip())
     for block in model.body:
         if isinstance(block, Block) and not any(p.line == block.place.line for p in draft.placed):
             made.append(lines[block.place.line - 1].strip())
     return made
+
+
+def _says_the_first(draft: Draft, line: int) -> bool:
+    """True where one skein is parted from a lot since the words say "the first skein"."""
+    said = next((s.words for s in draft.sentences if s.number == draft.origin.get(line)), "")
+    return "first" in said.lower()
 
 
 def measured(

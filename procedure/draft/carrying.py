@@ -52,7 +52,7 @@ def _sentence_before(text: str, at: int) -> str:
     return re.split(r"[.;!?]\s", text[max(0, at - limits.LETTERS_OF_A_DEED_BEFORE) : at])[-1]
 
 
-class Carried(NamedTuple):
+class Moved(NamedTuple):
     """Where a moving verb takes fibre, as an act (``lift`` or ``enter``), and where it says so."""
 
     act: str
@@ -72,7 +72,7 @@ def ways_of(word: str) -> str:
     return meanings("carries").get(word, "")
 
 
-def carried(text: str, word: str, at: int, end: int) -> Carried | None:
+def carried(text: str, word: str, at: int, end: int) -> Moved | None:
     """Where a verb that ends at ``at`` takes the fibre behind it; None where it takes none."""
     ways = ways_of(word)
     what = _object().match(text, at, end) if ways else None
@@ -81,5 +81,5 @@ def carried(text: str, word: str, at: int, end: int) -> Carried | None:
     for way, where, act in (("out", _OUT, "lift"), ("in", _IN, "enter")):
         found = where.match(text, what.end(), end) if way in ways else None
         if found is not None:
-            return Carried(act, found.end())
+            return Moved(act, found.end())
     return None

@@ -6,7 +6,7 @@ import re
 
 from procedure.draft import limits
 from procedure.draft.amount import Amount
-from procedure.draft.carrying import Carried, carried, ways_of
+from procedure.draft.carrying import Moved, carried, ways_of
 from procedure.draft.heat_off import HEAT_OFF
 from procedure.draft.lexicon import meanings
 from procedure.draft.things import Thing, also_verb, known_words
@@ -178,7 +178,7 @@ def _done(
     here: list[Amount],
     doing: Doing,
     found: Named,
-    moved: Carried | None,
+    moved: Moved | None,
 ) -> None:
     """Note a verb, with the act that the words behind it make of it."""
     pattern, known = known_words()

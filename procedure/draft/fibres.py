@@ -191,10 +191,17 @@ def _taken(course: Course, amount: Amount, lot: Lot) -> bool:
             )  # "for two skeins ... 2 skeins of wool": no others
             lot.pieces = amount
             return True
-        target = lot if lot.pieces is None and lot.weight is None else another_lot(course, lot)
+        target = lot if _has_no_pieces_yet(course, lot, amount) else another_lot(course, lot)
         target.pieces = amount
         return True
     return False
+
+
+def _has_no_pieces_yet(course: Course, lot: Lot, count: Amount) -> bool:
+    """True where a count is of a lot that has none, and not of another one."""
+    if lot.pieces is not None:
+        return False
+    return lot.weight is None or (not course.steps and _is_said_of(course, lot.weight, count))
 
 
 def _counts_the_same(first: Amount, other: Amount) -> bool:
@@ -207,11 +214,24 @@ def _is_told_again(course: Course, lot: Lot, amount: Amount) -> bool:
     if first is None or course.sentence is None or first.start >= amount.start:
         return False
     same = (first.low, first.high, first.unit) == (amount.low, amount.high, amount.unit)
+    if same and not course.steps and _is_said_of(course, first, amount):
+        return True
     if same and IN_ALL.match(course.text, amount.end):
         return True
     line = course.text.rfind("\n", 0, first.start) + 1
     earlier = first.start < course.sentence.start
     return same and earlier and YIELDS.match(course.text, line, first.start) is not None
+
+
+# "200 g of wool (two skeins)", "100 g of wool, in two skeins": of the same wool, and no other.
+ALSO = re.compile(r"\b(?:and|plus|also|another|more|or|then|with|further|other)\b|[.;\n&+]", re.I)
+GOES_ON_OF_IT = re.compile(r"[(,:\u2013]|\s-\s|\b(?:in|as|so|which|that)\b", re.I)
+
+
+def _is_said_of(course: Course, first: Amount, amount: Amount) -> bool:
+    """True where an amount of fibre only says more of the one before it in its sentence."""
+    gap = course.text[first.end : amount.start]
+    return GOES_ON_OF_IT.search(gap) is not None and ALSO.search(gap) is None
 
 
 # "Two 50 g skeins (so 100 g all together)".

@@ -19,7 +19,7 @@ PARTS = frozenset(("dip", "enter", "put", "lift", "mordant", "dye", "modify", "s
 PIECES = r"(?:skeins?|hanks?|balls?|scar(?:f|ves)|napkins?|pieces?)"
 SOME = re.compile(
     rf"\b(?:(?P<one>one|a\s+single)|(?P<two>two)|(?P<three>three)|(?P<many>\d{{1,2}}))\s+(?:of\s+(?:the|my|your)\s+)?"
-    rf"(?:of\s+them\b|{PIECES}\b)",
+    rf"(?:of\s+them\b|{PIECES}\b)|\bthe\s+(?P<first>first)\s+{PIECES}\b",
     re.I,
 )
 HALF = re.compile(
@@ -32,7 +32,7 @@ REST = re.compile(
     re.I,
 )
 EACH = re.compile(r"\b(?:at\s+a\s+time|each|every|after\s+another)\b", re.I)
-COUNTS = {"one": 1, "two": 2, "three": 3}
+COUNTS = {"one": 1, "two": 2, "three": 3, "first": 1}
 
 
 def others_stay_in(course: Course, part: Part) -> Bath | None:
@@ -54,11 +54,28 @@ def _turn_to_part(course: Course, part: Part) -> bool:
     some, rest = course.parted
     if REST.search(part.words):
         turn(course, rest)
+        if part.doing.act in STAYS:
+            _still_in_there(course, rest)
     elif _said(part):
         turn(course, some)
     elif ALL.search(part.words) or not _goes_on(course):
         turn(course, None)
     return course.lot_at_hand != ""
+
+
+# What is done to fibre where it is: left, taken out of its bath.
+STAYS = frozenset(("leave", "hold", "lift"))
+# What leaves fibre in its bath.
+GOES_IN = frozenset(("enter", "dye", "mordant", "steep", "modify"))
+
+
+def _still_in_there(course: Course, lot: Lot) -> None:
+    """Turn to the bath that a part of the lot was never taken out of: "leave the others"."""
+    for step in reversed(course.steps):
+        if step.on == "lot" and lot.name in (step.lot or "").split(" and "):
+            if step.verb in GOES_IN and step.bath is not None:
+                course.bath, step.bath.fibre, course.last_on = step.bath, True, "bath"
+            return
 
 
 IT = re.compile(r"\b(?:it|them)\b", re.I)

@@ -468,13 +468,6 @@ MISTAKES = (
     Mistake(
         "step",
         "UNTIL",
-        r"^[^\"]*\b(?:not|no|never|without|before)\b[^\"]*",
-        "What to look for is written in quotation marks, with every word that it needs.",
-        'Write it so: “until "the water runs clear"”.',
-    ),
-    Mistake(
-        "step",
-        "UNTIL",
         r"^[^\W\d_][^\"]*",
         "What to look for is written in quotation marks.",
         'Write it so: “until "{said}"”.',

@@ -436,7 +436,6 @@ def _named_as_it_is_made(tokens: list[Token]) -> list[Token]:
         label = _joined([named, rest[0]], "LABEL", f"{named.word}-{rest[0].word}")
         clauses = rest[1:2] and rest[1].kind in ("IN", "WITH")
         in_a_pot = rest[1:2] and any(token.kind == "IN" for token in rest)
-        in_a_pot = in_a_pot or [one.kind for one in rest[1:3]] == ["WITH", "NUMBER"]
         return [label, verb, *rest[1:]] if clauses and in_a_pot else tokens
     if named.word.rpartition("-")[2] not in _BATHS or tokens[2].kind not in ("IN", "WITH"):
         return tokens

@@ -92,3 +92,28 @@ def test_a_draft_with_parts_is_read_without_error_about_its_lots() -> None:
     rules = {one.rule for one in read(text, "draft").findings}
     told = {"not-declared", "declared-twice", "cannot-read", "divided-in-its-bath", "in-it-already"}
     assert not rules & told
+
+
+def test_the_first_skein_comes_out_and_the_others_stay() -> None:
+    text = drafted(
+        "150 g of wool, three skeins of 50 g. Simmer 150 g of weld in 5 litres of water for an"
+        " hour and strain. Put the wool in and hold at 80 C. Lift the first skein out after 20"
+        " minutes. Leave the others for half an hour. Lift the others and rinse.",
+        place_unsure=True,
+    ).text
+    assert "wool: wool yarn, 3 skeins of 50 g, 150 g" in text
+    assert "split wool into wool-1 1 skein, wool-2" in text
+    assert "rest wool-2" not in text
+    assert text.index("lift wool-1") < text.index("lift wool-2")
+
+
+def test_what_says_more_of_a_weight_is_no_other_lot() -> None:
+    for said in (
+        "100 g of wool, two skeins of 50 g.",
+        "100 g of wool yarn (two 50 g skeins).",
+        "100 g wool in two skeins.",
+    ):
+        text = drafted(f"{said} Wet it out for 1 h.").text
+        assert text.count(": wool") == 1, said
+    both = drafted("100 g of wool and two skeins of silk. Wet them out for 1 h.").text
+    assert "wool-2" in both or "silk" in both

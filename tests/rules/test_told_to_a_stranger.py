@@ -5,8 +5,7 @@ from __future__ import annotations
 from textwrap import dedent
 
 import pytest
-
-from tests.expecting import findings, rules_of
+from expecting import findings, rules_of
 
 FRAME = """
 fibre

@@ -296,7 +296,11 @@ def test_what_one_more_saves_is_not_saved_by_shorter_steps() -> None:
     assert isinstance(made, Timetable)
     quick = reliefs(made)
     assert any(each.most for each in quick)
-    assert reliefs(made, whole=lambda _: moved(made, 0, shorter=2)) == quick
+    # The plan dries fibre between, of which the quick search knows nothing: no saving is sure.
+    assert made.undried is not None
+    half = reliefs(made, whole=lambda _: moved(made, 0, shorter=2))
+    assert [each.resource for each in half] == [each.resource for each in quick]
+    assert not any(each.least for each in half)
     sooner = moved(made, 35)
     told = reliefs(made, whole=lambda _: sooner)
     saved = {each.resource.key: each.least for each in told}

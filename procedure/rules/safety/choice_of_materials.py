@@ -279,7 +279,7 @@ def gathered_where_kept(study: Study) -> Iterator[Found]:
         for moment in study.moments:
             taken = (*moment.node.moved, *moment.node.materials)
             if moment.node.does.gathers and any(moved == thing for moved, _ in taken):
-                said = f"{said} {_told_at(moment.step)}".lower()
+                said = " ".join((said, _told_at(moment.step))).lower()
         where = pattern(_NOT_THERE).search(said)
         if where is None:
             continue
@@ -301,7 +301,7 @@ def gathered_where_kept(study: Study) -> Iterator[Found]:
 def _told_at(step: Step) -> str:
     """The free words of a step: its note and where it says that a plant comes from."""
     place = step.source.words.text if step.source is not None and step.source.words else ""
-    return f"{step.note} {place}"
+    return " ".join((step.note, place))
 
 
 RULES = (
