@@ -9,6 +9,7 @@ from procedure.draft.course import Course
 from procedure.draft.doings import Doing
 from procedure.draft.fibres import declare_fibre
 from procedure.draft.sentences import Sentence
+from procedure.quantity.number_words import IN_TURN
 
 # Acts that need no bath of their own, so that a heading alone can say what a list is for.
 HEADS = frozenset(("wash", "rinse", "scour", "soak", "dry"))
@@ -66,7 +67,8 @@ NEXT = re.compile(
 )
 # "Second way, upon a blue ground.", "The vat.", "Method B.": what follows has baths of its own.
 ANOTHER = re.compile(
-    r"\W*(?:(?:the\s+)?(?:first|second|third|fourth|last|other|another)\s+(?:way|method|manner|recipe|receipt|colou?r|shade|bath|vat)"
+    rf"\W*(?:(?:the\s+)?(?:{'|'.join(IN_TURN[:4])}|last|other|another)\s+"
+    r"(?:way|method|manner|recipe|receipt|colou?r|shade|bath|vat)"
     r"|(?:method|recipe|receipt|way|vat|dye|colou?r|shade)\s+(?:no\.?\s*)?(?:[a-h]|\d|[ivx]+|one|two|three|four)"
     r"|(?:the\s+)?(?:(?:indigo|woad|blue|dye|hydros)\s+)?vat|(?:the\s+)?fixing|(?:the\s+)?saddening)"
     r"(?:\s*[.:]|\s*,(?=\s+(?:upon|on|for|with|called|known|which|the|a)\b)|\s+-+\s|\s*$)",

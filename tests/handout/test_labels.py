@@ -172,7 +172,7 @@ def test_a_vat_says_what_the_things_in_it_do_even_where_they_are_diluted() -> No
     vat = labels(_of("soda ash 5 g, woad powder 10 g, thiourea dioxide 5 g"), METRIC).labels[-1]
     said = " ".join(in_words(line) for line in vat.lines)
     assert "soda ash (makes eyes very sore)" in said
-    assert "thiourea dioxide (its steam is bad to breathe)" in said
+    assert "thiourea dioxide (its steam is bad to breathe, makes skin sore)" in said
     assert any(line.startswith("Eyes: ") for line in vat.aid)
 
 
