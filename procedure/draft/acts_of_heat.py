@@ -386,7 +386,8 @@ NIGHTS = frozenset(("overnight", "until-next-day"))
 
 def _cools_over_a_night(course: Course, bath: Bath, clauses: dict[str, Amount]) -> bool:
     """True for "leave it in the pot till morning": what was hot, and nobody heats at night."""
-    if not any(one.unit in NIGHTS for one in clauses.values()) or clauses.keys() & {"at", "to"}:
+    night = any(one.unit in NIGHTS for one in clauses.values())
+    if not bath.fibre or not night or clauses.keys() & {"at", "to"}:
         return False
     last = [one for one in course.steps if one.bath is bath and one.verb != "enter"]
     warm = [one for one in last if one.verb in HEATED and one.clauses.keys() & {"to", "at", "for"}]
@@ -400,17 +401,41 @@ def _is_hot(clauses: dict[str, Amount]) -> bool:
     return any(one.low is None or one.low > limits.WARM_ROOM for one in heats)
 
 
+def _lies_damp(course: Course, part: Part) -> bool:
+    """True for "rinse it and leave it damp overnight": out of any bath."""
+    damp = LIES_DAMP.search(part.words) is not None and IN_A_BATH.search(part.words) is None
+    return damp and course.last_on == "lot"
+
+
+def _waits_to_be_washed(course: Course, part: Part) -> bool:
+    """True for "dry it, and wait a week before the first wash with soap": into no bath."""
+    materials = [thing.name for thing in part.things if thing.kind == "material"]
+    dried = bool(course.steps) and course.steps[-1].verb == "dry"
+    return dried and bool(materials) and is_suds(materials)
+
+
+LEAVES_OUT = re.compile(r"\bleave\b(?:\s+\w+){1,4}\s+out\b")
+
+
+def _rests(course: Course, part: Part, found: list[Phase]) -> bool:
+    """Fibre that lies damp or waits to be washed, out of any bath; False where it is not so."""
+    if not (_lies_damp(course, part) or _waits_to_be_washed(course, part)):
+        return False
+    clauses = wait_first(course, found[0])
+    if "for" in clauses:
+        course.on_lot("rest", {"for": clauses["for"]})
+    return True
+
+
 def leave(course: Course, part: Part) -> None:
     """Fibre or a bath left for a time."""
-    if re.search(r"\bleave\b(?:\s+\w+){1,4}\s+out\b", part.words):
-        return
-    if LEFT_OVER.match(course.text, part.doing.end):
+    if LEAVES_OUT.search(part.words) or LEFT_OVER.match(course.text, part.doing.end):
         return
     if WHAT_IS_LEFT.search(course.text[: part.doing.start][-16:]):
         hold(course, part)  # "into what was left": a bath, and no deed
         return
     found = phases_of(course, part)
-    if _dipped(course, found):
+    if _dipped(course, found) or _rests(course, part, found):
         return
     bath = course.bath
     if LAID.match(part.doing.words) and LAID_IN.search(part.words) and course.names_fibre(part):

@@ -33,7 +33,7 @@ _OUT = re.compile(
 )
 _IN = re.compile(
     r"\s+(?:(?:straight|back|down|gently|carefully|slowly|loosely|now)\s+)*"
-    r"(?:in|into|under)(?=\s*(?:[.,;:)(]|$)|\s+(?:to\b|and\b|for\b|at\b|then\b|again\b|now\b|while\b|until\b|till\b|it\b"
+    r"(?:in|into)(?=\s*(?:[.,;:)(]|$)|\s+(?:to\b|and\b|for\b|at\b|then\b|again\b|now\b|while\b|until\b|till\b|it\b"
     rf"|(?:the|this|that|your|its|a|an)\s+(?:[\w-]+\s+){{0,3}}{_VESSELS}\b))|\s+back(?=\s*(?:[.,;:)]|$)|\s+(?:for|and|to|at|until|till|in|into)\b)",
     re.I,
 )

@@ -437,6 +437,50 @@ LETS_DRY = re.compile(r"\b(?:let|leave|allow)\s+(?:the|your|both|all)\s+\w+(?:\s
 SIGN_BEFORE = re.compile(r"\b(?:un)?till?\s[^.;,]*$", re.I)
 
 
+# "Or the brown will come out", "it comes out a bright lime": a colour, and nothing that is lifted.
+COMES_OUT = re.compile(r"(?:comes?|came)\s+out", re.I)
+WHAT_COMES = re.compile(
+    r"(?P<what>[\w-]+)(?:,)?\s+(?:(?:can|may|will|should|must|then|now|all|has|have|had|is|are|to|each|just)\s+)*$",
+    re.I,
+)
+WHEN_OUT = re.compile(
+    r"\s*(?:[.,;:)]|$|(?:of|and|after|at|when|now|then|for|to|before|again|once|dripping|with)\b)",
+    re.I,
+)
+WORK = re.compile(r"\b(?:is|of|the|hard|day's|this|that)\s+$", re.I)
+
+
+def _fibre_comes_out(before: str, behind: str) -> bool:
+    """True where it is fibre that comes out, and no shade: "out of the bath", "and is rinsed"."""
+    found = WHAT_COMES.search(before)
+    what = found["what"].lower() if found else ""
+    if what in (
+        "it",
+        "they",
+        "that",
+        "this",
+        "these",
+        "those",
+        "one",
+        "ones",
+        "both",
+        "all",
+        "first",
+        "second",
+        "other",
+        "others",
+        "half",
+    ):
+        return WHEN_OUT.match(behind) is not None
+    return not what or (_kind_of(what) in ("fibre", "", "pot") and what not in SHADES_SAID)
+
+
+SHADES_SAID = frozenset(
+    "brown red yellow blue green orange grey gray black pink purple colour color dye shade dirt"
+    " grease bits plants smell iron alum".split()
+)
+
+
 def means_lift(word: str) -> bool:
     """True for a verb of what comes out of a bath."""
     return meanings("verb").get(word) == "lift"
@@ -613,6 +657,8 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
         return False
     if PUTS_ON.match(word + behind) or HEAT_OFF.match(text, match.start()):
         return False
+    if word in BRINGS and behind.startswith(":"):
+        return False  # "Bring: an apron, a notebook."
     if word in BRINGS and WHO_BRINGS.search(before) and not BRINGS_TO.match(behind):
         return False
     if word in LIDDED and IS_LIDDED.search(before) and LIDDED_ENDS.match(behind):
@@ -639,6 +685,10 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
         return False
     if means_lift(word) and SIGN_BEFORE.search(before):
         return False  # "until no more colour comes out"
+    if COMES_OUT.fullmatch(word) and not _fibre_comes_out(before, behind):
+        return False
+    if word in ("work", "works") and WORK.search(before):
+        return False
     if word in NOUNS and not behind.startswith(":") and _is_noun(before):
         given = word in WASHES and GIVEN.search(before) is not None
         alone = word in WASHES and BEGINS_WITH_A.search(before) and DEED_GOES_ON.match(behind)

@@ -42,7 +42,9 @@ def mordant(course: Course, part: Part) -> None:
 
 READY_MORDANTED = re.compile(
     r"\bpre-?(?:mordanted|alumed)\b|\b(?:already|previously)\s+(?:\w+\s+){0,2}?(?:mordanted|alumed)\b"
-    r"|\b(?:mordanted|alumed)\s+already\b|\b(?:that|which)\s+(?:had|has|have)\s+been\s+(?:mordanted|alumed)\b",
+    r"|\b(?:mordanted|alumed)\s+(?:already|beforehand|in\s+advance|yesterday|last\s+(?:night|week|month|year)"
+    r"|the\s+(?:day|night|week)\s+before|during\s+the\s+week|some\s+(?:days|weeks|time)\s+ago)\b"
+    r"|\b(?:that|which)\s+(?:had|has|have)\s+been\s+(?:mordanted|alumed)\b",
     re.I,
 )
 
@@ -53,7 +55,7 @@ def _is_declared(course: Course, part: Part) -> bool:
     "The yarn, already mordanted with 10 % alum", without a heat, a time or a bath of its own.
     """
     begins = course.sentence.start if course.sentence is not None else part.start
-    said = course.text[max(begins, part.doing.start - 30) : part.doing.end + 8]
+    said = course.text[max(begins, part.doing.start - 30) : part.doing.end + 18]
     if not (READY_MORDANTED.search(said) or _is_state_of_fibre(course, part)):
         return False
     if not _declare_mordanted(course, _clause_of(course, part, part.doing.end)):

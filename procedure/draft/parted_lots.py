@@ -64,7 +64,7 @@ def _turn_to_part(course: Course, part: Part) -> bool:
 
 
 # What is done to fibre where it is: left, taken out of its bath.
-STAYS = frozenset(("leave", "hold", "lift"))
+STAYS = frozenset(("leave", "lift"))
 # What leaves fibre in its bath.
 GOES_IN = frozenset(("enter", "dye", "mordant", "steep", "modify"))
 

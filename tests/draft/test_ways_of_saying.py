@@ -111,3 +111,40 @@ def test_a_pot_off_the_stove_is_not_fibre_lifted() -> None:
     text = drafted(f"{HOT}Remove from the heat and leave to cool overnight.").text
     assert "lift wool" not in text
     assert "cool dye-bath overnight" in text
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "Keep it below 70 °C, or the brown will come out.",
+        "It comes out a bright lime and turns green as you watch.",
+        "Much colour came out in the first minutes.",
+    ],
+)
+def test_a_shade_that_comes_out_is_no_fibre_lifted(said: str) -> None:
+    text = drafted(f"{IN}{said}").text
+    assert "lift wool" not in text
+    assert text.count("strain dye-bath") == 1  # that of the beginning
+
+
+@pytest.mark.parametrize(
+    "said", ["Then it comes out and is rinsed.", "The wool comes out after 1 h."]
+)
+def test_fibre_that_comes_out_is_lifted(said: str) -> None:
+    assert "lift wool" in drafted(f"{HOT}{said}", place_unsure=True).text
+
+
+def test_fibre_left_damp_and_fibre_that_waits_for_its_first_wash_are_in_no_bath() -> None:
+    damp = drafted(f"{OUT}Rinse it and leave it damp overnight.").text
+    assert "rest wool overnight" in damp
+    waits = drafted(f"{RINSED}Dry it, and wait a week before the first wash with soap.").text
+    assert "rest wool for 1 wk" in waits
+    assert "soap" not in waits.partition("steps")[0]
+
+
+def test_what_people_bring_and_hours_of_work_are_no_bath() -> None:
+    text = drafted(
+        "Bring: an apron, gloves. Only a few hours of that is work. 100 g of wool. Wet it out for"
+        " 1 h."
+    ).text
+    assert "prepare" not in text
