@@ -50,7 +50,7 @@ TOGETHER = {"several": ("several/open", "several/held_out")}
         ("neighbours/open", 0.81, 0.049, 0.0),
         ("neighbours/held_out", 0.66, 0.201, 0.0),
         ("plain_hands/open", 0.765, 0.079, 0.0),
-        ("plain_hands/held_out", 0.725, 0.021, 0.0),
+        ("plain_hands/held_out", 0.72, 0.021, 0.0),
     ],
 )
 def test_amounts_are_placed_as_by_hand(
@@ -86,7 +86,7 @@ def test_amounts_are_placed_as_by_hand(
         ("neighbours/open", 0.78, 0.049, 0.0),
         ("neighbours/held_out", 0.63, 0.169, 0.0),
         ("plain_hands/open", 0.74, 0.079, 0.0),
-        ("plain_hands/held_out", 0.675, 0.021, 0.0),
+        ("plain_hands/held_out", 0.67, 0.021, 0.0),
     ],
 )
 def test_what_is_not_sure_is_left_and_less_is_placed_wrong(
