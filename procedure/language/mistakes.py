@@ -475,6 +475,13 @@ MISTAKES = (
     Mistake(
         "step",
         "",
+        r"^(?:\(?(?:x|×|\*) ?(?=\d)|\((?=\d+ ?(?:x|×|times)\)))(?P<said>\d+)",
+        "How often a step is done is said on the line above it.",
+        "Write “repeat {said} times” on a line of its own, and the step deeper below it.",
+    ),
+    Mistake(
+        "step",
+        "",
         r"^\(?(?:x|×|\*)? ?(?P<said>\d+)(?: ?(?:x|×|times))?\)?$",
         "How often a step is done is said on the line above it.",
         "Write “repeat {said} times” on a line of its own, and the step deeper below it.",
