@@ -103,10 +103,19 @@ def search(
 
 def _asked(programme: Programme, solver: cp_model.CpSolver, enough: int | None) -> bytes:
     """What tells one search from any other: its programme, and all the settings of the solver."""
-    said = sha256(programme.model.proto.SerializeToString(deterministic=True))
-    said.update(solver.parameters.SerializeToString(deterministic=True))
+    said = sha256(whole_message(programme.model.proto))
+    said.update(whole_message(solver.parameters))
     said.update(repr((enough, *programme.starts)).encode())
     return said.digest()
+
+
+def whole_message(message: object) -> bytes:
+    """All that a message of the solver holds, the same bytes each time.
+
+    The messages of newer versions of the solver are written out as text alone.
+    """
+    write = getattr(message, "SerializeToString", None)
+    return write(deterministic=True) if write is not None else str(message).encode()
 
 
 def _keep(asked: bytes, found: SearchResult) -> None:

@@ -60,3 +60,18 @@ def test_least_days() -> None:
     work = _two_days_of_work()
     assert least_days(work, 3 * DAY, 0.05) == 3
     assert least_days(work, DAY + 360, 0.05) == len(work.days) + 1
+
+
+def test_a_message_of_the_solver_that_is_written_as_text_alone_tells_searches_apart() -> None:
+    class Text:
+        """A message as newer versions of the solver have it."""
+
+        def __init__(self, said: str) -> None:
+            self.said = said
+
+        def __str__(self) -> str:
+            return self.said
+
+    same = searching.whole_message(Text("a"))
+    assert same == searching.whole_message(Text("a"))
+    assert same != searching.whole_message(Text("b"))
