@@ -5,6 +5,8 @@ from __future__ import annotations
 import re
 from html.parser import HTMLParser
 
+from procedure.draft.steps_in_a_row import steps_apart
+
 MOST_BYTES = 800_000
 LONGEST = 30_000  # letters: a long chapter; a whole book is to be cut up first
 
@@ -140,7 +142,7 @@ def cleaned(text: str) -> str:
     even = re.sub(r"(?<=\d)·(?=\d)", ".", even)
     even = MARKED.sub("", even)
     even = FEW_LEADERS.sub(r"\1: ", LEADERS.sub(": ", even))
-    return _misprints(even)
+    return steps_apart(_misprints(even))
 
 
 class _Words(HTMLParser):

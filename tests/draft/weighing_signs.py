@@ -72,7 +72,8 @@ def judged_here(folder: str) -> list[Judged]:
     page = drafting._page
 
     def noted(prose: str, told: Any, course: Any) -> Any:
-        course.__dict__.setdefault("bases", {})
+        for later, empty in (("bases", {}), ("of_no_bath", set())):
+            course.__dict__.setdefault(later, empty)
         signs.clear()
         for one in placings(course):
             signs[one.amount.start] = tuple(signs_of_doubt.signs_of(one))
