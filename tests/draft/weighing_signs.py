@@ -30,6 +30,10 @@ UNSEEN = {
     "680e884a": "many_hands/open",
     "870c2e5f": "strangers/open",
     "6bdbc79d": "ordinary/open",
+    "3a3ca787^": "several/open",
+    "7b7aa419^": "everyday/open",
+    "fb18fd9d^": "neighbours/open",
+    "1b20152c^": "plain_hands/open",
 }
 # What of the room is new since the oldest of them and is put into each: the signs themselves.
 OF_SIGNS = (
