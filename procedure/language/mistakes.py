@@ -535,13 +535,6 @@ MISTAKES = (
     ),
     Mistake(
         "step",
-        "UNIT",
-        r"^(?:wof|owf|w\.o\.f|of)\b.*",
-        "What is in brackets is a second reading in the same kind of measure, and a share is none.",
-        "Write the one or the other: “alum {some_alum}” or “alum 12 % wof”.",
-    ),
-    Mistake(
-        "step",
         "AFTER",
         r"^\d[\d./]* ?[^\W\d]+",
         "“{said}” is a wait, and “after” is for the label of a step.",

@@ -93,6 +93,11 @@ def _read(text: str) -> tuple[Fraction, Fraction]:
 _PLAIN = r"(?:about )?[0-9.]+(?: (?:to|[-–—]) [0-9.]+)?(?= (?:of|wof|owf)\b)"
 
 
+# What is a part of something else, and what is measured by itself.
+_SHARES = frozenset(("percent", "ratio", "share"))
+_MEASURES = frozenset(("mass", "volume"))
+
+
 class Quantity(NamedTuple):
     """How much of something.
 
@@ -141,6 +146,14 @@ class Quantity(NamedTuple):
         """The number of ``12 of yarn``, which may be per cent, parts or grams; else empty."""
         found = pattern(_PLAIN).match(self.text) if self.kind == "share" else None
         return found.group() if found is not None else ""
+
+    @property
+    def of_two_kinds(self) -> bool:
+        """True of ``75 g (15 % of yarn)`` and ``15 % of yarn (75 g)``: a share and a measure."""
+        if self.reading is None:
+            return False
+        kinds = {self.kind in _SHARES, self.reading.kind in _SHARES}
+        return len(kinds) == 2 and (self.kind in _MEASURES or self.reading.kind in _MEASURES)
 
     @property
     def bases(self) -> tuple[str, ...]:

@@ -473,7 +473,12 @@ def _beside(one: Step | Block, going_on: tuple[int, int]) -> Step | Block:
 
 
 def _of_fibre(measured: Quantity) -> Quantity:
-    """“20 % alum” is of the weight of fibre, as dyers mean it where they do not say."""
+    """“20 % alum” is of the weight of fibre, as dyers mean it where they do not say.
+
+    So is the share in brackets of “75 g (15 %)”.
+    """
+    if measured.reading is not None:
+        measured = measured._replace(reading=_of_fibre(measured.reading))
     unsaid = not measured.base and not measured.of_fibre and measured.each is None
     if measured.kind not in ("percent", "ratio") or not unsaid:
         return measured

@@ -134,9 +134,8 @@ def _parts(node: Node) -> _Parts:
         elif child.kind == "per":
             made = made._replace(per=child)
         elif child.kind == "reading":
-            inner = child.children[0]
-            assert isinstance(inner, Node)
-            made = made._replace(reading=_amount(_Parts(inner), inner))
+            inner = Node("quantity", child.children)
+            made = made._replace(reading=_amount(_parts(inner), inner))
         else:
             made = made._replace(amount=child)
     return made

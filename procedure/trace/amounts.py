@@ -35,7 +35,8 @@ class Amount(NamedTuple):
 
     ``of`` is what a percentage, ratio, share or concentration was taken of. ``again`` holds for
     plants that came out of a bath and go into one once more: nothing new is weighed. ``filled``
-    holds for the water that fills a bath up to a mark.
+    holds for the water that fills a bath up to a mark. ``beside`` is what the reading in brackets
+    comes to, where one of the two is a weight and the other a share: 75 g (15 % of yarn).
     """
 
     kind: str
@@ -44,6 +45,7 @@ class Amount(NamedTuple):
     of: Of | None = None
     again: bool = False
     filled: bool = False
+    beside: "Amount | None" = None
 
     @property
     def grams(self) -> Interval:
@@ -124,6 +126,20 @@ def amount_of(
     if kind == "ratio" and (liquid or by_volume) and base.kind == "mass":
         return Amount("volume", *made.litres, base)
     return made
+
+
+def with_reading(
+    made: Amount | None, quantity: Quantity, basis: Basis, liquid: bool
+) -> Amount | None:
+    """An amount with what its other reading comes to: the share of 75 g (15 % of yarn).
+
+    Where only the reading can be known, as of a lot without a weight, the amount is that.
+    """
+    assert quantity.reading is not None
+    beside = amount_of(quantity.reading, basis, liquid)
+    if made is None or beside is None:
+        return made or beside
+    return made._replace(beside=beside)
 
 
 def _of_the_bath(

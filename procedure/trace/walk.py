@@ -15,7 +15,7 @@ from procedure.model import Block, Item, Quantity, Step
 from procedure.quantity.interval import Interval, hull, middle
 from procedure.quantity.record import TYPE_CHECKING
 from procedure.trace import heat, on_baths, on_fibre, on_matter, readings, uptake
-from procedure.trace.amounts import Amount, Basis, amount_of
+from procedure.trace.amounts import Amount, Basis, amount_of, with_reading
 from procedure.trace.boiling import boiling_point
 from procedure.trace.moments import Brought, Happening, Moment, Trace
 from procedure.trace.now import Now
@@ -263,6 +263,8 @@ class _Walk:
                 made = self.stocks.share(thing, item.quantity, node, self.moments, basis)
             elif item.quantity is not None:
                 made = amount_of(item.quantity, basis, liquid, self.stuff(thing))
+                if item.quantity.of_two_kinds:
+                    made = with_reading(made, item.quantity, basis, liquid)
             elif node.does.adds or node.does.makes_bath or node.does.bags:
                 made = self.stocks.made_ready(thing, node, self.moments, basis)
                 made = made or self.once_more(thing)
