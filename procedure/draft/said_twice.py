@@ -20,6 +20,18 @@ def nearly_agree(first: Amount, other: Amount) -> bool:
     return bool(low * (1 - limits.ROUNDED) <= most and least <= high * (1 + limits.ROUNDED))
 
 
+def share_beside(first: Amount, other: Amount) -> bool:
+    """True for the share in "75 g alum (15 %)", said beside a weight of the same thing.
+
+    Whether the two agree hangs on the fibre, and is found when the draft is checked.
+    """
+    if first.kind not in ("mass", "volume") or other.kind not in ("share", "ratio"):
+        return False
+    gap = max(first.start, other.start) - min(first.end, other.end)
+    bounded = first.bound or other.bound or other.per or other.low is None
+    return not bounded and 0 <= gap <= limits.LETTERS_TO_A_SHARE
+
+
 def agree(first: Amount, other: Amount) -> bool:
     """True where two readings of one thing can stand together in a line."""
     units = vocabulary().units

@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from procedure.draft.amount import Amount
 from procedure.draft.plausible import may_measure
-from procedure.draft.said_twice import agree
+from procedure.draft.said_twice import agree, share_beside
 from procedure.draft.sentences import Part
 from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import vocabulary
@@ -128,7 +128,7 @@ class _Writing:
     def _reading(self, first: Amount, others: list[Amount]) -> str:
         """A second reading of the same thing, which agrees with the first."""
         for other in others:
-            if agree(first, other):
+            if agree(first, other) or share_beside(first, other):
                 text = self.say(other)
                 if text is not None:
                     return f" ({text})"
