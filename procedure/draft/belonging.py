@@ -450,14 +450,19 @@ def _first_is_thing(text: str, near: _Near, start: int) -> bool:
     )
 
 
+OPENS = re.compile(r"\s*[(=]\s*(?:=\s*)?")
 SECOND = re.compile(
-    r"[\s,()=/-]*(?:so\s+|or\s+|say\s+|perhaps\s+|i\.?e\.?,?\s+|(?:that|which)(?:'s|\s+is)\s+)?(?:about\s+|around\s+)?"
+    r"(?:\s+(?:dry|dried|fresh)(?=\s*\())?[\s,()=/-]*(?:so\s+|or\s+|say\s+|perhaps\s+|i\.?e\.?,?\s+|(?:that|which)(?:'s|\s+is)\s+)?(?:about\s+|around\s+)?"
 )
 
 
 def _second_measures(text: str, stuff: list[Amount], of: dict[int, Thing]) -> None:
-    """A second measure of one thing: "2 tsp, 0.35 oz", "250 g (20 %)"."""
+    """A second measure of one thing: "2 tsp, 0.35 oz", "250 g (20 %)", "20 % (250 g) of weld"."""
     for earlier, one in itertools.pairwise(stuff):
+        if earlier.kind == "share" and earlier.start not in of and one.start in of:
+            if OPENS.fullmatch(text, earlier.end, one.start):
+                of[earlier.start] = of[one.start]
+            continue
         if one.start in of or earlier.start not in of or one.kind == "loose":
             continue
         if one.kind == "volume" and earlier.kind in ("mass", "share", "count"):

@@ -202,7 +202,7 @@ def _sentence(number: int, text: str, start: int, end: int, here: list[Amount]) 
     of = belonging(text, things, here, start, end)
     here = of_each(text, here, things, of)
     here = [
-        _counted(text, one if _is_said(text, one, things) else one._replace(kind="figure"), of)
+        _counted(text, one if _is_said(text, one, things, of) else one._replace(kind="figure"), of)
         for one in here
     ]
     for index, (low, high) in enumerate(itertools.pairwise(marks)):
@@ -319,8 +319,10 @@ def _is_of_bath(text: str, one: Amount) -> bool:
 FOR_WHAT = re.compile(r"\s+of\s+(?:the\s+|dry\s+|dried\s+|fresh\s+)*")
 
 
-def _is_said(text: str, one: Amount, things: list[Thing]) -> bool:
+def _is_said(text: str, one: Amount, things: list[Thing], of: dict[int, Thing]) -> bool:
     """False for a share of what is no fibre, which the language has no words for."""
+    if one.kind == "ratio" and one.start in of and text[: one.start].rstrip().endswith("("):
+        return of[one.start].kind in ("material", "part")  # 240 g of hulls (2 : 1)
     if not one.per and not (one.kind == "ratio" and one.reading):
         return _is_of_bath(text, one)
     of = FOR_WHAT.match(text, one.end)
