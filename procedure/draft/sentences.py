@@ -325,9 +325,9 @@ def _is_said(text: str, one: Amount, things: list[Thing], of: dict[int, Thing]) 
         return of[one.start].kind in ("material", "part")  # 240 g of hulls (2 : 1)
     if not one.per and not (one.kind == "ratio" and one.reading):
         return _is_of_bath(text, one)
-    of = FOR_WHAT.match(text, one.end)
-    return of is None or not any(
-        thing.start == of.end() and thing.kind in ("material", "part") for thing in things
+    whose = FOR_WHAT.match(text, one.end)
+    return whose is None or not any(
+        thing.start == whose.end() and thing.kind in ("material", "part") for thing in things
     )
 
 

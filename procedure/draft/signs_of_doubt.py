@@ -53,7 +53,6 @@ SIGNS: dict[str, Sign] = {
     "days in a bath": lambda one: (
         one.is_kept and one.amount.unit in DAYS and one.step.verb not in OPENED_AIR
     ),
-    "rinsed": lambda one: one.is_kept and one.step.verb == "rinse",
     "wetted": lambda one: one.is_kept and one.step.verb == "wet out",
     "soaked": lambda one: one.is_kept and one.act == "soak",
     "put": lambda one: one.is_kept and one.act == "put",

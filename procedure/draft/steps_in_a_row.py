@@ -5,7 +5,10 @@ from __future__ import annotations
 import re
 
 # A number that may head a step: at the start, or behind the end of a sentence.
-MARK = re.compile(r"(?:\A|(?<=[.:;!?)\"])(?<!\d:)(?<!\d :)|(?<=\n))[ \n]*\(?(?P<number>\d{1,2})[.)][ ](?=[A-Z\"(])")
+MARK = re.compile(
+    r"(?:\A|(?<=[.:;!?)\"])(?<!\d:)(?<!\d :)|(?<=\n))[ \n]*"
+    r"\(?(?P<number>\d{1,2})[.)][ ](?=[A-Z\"(])"
+)
 
 
 def steps_apart(text: str) -> str:

@@ -26,11 +26,11 @@ PLACED = [
     # The share and the weight of one thing.
     (
         "Wool 500 g. Mordant it with 12 % alum, that is 60 g, in 15 L at 85 °C for 1 h.",
-        'potassium-alum 60 g, water 15 L note "alum: 12 %, 60 g"',
+        "potassium-alum 60 g (12 % of wool), water 15 L",
     ),
     (
         "Wool 500 g. Mordant it with tartar 6 % = 30 g and 60 g of alum (12 %) in 15 L for 1 h.",
-        'note "tartar: 6 %, 30 g; alum: 12 %, 60 g"',
+        "cream-of-tartar 30 g (6 % of wool), potassium-alum 60 g (12 % of wool)",
     ),
     # A pot of at least so much.
     ("Use a pot of at least 10 L. Simmer 500 g of weld in 5 L for 1 h.", 'pot-1: "at least 10 L"'),

@@ -269,7 +269,7 @@ def _shares_and_weights(study: Study) -> Iterator[Found]:
                 continue
             first, second = said.text.split("(")[0].strip(), said.reading.text
             text = first if share is said else second
-            comes = InUnit(*(end / unit.factor for end in (part.low, part.high)), unit.name)
+            comes = InUnit(part.low / unit.factor, part.high / unit.factor, unit.name)
             yield Found(
                 moment.node.procedure,
                 said.place,
