@@ -100,7 +100,7 @@ class Running:
 @pytest.fixture(scope="module")
 def browser() -> Iterator[Browser]:
     with sync_playwright() as started:
-        made = started.chromium.launch(executable_path=CHROMIUM, args=["--no-sandbox", "--disable-gpu"])
+        made = started.chromium.launch(executable_path=CHROMIUM, args=["--no-sandbox"])
         yield made
         made.close()
 
