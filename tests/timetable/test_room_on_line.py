@@ -182,18 +182,21 @@ steps
 )
 
 
-def saturdays(line: int) -> Timetable:
+def saturdays(line: int, effort: float) -> Timetable:
     asked = Asked(SATURDAY, Hours(times_of("9-15"), *days_of("sat")), "9-15", line=line)
-    made = fitted(work_of([procedure.read(TWO, "two.dye")], asked).work).made
+    made = fitted(work_of([procedure.read(TWO, "two.dye")], asked).work, effort).made
     assert isinstance(made, Timetable)
     return made
 
 
-def test_a_line_too_short_for_what_waits_for_days_is_the_reason_and_what_serves_is_said() -> None:
-    said = " ".join(saturdays(400).work.notes).replace("\u202f", " ")
+@pytest.mark.parametrize("effort", [BRIEFLY, pytest.param(EFFORT, marks=pytest.mark.exhaustive)])
+def test_a_line_too_short_for_what_waits_for_days_is_the_reason_and_what_serves_is_said(
+    effort: float,
+) -> None:
+    said = " ".join(saturdays(400, effort).work.notes).replace("\u202f", " ")
     assert "the drying line, with room for 400 g, is too short: have a line for 800 g" in said
     assert NO_TIME_TO_DRY not in said
-    made = saturdays(800)
+    made = saturdays(800, effort)
     assert any(each.key.endswith(HUNG_UP) for each in made.work.activities)
     assert not any("too short" in note or note == NO_TIME_TO_DRY for note in made.work.notes)
     assert without_room(made) == {}
