@@ -26,6 +26,12 @@ def loaded(path: Path) -> Plan:
     return procedure.load(path)
 
 
+@cache
+def contents_of(path: Path) -> Contents:
+    """What the handout of an example says in metric units, made once for all tests."""
+    return contents(loaded(path), METRIC)
+
+
 def plan_of(example: str) -> Plan:
     """A few lines as a whole procedure."""
     return procedure.read(whole(example), "example.dye")

@@ -60,26 +60,3 @@ def colour_of(text: str) -> Colour:
     # The renotation is of magnesium oxide, Y = 102.57 of it; colour-science has taken that out.
     xyz = (100 * bright * x / y, 100 * bright, 100 * bright * (1 - x - y) / y)
     return from_xyz(xyz, RENOTATION)
-
-
-def to_munsell(colour: Colour) -> str:
-    """The Munsell notation nearest to a colour, to a tenth. Raises :class:`NotMunsell`."""
-    import warnings
-
-    from procedure.colour.space import adapted, to_xyz
-
-    x, y, z = to_xyz(adapted(colour, RENOTATION))
-    total = x + y + z
-    with warnings.catch_warnings():
-        warnings.simplefilter("ignore")
-        try:
-            import colour as science
-
-            found = science.xyY_to_munsell_colour([x / total, y / total, y / 100])
-        except ImportError:
-            raise NotMunsell(
-                "Munsell notations need colour-science; “pip install colour-science” brings it"
-            ) from None
-        except (AssertionError, ValueError, RuntimeError, ZeroDivisionError):
-            raise NotMunsell("the colour lies outside the Munsell renotation") from None
-    return written(str(found))

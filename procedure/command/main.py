@@ -93,6 +93,14 @@ def main(arguments: Sequence[str] | None = None) -> int:
             return CANNOT_RUN
     except KeyboardInterrupt:
         return INTERRUPTED
+    except (EOFError, TypeError, ValueError) as reason:  # as Python says it of code cut short
+        from procedure.command.cut_short import sentence
+
+        said = sentence(reason)
+        if said is None:
+            raise
+        _tell_of_it(said)
+        return CANNOT_RUN
 
 
 def _tell_of_it(lost: str) -> None:

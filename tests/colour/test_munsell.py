@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import re
 import subprocess
 import sys
 
 import pytest
 
 from procedure.colour import munsell
+from procedure.colour.space import to_xyz
 
 
 @pytest.mark.parametrize(
@@ -39,9 +41,31 @@ def test_colours_of_notations() -> None:
     assert grey.chroma < 1
     yellow = munsell.colour_of("5Y 7/8")
     assert 80 < yellow.hue < 100 and 50 < yellow.chroma < 70
-    assert munsell.to_munsell(yellow).startswith(("5Y 7/8", "5.0Y 7.0/8"))
     with pytest.raises(munsell.NotMunsell):
         munsell.colour_of("5Y 7/60")
+
+
+def test_the_library_gives_the_notation_back() -> None:
+    science = pytest.importorskip("colour")
+    pytest.importorskip("scipy")  # which colour-science asks for on the way back alone
+    for said in ("5Y 7/8", "2.5R 4/10", "7.5BG 6/4"):
+        x, y, z = to_xyz(munsell.colour_of(said))
+        total = x + y + z
+        back = science.xyY_to_munsell_colour([x / total, y / total, y / 100])
+        step, value, chroma = map(float, re.findall(r"[0-9.]+", back))
+        wanted = [float(one) for one in re.findall(r"[0-9.]+", said)]
+        assert [step, value, chroma] == pytest.approx(wanted, abs=0.1), (said, back)
+        assert "".join(re.findall("[A-Z]+", back)) == "".join(re.findall("[A-Z]+", said))
+
+
+def test_scipy_is_not_needed() -> None:
+    # colour-science can do without, and no dependency of ours brings it.
+    code = (
+        "import sys; sys.modules['scipy'] = None\n"
+        "from procedure.colour.munsell import colour_of; print(round(colour_of('N 5/').lightness))"
+    )
+    said = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    assert said.stdout.strip() == "51"
 
 
 def test_colour_is_read_without_any_large_library() -> None:

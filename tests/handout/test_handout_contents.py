@@ -7,11 +7,11 @@ from fractions import Fraction
 from pathlib import Path
 
 import pytest
-from papers import EXAMPLES, METRIC, handout, html_of, in_words, markdown_of
+from papers import EXAMPLES, METRIC, contents_of, handout, html_of, in_words, loaded, markdown_of
 
 import procedure
 from procedure import Plan
-from procedure.handout.contents import OTHER_WEIGHTS, POUND, contents
+from procedure.handout.contents import OTHER_WEIGHTS, POUND, contents, work_of
 from procedure.handout.other_weights import figures
 from procedure.model import Item, Quantity
 from procedure.paper.measures import Voice
@@ -21,7 +21,7 @@ TANSY = next(path for path in EXAMPLES if path.stem == "tansy-gold-and-moss")
 
 
 def test_the_contents_come_in_the_order_that_a_reader_needs() -> None:
-    page = markdown_of(contents(procedure.load(TANSY), METRIC, no_chart="No chart."))
+    page = markdown_of(contents(loaded(TANSY), METRIC, no_chart="No chart."))
     assert re.findall(r"^##? (.+)$", page, re.M) == [
         "Tansy gold and moss green",
         "Cautions",
@@ -105,8 +105,7 @@ def _is_there(kind: str, value: Fraction, there: set[Fraction]) -> bool:
 
 @pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
 def test_every_number_of_the_work_is_on_the_paper(path: Path) -> None:
-    plan = procedure.load(path)
-    made = contents(plan, METRIC)
+    plan, made = loaded(path), contents_of(path)
     steps = "\n".join(
         in_words(one.text, METRIC) for step in made.work.steps for one in step.every()
     )
@@ -118,8 +117,7 @@ def test_every_number_of_the_work_is_on_the_paper(path: Path) -> None:
 
 
 def test_the_strangers_test_would_see_a_number_that_is_missing() -> None:
-    plan = procedure.load(TANSY)
-    made = contents(plan, METRIC)
+    made = contents_of(TANSY)
     steps = [in_words(one.text, METRIC) for step in made.work.steps for one in step.every()]
     without = "\n".join(step for step in steps if "28.8 g" not in step)
     there = numbers_on(without)
@@ -128,7 +126,7 @@ def test_the_strangers_test_would_see_a_number_that_is_missing() -> None:
 
 def test_a_blank_stands_for_what_the_source_does_not_say() -> None:
     path = next(path for path in EXAMPLES if path.stem == "catechu-brown")
-    page = markdown_of(contents(procedure.load(path), METRIC))
+    page = markdown_of(contents_of(path))
     assert "\\_\u00a0L of water (the source does not say how much)" in page
     assert "0 L of water" not in page.replace("15 L", "")
 
@@ -139,9 +137,9 @@ def test_a_blank_stands_for_what_the_source_does_not_say() -> None:
 @pytest.mark.parametrize("path", EXAMPLES[::4], ids=lambda path: path.stem)
 @pytest.mark.parametrize("grams", [Fraction(37), Fraction(640), POUND])
 def test_amounts_grow_just_as_the_sums_make_them(path: Path, grams: Fraction) -> None:
-    plan = procedure.load(path)
-    here = list(figures(contents(plan, METRIC).work))
-    there = list(figures(contents(scale(plan, shared_out(plan, grams)).plan, METRIC).work))
+    plan = loaded(path)
+    here = list(figures(contents_of(path).work))
+    there = list(figures(work_of(scale(plan, shared_out(plan, grams)).plan, METRIC)))
     assert len(here) == len(there)
     for one, other in zip(here, there, strict=True):
         assert one.grows is not None
@@ -151,8 +149,7 @@ def test_amounts_grow_just_as_the_sums_make_them(path: Path, grams: Fraction) ->
 def test_the_table_of_other_weights_is_what_weigh_says() -> None:
     from procedure.weigh.weighing import weigh
 
-    plan = procedure.load(TANSY)
-    gathering = contents(plan, METRIC).gathering
+    plan, gathering = loaded(TANSY), contents_of(TANSY).gathering
     assert gathering is not None and gathering.weights == (*OTHER_WEIGHTS, POUND)
     for i, grams in enumerate(gathering.weights):
         totals = weigh(scale(plan, shared_out(plan, grams)).plan).totals
@@ -176,7 +173,7 @@ def test_fibre_of_no_stated_weight_gives_no_table_and_no_box() -> None:
 
 
 def test_nights_make_days() -> None:
-    before = contents(procedure.load(TANSY), METRIC).before
+    before = contents_of(TANSY).before
     # Two baths cool overnight: three days of work. The skeins dry by themselves over a third.
     assert [day.starts for day in before.days] == [(1, 1), (2, 2), (3, 3)]
     said = [in_words(line) for line in before.sentences]
@@ -206,7 +203,7 @@ def test_a_poison_is_not_chopped_the_day_before() -> None:
 def test_what_spoils_is_not_gathered_the_day_before() -> None:
     path = next(one for one in EXAMPLES if one.stem == "walnut-brown-wool")
     # E. M. Mairet, Vegetable Dyes (1938), ch. VIII: husks that have browned in the air are lost.
-    assert contents(procedure.load(path), METRIC).before.ready == ()
+    assert contents_of(path).before.ready == ()
 
 
 # ------------------------------------------------------------------ cautions
@@ -278,7 +275,7 @@ def test_errors_make_a_draft_with_the_errors_first() -> None:
 
 
 def test_a_sound_procedure_is_no_draft() -> None:
-    shown, script, _ = html_of(contents(procedure.load(TANSY), Voice())).partition("<script")
+    shown, script, _ = html_of(contents(loaded(TANSY), Voice())).partition("<script")
     assert script and "DRAFT" not in shown  # the script has the word for another weight
 
 

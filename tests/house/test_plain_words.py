@@ -9,6 +9,7 @@ from __future__ import annotations
 import ast
 import re
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -49,14 +50,17 @@ def texts() -> Iterator[tuple[str, str]]:
             yield file.relative_to(ROOT).as_posix(), file.read_text("utf-8")
 
 
-EVERY = list(texts())
+@cache
+def every() -> tuple[tuple[str, str], ...]:
+    """All of them, read once by the worker that has the tests."""
+    return tuple(texts())
 
 
 @pytest.mark.parametrize("pattern", OLD)
 def test_old_words_are_said_to_nobody(pattern: str) -> None:
     found = [
         (where, said[max(0, one.start() - 30) : one.end() + 30])
-        for where, said in EVERY
+        for where, said in every()
         for one in re.finditer(pattern, said, re.IGNORECASE)
     ]
     assert found == []

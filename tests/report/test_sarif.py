@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import re
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -18,15 +19,35 @@ from procedure.rules import RULES
 from procedure.rules.example_kit import whole
 
 SCHEMA = json.loads((Path(__file__).parent / "sarif-2.1.0.schema.json").read_text("utf-8"))
+# The schema asks for draft 4 of JSON Schema.
+VALID = jsonschema.Draft4Validator(SCHEMA, format_checker=jsonschema.Draft4Validator.FORMAT_CHECKER)
+
+
+@cache
+def tool_is_valid(tool: str) -> bool:
+    """Whether a log with nothing but that tool keeps to the schema; one tool is looked at once."""
+    VALID.validate({"version": "2.1.0", "runs": [{"tool": json.loads(tool), "results": []}]})
+    return True
 
 
 def log(plan: Plan, *unread: str) -> dict[str, Any]:
+    """The log of a plan, each part of which keeps to the schema.
+
+    All rules with their documentation are in each log, the same each time.
+    """
     made: dict[str, Any] = json.loads(sarif.report(plan.findings, [plan.file], unread))
-    # The schema asks for draft 4 of JSON Schema.
-    jsonschema.Draft4Validator(
-        SCHEMA, format_checker=jsonschema.Draft4Validator.FORMAT_CHECKER
-    ).validate(made)
+    (run,) = made["runs"]
+    assert tool_is_valid(json.dumps(run["tool"]))
+    VALID.validate({**made, "runs": [{**run, "tool": {"driver": {"name": "Vatwright"}}}]})
     return made
+
+
+def test_a_whole_log_keeps_to_the_schema() -> None:
+    VALID.validate(log(read(whole("rinse yarm in tub with water 5 L"))))
+    spoilt = log(read(whole("dry yarn")))
+    spoilt["runs"][0]["tool"]["driver"]["rules"][0]["id"] = 1
+    with pytest.raises(jsonschema.ValidationError):
+        tool_is_valid(json.dumps(spoilt["runs"][0]["tool"]))
 
 
 def run_of(text: str, file: str = "plans/a.dye") -> dict[str, Any]:

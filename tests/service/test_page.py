@@ -475,8 +475,16 @@ def axe_of(page: Page) -> list[str]:
     ]
 
 
-@pytest.mark.parametrize("size", [DESKTOP, PHONE], ids=["desktop", "phone"])
-@pytest.mark.parametrize("scheme", ["light", "dark"])
+# Each size and each scheme in every run, and all four pairs of them with --exhaustive.
+@pytest.mark.parametrize(
+    ("size", "scheme"),
+    [
+        pytest.param(DESKTOP, "light", id="desktop-light"),
+        pytest.param(PHONE, "dark", id="phone-dark"),
+        pytest.param(DESKTOP, "dark", id="desktop-dark", marks=pytest.mark.exhaustive),
+        pytest.param(PHONE, "light", id="phone-light", marks=pytest.mark.exhaustive),
+    ],
+)
 def test_axe_finds_nothing(
     browser: Browser, running: Running, folder: Path, size: ViewportSize, scheme: str
 ) -> None:

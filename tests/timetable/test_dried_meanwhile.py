@@ -22,6 +22,7 @@ from procedure.timetable.from_plans import work_of
 from procedure.timetable.planned_words import how_good
 from procedure.timetable.planning import NO_TIME_TO_DRY
 from procedure.timetable.room_on_line import HUNG_UP
+from procedure.timetable.solving import EFFORT
 from procedure.timetable.taking import time_taken
 from procedure.timetable.terms import Asked
 from procedure.timetable.usual import usual
@@ -37,10 +38,12 @@ def planned(
     hours: str = "10-16",
     days: str = "sat,sun",
     pots: tuple[tuple[str, int], ...] = (),
+    effort: float = EFFORT,
 ) -> Timetable:
     opened = Hours(times_of(hours), *days_of(days))
     asked = Asked(SATURDAY, opened, f"{hours}, {days}", pots=pots)
-    made = fitted(work_of([procedure.load(EXAMPLES / f"{name}.dye")], asked).work).made
+    work = work_of([procedure.load(EXAMPLES / f"{name}.dye")], asked).work
+    made = fitted(work, effort).made
     assert isinstance(made, Timetable)
     assert wrongs(made.work, {each.key: (each.start, each.end) for each in made.placed}) == []
     return made
@@ -253,12 +256,15 @@ def test_what_lies_in_a_bath_is_not_hung_up_with_what_waits() -> None:
     assert {each.lots for each in hung} == {("a",), ("b",)}
 
 
-def test_what_is_hung_up_may_hang_for_longer_where_all_is_over_days_sooner() -> None:
+@pytest.mark.parametrize(
+    "effort", [EFFORT / 10, pytest.param(EFFORT, marks=pytest.mark.exhaustive)]
+)
+def test_what_is_hung_up_may_hang_for_longer_where_all_is_over_days_sooner(effort: float) -> None:
     """Evenings of three hours: fibre that hangs over a weekend spares the day after.
 
     Of tubs there are as many as there are lots to be wetted out again at once.
     """
-    made = planned("shade-card-madder", "18-21", "weekdays", (("tub", 4),))
+    made = planned("shade-card-madder", "18-21", "weekdays", (("tub", 4),), effort)
     assert made.work.between, "something is hung up and wetted out again"
     assert made.finish <= 11 * 24 * 60, "not on the Wednesday after"
     said = how_good(made)

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from datetime import datetime
 from pathlib import Path
 
+import pytest
 from blue_vat import at_the_vat
 
 import procedure
@@ -18,16 +20,21 @@ from procedure.timetable.terms import Asked
 
 TEN = datetime(2099, 11, 28, 10)
 PEOPLE = ("Elder", "Hazel", "Rowan", "Alder", "Birch", "Willow", "Holly", "Thorn")
-LOTS = ", ".join(each.lower() for each in PEOPLE)
-CLASS = f"""{at_the_vat("Eight at the blue vat", *map(str.lower, PEOPLE))}\
+
+
+def class_of(people: Sequence[str]) -> str:
+    """A class at the blue vat, with a skein for each of those people."""
+    lots = [each.lower() for each in people]
+    every = ", ".join(lots)
+    return f"""{at_the_vat("A class at the blue vat", *lots)}\
   vat: prepare in vat-pot with water 16 L, indigo 1 g/L, lime 2 g/L, fructose 3 g/L at 60 °C
   stand vat at 50 °C for 45 min covered
-  wet out {LOTS} in tub with water 20 L at 30 °C for 30 min
-  for each skein in {LOTS}
+  wet out {every} in tub with water 20 L at 30 °C for 30 min
+  for each skein in {every}
     repeat 3 times
       dip skein in vat at 50 °C for 5 min
       air skein for 15 min
-  for each skein in {LOTS}
+  for each skein in {every}
     rinse skein in tub with water 3 L at cold for 5 min
     dry skein
   keep vat as class-vat covered labelled
@@ -36,7 +43,7 @@ CLASS = f"""{at_the_vat("Eight at the blue vat", *map(str.lower, PEOPLE))}\
 
 def made_in(folder: Path, until: str, days: str = "2099-11-28") -> Timetable | NoPlan:
     file = folder / "class.dye"
-    file.write_text(CLASS, encoding="utf-8")
+    file.write_text(class_of(PEOPLE), encoding="utf-8")
     hours = Hours(times_of(f"10:00-{until}"), *days_of(days))
     asked = Asked(TEN, hours, f"10:00-{until}", participants=PEOPLE, hands=("Teacher",))
     return fitted(work_of([procedure.load(file)], asked).work).made
@@ -52,11 +59,16 @@ def test_turns_that_are_too_many_for_the_day_are_told_at_once(tmp_path: Path) ->
     assert len(said.splitlines()) <= 4
 
 
-def test_what_each_lot_wants_by_itself_is_told_of_the_first_alone(tmp_path: Path) -> None:
+@pytest.mark.parametrize("many", [4, pytest.param(8, marks=pytest.mark.exhaustive)])
+def test_what_each_lot_wants_by_itself_is_told_of_the_first_alone(
+    many: int, tmp_path: Path
+) -> None:
     file = tmp_path / "class.dye"
-    file.write_text(CLASS.replace("at cold for 5 min", "at cold for 3 h"), encoding="utf-8")
+    people = PEOPLE[:many]
+    long = class_of(people).replace("at cold for 5 min", "at cold for 3 h")
+    file.write_text(long, encoding="utf-8")
     hours = Hours(times_of("10:00-12:00"), *days_of("2099-11-28"))
-    asked = Asked(TEN, hours, "10:00-12:00", participants=PEOPLE, hands=("Teacher",))
+    asked = Asked(TEN, hours, "10:00-12:00", participants=people, hands=("Teacher",))
     unfit = fitted(work_of([procedure.load(file)], asked).work).made
     assert isinstance(unfit, NoPlan)
     said = refusal(unfit).replace("\u202f", " ")

@@ -12,8 +12,9 @@ import pytest
 
 import procedure
 from procedure.command.main import main
+from procedure.timetable import taking
 from procedure.timetable.days_in_words import day_in_words
-from procedure.timetable.taking import DayTaken, LeftGoing, Taking, made_once, time_taken
+from procedure.timetable.taking import DayTaken, LeftGoing, Taking, time_taken
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 TANSY = EXAMPLES / "tansy-gold-and-moss.dye"
@@ -53,9 +54,9 @@ def test_without_the_solver_the_list_rule_tells_it(monkeypatch: pytest.MonkeyPat
 
     solved = taken(TANSY)
     monkeypatch.setattr(builtins, "__import__", none_of_it)
-    made_once.cache_clear()
+    taking.made_once.cache_clear()
     listed = taken(TANSY)
-    made_once.cache_clear()
+    taking.made_once.cache_clear()
     assert listed.length >= solved.length
     assert not listed.proven and "no plan is shorter" not in " ".join(listed.sentences)
 

@@ -12,6 +12,7 @@ from collections import Counter
 
 import pytest
 from prose_measure import measured
+from sampling import sampled
 
 # Sets of a few recipes each, which are measured together.
 SMALL = {
@@ -23,36 +24,38 @@ SMALL = {
 TOGETHER = {"several": ("several/open", "several/held_out")}
 
 
-@pytest.mark.parametrize(
-    ("folder", "right", "wrong", "lost"),
-    [
-        ("open", 0.82, 0.015, 0.0),
-        ("tuned", 0.95, 0, 0.0),
-        ("checked", 0.925, 0, 0.0),
-        ("further", 0.895, 0.024, 0.0),
-        ("fresh", 0.945, 0.002, 0.0),
-        ("fresh/later", 0.905, 0, 0.0),
-        ("styles", 0.81, 0.015, 0.0),
-        ("held_out", 0.7, 0.055, 0.0),
-        ("other_hands/open", 0.645, 0.012, 0.0),
-        ("other_hands/held_out", 0.52, 0.061, 0.0),
-        ("later_hands/open", 0.89, 0, 0.0),
-        ("later_hands/held_out", 0.835, 0.044, 0.0),
-        ("many_hands/open", 0.87, 0.014, 0.0),
-        ("many_hands/held_out", 0.725, 0.075, 0.0),
-        ("strangers/open", 0.825, 0.003, 0.0),
-        ("strangers/held_out", 0.575, 0.116, 0.0),
-        ("ordinary/open", 0.915, 0, 0.0),
-        ("ordinary/held_out", 0.81, 0.021, 0.0),
-        ("everyday/open", 0.82, 0.026, 0.0),
-        ("everyday/held_out", 0.84, 0.086, 0.0),
-        ("several", 0.73, 0.103, 0.0),
-        ("neighbours/open", 0.81, 0.049, 0.0),
-        ("neighbours/held_out", 0.66, 0.201, 0.0),
-        ("plain_hands/open", 0.765, 0.079, 0.0),
-        ("plain_hands/held_out", 0.72, 0.021, 0.0),
-    ],
-)
+# What the reader makes of the words by itself is measured in a third of the sets in every run, and
+# what it places, which is what a dyer gets, in all of them.
+READ = [
+    ("open", 0.82, 0.015, 0.0),
+    ("tuned", 0.95, 0, 0.0),
+    ("checked", 0.925, 0, 0.0),
+    ("further", 0.895, 0.024, 0.0),
+    ("fresh", 0.945, 0.002, 0.0),
+    ("fresh/later", 0.905, 0, 0.0),
+    ("styles", 0.81, 0.015, 0.0),
+    ("held_out", 0.7, 0.055, 0.0),
+    ("other_hands/open", 0.645, 0.012, 0.0),
+    ("other_hands/held_out", 0.52, 0.061, 0.0),
+    ("later_hands/open", 0.89, 0, 0.0),
+    ("later_hands/held_out", 0.835, 0.044, 0.0),
+    ("many_hands/open", 0.87, 0.014, 0.0),
+    ("many_hands/held_out", 0.725, 0.075, 0.0),
+    ("strangers/open", 0.825, 0.003, 0.0),
+    ("strangers/held_out", 0.575, 0.116, 0.0),
+    ("ordinary/open", 0.915, 0, 0.0),
+    ("ordinary/held_out", 0.81, 0.021, 0.0),
+    ("everyday/open", 0.82, 0.026, 0.0),
+    ("everyday/held_out", 0.84, 0.086, 0.0),
+    ("several", 0.73, 0.103, 0.0),
+    ("neighbours/open", 0.81, 0.049, 0.0),
+    ("neighbours/held_out", 0.66, 0.201, 0.0),
+    ("plain_hands/open", 0.765, 0.079, 0.0),
+    ("plain_hands/held_out", 0.72, 0.021, 0.0),
+]
+
+
+@pytest.mark.parametrize(("folder", "right", "wrong", "lost"), sampled(READ, 9))
 def test_amounts_are_placed_as_by_hand(
     folder: str, right: float, wrong: float, lost: float
 ) -> None:

@@ -7,10 +7,11 @@ import csv
 import re
 import shutil
 import sys
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 
 import pytest
+from sampling import sampled
 
 import procedure
 from procedure.chart.symbols import symbols
@@ -46,6 +47,8 @@ COMMANDS = (
     ("record", "-o", "made.batch", "FILE"),
     ("compare", "FILE", "FILE"),
 )
+# Those that take little time are tried with every verb in each run of the tests.
+QUICK = ("check", "weigh", "lots", "neaten")
 # What the others are given is no procedure, but a word, a rule, an answer, a record or a folder.
 OF_OTHER_THINGS = {
     *("why", "know", "new", "draft", "book", "batches", "match"),
@@ -202,29 +205,44 @@ def _using(verb: str, called: str) -> str:
     return whole(head.sub(rf"\g<1>{called}", found))
 
 
-@pytest.mark.usefixtures("grown")
-@pytest.mark.parametrize("effect", FIRST)
-def test_every_command_knows_a_verb_that_is_a_row_alone(
-    effect: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
-) -> None:
+def _hold_alike(effect: str, asked: Sequence[tuple[str, ...]], said: Callable[[], str]) -> str:
+    """Every command ends alike with a known verb and with the new one, which is returned."""
     verb = FIRST[effect]["verb"]
-    monkeypatch.chdir(tmp_path)
     Path("old.dye").write_text(_using(verb, verb), encoding="utf-8")
     Path("new.dye").write_text(_using(verb, _new(verb)), encoding="utf-8")
-    for command, *options in COMMANDS:
-        codes, said = [], []
+    for command, *options in asked:
+        codes, told = [], []
         for file in ("old.dye", "new.dye"):
             Path("made.batch").unlink(missing_ok=True)
             codes.append(main([command, *[file if one == "FILE" else one for one in options]]))
-            said.append(capsys.readouterr().out)
-        assert codes[0] == codes[1], (command, said)
-    assert main(["know", _new(verb)]) == 0
-    assert "verb" in capsys.readouterr().out
-    main(["handout", "--no-chart", "-o", "made.md", "new.dye"])
+            told.append(said())
+        assert codes[0] == codes[1], (command, told)
     # “Top it up”: what is meant may stand between the words of a verb.
     assert _new(verb).split(" ")[0] in Path("made.md").read_text("utf-8").lower()
-    main(["chart", "-o", "made.dot", "new.dye"])
-    assert _new(verb) in Path("made.dot").read_text("utf-8")
+    return _new(verb)
+
+
+@pytest.mark.usefixtures("grown")
+@pytest.mark.parametrize("effect", sampled(list(FIRST), 12))
+def test_every_command_knows_a_verb_that_is_a_row_alone(
+    effect: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    verb = _hold_alike(effect, COMMANDS, lambda: capsys.readouterr().out)
+    assert verb in Path("made.dot").read_text("utf-8")
+
+
+@pytest.mark.usefixtures("grown")
+@pytest.mark.parametrize("effect", FIRST)
+def test_each_new_verb_is_known_checked_weighed_and_told(
+    effect: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    quick = [one for one in COMMANDS if one[0] in QUICK or "made.md" in one]
+    assert len(quick) == len(QUICK) + 1
+    verb = _hold_alike(effect, quick, lambda: capsys.readouterr().out)
+    assert main(["know", verb]) == 0
+    assert "verb" in capsys.readouterr().out
 
 
 @pytest.mark.usefixtures("grown")
