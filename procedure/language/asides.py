@@ -9,6 +9,7 @@ that go on to the end of the line are told by :mod:`procedure.language.shorthand
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 
 from procedure.language.everyday_order import heads
 from procedure.language.tree import Token
@@ -93,7 +94,12 @@ def _said(run: Sequence[Token]) -> list[Token] | None:
     # Beside another heat an “at” was put before this one.
     before = run[:-2] if [one.kind for one in run[-2:-1]] == ["AT"] else run[:-1]
     if denied and last.word in _BOILS and all(one.kind not in _FOLLOWED for one in before):
-        below = first._replace(kind="LIMIT", meant="below")
+        text = first.text + "".join(
+            " " * (after.column - one.to) + after.text
+            for one, after in pairwise(run[:-1])
+            if after.text and after.line == one.line
+        )
+        below = first._replace(kind="LIMIT", text=text, meant="below")
         return [below, last._replace(kind="HEAT", meant="the boil")]
     manners = [one for one in run if one.kind == "MANNER"]
     kept = manners and not denied and first.word not in _OF_ITS_OWN

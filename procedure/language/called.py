@@ -387,16 +387,31 @@ def _signs(tokens: list[Token]) -> list[Token]:
 def _without_brackets(tokens: list[Token]) -> list[Token]:
     """“water (about 2 litres)” is water about 2 litres: there is no first reading."""
     for at in range(1, len(tokens) - 4):
-        begins = tokens[at - 1].kind in ("VERB", "WITH", "COMMA", "AND")
-        if not begins or [one.kind for one in tokens[at : at + 2]] != ["NAME", "LPAR"]:
+        if [one.kind for one in tokens[at : at + 2]] != ["NAME", "LPAR"]:
             continue
+        first = at  # the onion skins: a name of two words
+        while first > 1 and tokens[first - 1].kind == "NAME":
+            first -= 1
+        before = tokens[first - 1].kind
         end = at + 2
         while end < len(tokens) and tokens[end].kind in _BRACKETED:
             end += 1
         if end > at + 2 and end < len(tokens) and tokens[end].kind == "RPAR":
+            if before in ("IN", "INTO") and _is_heat(tokens[end - 1]):  # in dye-bath (75 °C)
+                clause = tokens[at + 1]._replace(kind="AT", meant="at")
+                rest = _without_brackets(tokens[end + 1 :])
+                return [*tokens[: at + 1], clause, *tokens[at + 2 : end], *rest]
+            if before not in ("VERB", "WITH", "COMMA", "AND", "OVER"):
+                continue
             rest = _without_brackets(tokens[end + 1 :])
             return [*tokens[: at + 1], *tokens[at + 2 : end], *rest]
     return tokens
+
+
+def _is_heat(token: Token) -> bool:
+    """True for a unit of heat."""
+    unit = vocabulary().units.get(token.word) if token.kind == "UNIT" else None
+    return unit is not None and unit.kind == "temperature"
 
 
 _BRACKETED = frozenset(("ABOUT", "NUMBER", "RANGE", "UNIT", "BASIS", "BOUND"))

@@ -7,6 +7,7 @@ from fractions import Fraction
 from itertools import takewhile
 
 from procedure.findings import Count, Says, listed, say
+from procedure.language.everyday_order import heads
 from procedure.language.parsing import Refusal, parse
 from procedure.language.table import table
 from procedure.language.tree import UNNAMED, Fault, Line, Token, written_as
@@ -81,7 +82,8 @@ def refused(
     last = tokens[-1]
     token = last if end else tokens[refusal.at]
     meant = slip(refusal, tokens)
-    if meant is not None and not _reads(start, tokens, refusal.at, meant):
+    # “or until” is no “for until”.
+    if meant is not None and (token.word == "or" or not _reads(start, tokens, refusal.at, meant)):
         meant = None
     if meant is None and (before := _wrong_before(tokens[: refusal.at], end)) is not None:
         return before
@@ -127,6 +129,8 @@ def _told_apart(
     if start == "step" and refusal.at > 1 and ("if" in conditions or "unless" in conditions):
         return _CONDITION  # top up dye-bath if it boils dry
     special = _special(token, tokens, refusal, start)
+    if special is None and start == "step" and refusal.at == 1:
+        special = _unmade_bath(tokens, refusal.at, raws)
     if special is not None:
         return special
     from procedure.language.mistakes import of_beginners
@@ -134,11 +138,11 @@ def _told_apart(
     behind_label = refusal.at == 1 and tokens[0].kind == "LABEL"
     if refusal.at and not behind_label and _nearest(token.text, refusal.expected):
         return None
-    special = of_beginners(start, tokens, refusal.at)
+    special = of_beginners(start, tokens, refusal.at, raws)
     if special is None and behind_label and _nearest(token.text, refusal.expected):
         return None
     if special is None and refusal.at > 1 and tokens[refusal.at - 1].word in _BEGIN_ASIDES:
-        special = of_beginners(start, tokens, refusal.at - 1)
+        special = of_beginners(start, tokens, refusal.at - 1, raws)
     before = tokens[refusal.at - 1] if refusal.at else None
     if special is not None or before is None or start != "step":
         return special
@@ -207,11 +211,74 @@ def _with_a_verb(
 ) -> Says | None:
     """What to write where a verb was to stand: before a thing, or in free words."""
     token = tokens[refusal.at]
+    if (turned := _in_its_order(tokens, refusal.at, raws)) is not None:
+        return turned
     if refusal.at == 0 and _is_a_thing(token.word, refusal.expected):
         return say(
             "Begin with what is done with it, as in “put {name} in dye-bath”.", name=token.text
         )
     return _in_free_words(written_as(tokens[refusal.at :], raws))
+
+
+def _in_its_order(tokens: list[Token], at: int, raws: Sequence[tuple[int, str]]) -> Says | None:
+    """The same line with a verb of the language in front; None where its words hold none.
+
+    “In the kettle dissolve alum” has its verb behind, and “wetted out yarn” tells what was done.
+    """
+    if len(written := written_as(tokens[at:], raws)) > _SHORT_LINE or '"' in written:
+        return None
+    verb = next((n for n in range(at + 1, len(tokens)) if tokens[n].word in heads()), 0)
+    if tokens[at].kind in _CLAUSES and verb:
+        clause = written_as(tokens[at:verb], raws).rstrip(", ")
+        said = f"{written_as(tokens[verb:], raws)} {clause}"
+        return say("Begin with its verb: “{said}”.", said=said)
+    for words in (2, 1):
+        run = tokens[at : at + words]
+        present = _as_is_done(" ".join(one.text.lower() for one in run))
+        if present and len(tokens) > at + words:
+            rest = written_as(tokens[at + words :], raws)
+            return say("Say what is to be done: “{verb} {rest}”.", verb=present, rest=rest)
+    return None
+
+
+def _unmade_bath(
+    tokens: list[Token], at: int, raws: Sequence[tuple[int, str]]
+) -> tuple[Says, Says] | None:
+    """What is said of “alum-bath: kettle with 4 L water”; None for any other line."""
+    label = tokens[0].name if at == 1 and tokens[0].kind == "LABEL" else ""
+    if label.rpartition("-")[2] not in ("bath", "vat", "liquor"):
+        return None
+    if len(written := written_as(tokens, raws)) > _SHORT_LINE or '"' in written:
+        return None
+    kinds = [one.kind for one in tokens]
+    pot = kinds.index("IN") + 1 if "IN" in kinds else 0
+    if kinds[pot : pot + 1] == ["NAME"]:
+        parts = [run for run in (tokens[1 : pot - 1], tokens[pot + 1 :]) if run]
+        things = ", ".join(written_as(run, raws).strip(", ") for run in parts)
+        things = things if things.startswith("with ") else f"with {things}"
+    elif kinds[1:3] == ["NAME", "WITH"]:
+        pot, things = 1, written_as(tokens[2:], raws)
+    else:
+        return None
+    return Says("What a bath is made of comes after “prepare”."), say(
+        "Write it so: “{label}: prepare in {pot} {things}”.",
+        label=label,
+        pot=tokens[pot].text,
+        things=things,
+    )
+
+
+def _as_is_done(words: str) -> str:
+    """The verb of a word that tells what was done: wet out, of “wetted out”; empty for others."""
+    first, _, second = words.partition(" ")
+    if not first.endswith("ed"):
+        return ""
+    stem = first.removesuffix("ed")
+    for one in (stem, f"{stem}e", stem[:-1] if stem[-1:] == stem[-2:-1] else stem):
+        verb = f"{one} {second}".rstrip()
+        if verb in heads():
+            return verb
+    return ""
 
 
 def _in_free_words(said: str) -> Says | None:
@@ -259,13 +326,26 @@ def _wrong_before(tokens: list[Token], end: bool) -> Fault | None:
 _HEAPS = frozenset(("heaped", "heaping", "rounded", "generous", "scant"))
 
 
+def heaped(unit: str) -> tuple[Says, Says] | None:
+    """What is said of a heaped spoon, which is no unit; None for any other."""
+    how, _, spoon = unit.partition(" ")
+    if how not in _HEAPS or (spoon and spoon not in vocabulary().units):
+        return None
+    level = vocabulary().units[spoon].name if spoon else "teaspoon"
+    return (
+        say(
+            "How much is in a {word} {spoon} is anybody's guess.", word=how, spoon=spoon or "spoon"
+        ),
+        say("Weigh it once and write how much, or take a level one: “1 {level}”.", level=level),
+    )
+
+
 def _no_unit(word: Token, number: Token | None) -> Fault:
     """The fault of a word in the place of a unit that is none, after its number."""
     column = word.column
     glued = number is not None and number.kind == "NUMBER" and number.to == word.column
-    if word.word in _HEAPS:
-        said = say("How much is in a {word} spoon is anybody's guess.", word=word.word)
-        remedy = Says("Weigh it once and write how much, or take a level one: “1 teaspoon”.")
+    if (heap := heaped(word.word)) is not None:
+        said, remedy = heap
     elif word.word in ("part", "parts"):
         said = say("“{word}” are of a weight, which is not said.", word=word.word)
         remedy = Says("Write how much to how much: “weld 3 : 1 of yarn”, or “alum 1/4 of yarn”.")
@@ -324,6 +404,10 @@ def _short(text: str) -> str:
     return text if len(text) <= 40 else text[:37] + "..."
 
 
+# “the dye bath strain”: a verb that stands last has no more before it than what it is done to.
+_INVERTED = 4
+
+
 def _special(
     token: Token, tokens: list[Token], refusal: Refusal, start: str
 ) -> tuple[Says, Says] | None:
@@ -367,6 +451,7 @@ def _special(
         )
     denied = tokens[0].word.lower() in _DENYING
     inverted = refusal.at == 0 and tokens[-1].word in vocabulary().verbs and not denied
+    inverted = inverted and len(tokens) <= _INVERTED and tokens[0].word not in heads()
     if start == "step" and inverted and all(one.kind != "COMMA" for one in tokens):
         thing = " ".join(one.text for one in tokens[:-1])
         return (

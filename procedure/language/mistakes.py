@@ -8,10 +8,11 @@ stopped, and the words from there on; the first that fits is said.
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from functools import cache
 
 from procedure.findings import Says
-from procedure.language.tree import Token
+from procedure.language.tree import Token, written_as
 from procedure.quantity.record import NamedTuple
 from procedure.vocabulary.data_files import parts, rows
 from procedure.wording.samples import shown
@@ -35,6 +36,7 @@ class Mistake(NamedTuple):
 
 _HEAT = "Write degrees, such as “{hot}”, or a word: cold, hand-hot, hot, simmer, the boil."
 _TIME = 'Write a time, such as “45 min”, or a sign to look for: “until "it is even"”.'
+_HEATERS = "heat|stove|hob|gas|burner|hotplate|ring|cooker|flame|plate|fire"
 _STEP = "Begin with the verb, and put what it is done to after it: “rinse yarn in tub”."
 
 MISTAKES = (
@@ -64,9 +66,9 @@ MISTAKES = (
     Mistake(
         "header",
         "",
-        r"^\d{1,2}(?:st|nd|rd|th)? (?:jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)",
+        r"^\d{1,2} ?(?:st|nd|rd|th)? (?:jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec).*",
         "A date is written in figures.",
-        "Write the year first: “revised 2026-11-05”.",
+        "Write the year first: “revised {day}”.",
     ),
     Mistake(
         "header",
@@ -99,9 +101,9 @@ MISTAKES = (
     Mistake(
         "header",
         "",
-        r"^(?:date|written|updated)\b",
+        r"^(?:date|written|updated)\b(?P<said>.*)",
         "The day is said with “revised”.",
-        "Write it so: “revised 2026-11-05”.",
+        "Write it so: “revised {day}”.",
     ),
     Mistake(
         "header",
@@ -185,6 +187,15 @@ MISTAKES = (
     Mistake(
         "step",
         "",
+        r"^after (?:about |another )?(?:\d|an?\b|one\b|two\b|half\b|some\b)[^,]{0,12}?"
+        r"\b(?:mins?|minutes?|h|hrs?|hours?|d|days?)\b",
+        "“{said}” says when, and the step before it fills that time.",
+        "Write there how long it lasts, as in “hold dye-bath for 20 min”, and begin this line "
+        "with its verb.",
+    ),
+    Mistake(
+        "step",
+        "",
         r"^(?:the )?(?:next|following) (?:day|morning|evening|week)\b",
         "“{said}” is a wait, and belongs to the step before.",
         "Write it there: “stand dye-bath until-next-day”.",
@@ -199,8 +210,8 @@ MISTAKES = (
     Mistake(
         "step",
         "",
-        r"^(?:.*\b)?(?:on|over) (?:a )?(?:very )?(?:low|medium|high|gentle) "
-        r"(?:heat|flame|fire)\b",
+        r"^(?:.*\b)?(?:on|over|to) (?:a )?(?:very )?(?:low|medium|high|full|gentle)\b"
+        r"(?: (?:heat|flame|fire))?",
         "How hot a low or a high heat is, nobody can tell.",
         "Write degrees or a word: “at {hot}”, “at simmer”.",
     ),
@@ -263,22 +274,21 @@ MISTAKES = (
     Mistake(
         "step",
         "",
-        r"^(?:fill|pour)\b",
+        r"^(?:fill|pour|run|draw)\b",
         "Water for a new bath goes with “prepare”, for an old one with “top up”.",
         "Write it so: “top up dye-bath with water {some_water}”.",
     ),
     Mistake(
         "step",
         "",
-        r"^(?:put|place|set|stand) .*\bon (?:the |a )?(?:heat|stove|hob|fire|burner|ring|hotplate)",
+        rf"^(?:put|place|set|stand) .*\bon (?:the |a )?(?:{_HEATERS})",
         "That a pot goes on the heat is said by what it does to the bath.",
         "Write it so: “heat dye-bath to {hot} over 1 h”.",
     ),
     Mistake(
         "step",
         "",
-        r"^(?:remove|take|lift) .*\b(?:off|from) (?:the )?"
-        r"(?:heat|stove|hob|fire|burner|ring|hotplate)",
+        rf"^(?:remove|take|lift) .*\b(?:off|from) (?:the )?(?:{_HEATERS})",
         "What is taken off the heat cools, and how far is not said.",
         "Write it so: “cool dye-bath to hand-hot”.",
     ),
@@ -292,14 +302,16 @@ MISTAKES = (
     Mistake(
         "step",
         "",
-        r"^(?:turn|switch) (?:the )?(?:heat |it )?off\b(?: (?:the )?heat| it)?",
+        rf"^(?:turn|switch) (?:[^\W\d_]+ )?off\b(?: (?:the )?(?:{_HEATERS}|it)\b)?",
         "A bath that is no longer heated cools, and how far is not said.",
         "Write it so: “cool dye-bath to hand-hot”.",
     ),
     Mistake(
         "step",
         "",
-        r"^(?:turn|switch) (?:the heat |it )?(?:on|off|up|down)\b(?: (?:the )?heat| it)?",
+        r"^(?:turn|switch) (?:the heat |it )?(?:on|off|up|down)\b"
+        rf"(?: (?:the )?(?:{_HEATERS}|it)\b)?"
+        rf"|^(?:light|kindle) (?:the )?(?:{_HEATERS})\b.*",
         "Heat is said by what it does to the bath.",
         "Write it so: “heat dye-bath to {hot} over 1 h”.",
     ),
@@ -346,6 +358,14 @@ MISTAKES = (
         "“{said}” is an amount without a verb.",
         "What there is, is said above the steps, as in “yarn: wool yarn, {some_yarn}”; here "
         "write what is done with it: “add alum {some_alum} to dye-bath”.",
+    ),
+    Mistake(
+        "step",
+        "",
+        r"^(?:do|repeat) (?:it|this|that|these|them|all)\b.*",
+        "What is done again, and how often in all, is said above it.",
+        "Write “repeat 3 times” on a line of its own, and below it the steps, each two blanks "
+        "deeper.",
     ),
     Mistake(
         "step",
@@ -496,9 +516,60 @@ MISTAKES = (
     Mistake(
         "step",
         "",
+        r"^,? ?(?:and )?(?:then )?repeat(?: (?:it|this|that|all))?\b.*",
+        "“{said}” at the end of a line may count the first time or not, and one step or several.",
+        "Write “repeat 3 times” with how often in all on a line of its own, and below it the "
+        "steps, each two blanks deeper.",
+    ),
+    Mistake(
+        "step",
+        "NUMBER",
+        r"^['‘’´`′]",
+        "A stroke after a number may be minutes or feet.",
+        "Write the unit: “{before} min”.",
+    ),
+    Mistake(
+        "step",
+        "",
         r"^['‘’´`]",
         "Words for the reader are written in double quotation marks.",
         'Write it so: “until "the water runs clear"”.',
+    ),
+    Mistake(
+        "step",
+        "",
+        r"^or until\b",
+        "“{said}” gives a step a second end.",
+        'Write the one or the other: “for 1 h”, or “until "it is even"”.',
+    ),
+    Mistake(
+        "step",
+        "",
+        r"^(?:\+ ?/? ?[-–—−]|±)",
+        "“{said}” says how far an amount may stray, and not from where to where.",
+        "Write both ends: “at 70 to 80 °C”.",
+    ),
+    Mistake(
+        "step",
+        "",
+        r"^(?:by|at) \d[\d.]* ?(?:°|degrees?|deg)? ?[CF]? ?(?:a|per|each|every) "
+        r"(?:min|minute|h|hour)s?\b",
+        "How fast a bath is heated is said by how long it takes.",
+        "Write it so: “heat dye-bath to {hot} over 1 h”.",
+    ),
+    Mistake(
+        "step",
+        "NUMBER",
+        r"^(?:bath|liquor|ratio|dye-?bath|vat)\b",
+        "How much water there is for so much fibre is said of the water.",
+        "Write it so: “with water 30 : 1 of yarn”.",
+    ),
+    Mistake(
+        "step",
+        "UNIT NAME",
+        r"^(?:tied|wrapped|packed|sewn|put|placed)(?: up)? in(?:to|side)?\b.*",
+        "What is in a bag is put there by a step of its own.",
+        "Write it above this line: “put onion 50 g in bag”, and then “lower bag into dye-bath”.",
     ),
     Mistake(
         "step",
@@ -800,8 +871,13 @@ def offered(words: str) -> tuple[Says, Says] | None:
 _SHORT = 80
 
 
-def of_beginners(start: str, tokens: list[Token], at: int) -> tuple[Says, Says] | None:
-    """The sentence and the remedy for a line that stopped being read at a token, or None."""
+def of_beginners(
+    start: str, tokens: list[Token], at: int, raws: Sequence[tuple[int, str]] = ()
+) -> tuple[Says, Says] | None:
+    """The sentence and the remedy for a line that stopped being read at a token, or None.
+
+    ``raws`` are its lines as written, with their numbers.
+    """
     if at >= len(tokens):
         return None
     if start == "step" and at == int(tokens[0].kind == "LABEL"):
@@ -816,7 +892,7 @@ def of_beginners(start: str, tokens: list[Token], at: int) -> tuple[Says, Says] 
     for one in MISTAKES:
         if one.line and one.line != start:
             continue
-        clause = tokens[at].kind == tokens[at].text.upper()
+        clause = tokens[at].kind == tokens[at].text.upper() and tokens[at].kind != "OF"
         if one.before and (clause or before not in one.before.split()):
             continue
         first = not one.before and one.line == "step" and _only_first(one)
@@ -824,9 +900,36 @@ def of_beginners(start: str, tokens: list[Token], at: int) -> tuple[Says, Says] 
         # What is said of the first words must reach to the word that could not be read.
         if found and (not first or at == label or found.end() > len(whole) - len(rest)):
             said = (found.groupdict().get("said") or found.group()).strip().rstrip(",")
+            if one.before == "UNTIL" and raws:
+                said = written_as(_sign(tokens[at:]), raws)
             told = {"said": said, "before": tokens[at - 1].text if at else ""}
+            if "{day}" in one.remedy:
+                told["day"] = _day(said)
             return shown(one.sentence, **told), shown(one.remedy, **told)
     return None
+
+
+_MONTHS = "jan feb mar apr may jun jul aug sep oct nov dec".split()
+_SOME_DAY = "2026-11-05"
+
+
+def _day(said: str) -> str:
+    """A day that is said with the name of its month, in figures; some day for any other."""
+    words = re.findall(r"[^\W\d_]{3,}|\d+", said.lower())
+    months = [_MONTHS.index(word[:3]) + 1 for word in words if word[:3] in _MONTHS]
+    years = [int(word) for word in words if word.isdigit() and len(word) == 4]
+    days = [int(word) for word in words if word.isdigit() and len(word) < 3]
+    if not (len(months) == len(years) == len(days) == 1 and 1 <= days[0] <= 31):
+        return _SOME_DAY
+    return f"{years[0]}-{months[0]:02}-{days[0]:02}"
+
+
+def _sign(tokens: list[Token]) -> list[Token]:
+    """What to look for, up to a pause or to how long and how hot it is done."""
+    for end, token in enumerate(tokens):
+        if end and token.kind in ("COMMA", "FOR", "OVER", "AT", "WITH"):
+            return tokens[:end]
+    return tokens
 
 
 def _only_first(one: Mistake) -> bool:

@@ -107,7 +107,8 @@ def _patterns() -> tuple[re.Pattern[str], re.Pattern[str], re.Pattern[str], re.P
     words = vocabulary()
     heats = "|".join(_longest(words.heats))
     # “one in weld-bath” is a lot in a bath and no inch: units of a letter or two are left out.
-    units = "|".join(re.escape(unit) for unit in _longest(words.units) if len(unit) > 2)
+    of_hours = (unit for unit in words.units if len(unit) > 2 or unit == "hr")
+    units = "|".join(map(re.escape, _longest(of_hours)))
     loose = "|".join(_longest(words.names("loose")))
     numbers = "|".join((IN_FULL, *_longest(NUMBERS)))
     many = "|".join((IN_FULL, *_longest(NUMBERS.keys() - {"a", "an"})))

@@ -397,6 +397,10 @@ def manner_first(tokens: list[Token]) -> list[Token]:
     from procedure.language.everyday_order import heads
 
     at = 1 if tokens[0].kind == "LABEL" else 0
+    both = " ".join(token.word for token in tokens[at + 1 : at + 3])
+    if len(tokens) > at + 2 and tokens[at].kind == "MANNER" and both in heads():
+        said = _joined(tokens[at + 1 : at + 3], "NAME", both)  # gently hand wash yarn
+        tokens = [*tokens[: at + 1], said, *tokens[at + 3 :]]
     verb = tokens[at + 1] if len(tokens) > at + 1 else None
     if len(tokens) <= at or tokens[at].kind != "MANNER" or verb is None or verb.word not in heads():
         return tokens
@@ -472,6 +476,54 @@ def _as_hot_as_it_is(tokens: list[Token]) -> list[Token]:
 
 # What comes behind a heat without being what is hot.
 _SAID_ALONE = frozenset("it them once slowly again for then twice down up alone only".split())
+
+
+def _water_of_two_words(tokens: list[Token]) -> list[Token]:
+    """“in cold tap water” and “in cold clean water” name one water, by its heat and its kind."""
+    for at in range(1, len(tokens) - 1):
+        heat, name = tokens[at : at + 2]
+        if heat.kind != "HEAT" or name.kind != "NAME":
+            continue
+        sort = name.word.removesuffix(" water")
+        if sort != name.word and vocabulary().find(sort, "water") is not None:
+            both = _joined([heat, name], "NAME", f"{heat.word} {name.word}")
+            return [*tokens[:at], both, *tokens[at + 2 :]]
+        clean = name.word in _AS_ANY_WATER and tokens[at + 2 : at + 3]
+        if clean and tokens[at + 2].word == "water":
+            said = _joined(tokens[at : at + 3], "NAME", f"{heat.word} water")
+            return [*tokens[:at], said, *tokens[at + 3 :]]
+    return tokens
+
+
+_AS_ANY_WATER = frozenset(("clean", "fresh", "plain", "clear"))
+
+
+def _hours_and_minutes(tokens: list[Token]) -> list[Token]:
+    """“for 1h30” and “for 1:30 h” are for 1 h 30 min."""
+    kinds = [token.kind for token in tokens]
+    for at in range(1, len(tokens) - 1):
+        if kinds[at] != "NUMBER" or not tokens[at].word.isdigit():
+            continue
+        after = kinds[at + 1 : at + 4]
+        if after == ["COLON", "NUMBER", "UNIT"] and _minutes(tokens[at + 2]):
+            hours = tokens[at + 3]
+            if _is_of(hours, "time") and vocabulary().units[hours.word].name == "h":
+                first = Token("UNIT", "", hours.line, tokens[at + 1].column, "h")
+                second = hours._replace(meant="min")
+                return [*tokens[: at + 1], first, tokens[at + 2], second, *tokens[at + 4 :]]
+        if after[:2] != ["UNIT", "NUMBER"] or not _minutes(tokens[at + 2]):
+            continue
+        hours = tokens[at + 1]
+        of_hours = _is_of(hours, "time") and vocabulary().units[hours.word].name == "h"
+        if after[2:] != ["UNIT"] and of_hours:
+            minutes = Token("UNIT", "", hours.line, tokens[at + 2].to, "min")
+            return [*tokens[: at + 3], minutes, *tokens[at + 3 :]]
+    return tokens
+
+
+def _minutes(token: Token) -> bool:
+    """True for two figures that can be the minutes of a clock."""
+    return len(token.word) == 2 and token.word.isdigit() and int(token.word) < 60
 
 
 def _in_a_time(tokens: list[Token]) -> list[Token]:
@@ -889,6 +941,8 @@ _CHANGES: tuple[
 ] = (
     (_asks("MANNER NAME"), manner_first, _ANY),
     (_asks("NAME"), _half_and_half, frozenset(("half", "equal"))),
+    (_asks("HEAT NAME"), _water_of_two_words, _ANY),
+    (_asks("NUMBER UNIT"), _hours_and_minutes, _ANY),
     (_asks("VERB NAME"), _as_it_is, STATES),
     (_asks("INTO EACH"), _of_each_part, _ANY),
     (_asks("VERB NAME INTO", "VERB NAME IN"), _shares_of_a_lot, frozenset(("split", "divide"))),

@@ -59,11 +59,15 @@ MOST_DIGITS = 12
 _DIGITS = "0123456789" + VULGAR
 _PLAIN_UNIT = r"[^\W\d_]+(?:/[^\W\d_]+)?"
 # What may come before the word of a unit, and belongs to it.
-_SORT = "US|imp|imperial|UK|metric|Australian|level|small|good|deg|degree|degrees|fl|fluid|per"
+_SORT = (
+    "US|imp|imperial|UK|metric|Australian|level|small|good|deg|degree|degrees|fl|fluid|per"
+    "|heaped|heaping|rounded|scant"
+)
 _UNIT = pattern(
     rf"(?:(?:{_SORT})\.?\ +)?"
     r"(?:(?:fl|fluid)\.?\ +(?:oz|ounces?)"
-    r"|grams\ per\ litre|per\ cent|%|[Tt]-shirts?|(?:[°º]\ |˚)[CF](?![^\W\d_])"
+    r"|(?:gal|gallons?|qt|quarts?|pt|pints?)\ (?:imp|imperial|UK|US)(?![\w-])"
+    r"|grams\ per\ litre|per\ cent|%|[Tt]-shirts?|(?:[°º]\ |[˚*])[CF](?![^\W\d_])"
     rf"|×(?!\s*[0-9])|[°µ]?{_PLAIN_UNIT}|℃(?:{_PLAIN_UNIT})?|℉(?:{_PLAIN_UNIT})?|°)"
     r"(?:\ \((?:imp|imperial|UK|US|metric)\))?"
 )

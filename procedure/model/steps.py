@@ -427,6 +427,11 @@ def _read_item(node: Node, materials: bool) -> Item:
         water, called = (entry.name, said) if entry is not None else ("", "")
         if entry is None and said in vocabulary().heats:
             heat = _heat_of_word(said, name.place)
+        warm, _, sort = said.partition(" ")  # cold tap water
+        of_sort = vocabulary().find(sort, "water") if sort and heat is None else None
+        if entry is None and of_sort is not None and warm in vocabulary().heats:
+            entry, heat = of_sort, _heat_of_word(warm, name.place)
+            water, called = of_sort.name, sort
         if entry is not None or heat is not None:  # rusty nail water is a material by that name
             name = Name("water", name.place)
     return Item(name, measured, words, given, span_of(node), water, heat, called)

@@ -14,7 +14,7 @@ from procedure.quantity.ready_patterns import pattern
 from procedure.vocabulary.data_files import DATA, exact, parts, rows
 from procedure.vocabulary.effects import Unfit, effects, with_traits
 from procedure.vocabulary.entries import Entry, HeatWord, Unit, Verb
-from procedure.vocabulary.slips import one_slip
+from procedure.vocabulary.slips import LONG_ENOUGH, one_slip
 
 __all__ = [
     "DATA",
@@ -285,7 +285,16 @@ def near(word: str, known: list[str]) -> str | None:
         return begun[0]
     likely = [name for name in known if _may_be_near(word, name) and _alike_before(word, name)]
     found = difflib.get_close_matches(word, likely, n=1, cutoff=LEAST_LIKE) if likely else None
-    return found[0] if found else None
+    return found[0] if found else _in_another_order(word, known)
+
+
+def _in_another_order(word: str, known: list[str]) -> str | None:
+    """The one known word of the same letters that begins alike: vinegar for vinager."""
+    if len(word) < LONG_ENOUGH:
+        return None
+    letters = sorted(word)
+    same = [name for name in known if name[:2] == word[:2] and sorted(name) == letters]
+    return same[0] if len(same) == 1 else None
 
 
 def may_be_near(word: str, known: Iterable[str]) -> list[str]:

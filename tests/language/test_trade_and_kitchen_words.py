@@ -89,7 +89,13 @@ def test_a_word_that_means_one_verb_is_read(line: str, verb: str) -> None:
 
 OFFERED = [word for row in rows("offered_verbs") for word in parts(row["words"])]
 # Read in some company: “tie madder in bag”, “reduce vat for 1 h”.
-IN_COMPANY = {"tie": "tie loose knots round yarn", "reduce": "reduce dye-bath to 2 L"}
+IN_COMPANY = {
+    "tie": "tie loose knots round yarn",
+    "reduce": "reduce dye-bath to 2 L",
+    "chuck": "chuck yarn",
+    "toss": "toss yarn",
+    "bung": "bung yarn",
+}
 
 
 def test_there_are_many() -> None:

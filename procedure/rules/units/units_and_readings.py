@@ -50,6 +50,11 @@ def unknown_unit(study: Study) -> Iterator[Found]:
             if counted is not None:
                 yield found(procedure, written, *counted)
                 continue
+            from procedure.language.faults import heaped
+
+            if (heap := heaped(quantity.word)) is not None:
+                yield found(procedure, written, *heap)
+                continue
             from procedure.rules import edits
 
             units = vocabulary().units
@@ -126,6 +131,15 @@ def _which_degree(quantity: Quantity) -> Says | None:
         return say("Write how much to how much: “{n} : 1 of yarn”, or “1/4 of yarn”.", n=figure)
     if quantity.word in ("degrees", "degree", "deg", "°"):
         return say("A degree may be one of two: write “{n} °C” or “{n} °F”.", n=figure)
+    if quantity.word.lower() in ("am", "pm", "o'clock", "o’clock"):
+        return Says("A clock says when, and a step says how long: write “for 1 h”.")
+    if " per " in quantity.word and quantity.word.rpartition(" ")[2] in (
+        "min",
+        "minute",
+        "h",
+        "hour",
+    ):
+        return shown("Say how long the heating takes: “to {hot} over 1 h”.")
     if quantity.word in ("x", "X", "times") and " " in figure:
         often, _, measure = quantity.text.partition(" " + quantity.word)
         return say(
