@@ -104,8 +104,8 @@ def vat_over_colour(study: Study) -> Iterator[Found]:
     """An alkaline vat over a colour that its alkali harms.
 
     Blue over yellow or yellow over blue are both done on wool, and nothing is said of
-    them. On cotton and linen the alkali takes alum, and the colour on it, off again; and
-    some colours change in alkali on any fibre. There the blue is safer first.
+    them. On cotton and linen the alkali takes alum, and the colour on it, off again, which is a
+    warning; and some colours change in alkali on any fibre. There the blue is safer first.
 
     Trips:
         fibre
@@ -183,6 +183,7 @@ def vat_over_colour(study: Study) -> Iterator[Found]:
                 "last water.",
                 related=study.at(taken.node, "It is dyed here."),
                 source=changed[0].source if changed else "common practice",
+                level="warning" if weak else "",
             )
             break
 
