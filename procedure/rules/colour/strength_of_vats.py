@@ -335,7 +335,7 @@ def _rested(study: Study, dip: Moment, since: int) -> bool:
     return any(
         one.minutes is None
         and one.node.bath == dip.node.bath
-        and (one.node.does.settles or one.node.does.keeps_heat or one.node.does.left_covered)
+        and (one.node.does.settles or one.node.does.keeps_heat or one.node.does.warms)
         for one in between
     )
 
