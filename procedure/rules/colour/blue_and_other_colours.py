@@ -29,8 +29,9 @@ def vat_between_mordant_and_dye(study: Study) -> Iterator[Found]:
 
     Alkali strips alum. On cotton and linen, which hold it weakly, little is left for the
     dye, and this is a warning: the blue goes first and the mordant comes after it. Wool and silk
-    hold their alum better, and dyers do it either way, or have mordant and dye both on before; Mairet's Jade green has alum, then blue, then yellow, but
-    its blue is an extract, without alkali (ch. IX).
+    hold their alum better, and dyers do it either way, or have mordant and dye both on before;
+    Mairet's Jade green has alum, then blue, then yellow, but its blue is an extract, without
+    alkali (ch. IX).
 
     Trips:
         wet out cloth in tub with water 5 L for 1 h

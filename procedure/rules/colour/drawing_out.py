@@ -86,8 +86,8 @@ def plants_taken_out_cold(study: Study) -> Iterator[Found]:
 
 def _remedy(study: Study, bath: str) -> Says:
     return say(
-        "Heat it first and let it cool, as with “simmer {bath} for {time} covered”, or let it stand "
-        "in the water for a night.",
+        "Heat it first and let it cool, as with “simmer {bath} for {time} covered”, or let it "
+        "stand in the water for a night.",
         bath=study.thing(bath),
         time=Span(Fraction(60)),
     )

@@ -128,7 +128,8 @@ _STRONGEST = frozenset(("sodium dithionite", "thiourea dioxide"))
 
 def _strongest(study: Study, bath: BathState) -> bool:
     """True where only the strongest of reducers are in a vat."""
-    reducers = [one.made.called for one in stuff(study, bath.contents) if "reducer" in one.made.roles]
+    every = stuff(study, bath.contents)
+    reducers = [one.made.called for one in every if "reducer" in one.made.roles]
     return bool(reducers) and _STRONGEST.issuperset(reducers)
 
 
@@ -279,8 +280,8 @@ def vat_time_unstated(study: Study) -> Iterator[Found]:
 
     Indigo takes a quarter of an hour with the strongest reducer, and a night or days with
     others, before it is dissolved; until then the fibre takes up blue dust. What only bran or
-    plants reduce must ferment first, for a day at the least. Where the vat stands and it is only not
-    said for how long, that is noted.
+    plants reduce must ferment first, for a day at the least. Where the vat stands and it is only
+    not said for how long, that is noted.
 
     Trips:
         wet out yarn in tub with water 5 L for 1 h

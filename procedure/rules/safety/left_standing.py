@@ -172,8 +172,8 @@ def _left(moment: Moment) -> Says:
 
 
 def _heated_open(study: Study) -> Iterator[Found]:
-    """A plant that harms, on the heat without a lid, or what harms who breathes it in, where its lid
-    is said to be off; the first step of each bath."""
+    """A plant that harms, on the heat without a lid, or what harms who breathes it in, where its
+    lid is said to be off; the first step of each bath."""
     told: set[tuple[str, str, int]] = set()
     for moment in study.moments:
         node, bath = moment.node, moment.bath_after or moment.bath_before

@@ -253,7 +253,10 @@ def pieces_do_not_add_up(study: Study) -> Iterator[Found]:
 
 
 # A weight as it stands among the words of a header: “300 g of yellow wool”, “2 1/2 lb”.
-_WEIGHT = r"(?<![\w.,/])(\d+(?:[.,]\d+)?)(?: ?(\d)/(\d))? ?(kg|g|lbs?|oz|kilos?|grams?|pounds?|ounces?)\b"
+_WEIGHT = (
+    r"(?<![\w.,/])(\d+(?:[.,]\d+)?)(?: ?(\d)/(\d))? ?"
+    r"(kg|g|lbs?|oz|kilos?|grams?|pounds?|ounces?)\b"
+)
 
 
 @rule("makes-more-than-its-fibre", level="warning", family=FAMILY, source="common practice")
