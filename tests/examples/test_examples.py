@@ -142,6 +142,7 @@ def test_a_faulty_example_shows_almost_every_rule() -> None:
         "solid-by-volume",
         "pieces-do-not-add-up",
         "makes-more-than-its-fibre",
+        "vat-poured-away-live",
         "too-little-soap-to-degum",
         # Each rule's own example is tried in tests/rules/test_every_rule.py; these have no other.
         "not-at-once",
