@@ -20,7 +20,7 @@ class WordsAtStep(NamedTuple):
     """Free words with their place; ``here`` are the materials that are there at that step.
 
     ``done`` holds where the words are what is done, and not a note for the reader; ``scalds``
-    where they are beside a bath that scalds.
+    where they are beside a bath that scalds; ``at_head`` of a note to the whole plan.
     """
 
     text: str
@@ -30,6 +30,7 @@ class WordsAtStep(NamedTuple):
     done: bool = False
     here: frozenset[str] = frozenset()
     scalds: bool = False
+    at_head: bool = False
 
 
 def said(study: Study) -> list[WordsAtStep]:
@@ -62,7 +63,7 @@ def _said(study: Study) -> list[WordsAtStep]:
             for block in _blocks(made.body)
             if block.condition
         ]
-        found += [WordsAtStep(name.text, made, name.place) for name in made.notes]
+        found += [WordsAtStep(note.text, made, note.place, at_head=True) for note in made.notes]
         for thing in made.lots.values():
             found += [WordsAtStep(text, made, thing.name.place) for text in thing.words]
         for pot in made.equipment.values():

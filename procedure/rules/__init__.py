@@ -7,10 +7,12 @@ from procedure.findings import Finding
 from procedure.rules import allowing, at_the_end, rinse, sharing, soak, stated_hours, workshop_file
 from procedure.rules.allowing import allowed
 from procedure.rules.colour import (
+    amounts_of_assistants,
     amounts_of_dyestuff,
     amounts_of_mordant,
     baths_used_again,
     blue_and_other_colours,
+    drawing_out,
     fibre_and_bath,
     heat_of_dyestuffs,
     mordants_and_tannin,
@@ -47,6 +49,7 @@ from procedure.rules.safety import (
     free_words,
     household_products,
     left_standing,
+    live_vats,
     meetings,
     on_the_heat,
     plants,
@@ -103,6 +106,8 @@ RULES: tuple[Rule, ...] = (
     *fibre_and_bath.RULES,
     *amounts_of_mordant.RULES,
     *amounts_of_dyestuff.RULES,
+    *amounts_of_assistants.RULES,
+    *drawing_out.RULES,
     *vats.RULES,
     *strength_of_vats.RULES,
     *baths_used_again.RULES,
@@ -119,6 +124,7 @@ RULES: tuple[Rule, ...] = (
     *careless_words.RULES,
     *deadly.RULES,
     *disposal.RULES,
+    *live_vats.RULES,
     *spent_plants.RULES,
     *meetings.RULES,
     *pouring.RULES,

@@ -23,6 +23,8 @@ def wet_again_at_the_end(study: Study) -> Iterator[Found]:
     Trips:
         wet out yarn in tub with water 5 L for 1 h
         gold-bath: prepare in kettle with water 3 L, onion 50 g
+        simmer gold-bath at 85 °C for 1 h
+        cool gold-bath to 30 °C
         strain gold-bath
         dye yarn in gold-bath at 85 °C for 1 h
         lift yarn
@@ -32,6 +34,8 @@ def wet_again_at_the_end(study: Study) -> Iterator[Found]:
     Cure:
         wet out yarn in tub with water 5 L for 1 h
         gold-bath: prepare in kettle with water 3 L, onion 50 g
+        simmer gold-bath at 85 °C for 1 h
+        cool gold-bath to 30 °C
         strain gold-bath
         dye yarn in gold-bath at 85 °C for 1 h
         rinse yarn in tub with water 5 L
@@ -76,6 +80,8 @@ def left_wet(study: Study) -> Iterator[Found]:
     Trips:
         wet out yarn in tub with water 5 L for 1 h
         gold-bath: prepare in kettle with water 3 L, onion 50 g
+        simmer gold-bath at 85 °C for 1 h
+        cool gold-bath to 30 °C
         strain gold-bath
         dye yarn in gold-bath at 85 °C for 1 h
         rinse yarn in tub with water 5 L
@@ -83,6 +89,8 @@ def left_wet(study: Study) -> Iterator[Found]:
     Cure:
         wet out yarn in tub with water 5 L for 1 h
         gold-bath: prepare in kettle with water 3 L, onion 50 g
+        simmer gold-bath at 85 °C for 1 h
+        cool gold-bath to 30 °C
         strain gold-bath
         dye yarn in gold-bath at 85 °C for 1 h
         rinse yarn in tub with water 5 L

@@ -375,6 +375,7 @@ def alkali_left(study: Study) -> Iterator[Found]:
     Trips:
         wet out yarn in tub with water 5 L for 1 h
         vat: prepare in kettle with water 5 L, indigo 5 g, soda 20 g, reducer 15 g at 50 °C
+        stand vat for 1 h covered
         dip yarn in vat at 50 °C for 10 min
         air yarn for 15 min
         rinse yarn in tub with water 5 L
@@ -382,6 +383,7 @@ def alkali_left(study: Study) -> Iterator[Found]:
     Cure:
         wet out yarn in tub with water 5 L for 1 h
         vat: prepare in kettle with water 5 L, indigo 5 g, soda 20 g, reducer 15 g at 50 °C
+        stand vat for 1 h covered
         dip yarn in vat at 50 °C for 10 min
         air yarn for 15 min
         rinse yarn in tub with water 5 L

@@ -316,8 +316,13 @@ class _Walk:
         return made[0].called if made is not None else ""
 
     def start_heat(self, node: FlowNode, step: Step, before: State) -> Interval | None:
-        """The heat that fibre meets first: said with ``from``, or that of bath or water."""
+        """The heat that fibre meets first: said with ``from``, or that of bath or water.
+
+        Where a step has ``at`` and ``to``, as “at 70 °C to 80 °C over 1 h”, it begins at the first.
+        """
         said = heat_of(step.source)
+        if said is None and step.at is not None and step.over is not None:
+            said = heat_of(step.at) if heat_of(step.to) is not None else None
         if said is not None:
             return said
         if node.bath in before.baths and not node.makes:

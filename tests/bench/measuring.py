@@ -162,6 +162,10 @@ MISSED_BECAUSE = {
     "harm; where no heat is said, a mordant may be cold and take days",
     "no rinse after the dye": "what a kept bath holds is not known, so neither is what is loose "
     "in fibre that was dipped in it",
+    "a declaration left out": "where one pot or tub is left, “pot” is that one: what is then amiss "
+    "with it is told in its place, as that it is not free, not rinsed, too small or full of iron",
+    "an amount left out": "what is gathered or ground for a bath is weighed where the bath "
+    "is made, and the line of the bath says how much",
     "a clause left out": "where there is one bath alone, it is the one that is meant, and every "
     "paper names it",
 }

@@ -92,6 +92,7 @@ def test_a_wool_vat_at_50_degrees_is_no_shock_after_the_air() -> None:
         """
 wet out yarn in tub with water 5 L at 20 °C for 1 h
 vat: prepare in kettle with water 5 L, indigo 5 g, soda 20 g, reducer 15 g at 50 °C
+stand vat for 1 h covered
 repeat 3 times
   dip yarn in vat at 120 to 140 °F (49 to 60 °C) for 20 min
   air yarn for 20 min

@@ -427,6 +427,7 @@ discard dye-bath to "foul drain"
 VAT = """
 wet out yarn in tub with water 5 L for 1 h
 vat: prepare in kettle with water 5 L, {vat} at 50 °C
+stand vat for 1 h covered
 {dips}
 rinse yarn in tub with water 5 L
 rinse yarn in tub with water 5 L, vinegar 50 mL

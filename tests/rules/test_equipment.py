@@ -115,6 +115,8 @@ rinse silk in tub with water 5 L
 clean tub
 discard iron-bath to "foul drain"
 {between}gold-bath: prepare in pan with water 5 L, onion 50 g
+simmer gold-bath at 85 °C for 1 h
+cool gold-bath to 30 °C
 strain gold-bath into kettle
 dye yarn in gold-bath at 60 °C for 1 h
 rinse yarn in tub with water 5 L

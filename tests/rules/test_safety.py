@@ -320,6 +320,7 @@ def test_no_edit_puts_gloves_on_anybody() -> None:
 def test_the_way_through_an_if_is_said() -> None:
     steps = """
 bath: prepare in kettle with water 3 L, onion 50 g
+simmer bath at 85 °C for 1 h
 if "the colour is dull"
   add tin 1 g to bath wearing gloves, eye protection
 strain bath

@@ -116,11 +116,13 @@ def too_much_dyestuff(study: Study) -> Iterator[Found]:
         rinse yarn in tub with water 5 L
         discard gold-bath to "foul drain"
     """
-    much, strong = threshold("much dyestuff"), threshold("strong vat")
+    strong = threshold("strong vat")
     for use in _dyestuffs(study):
         low, high, _ = _dyestuff_range(use.one)
         vat = fact(use.one, "dye_class") == "vat"
-        most = high if vat or high is None else high * much.value
+        insects = use.one.entry is not None and "insects" in use.one.entry.facts.get("part", "")
+        much = threshold("much insect dye" if insects else "much dyestuff").value
+        most = high if vat or high is None else high * much
         if low is None or high is None or most is None or use.least is None or use.least <= most:
             continue
         if vat:  # a vat is made for many lots

@@ -115,12 +115,14 @@ def _effect(entry: Entry, state: LotState) -> str:
 
 
 def _for_dark(study: Study, use: UseOnLot, excess: Fraction) -> bool:
-    """True of much iron where a black or a brown is wanted."""
+    """True of much iron where a black or a brown is wanted; wool bears less of it than cotton."""
     assert use.one.entry is not None
     iron = use.one.entry.facts.get("metal") == "iron"
     if not iron or "dark" not in colours_meant(study, use.moment) or use.least is None:
         return False
-    return use.least <= excess * threshold("dark on iron").value
+    wool = only_of(use.state, PROTEIN)
+    times = threshold("dark on iron for wool" if wool else "dark on iron").value
+    return use.least <= excess * times
 
 
 def _usual(entry: Entry, state: LotState) -> Says | Percent:

@@ -24,6 +24,7 @@ def vat_needs_rest(study: Study) -> Iterator[Found]:
     Trips:
         wet out yarn in tub with water 5 L for 1 h
         vat: prepare in kettle with water 5 L, indigo 5 g, soda 20 g, reducer 15 g at 50 °C
+        stand vat for 1 h covered
         repeat 12 times
           dip yarn in vat at 50 °C for 5 min
           air yarn for 15 min
@@ -34,6 +35,7 @@ def vat_needs_rest(study: Study) -> Iterator[Found]:
     Cure:
         wet out yarn in tub with water 5 L for 1 h
         vat: prepare in kettle with water 5 L, indigo 5 g, soda 20 g, reducer 15 g at 50 °C
+        stand vat for 1 h covered
         repeat 6 times
           dip yarn in vat at 50 °C for 5 min
           air yarn for 15 min
@@ -90,6 +92,7 @@ def vat_needs_reducer(study: Study) -> Iterator[Found]:
     Trips:
         wet out yarn, silk in tub with water 5 L for 1 h
         vat: prepare in kettle with water 5 L, indigo 5 g, soda 20 g, reducer 15 g at 50 °C
+        stand vat for 1 h covered
         dip yarn in vat at 50 °C for 10 min
         air yarn for 15 min
         stand vat for 12 h covered labelled
@@ -103,6 +106,7 @@ def vat_needs_reducer(study: Study) -> Iterator[Found]:
     Cure:
         wet out yarn, silk in tub with water 5 L for 1 h
         vat: prepare in kettle with water 5 L, indigo 5 g, soda 20 g, reducer 15 g at 50 °C
+        stand vat for 1 h covered
         dip yarn in vat at 50 °C for 10 min
         air yarn for 15 min
         stand vat for 12 h covered labelled

@@ -28,14 +28,15 @@ def vat_between_mordant_and_dye(study: Study) -> Iterator[Found]:
     """A vat between the alum and the dye that needs it.
 
     Alkali strips alum. On cotton and linen, which hold it weakly, little is left for the
-    dye, and this is a warning: either the blue goes first and the mordant comes after it,
-    or mordant and dye are both on before the vat. Wool and silk hold their alum better,
-    and dyers do it either way; Mairet's Jade green has alum, then blue, then yellow, but
-    its blue is an extract, without alkali (ch. IX).
+    dye, and this is a warning: the blue goes first and the mordant comes after it. Wool and silk
+    hold their alum better, and dyers do it either way, or have mordant and dye both on before;
+    Mairet's Jade green has alum, then blue, then yellow, but its blue is an extract, without
+    alkali (ch. IX).
 
     Trips:
         wet out cloth in tub with water 5 L for 1 h
         vat: prepare in kettle with water 5 L, indigo 5 g, soda 20 g, reducer 15 g at 50 °C
+        stand vat for 1 h covered
         dip cloth in vat at 50 °C for 10 min
         air cloth for 15 min
         rinse cloth in tub with water 5 L
@@ -47,14 +48,20 @@ def vat_between_mordant_and_dye(study: Study) -> Iterator[Found]:
         discard weld-bath to "foul drain"
     Cure:
         wet out cloth in tub with water 5 L for 1 h
-        weld-bath: prepare in pan with water 3 L, weld 100 g
-        dye cloth in weld-bath at 70 °C for 1 h
-        rinse cloth in tub with water 5 L
         vat: prepare in kettle with water 5 L, indigo 5 g, soda 20 g, reducer 15 g at 50 °C
+        stand vat for 1 h covered
         dip cloth in vat at 50 °C for 10 min
         air cloth for 15 min
         rinse cloth in tub with water 5 L
         rinse cloth in tub with water 5 L, vinegar 50 mL
+        alum-bath: prepare in pan with water 3 L, alum 20 g
+        mordant cloth in alum-bath at 50 °C for 2 h
+        rinse cloth in tub with water 5 L
+        discard alum-bath to "foul drain"
+        clean pan
+        weld-bath: prepare in pan with water 3 L, weld 100 g
+        dye cloth in weld-bath at 70 °C for 1 h
+        rinse cloth in tub with water 5 L
         discard vat to "foul drain"
         discard weld-bath to "foul drain"
     """
@@ -85,7 +92,7 @@ def vat_between_mordant_and_dye(study: Study) -> Iterator[Found]:
                 lot=study.thing(lot),
                 dye=dyes[0].named,
             ),
-            "Put the blue on first and mordant after it, or dye before the vat."
+            "Put the blue on first and mordant after it."
             if cotton
             else "Put the blue on first and mordant after it, or dye before the vat; on wool and "
             "silk either is done, and a sample tells.",
@@ -104,8 +111,8 @@ def vat_over_colour(study: Study) -> Iterator[Found]:
     """An alkaline vat over a colour that its alkali harms.
 
     Blue over yellow or yellow over blue are both done on wool, and nothing is said of
-    them. On cotton and linen the alkali takes alum, and the colour on it, off again; and
-    some colours change in alkali on any fibre. There the blue is safer first.
+    them. On cotton and linen the alkali takes alum, and the colour on it, off again, which is a
+    warning; and some colours change in alkali on any fibre. There the blue is safer first.
 
     Trips:
         fibre
@@ -118,6 +125,7 @@ def vat_over_colour(study: Study) -> Iterator[Found]:
           dye yarn in red-bath at 80 °C for 1 h
           rinse yarn in tub with water 5 L
           vat: prepare in kettle with water 5 L, indigo 5 g, soda 20 g, reducer 15 g at 50 °C
+          stand vat for 1 h covered
           dip yarn in vat at 50 °C for 10 min
           air yarn for 15 min
           rinse yarn in tub with water 5 L
@@ -132,6 +140,7 @@ def vat_over_colour(study: Study) -> Iterator[Found]:
         steps
           wet out yarn in tub with water 5 L for 1 h
           vat: prepare in kettle with water 5 L, indigo 5 g, soda 20 g, reducer 15 g at 50 °C
+          stand vat for 1 h covered
           dip yarn in vat at 50 °C for 10 min
           air yarn for 15 min
           rinse yarn in tub with water 5 L
@@ -183,6 +192,7 @@ def vat_over_colour(study: Study) -> Iterator[Found]:
                 "last water.",
                 related=study.at(taken.node, "It is dyed here."),
                 source=changed[0].source if changed else "common practice",
+                level="warning" if weak else "",
             )
             break
 

@@ -246,6 +246,8 @@ def iron_onto_fibre(study: Study) -> Iterator[Found]:
     Trips:
         wet out yarn in tub with water 5 L for 1 h
         onion-bath: prepare in kettle with water 3 L, onion 50 g
+        simmer onion-bath at 85 °C for 1 h
+        cool onion-bath to 30 °C
         strain onion-bath
         dye yarn in onion-bath at 80 °C for 1 h
         add iron 2 g to onion-bath
@@ -255,6 +257,8 @@ def iron_onto_fibre(study: Study) -> Iterator[Found]:
     Cure:
         wet out yarn in tub with water 5 L for 1 h
         onion-bath: prepare in kettle with water 3 L, onion 50 g
+        simmer onion-bath at 85 °C for 1 h
+        cool onion-bath to 30 °C
         strain onion-bath
         dye yarn in onion-bath at 80 °C for 1 h
         lift yarn from onion-bath

@@ -96,7 +96,8 @@ def vat_out_of_proportion(study: Study) -> Iterator[Found]:
         beside = {role: _grams(study, bath, role) for role in ("alkali", "reducer")}
         swamped = all(one is not None and _little(one, indigo) for one in beside.values())
         for role, grams in beside.items():
-            amiss = None if grams is None else _amiss(grams, indigo, volume)
+            strongest = role == "reducer" and _strongest(study, bath)
+            amiss = None if grams is None else _amiss(grams, indigo, volume, strongest)
             if swamped and role == "reducer":
                 amiss = "little"  # it is the indigo that is ten times too much
             if grams is None or amiss is None:
@@ -121,11 +122,23 @@ def vat_out_of_proportion(study: Study) -> Iterator[Found]:
             )
 
 
-def _amiss(grams: Interval, indigo: Interval, volume: Interval) -> str | None:
+# Reducers of which grams do what of sugar takes tens of grams.
+_STRONGEST = frozenset(("sodium dithionite", "thiourea dioxide"))
+
+
+def _strongest(study: Study, bath: BathState) -> bool:
+    """True where only the strongest of reducers are in a vat."""
+    every = stuff(study, bath.contents)
+    reducers = [one.made.called for one in every if "reducer" in one.made.roles]
+    return bool(reducers) and _STRONGEST.issuperset(reducers)
+
+
+def _amiss(grams: Interval, indigo: Interval, volume: Interval, strongest: bool) -> str | None:
     """“much” or “little” where an amount is so both in a litre and beside the indigo."""
     least = grams.low / indigo.high
     thin, thick = grams.high / volume.low, grams.low / volume.high
-    if least > threshold("much beside indigo").value and thick > _limit("strong vat stuff"):
+    strong = _limit("strong vat reducer" if strongest else "strong vat stuff")
+    if least > threshold("much beside indigo").value and thick > strong:
         return "much"
     if _little(grams, indigo) and thin < _limit("weak vat stuff"):
         return "little"
@@ -261,13 +274,14 @@ def lye_vat_for_wool(study: Study) -> Iterator[Found]:
             break
 
 
-@rule("vat-time-unstated", level="note", family=FAMILY, source="Mairet 1938, ch. V and X")
+@rule("vat-time-unstated", level="warning", family=FAMILY, source="Mairet 1938, ch. V and X")
 def vat_time_unstated(study: Study) -> Iterator[Found]:
     """A new vat that is dipped in as soon as it is made, without a word on how long it stands.
 
     Indigo takes a quarter of an hour with the strongest reducer, and a night or days with
     others, before it is dissolved; until then the fibre takes up blue dust. What only bran or
-    plants reduce must ferment first, for a day at the least.
+    plants reduce must ferment first, for a day at the least. Where the vat stands and it is only
+    not said for how long, that is noted.
 
     Trips:
         wet out yarn in tub with water 5 L for 1 h
@@ -312,7 +326,19 @@ def vat_time_unstated(study: Study) -> Iterator[Found]:
             ),
             related=study.at(first, "Its reducer went in here."),
             source=wait.source,
+            level="note" if _rested(study, moment, first) else "",
         )
+
+
+def _rested(study: Study, dip: Moment, since: int) -> bool:
+    """True where a vat is left to itself between two steps, for a time that nobody says."""
+    between = [one for one in study.moments if since <= one.node.id < dip.node.id]
+    return any(
+        one.minutes is None
+        and one.node.bath == dip.node.bath
+        and (one.node.does.settles or one.node.does.keeps_heat or one.node.does.warms)
+        for one in between
+    )
 
 
 @rule("vat-ferments-cold", level="note", family=FAMILY, source="Mairet 1916, ch. VI")

@@ -25,6 +25,7 @@ def vat_not_aired(study: Study) -> Iterator[Found]:
     Trips:
         wet out yarn in tub with water 5 L for 1 h
         vat: prepare in kettle with water 5 L, indigo 5 g, soda 20 g, reducer 15 g at 50 °C
+        stand vat for 1 h covered
         dip yarn in vat at 50 °C for 10 min
         dip yarn in vat at 50 °C for 10 min
         air yarn for 15 min
@@ -34,6 +35,7 @@ def vat_not_aired(study: Study) -> Iterator[Found]:
     Cure:
         wet out yarn in tub with water 5 L for 1 h
         vat: prepare in kettle with water 5 L, indigo 5 g, soda 20 g, reducer 15 g at 50 °C
+        stand vat for 1 h covered
         dip yarn in vat at 50 °C for 10 min
         air yarn for 15 min
         dip yarn in vat at 50 °C for 10 min
@@ -74,6 +76,7 @@ def aired_too_briefly(study: Study) -> Iterator[Found]:
     Trips:
         wet out yarn in tub with water 5 L for 1 h
         vat: prepare in kettle with water 5 L, indigo 5 g, soda 20 g, reducer 15 g at 50 °C
+        stand vat for 1 h covered
         dip yarn in vat at 50 °C for 10 min
         air yarn for 1 min
         rinse yarn in tub with water 5 L
@@ -82,6 +85,7 @@ def aired_too_briefly(study: Study) -> Iterator[Found]:
     Cure:
         wet out yarn in tub with water 5 L for 1 h
         vat: prepare in kettle with water 5 L, indigo 5 g, soda 20 g, reducer 15 g at 50 °C
+        stand vat for 1 h covered
         dip yarn in vat at 50 °C for 10 min
         air yarn for 10 min
         rinse yarn in tub with water 5 L
@@ -145,6 +149,7 @@ def vat_without_reducer(study: Study) -> Iterator[Found]:
     Trips:
         wet out yarn in tub with water 5 L for 1 h
         vat: prepare in kettle with water 5 L, indigo 5 g, soda 20 g at 50 °C
+        stand vat for 1 h covered
         dip yarn in vat at 50 °C for 10 min
         air yarn for 15 min
         rinse yarn in tub with water 5 L
@@ -153,6 +158,7 @@ def vat_without_reducer(study: Study) -> Iterator[Found]:
     Cure:
         wet out yarn in tub with water 5 L for 1 h
         vat: prepare in kettle with water 5 L, indigo 5 g, soda 20 g, reducer 15 g at 50 °C
+        stand vat for 1 h covered
         dip yarn in vat at 50 °C for 10 min
         air yarn for 15 min
         rinse yarn in tub with water 5 L
@@ -179,6 +185,7 @@ def vat_without_alkali(study: Study) -> Iterator[Found]:
     Trips:
         wet out yarn in tub with water 5 L for 1 h
         vat: prepare in kettle with water 5 L, indigo 5 g, reducer 15 g at 50 °C
+        stand vat for 1 h covered
         dip yarn in vat at 50 °C for 10 min
         air yarn for 15 min
         rinse yarn in tub with water 5 L
@@ -186,6 +193,7 @@ def vat_without_alkali(study: Study) -> Iterator[Found]:
     Cure:
         wet out yarn in tub with water 5 L for 1 h
         vat: prepare in kettle with water 5 L, indigo 5 g, soda 20 g, reducer 15 g at 50 °C
+        stand vat for 1 h covered
         dip yarn in vat at 50 °C for 10 min
         air yarn for 15 min
         rinse yarn in tub with water 5 L

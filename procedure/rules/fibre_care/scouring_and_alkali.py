@@ -200,7 +200,8 @@ def vat_too_hot(study: Study) -> Iterator[Found]:
 
     Trips:
         wet out yarn in tub with water 5 L for 1 h
-        vat: prepare in kettle with water 5 L, indigo 5 g, soda 20 g, reducer 15 g
+        vat: prepare in kettle with water 5 L, indigo 5 g, soda 20 g, reducer 15 g at 50 °C
+        stand vat for 1 h covered
         dip yarn in vat at 85 °C for 10 min
         air yarn for 15 min
         rinse yarn in tub with water 5 L
@@ -208,7 +209,8 @@ def vat_too_hot(study: Study) -> Iterator[Found]:
         discard vat to "foul drain"
     Cure:
         wet out yarn in tub with water 5 L for 1 h
-        vat: prepare in kettle with water 5 L, indigo 5 g, soda 20 g, reducer 15 g
+        vat: prepare in kettle with water 5 L, indigo 5 g, soda 20 g, reducer 15 g at 50 °C
+        stand vat for 1 h covered
         dip yarn in vat at 50 °C for 10 min
         air yarn for 15 min
         rinse yarn in tub with water 5 L

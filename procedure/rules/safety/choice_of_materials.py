@@ -9,6 +9,7 @@ from procedure.facts.handling import (
     handled,
     hazards,
     plainly,
+    plants,
     sources,
 )
 from procedure.facts.study import Pointer, Study
@@ -189,9 +190,10 @@ def easily_confused(study: Study) -> Iterator[Found]:
             procedure,
             material.name.place,
             say(
-                "{thing} may be mistaken for {names}, which is harmful.",
+                "{thing} may be mistaken for {names}, which is harmful{too}.",
                 thing=called(study, thing),
                 names=names,
+                too=" too" if plants(study, thing) else "",
             ),
             say("Say how to tell them apart. {Care}.", care=care),
             level="warning"

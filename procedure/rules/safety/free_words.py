@@ -74,22 +74,24 @@ def _not_understood(study: Study) -> Iterator[tuple[str, Procedure, Place]]:
 def _substances_in_words(study: Study) -> Iterator[Worded]:
     """Each salt, acid, lye or bleach that free words put in, and whether it is declared too.
 
-    A note at the step that it is used in tells how to handle it.
+    A note at the step that it is used in tells how to handle it, and so does one at the head.
     """
     known: dict[str, set[str]] = {}
     for thing in study.flow.materials:
         made = declared(study, thing)
         if made is not None and made.entry is not None:
             known.setdefault(made.entry.name, set()).add(thing)
-    for text, made_in, place, calls, done, here, _ in said(study):
-        for one in put_in(text):
-            if done or not here & known.get(one.name, set()):
-                yield Worded(one, made_in, place, calls, done, one.name in known)
+    for words in said(study):
+        for one in put_in(words.text):
+            things = known.get(one.name, set())
+            if not words.done and things and (words.at_head or words.here & things):
+                continue
+            yield Worded(one, words.procedure, words.place, words.calls, words.done, bool(things))
     for made_in in study.procedures:
-        for words in made_in.unread_words:
-            one_of = restricted_named(words.text)
+        for unread in made_in.unread_words:
+            one_of = restricted_named(unread.text)
             if one_of is not None and one_of.name not in known:
-                yield Worded(one_of, made_in, words.place, (), True)
+                yield Worded(one_of, made_in, unread.place, (), True)
 
 
 @rule("danger-in-free-words", level="error", family=FAMILY, source="common practice")

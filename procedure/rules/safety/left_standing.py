@@ -116,7 +116,8 @@ def left_uncovered(study: Study) -> Iterator[Found]:
 
     A child, a dog or a cat comes by, and a bath of plants looks and smells like food.
     Indoors it also fills the room with what it gives off. It is a warning where the
-    bath is caustic or holds a metal that harms.
+    bath is caustic or holds a metal that harms. What harms who breathes it in is told of as well
+    where it is written “uncovered” over a hot bath.
 
     Trips:
         gold-bath: prepare in kettle with water 3 L, tansy 100 g
@@ -171,18 +172,21 @@ def _left(moment: Moment) -> Says:
 
 
 def _heated_open(study: Study) -> Iterator[Found]:
-    """A plant that harms, on the heat without a lid; the first step of each bath."""
+    """A plant that harms, on the heat without a lid, or what harms who breathes it in, where its
+    lid is said to be off; the first step of each bath."""
     told: set[tuple[str, str, int]] = set()
     for moment in study.moments:
         node, bath = moment.node, moment.bath_after or moment.bath_before
         own = own_allow(node, "left-uncovered")
-        if not node.does.warms or moment.covered or bath is None:
+        steams = "uncovered" in moment.step.manner and _steams(moment)
+        if not (node.does.warms or steams) or moment.covered or bath is None:
             continue
         for thing, content in bath.contents.items():
             found = tuple(
                 hazard
                 for hazard in hazards(declared(study, thing))
-                if hazard.facts.get("plant_level") and hazard.yes("cover")
+                if (hazard.facts.get("plant_level") and hazard.yes("cover"))
+                or (steams and _breathed_in(hazard))
             )
             if not found or (node.bath, thing, own) in told:
                 continue
@@ -200,8 +204,27 @@ def _heated_open(study: Study) -> Iterator[Found]:
                     "Write “covered”, and put the lid on.{instead}",
                     instead=instead(study, thing),
                 ),
+                level="error" if any(map(grave, found)) else "warning",
                 source=sources(found, declared(study, thing)),
             )
+
+
+def _open_for_days(moment: Moment) -> bool:
+    """True where a step leaves a bath standing for a day or more with its lid said to be off."""
+    open_to_all = "uncovered" in moment.step.manner
+    return open_to_all and moment.minutes is not None and moment.minutes.low >= _DAY
+
+
+_DAY = 24 * 60
+
+
+def _breathed_in(hazard: Entry) -> bool:
+    """True for what harms who breathes it: by its H code (H330 to H334), or a gas or steam."""
+    return hazard.name.startswith(("H33", "bad fumes")) and hazard.name != "H335"
+
+
+def _steams(moment: Moment) -> bool:
+    return moment.hottest is not None and moment.hottest >= threshold("fumes heat").value
 
 
 def _label_on_pot(study: Study, moment: Moment) -> bool:
@@ -271,7 +294,8 @@ def looks_like_food(study: Study) -> Iterator[Found]:
     """A bath of something that kitchens also have, left alone or kept without a label.
 
     Onion, tea, berries and turmeric in a pot look like soup or a drink; with a
-    mordant in it, it is neither. What harms, in a bottle, pan or cupboard of food by the
+    mordant in it, it is neither. It is a warning where such a bath stands open for days. What
+    harms, in a bottle, pan or cupboard of food by the
     words beside it, is swallowed sooner still: an error where it is grave.
 
     Trips:
@@ -308,6 +332,7 @@ def looks_like_food(study: Study) -> Iterator[Found]:
                 ),
                 "Label it as dye, and keep it out of the kitchen.",
                 source=_taken_for_food()[entry.name],
+                level="warning" if _open_for_days(moment) else "",
             )
             break
 

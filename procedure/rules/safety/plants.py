@@ -209,8 +209,9 @@ def plant_left_in(study: Study) -> Iterator[Found]:
         yield at_node(
             node,
             say(
-                "{thing} is still in {where} here, and nobody is by{way}.",
+                "{thing} is {harmful}; it is still in {where} here, and nobody is by{way}.",
                 thing=called(study, one.thing),
+                harmful=level_of(things[one.thing]),
                 where=study.thing(node.bath or node.pot),
                 way=on_way(one.path),
             ),

@@ -80,10 +80,13 @@ def _nowhere(study: Study, one: _Out, made: Material) -> Found:
     pressed = one.moment.node.does.presses_plants
     return at_node(
         one.moment.node,
-        say("{thing} is squeezed out here, and nobody is told where it goes.", thing=thing)
-        if pressed
-        else say(
-            "{thing} comes out of its bath here, and nobody is told where it goes.", thing=thing
+        say(
+            "{thing} is {harmful}; it is squeezed out here, and nobody is told where it goes."
+            if pressed
+            else "{thing} is {harmful}; it comes out of its bath here, and nobody is told where "
+            "it goes.",
+            thing=thing,
+            harmful=level_of(made),
         ),
         say("Say it in a step of its own: “{step}”.", step=step),
         level="error" if _grave(made) else "note",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from fractions import Fraction
 
@@ -10,10 +11,12 @@ from procedure.facts.study import Study
 from procedure.findings import Mass, Named, Volume, say
 from procedure.model import Item, Material, Written
 from procedure.quantity.interval import ZERO, Interval
+from procedure.quantity.ready_patterns import pattern
 from procedure.rules.rule import Found, at_node, rule
 from procedure.rules.units.at_quantity import found
 from procedure.trace import Moment
 from procedure.trace.stocks import Stocks
+from procedure.vocabulary import vocabulary
 from procedure.vocabulary.estimates import spoon_weights
 from procedure.vocabulary.thresholds import threshold
 
@@ -249,7 +252,75 @@ def pieces_do_not_add_up(study: Study) -> Iterator[Found]:
             )
 
 
+# A weight as it stands among the words of a header: “300 g of yellow wool”, “2 1/2 lb”.
+_WEIGHT = (
+    r"(?<![\w.,/])(\d+(?:[.,]\d+)?)(?: ?(\d)/(\d))? ?"
+    r"(kg|g|lbs?|oz|kilos?|grams?|pounds?|ounces?)\b"
+)
+
+
+@rule("makes-more-than-its-fibre", level="warning", family=FAMILY, source="common practice")
+def makes_more_than_its_fibre(study: Study) -> Iterator[Found]:
+    """A head that says that more fibre is made than is declared: 3 kg of yellow wool out of 300 g.
+
+    Fibre gains little in a bath, so that one of the two numbers is a slip, and who goes by the head
+    buys or promises what will not be there.
+
+    Trips:
+        procedure "An example"
+          by "Fellside Dye Circle"
+          revised 2026-06-14
+          makes "1 kg of golden wool"
+          place outdoors
+          wearing gloves, eye protection
+        steps
+          wet out yarn in tub with water 5 L for 1 h
+    Cure:
+        procedure "An example"
+          by "Fellside Dye Circle"
+          revised 2026-06-14
+          makes "100 g of golden wool"
+          place outdoors
+          wearing gloves, eye protection
+        steps
+          wet out yarn in tub with water 5 L for 1 h
+    """
+    made = study.procedure
+    weights = [lot.weight for lot in made.lots.values()]
+    if made.makes is None or not weights or len(study.procedures) > 1:
+        return
+    whole = ZERO
+    for weight in weights:
+        if weight is None or weight.kind != "mass" or not weight.known:
+            return
+        whole = whole.plus(Interval(*weight.ends))
+    most = whole.high * threshold("gained in the bath").value
+    for said in pattern(_WEIGHT).finditer(made.makes.text):
+        grams = _grams(said)
+        if grams > most:
+            yield Found(
+                made,
+                made.makes.place,
+                say(
+                    "“{said}” is more than the fibre that goes in, which is {whole}.",
+                    said=said.group(),
+                    whole=Mass(*whole),
+                ),
+                "See which of the two weights is a slip.",
+                source=threshold("gained in the bath").source,
+            )
+            return
+
+
+def _grams(said: re.Match[str]) -> Fraction:
+    number = Fraction(said.group(1).replace(",", "."))
+    if said.group(2) and said.group(3) != "0":
+        number += Fraction(int(said.group(2)), int(said.group(3)))
+    return number * vocabulary().units[said.group(4)].factor
+
+
 RULES = (
+    makes_more_than_its_fibre,
     pieces_do_not_add_up,
     more_than_there_is,
     more_ready_than_used,

@@ -156,6 +156,9 @@ def unlikely_time(study: Study) -> Iterator[Found]:
             if quantity is None or quantity.kind != "time":
                 continue
             usual = _usual(_done(study, moment), clause, moment.hottest)
+            if clause == "for" and usual is not None and _steeped_for_colour(study, moment):
+                shortest = threshold("short steep")
+                usual = usual._replace(least=shortest.value, source=shortest.source)
             if usual is not None and quantity.low is not None and quantity.low > 0:
                 yield from _out_of(moment, clause, quantity, usual)
 
@@ -171,6 +174,23 @@ def _done(study: Study, moment: Moment) -> str:
         return verb.name
     mordants = kinds & {"mordant", "tannin", "iron"} and not kinds & {"colour", "vat"}
     return "mordant" if mordants else verb.name
+
+
+def _steeped_for_colour(study: Study, moment: Moment) -> bool:
+    """Whether undyed fibre lies in a cold dye bath to take up its colour, once and for all.
+
+    What is steeped again and again, or dyed already, may be in it for minutes.
+    """
+    verb, bath = moment.step.verb, moment.bath_after
+    if verb is None or bath is None or not verb.does.unheated:
+        return False
+    if sum(other.node is moment.node for other in study.moments) > 1:
+        return False
+    cold = moment.hottest is None or moment.hottest < threshold("plants give in the warm").value
+    lots = [moment.before.lots[lot] for lot in moment.entering if lot in moment.before.lots]
+    fresh = bool(lots) and not any(lot.dyes for lot in lots)
+    kinds = kinds_of(study, bath)
+    return cold and fresh and "colour" in kinds and "vat" not in kinds
 
 
 def _out_of(moment: Moment, clause: str, quantity: Quantity, usual: _Usual) -> Iterator[Found]:
