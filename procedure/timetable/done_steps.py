@@ -10,11 +10,13 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
+from datetime import datetime
 
 from procedure.quantity.day import A_DAY
 from procedure.quantity.number_words import listed
 from procedure.timetable.gathered import Gathered
-from procedure.timetable.hours import minutes_between
+from procedure.timetable.hours import clock, minutes_between
+from procedure.timetable.planned_words import numbered, span, time_of
 from procedure.timetable.terms import Asked
 from procedure.timetable.usual import waits
 from procedure.timetable.work import Activity, Done, Lag, Lies, Point, Window
@@ -29,6 +31,7 @@ _WETTED_ALREADY = (
 )
 _THERE = "see to {it} while somebody is there, or look when you are back how it is"
 _FIBRE_THERE = "take the fibre out while somebody is there, or look when you are back how it is"
+_MUCH_TOO_SOON = 10
 _AT_ONCE = 30
 """Minutes from now in which what is late is begun, at the latest."""
 
@@ -87,9 +90,20 @@ def _meant(made: Gathered, said: str, done: Iterable[str]) -> str:
         return _one_of(said, numbered, set(done)).key
     if on_line:
         return on_line[0].key
+    of_each = [
+        each
+        for each in made.activities
+        if each.printed and re.fullmatch(rf"[A-Z]+{re.escape(said)}", each.printed)
+    ]
+    if of_each:
+        told = dict.fromkeys(f"{each.printed} ({each.name})" for each in of_each)
+        named = listed([*told][:_MOST_NAMED], "or")
+        raise NoSuchStep(f"“{said}” is a step of several procedures; say which: {named}.")
+    one = next(iter(made.activities), None)
+    example = (one.printed or one.key) if one is not None else "soak"
     raise NoSuchStep(
         f"No step is called “{said}”; name it by its label, its line or its number, as in "
-        f"{next((each.key for each in made.activities), 'soak')}=10:40."
+        f"{example}=10:40{f' ({one.name})' if one is not None else ''}."
     )
 
 
@@ -161,6 +175,40 @@ def _done_before(made: Gathered, found: dict[str, Done]) -> list[Done]:
                 inferred[lag.before] = Done(lag.before, later.start, later.start, inferred=True)
                 wanted.append(inferred[lag.before])
     return list(inferred.values())
+
+
+def hardly_so(
+    lags: Iterable[Lag], known: dict[str, Activity], done: Iterable[Done], begins: datetime
+) -> list[str]:
+    """Sentences on what is told to have been over before what it follows, or far too soon after.
+
+    It is planned as it is told: whoever was there knows better. Nothing is said of what is only
+    supposed, nor of what was left out.
+    """
+    told = {
+        each.key: each.end
+        for each in done
+        if each.end is not None and not each.inferred and not each.left_out
+    }
+    said: dict[str, None] = {}
+    for lag in lags:
+        before, after = told.get(lag.before), told.get(lag.after)
+        if before is None or after is None or lag.least < 0:
+            continue
+        if (lag.leaves, lag.reaches) != (Point.END, Point.START):
+            continue
+        first, then = numbered(known[lag.before]), numbered(known[lag.after])
+        least, had = known[lag.after].lasting.least + lag.least, after - before
+        over = f"{then} is told to have been over at {_clock(begins, after)}"
+        if had < 0:
+            said[f"{over}, and {first}, which comes before it, at {_clock(begins, before)}."] = None
+        elif 2 * had < least and least - had >= _MUCH_TOO_SOON:
+            said[f"{over}, {span(had)} after {first}, and takes {span(least)} at the least."] = None
+    return [f"{each} It is planned so; look whether one of the times is another." for each in said]
+
+
+def _clock(begins: datetime, minute: int) -> str:
+    return time_of(clock(begins, minute))
 
 
 def late_by_now(

@@ -158,7 +158,8 @@ class Activity:
     ``hot_needs`` are taken while
     its bath is too hot to be alone. ``presses`` says that liquor is pressed out of its lots.
     ``hot_still`` are the minutes after its bath was last on the heat for which it may be hot when
-    it is poured away; nought where it is not hot.
+    it is poured away; nought where it is not hot. ``within_call`` says that it is written that
+    somebody is near all the while, also where it goes on over a night at a pinch.
     """
 
     key: str
@@ -196,6 +197,7 @@ class Activity:
     hot_needs: tuple[Need, ...] = ()
     presses: bool = False
     hot_still: int = 0
+    within_call: bool = False
 
     @property
     def told(self) -> str:
