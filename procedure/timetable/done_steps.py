@@ -99,11 +99,11 @@ def _meant(made: Gathered, said: str, done: Iterable[str]) -> str:
         told = dict.fromkeys(f"{each.printed} ({each.name})" for each in of_each)
         named = listed([*told][:_MOST_NAMED], "or")
         raise NoSuchStep(f"“{said}” is a step of several procedures; say which: {named}.")
-    one = next(iter(made.activities), None)
-    example = (one.printed or one.key) if one is not None else "soak"
+    first = next(iter(made.activities), None)
+    example = (first.printed or first.key) if first is not None else "soak"
     raise NoSuchStep(
         f"No step is called “{said}”; name it by its label, its line or its number, as in "
-        f"{example}=10:40{f' ({one.name})' if one is not None else ''}."
+        f"{example}=10:40{f' ({first.name})' if first is not None else ''}."
     )
 
 
@@ -222,7 +222,9 @@ def late_by_now(
 
     So are those behind what is over that cannot be kept, since the place closes before.
     """
+    lags = tuple(lags)
     happened = {each.key: each for each in done}
+    soonest = _soonest(lags, known, happened, now)
     found: list[Lag] = []
     late: dict[tuple[str, str, str], list[str]] = {}
     for lag in lags:
@@ -235,16 +237,21 @@ def late_by_now(
         if left is None or limit is None or lag.after in happened:
             found.append(lag)
             continue
-        too_late = left + limit < now
+        begins = soonest.get(lag.after, now) if lag.reaches is Point.START else now
+        too_late = left + limit < begins
         if not too_late and _goes_in(lag, known[lag.after], now, left + limit, windows):
             found.append(lag)
             continue
-        most = now - left + max(lag.most or 0, _AT_ONCE)
+        most = begins - left + max(lag.most or 0, _AT_ONCE)
         late_lag = replace(lag, most=most, at_a_pinch=None, wish=None, meanwhile=_LATE)
         # Nobody can put right what is late: where other work comes first, it is later, and told.
         found.append(replace(late_lag, at_last=most + _AT_LAST))
         why = f", because {lag.why}" if lag.why else ""
-        said = "Late by now" if too_late else "It will be late, for the place closes before"
+        said = (
+            "Late by now" if left + limit < now else "It will be late, for the place closes before"
+        )
+        if too_late and left + limit >= now:
+            said = "It will be late, for what comes before it takes until then"
         key = said, known[lag.before].told, why
         late.setdefault(key, []).append(f"“{known[lag.after].told}”")
     return found, [
@@ -252,6 +259,31 @@ def late_by_now(
         "soon as it can be done, and look first whether all is still as it should be."
         for (said, before, why), after in late.items()
     ]
+
+
+def _soonest(
+    lags: Sequence[Lag], known: dict[str, Activity], happened: dict[str, Done], now: int
+) -> dict[str, int]:
+    """When each step that is still to come may begin at the soonest, by what comes before it."""
+    found: dict[str, int] = dict.fromkeys(known.keys() - happened.keys(), now)
+    for _round in range(len(found)):
+        moved = False
+        for lag in lags:
+            in_turn = (lag.leaves, lag.reaches) == (Point.END, Point.START) and lag.least >= 0
+            if not in_turn or lag.after not in found:
+                continue
+            done = happened.get(lag.before)
+            if done is None:
+                over = found[lag.before] + known[lag.before].lasting.least
+            elif done.end is None or done.left_out:
+                continue
+            else:
+                over = done.end
+            if over + lag.least > found[lag.after]:
+                found[lag.after], moved = over + lag.least, True
+        if not moved:
+            break
+    return found
 
 
 def _goes_in(lag: Lag, after: Activity, now: int, until: int, windows: Sequence[Window]) -> bool:

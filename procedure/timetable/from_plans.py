@@ -352,9 +352,9 @@ def _pieces(
 
 
 def _goes_on_by_itself(turn: Turn) -> bool:
-    """Whether a bath does it alone when the step before is over: it cools, or it stands."""
+    """Whether it begins alone when the step before is over: a bath cools, or stands, fibre airs."""
     does = turn.node.does
-    return does.settles or (does.in_air and lies_in_a_bath(turn))
+    return does.settles or does.airs or (does.in_air and lies_in_a_bath(turn))
 
 
 def _turn_off(

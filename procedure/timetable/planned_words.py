@@ -97,7 +97,8 @@ def _how_near(made: Timetable) -> str:
         )
     if made.shortest:
         extra = []
-        if made.fewest_days and made.days > 1:
+        # A day on which somebody is there in any case is not saved by doing nothing on it.
+        if made.fewest_days and made.days > 1 and made.work.there_now not in made.days_there:
             extra.append("on fewer days")
         if any(key.endswith(HUNG_UP) for key in made.work.between):
             return (

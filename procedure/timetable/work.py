@@ -530,6 +530,13 @@ class Work:
         return next((each.day for each in self.windows if minute <= each.closes), -1)
 
     @cached_property
+    def there_now(self) -> int | None:
+        """The day on which somebody is there as it is planned again, so that it is no day more."""
+        if not self.done:
+            return None
+        return next((w.day for w in self.windows if w.opens < self.now < w.closes), None)
+
+    @cached_property
     def nights(self) -> tuple[tuple[int, int], ...]:
         """The closed times between one day and another."""
         pairs = zip(self.windows, self.windows[1:], strict=False)
