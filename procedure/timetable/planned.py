@@ -134,7 +134,7 @@ class Timetable:
 
     @property
     def days_counted(self) -> int:
-        """The same with the day on which somebody is there in any case, since it is planned anew."""
+        """The same with the day on which somebody is there in any case."""
         today = self.work.there_now
         return len(self.days_there | (set() if today is None else {today}))
 
