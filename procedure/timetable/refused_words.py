@@ -158,12 +158,12 @@ def _demands(unfit: NoPlan) -> list[str]:
 def _too_few_nights(unfit: NoPlan) -> list[str]:
     """The steps that take a night each, one after the other, where there are too few nights."""
     found = too_few_nights(unfit.work)
-    if found is None or len(found[0]) < _TWO:
+    # Where there is no night, or an end is asked for, fewer demands tell it.
+    if found is None or len(found[0]) < _TWO or not found[1] or unfit.has("finish"):
         return []
     row, nights = found
     names = [_with_its_line(each) for each in row]
-    there = f"are {nights} nights" if nights else "is no night"
-    there = "is 1 night" if nights == 1 else there
+    there = "is 1 night" if nights == 1 else f"are {nights} nights"
     return [
         f"- {listed(names)} take a night each, one after the other, and there {there} for them."
     ]
