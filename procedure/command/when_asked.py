@@ -44,8 +44,10 @@ def what_is_asked(
     moments.now = moments.read(arguments.now, "--now", moments.now, moments.now.date())
     recorded, remarks = _recorded(arguments, plans, moments.now)
     begins = _begins(arguments.start, moments, recorded)
-    finish = _finish(arguments.finish_by, moments, begins)
     happened = (*recorded, *(_happened(x, begins, moments, plans) for x in arguments.done))
+    if arguments.start is None and happened:
+        begins = _first_day(begins, happened)
+    finish = _finish(arguments.finish_by, moments, begins)
     if not happened and _minutes(moments.now, begins) < -1:
         said = arguments.start if arguments.start is not None else f"{begins:%Y-%m-%d %H:%M}"
         raise _refused(
@@ -325,6 +327,12 @@ def _begins(start: str | None, moments: _Moments, recorded: tuple[Happened, ...]
     now = moments.now
     hour = clock(now.replace(minute=0, second=0, microsecond=0), 60)
     return moments.read(start, "--start", now) if start is not None else hour
+
+
+def _first_day(begins: datetime, happened: tuple[Happened, ...]) -> datetime:
+    """The first minute of the first day on which something happened: its hours are told whole."""
+    ends = [m for each in happened for m in (each.start, each.end) if m is not None]
+    return min(begins, *ends, key=_instant).replace(hour=0, minute=0, second=0, microsecond=0)
 
 
 def _happened(said: str, begins: datetime, moments: _Moments, plans: list[Judged]) -> Happened:

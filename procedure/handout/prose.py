@@ -145,7 +145,10 @@ def _beside_it(step: Step) -> str:
     lasting = step.lasting
     long = lasting is not None and lasting.high is not None and lasting.high > _SHIFT
     if long and lasting is not None and lasting.kind == "time":
-        return "Take turns: somebody is within call all the while, and looks in every hour."
+        return (
+            "Somebody is within call all the while, at night too, and looks in every hour: take "
+            "turns, for which no time is planned."
+        )
     return "Stay beside it all the while."
 
 

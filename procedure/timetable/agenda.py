@@ -119,7 +119,13 @@ def agenda(made: Timetable) -> Agenda:
     to_come = [each for each in free_times(made) if each.end > made.work.now]
     entries = sorted(
         [*_of_activities(made, shared, numbers), *_free(to_come)],
-        key=lambda each: (each.minute, each.kind == "begin", each.number, each.kind),
+        key=lambda each: (
+            each.minute,
+            not (each.key and made.work.over(each.key)),
+            each.kind == "begin",
+            each.number,
+            each.kind,
+        ),
     )
     days = []
     opens_on = [windows[0].opens for windows in made.work.open_on.values()]

@@ -79,6 +79,8 @@ class _Sheet:
             for key in {hold.first, hold.last}:
                 self.holds[key].append(hold)
         self.opens = [opens for opens, _ in self.work.days]
+        there = self.work.there_now is not None
+        self.today = {bisect_right(self.opens, self.work.now) - 1} if there else set[int]()
         self.rank = {key: i for i, key in enumerate(self.work.in_order)}
         self.vessels = _vessels(self.work)
         fixed = {key for vat in self.work.vats for key, _ in vat.made_warm}
@@ -217,7 +219,7 @@ class _Sheet:
         """How many days there is work on, and what the running about weighs that may change."""
         days = self._days(key, place)
         waits = sum(self._waits(key, place))
-        return len(days), waits + sum(each.counts for each in days.values())
+        return len({*days, *self.today}), waits + sum(each.counts for each in days.values())
 
     def _waits(self, key: str, place: Placed) -> Iterator[int]:
         for lag in self.lags[key]:

@@ -24,9 +24,8 @@ from procedure.timetable.planned_words import (
     attended,
     capital,
     day_of,
-    ending,
+    ended,
     giving,
-    how_good,
     moment_in_words,
     one_more,
     saving,
@@ -126,7 +125,7 @@ def unbroken(
     lines = [PlanLine(made.work.title or "Timetable"), _GAP]
     for caution in made.work.cautions:
         lines += [PlanLine(caution), _GAP]
-    lines.append(PlanLine(_of_one(agenda) if agenda.who else f"{ending(made)} {how_good(made)}"))
+    lines.append(PlanLine(_of_one(agenda) if agenda.who else ended(made)))
     if agenda.letters:
         whose = [f"with {letters} those of {name}" for letters, name in agenda.letters.items()]
         lines.append(PlanLine(f"Step numbers are {listed(whose)}."))
@@ -146,8 +145,9 @@ def unbroken(
         ]
     elif made.searched and not worth_asking(made):
         lines += [_GAP, PlanLine(_SHORT_STEPS if made.to_the_limit else _NOT_ASKED)]
-    if give:
-        lines += [_GAP, PlanLine("What can give"), *_giving(agenda, gains)]
+    gives = _giving(agenda, gains) if give else []
+    if gives:
+        lines += [_GAP, PlanLine("What can give"), *gives]
     return lines
 
 
@@ -215,8 +215,10 @@ def _day(agenda: Agenda, day: Day) -> list[PlanLine]:
         ]
     )
     head = f"{day_of(first)}, open {times}"
-    lines = [PlanLine(head, head=True), *_begins_late(agenda, day)]
+    lines = [PlanLine(head, head=True), *_begins_late(agenda, day), *_who_comes(agenda, day)]
     lines += _by_the_clock(agenda, day, first)
+    if _is_past(work, day):
+        return lines
     if day.leaves:
         names = listed([agenda.named(key) for key in day.leaves])
         lines.append(PlanLine(f"Goes on when the place is closed: {names}.", 2, 4))
@@ -229,6 +231,40 @@ def _day(agenda: Agenda, day: Day) -> list[PlanLine]:
     lines += _wet(agenda, day)
     lines += _back(agenda, day)
     return lines
+
+
+def _who_comes(agenda: Agenda, day: Day) -> list[PlanLine]:
+    """From when to when each is wanted on a day, where somebody need not come for much of it."""
+    work = agenda.made.work
+    if agenda.who or not agenda.names_matter or _is_past(work, day):
+        return []
+    assert work.begins is not None
+    times: dict[str, tuple[int, int]] = {}
+    for entry in day.entries:
+        for name in entry.who if entry.hands_until > work.now else ():
+            begin, end = times.get(name, (entry.minute, entry.hands_until))
+            times[name] = min(begin, entry.minute), max(end, entry.hands_until)
+    idle = [name for name in agenda.people if name not in times]
+    opens = max(day.windows[0].opens, work.now)
+    late = any(begin - opens >= _AN_HOUR for begin, _ in times.values())
+    if not times or not (idle or late):
+        return []
+    told = [
+        f"{name} from {_at(work, begin)} to {_at(work, end)}"
+        for name, (begin, end) in sorted(times.items(), key=lambda each: (each[1], each[0]))
+    ]
+    said = f"Wanted: {listed(told)}"
+    if idle:
+        said += f"; {listed(idle)} need not come"
+    return [PlanLine(f"{said}.", 2, 4)]
+
+
+def _is_past(work: Work, day: Day) -> bool:
+    """Whether a day and its night are over, of which nothing is left to be seen to."""
+    opens_again = min(
+        (w.opens for w in work.windows if w.opens > day.windows[-1].closes), default=0
+    )
+    return bool(work.done) and opens_again <= work.now and day.windows[-1].closes < work.now
 
 
 def _without_a_lid(agenda: Agenda, day: Day) -> str:
@@ -393,12 +429,14 @@ def _back(agenda: Agenda, day: Day) -> list[PlanLine]:
     assert work.begins is not None
     today = clock(work.begins, day.windows[0].opens)
     closes = day.windows[-1].closes
-    later = [(each.start, each.key) for each in agenda.made.hands_on if each.start >= closes]
+    later = [(each.start, each.key) for each in agenda.made.to_come if each.start >= closes]
     # What is looked at now and then is begun by somebody, though it takes no hands.
     later += [
         (each.start, each.key)
         for each in agenda.made.placed
-        if each.start >= closes and work.activity[each.key].attendance is Attendance.NOW_AND_THEN
+        if each.start >= closes
+        and not work.over(each.key)
+        and work.activity[each.key].attendance is Attendance.NOW_AND_THEN
     ]
     later.sort()
     if agenda.who:

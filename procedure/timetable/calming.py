@@ -154,7 +154,7 @@ class _Calendar:
 def fewest_days(made: Timetable, effort: float) -> SearchResult:
     """On as few days as a plan of this length can be."""
     work = made.work
-    if made.days <= 1 or len(work.days) <= 1:
+    if made.days_counted <= 1 or len(work.days) <= 1:
         return SearchResult("optimal")
     calendar = _calendar(made)
     calendar.programme.model.minimize(sum(calendar.used.values()))
@@ -265,7 +265,7 @@ def _aimed(made: Timetable) -> _Calendar:
     work = made.work
     calendar = _calendar(made)
     programme, model = calendar.programme, calendar.programme.model
-    model.add(sum(calendar.used.values()) <= made.days)
+    model.add(sum(calendar.used.values()) <= made.days_counted)
     counted: list[Expression] = list(_waits(programme))
     counted += [each for day in calendar.used for each in _day_counted(calendar, day)]
     let_go_on = {
@@ -338,6 +338,8 @@ def _calendar_of(work: Work, until: int) -> _Calendar:
         opens = hours[window.day][0] if window.day in hours else window.opens
         hours[window.day] = (opens, window.closes)
     used = {day: model.new_bool_var(f"day {day}") for day in hours}
+    if work.there_now in used:
+        model.add(used[work.there_now] == 1)
     calendar = _Calendar(programme, tuple(_pieces(programme, hours, until)), hours, used)
     for piece in calendar.pieces:
         several = [on for on in piece.on.values() if on is not None]

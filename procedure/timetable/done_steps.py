@@ -10,11 +10,13 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
+from datetime import datetime
 
 from procedure.quantity.day import A_DAY
 from procedure.quantity.number_words import listed
 from procedure.timetable.gathered import Gathered
-from procedure.timetable.hours import minutes_between
+from procedure.timetable.hours import clock, minutes_between
+from procedure.timetable.planned_words import numbered, span, time_of
 from procedure.timetable.terms import Asked
 from procedure.timetable.usual import waits
 from procedure.timetable.work import Activity, Done, Lag, Lies, Point, Window
@@ -29,6 +31,7 @@ _WETTED_ALREADY = (
 )
 _THERE = "see to {it} while somebody is there, or look when you are back how it is"
 _FIBRE_THERE = "take the fibre out while somebody is there, or look when you are back how it is"
+_MUCH_TOO_SOON = 10
 _AT_ONCE = 30
 """Minutes from now in which what is late is begun, at the latest."""
 
@@ -87,9 +90,20 @@ def _meant(made: Gathered, said: str, done: Iterable[str]) -> str:
         return _one_of(said, numbered, set(done)).key
     if on_line:
         return on_line[0].key
+    of_each = [
+        each
+        for each in made.activities
+        if each.printed and re.fullmatch(rf"[A-Z]+{re.escape(said)}", each.printed)
+    ]
+    if of_each:
+        told = dict.fromkeys(f"{each.printed} ({each.name})" for each in of_each)
+        named = listed([*told][:_MOST_NAMED], "or")
+        raise NoSuchStep(f"“{said}” is a step of several procedures; say which: {named}.")
+    first = next(iter(made.activities), None)
+    example = (first.printed or first.key) if first is not None else "soak"
     raise NoSuchStep(
         f"No step is called “{said}”; name it by its label, its line or its number, as in "
-        f"{next((each.key for each in made.activities), 'soak')}=10:40."
+        f"{example}=10:40{f' ({first.name})' if first is not None else ''}."
     )
 
 
@@ -163,6 +177,40 @@ def _done_before(made: Gathered, found: dict[str, Done]) -> list[Done]:
     return list(inferred.values())
 
 
+def hardly_so(
+    lags: Iterable[Lag], known: dict[str, Activity], done: Iterable[Done], begins: datetime
+) -> list[str]:
+    """Sentences on what is told to have been over before what it follows, or far too soon after.
+
+    It is planned as it is told: whoever was there knows better. Nothing is said of what is only
+    supposed, nor of what was left out.
+    """
+    told = {
+        each.key: each.end
+        for each in done
+        if each.end is not None and not each.inferred and not each.left_out
+    }
+    said: dict[str, None] = {}
+    for lag in lags:
+        before, after = told.get(lag.before), told.get(lag.after)
+        if before is None or after is None or lag.least < 0:
+            continue
+        if (lag.leaves, lag.reaches) != (Point.END, Point.START):
+            continue
+        first, then = numbered(known[lag.before]), numbered(known[lag.after])
+        least, had = known[lag.after].lasting.least + lag.least, after - before
+        over = f"{then} is told to have been over at {_clock(begins, after)}"
+        if had < 0:
+            said[f"{over}, and {first}, which comes before it, at {_clock(begins, before)}."] = None
+        elif 2 * had < least and least - had >= _MUCH_TOO_SOON:
+            said[f"{over}, {span(had)} after {first}, and takes {span(least)} at the least."] = None
+    return [f"{each} It is planned so; look whether one of the times is another." for each in said]
+
+
+def _clock(begins: datetime, minute: int) -> str:
+    return time_of(clock(begins, minute))
+
+
 def late_by_now(
     lags: Iterable[Lag],
     known: dict[str, Activity],
@@ -174,7 +222,9 @@ def late_by_now(
 
     So are those behind what is over that cannot be kept, since the place closes before.
     """
+    lags = tuple(lags)
     happened = {each.key: each for each in done}
+    soonest = _soonest(lags, known, happened, now)
     found: list[Lag] = []
     late: dict[tuple[str, str, str], list[str]] = {}
     for lag in lags:
@@ -187,16 +237,21 @@ def late_by_now(
         if left is None or limit is None or lag.after in happened:
             found.append(lag)
             continue
-        too_late = left + limit < now
+        begins = soonest.get(lag.after, now) if lag.reaches is Point.START else now
+        too_late = left + limit < begins
         if not too_late and _goes_in(lag, known[lag.after], now, left + limit, windows):
             found.append(lag)
             continue
-        most = now - left + max(lag.most or 0, _AT_ONCE)
+        most = begins - left + max(lag.most or 0, _AT_ONCE)
         late_lag = replace(lag, most=most, at_a_pinch=None, wish=None, meanwhile=_LATE)
         # Nobody can put right what is late: where other work comes first, it is later, and told.
         found.append(replace(late_lag, at_last=most + _AT_LAST))
         why = f", because {lag.why}" if lag.why else ""
-        said = "Late by now" if too_late else "It will be late, for the place closes before"
+        said = (
+            "Late by now" if left + limit < now else "It will be late, for the place closes before"
+        )
+        if too_late and left + limit >= now:
+            said = "It will be late, for what comes before it takes until then"
         key = said, known[lag.before].told, why
         late.setdefault(key, []).append(f"“{known[lag.after].told}”")
     return found, [
@@ -204,6 +259,31 @@ def late_by_now(
         "soon as it can be done, and look first whether all is still as it should be."
         for (said, before, why), after in late.items()
     ]
+
+
+def _soonest(
+    lags: Sequence[Lag], known: dict[str, Activity], happened: dict[str, Done], now: int
+) -> dict[str, int]:
+    """When each step that is still to come may begin at the soonest, by what comes before it."""
+    found: dict[str, int] = dict.fromkeys(known.keys() - happened.keys(), now)
+    for _round in range(len(found)):
+        moved = False
+        for lag in lags:
+            in_turn = (lag.leaves, lag.reaches) == (Point.END, Point.START) and lag.least >= 0
+            if not in_turn or lag.after not in found:
+                continue
+            done = happened.get(lag.before)
+            if done is None:
+                over = found[lag.before] + known[lag.before].lasting.least
+            elif done.end is None or done.left_out:
+                continue
+            else:
+                over = done.end
+            if over + lag.least > found[lag.after]:
+                found[lag.after], moved = over + lag.least, True
+        if not moved:
+            break
+    return found
 
 
 def _goes_in(lag: Lag, after: Activity, now: int, until: int, windows: Sequence[Window]) -> bool:

@@ -9,6 +9,7 @@ than :data:`SMALL`.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
@@ -19,6 +20,7 @@ from procedure.timetable.hours import clock
 from procedure.timetable.planned_words import (
     capital,
     day_of,
+    ended,
     ending,
     how_good,
     moment_in_words,
@@ -38,7 +40,7 @@ _LEAST_SCALE = 0.55
 """Points for a minute below which fewer days are put on a sheet."""
 _HIGHEST_ROW, _LOWEST_ROW, _LANE, _BAR = 48.0, 23.0, 9.0, 12.0
 _MORE_HEIGHT = (24.0, 18.0, 12.0, 9.0, 6.0, 3.0, 0.0)
-_MOST_LANES, _GAP, _FAR = 5, 18.0, 24.0
+_MOST_LANES, _GAP, _FAR, _TOO_FAR = 5, 18.0, 24.0, 40.0
 """A label is no further from the beginning of its bar where its row can be higher for it."""
 _TOP, _LEGEND = 80.0, 20.0
 _MOST_NOTES, _NOTE_LINE = 5, 8.0
@@ -109,7 +111,7 @@ def draw(agenda: Agenda, paper: str = "a4") -> tuple[str, ...]:
     keys = sorted(agenda.numbers, key=agenda.numbers.__getitem__)
     bodies: list[str] = []
     left_over: list[str] = []
-    for scale in _scales(agenda, size[0]):
+    for scale in _scales(agenda, size, drawn_rows):
         here = [row for row in drawn_rows if _on_sheet(row, scale)]
         own = [key for key in keys if _begins_on(agenda, key, scale)]
         if bodies and not own and all(row.resource.kind in ("people", "air") for row in here):
@@ -200,15 +202,50 @@ def _on_sheet(row: ResourceRow, scale: _Scale) -> bool:
     )
 
 
-def _scales(agenda: Agenda, across: float) -> list[_Scale]:
-    room = across - 2 * _MARGIN - _LABELS - _FOLD
+def _scales(
+    agenda: Agenda, size: tuple[float, float], drawn_rows: Sequence[ResourceRow]
+) -> list[_Scale]:
+    """The days of each sheet: as many as are legible, and as its rows have room for their labels.
+
+    Days on which nobody does anything are no reason to have the others smaller.
+    """
+    room = size[0] - 2 * _MARGIN - _LABELS - _FOLD
     sheets: list[list[Day]] = []
     for day in agenda.days:
         if sheets and _per_minute([*sheets[-1], day], room) >= _LEAST_SCALE:
             sheets[-1].append(day)
         else:
             sheets.append([day])
-    return [_Scale(tuple(days), _MARGIN + _LABELS, _per_minute(days, room)) for days in sheets]
+    found: list[_Scale] = []
+    while sheets:
+        days = sheets.pop(0)
+        scale = _Scale(tuple(days), _MARGIN + _LABELS, _per_minute(days, room))
+        if len(days) > 1 and _crowded(agenda, scale, size, drawn_rows):
+            half = len(days) // 2
+            sheets = [days[:half], days[half:], *sheets]
+        else:
+            found.append(scale)
+    return found
+
+
+def _crowded(
+    agenda: Agenda, scale: _Scale, size: tuple[float, float], drawn_rows: Sequence[ResourceRow]
+) -> bool:
+    """Whether labels come far from their bars, however the rows of a sheet share its height."""
+    here = [row for row in drawn_rows if _on_sheet(row, scale)]
+    high = min(_HIGHEST_ROW, (size[1] - _TOP - _LEGEND - _MARGIN) / max(1, len(here)))
+    lanes = _lanes(high)
+    for row in here:
+        taken_to = [scale.left] * lanes
+        away = max((_put(agenda, scale, bar, taken_to) for bar in _bars(row, scale)), default=0.0)
+        if away > _TOO_FAR:
+            return True
+    return False
+
+
+def _lanes(high: float) -> int:
+    """How many lanes of labels a row of such a height has."""
+    return max(1, min(_MOST_LANES, int((high - _BAR - 2) // _LANE)))
 
 
 def _per_minute(days: list[Day], room: float) -> float:
@@ -220,8 +257,8 @@ def _told_first(agenda: Agenda, across: float) -> tuple[str, list[str]]:
     """What is told beneath the title, which is one line, and the lines that have no room there."""
     end, how = ending(agenda.made), how_good(agenda.made)
     room = across - 2 * _MARGIN
-    if width(f"{end} {how}", _TEXT) <= room:
-        return f"{end} {how}", []
+    if width(ended(agenda.made), _TEXT) <= room:
+        return ended(agenda.made), []
     # A line that is too long for the sheet is told by sentences.
     end, _, more = (end, "", "") if width(end, _TEXT) <= room else end.partition(". ")
     return (
@@ -238,7 +275,7 @@ def _sheet(
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{size[0]:g}pt" height="{size[1]:g}pt" '
         f'viewBox="0 0 {size[0]:g} {size[1]:g}" role="img" font-family="{_FACE}">',
         f"<title>{in_markup(title)}</title>",
-        f"<desc>{in_markup(f'{ending(agenda.made)} {how_good(agenda.made)}')}</desc>",
+        f"<desc>{in_markup(ended(agenda.made))}</desc>",
         _PATTERNS,
         f'<rect width="{size[0]:g}" height="{size[1]:g}" fill="#ffffff"/>',
         _text(_MARGIN, _MARGIN + 8, wrap(title, size[0] - 150, _TITLE)[0], _TITLE, bold=True),
@@ -325,10 +362,9 @@ def _columns(agenda: Agenda, scale: _Scale, bottom: float) -> str:
         if i + 1 < len(scale.days):
             drawn.append(_closed(right, right + _FOLD, bottom))
             days = scale.days[i + 1].number - day.number
-            folded = ["night"] if days == 1 else [f"{days}", "nights"]
-            for line, word in enumerate(folded):
-                y = _TOP + 7 + line * SMALL
-                drawn.append(_text(right + _FOLD / 2, y, word, SMALL, anchor="middle"))
+            folded = "night" if days == 1 else f"{days} nights"
+            # Beneath the rows, where none of their labels comes.
+            drawn.append(_text(right + _FOLD / 2, bottom + SMALL, folded, SMALL, anchor="middle"))
     return "\n".join(drawn)
 
 
@@ -369,7 +405,7 @@ def _row(agenda: Agenda, scale: _Scale, row: ResourceRow, top: float, high: floa
     ]
     for i, line in enumerate(name[:2]):
         drawn.append(_text(_MARGIN, top + 11 + i * 9, line, _TEXT, bold=True))
-    lanes = max(1, min(_MOST_LANES, int((high - _BAR - 2) // _LANE)))
+    lanes = _lanes(high)
     taken_to = [scale.left] * lanes
     if row.resource.kind == "people":
         drawn += _near(agenda, scale, row, top + lanes * _LANE + 1.5 + _BAR)

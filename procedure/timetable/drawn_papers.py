@@ -8,7 +8,11 @@ from procedure.paper.letters import readable
 from procedure.timetable.drawing import PAPERS
 
 FORMS = ("svg", "png", "pdf")
-_DOTS = 150
+_DOTS, _DOTS_OF_MANY, _MANY = 216, 144, 6
+"""Dots for an inch, so that a point is whole dots: else a row of them is lost through the letters.
+
+Of more sheets than so many there are fewer.
+"""
 _LAYOUT = """
 #let sheets = json(bytes(sys.inputs.sheets))
 #set document(title: sys.inputs.title)
@@ -34,7 +38,8 @@ def finished(sheets: Sequence[str], form: str, title: str, paper: str = "a4") ->
     if form == "svg":
         return one_below_the_other.encode()
     if form == "png":
-        return _typeset([one_below_the_other], title, (wide, high * len(sheets)), "png")
+        dots = _DOTS if len(sheets) <= _MANY else _DOTS_OF_MANY
+        return _typeset([one_below_the_other], title, (wide, high * len(sheets)), "png", dots)
     return _typeset(list(sheets), title, (wide, high), "pdf")
 
 
@@ -55,7 +60,9 @@ def one_svg(sheets: Sequence[str], paper: str = "a4") -> str:
     return f"{head}{''.join(plain)}</svg>\n"
 
 
-def _typeset(sheets: list[str], title: str, size: tuple[float, float], form: str) -> bytes:
+def _typeset(
+    sheets: list[str], title: str, size: tuple[float, float], form: str, dots: int = _DOTS
+) -> bytes:
     import json
 
     try:
@@ -67,7 +74,7 @@ def _typeset(sheets: list[str], title: str, size: tuple[float, float], form: str
     inputs = {"sheets": json.dumps(sheets), "title": title}
     try:
         if form == "png":
-            made = typst.compile(layout.encode(), format="png", ppi=_DOTS, sys_inputs=inputs)
+            made = typst.compile(layout.encode(), format="png", ppi=dots, sys_inputs=inputs)
         else:
             made = typst.compile(layout.encode(), format="pdf", sys_inputs=inputs, timestamp=0)
     except RuntimeError as reason:

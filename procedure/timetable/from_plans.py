@@ -14,7 +14,7 @@ from procedure.pipeline import Judged
 from procedure.quantity.day import A_DAY
 from procedure.timetable.alike_baths import bath_called
 from procedure.timetable.cooled_between import cool_first, to_cool_first
-from procedure.timetable.done_steps import done_by_then, is_late, late_by_now
+from procedure.timetable.done_steps import done_by_then, hardly_so, is_late, late_by_now
 from procedure.timetable.gathered import Gathered
 from procedure.timetable.going_on import begun_by_themselves
 from procedure.timetable.heat_of_vats import vats_of
@@ -126,6 +126,7 @@ def work_of(plans: Sequence[Judged], asked: Asked, longer: bool = True) -> Drawn
     known = {each.key: each for each in made.activities}
     done += tuple(begun_by_themselves(made.goes_on, made.lags, done, now))
     lags, late = late_by_now(made.lags, known, done, max(now, 0), open_at)
+    rest = known.keys() > {each.key for each in done if each.end is not None}
     late_lags = [lag for lag in lags if is_late(lag)]
     work = Work(
         tuple(heated_again(made.activities, late_lags, cold)),
@@ -140,7 +141,11 @@ def work_of(plans: Sequence[Judged], asked: Asked, longer: bool = True) -> Drawn
         _title(plans),
         asked.hours_said,
         tuple(dict.fromkeys(line for plan in plans for line in deadly_words(plan.study))),
-        notes=(*_from_when(asked, now), *late),
+        notes=(
+            *_from_when(asked, now, rest),
+            *hardly_so(made.lags, known, done, asked.begins),
+            *late,
+        ),
         in_order=_in_order(made) if len(plans) == 1 else (),
         at_leisure=frozenset(made.at_leisure),
         warmth=(*made.warmth, *to_heat_again(late_lags, cold)),
@@ -162,9 +167,9 @@ def _open_at(asked: Asked) -> tuple[Window, ...]:
     return tuple(each for each in found if each.closes > now or each.day in days)
 
 
-def _from_when(asked: Asked, now: int) -> list[str]:
-    """From when the rest is planned, where something has happened."""
-    if asked.now is None or now <= 0:
+def _from_when(asked: Asked, now: int, rest: bool) -> list[str]:
+    """From when the rest is planned, where something has happened and there is a rest."""
+    if asked.now is None or now <= 0 or not rest:
         return []
     moment = clock(asked.begins, now)
     return [f"Planned again from {time_of(moment)} on {day_of(moment)}; what is done stays done."]
@@ -347,9 +352,9 @@ def _pieces(
 
 
 def _goes_on_by_itself(turn: Turn) -> bool:
-    """Whether a bath does it alone when the step before is over: it cools, or it stands."""
+    """Whether it begins alone when the step before is over: a bath cools, or stands, fibre airs."""
     does = turn.node.does
-    return does.settles or (does.in_air and lies_in_a_bath(turn))
+    return does.settles or does.airs or (does.in_air and lies_in_a_bath(turn))
 
 
 def _turn_off(
@@ -458,6 +463,7 @@ def _activity(made: Gathered, plan: Judged, turn: Turn, course: Course, project:
         hot_still=hot_still(plan, turn),
         breaks=course.breaks,
         no_lid=course.no_lid,
+        within_call="attended" in turn.step.manner,
         by_day_since=course.by_day_since,
         too_hot=heat_told(plan, threshold("unattended heat").value) if course.hot_for else "",
     )

@@ -127,16 +127,26 @@ class Timetable:
             if not self.work.over(piece.key) and piece.end > self.work.now
         )
 
-    @cached_property
+    @property
     def days(self) -> int:
         """On how many calendar days someone has to be there, from now on."""
-        days = {
+        return len(self.days_there)
+
+    @property
+    def days_counted(self) -> int:
+        """The same with the day on which somebody is there in any case."""
+        today = self.work.there_now
+        return len(self.days_there | (set() if today is None else {today}))
+
+    @cached_property
+    def days_there(self) -> frozenset[int]:
+        """The days on which someone has to be there, by their numbers, from now on."""
+        return frozenset(
             window.day
             for piece in self.to_come
             for window in self.work.windows
             if piece.start < window.closes and window.opens < piece.end
-        }
-        return len(days)
+        )
 
     def moment(self, key: str, point: Point) -> int:
         """When an activity starts or ends."""

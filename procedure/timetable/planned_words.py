@@ -78,6 +78,8 @@ def capital(text: str) -> str:
 
 def how_good(made: Timetable) -> str:
     """How near the plan is known to be to the best, and whether the clock had a part in it."""
+    if all(made.work.over(each.key) for each in made.placed):
+        return ""
     said = _how_near(made)
     if made.cut_short:
         said += (
@@ -95,7 +97,8 @@ def _how_near(made: Timetable) -> str:
         )
     if made.shortest:
         extra = []
-        if made.fewest_days and made.days > 1:
+        # A day on which somebody is there in any case is not saved by doing nothing on it.
+        if made.fewest_days and made.days > 1 and made.work.there_now not in made.days_there:
             extra.append("on fewer days")
         if any(key.endswith(HUNG_UP) for key in made.work.between):
             return (
@@ -114,16 +117,25 @@ def _how_near(made: Timetable) -> str:
             f"It is at the most {share}{NARROW}% longer than the shortest possible."
         )
     if share > _USEFUL:
-        soonest = moment_in_words(made.work, made.bound)
-        return f"Whether there is a shorter plan was not found out; none is over before {soonest}."
+        said = "Whether there is a shorter plan was not found out"
+        if made.bound <= made.work.now:
+            return f"{said}."
+        return f"{said}; none is over before {moment_in_words(made.work, made.bound)}."
     return f"It is within {share}{NARROW}% of the shortest possible."
 
 
 _LONG_BEFORE = 4 * 60
 
 
+def ended(made: Timetable) -> str:
+    """When all is over, and how good the plan is; of what is all done that is not asked."""
+    return " ".join(filter(None, (ending(made), how_good(made))))
+
+
 def ending(made: Timetable) -> str:
     """When it is all over, and how much there is to do."""
+    if all(made.work.over(each.key) for each in made.placed):
+        return f"All is done: it was over at {moment_in_words(made.work, made.finish)}."
     hands = sum(piece.end - max(piece.start, made.work.now) for piece in made.to_come)
     days = "1 day" if made.days == 1 else f"{made.days} days"
     left = "still to do" if made.work.done else "of hands-on work"

@@ -56,7 +56,7 @@ from procedure.timetable.warming import (
 )
 from procedure.timetable.what_would_do import ways_out
 from procedure.timetable.wishes import as_wished, at_last, cold_at_last, costs_a_night
-from procedure.timetable.work import Activity, Attendance, Lag, WarmAgain, Work
+from procedure.timetable.work import Activity, Attendance, Lag, Point, WarmAgain, Work
 from procedure.timetable.worth_a_visit import is_worth_it, without_its_visit
 
 _TO_COME_AND_GO = 15
@@ -830,9 +830,25 @@ def _eased(activity: Activity) -> Activity:
 def eased(work: Work) -> Work:
     """The same work where the length of a step may be anything in its range.
 
-    For what cannot be done with every step at the long end of its range.
+    For what cannot be done with every step at the long end of its range. What goes on by itself
+    when all work is over, as fibre that dries, takes its time: nothing is gained by less.
     """
-    return replace(work, activities=tuple(_eased(each) for each in work.activities))
+    free = {each.key for each in work.activities if _goes_on_at_last(work, each)}
+    return replace(
+        work,
+        activities=tuple(e if e.key in free else _eased(e) for e in work.activities),
+    )
+
+
+def _goes_on_at_last(work: Work, each: Activity) -> bool:
+    """Whether nothing waits for the end of a step that goes on by itself, by day or night."""
+    if work.finish_by is not None or not each.night or each.at_end or each.needs:
+        return False
+    waited_for = any(
+        lag.before == each.key and lag.leaves is Point.END and lag.after != each.key
+        for lag in work.lags
+    )
+    return not waited_for and not any(each.key in (h.first, h.last) for h in work.holds)
 
 
 def _eased_but_warm(work: Work) -> Work:

@@ -19,6 +19,7 @@ from procedure.timetable.planned_words import (
     time_of,
 )
 from procedure.timetable.reasons import NoPlan, WayOut
+from procedure.timetable.too_few_nights import too_few_nights
 from procedure.timetable.unparted import too_long_for_a_day
 from procedure.timetable.work import (
     HANDS,
@@ -38,13 +39,16 @@ _MOST_STEPS = 4
 """Of more steps than this those that take longest are told, and how long all take."""
 _LONGEST = 3
 _MOST_WAITS, _MANY_WAITS = 2, 6
+_TWO = 2
 
 
 def refusal(unfit: NoPlan) -> str:
     """Why there is no plan, with the lines that ask for what cannot be had, and what would do."""
     short = _too_few_hands(unfit)
-    demands = short or _each_file_once(unfit, _unparted(unfit) or _demands(unfit))
-    sentences = [_opening(unfit), *demands, *_of_hours(unfit)]
+    nights = _too_few_nights(unfit)
+    counted = nights or _unparted(unfit)
+    demands = short or _each_file_once(unfit, counted or _demands(unfit))
+    sentences = [_opening(unfit), *demands, *_of_hours(unfit, bool(nights))]
     if unfit.finish is not None:
         days = "1 day" if unfit.days == 1 else f"{unfit.days} days"
         when = moment_in_words(unfit.work, unfit.finish)
@@ -58,7 +62,7 @@ def refusal(unfit: NoPlan) -> str:
             f"{moment_in_words(unfit.work, unfit.stayed)}."
         )
     sentences += [_way_out(unfit, each) for each in unfit.ways_out]
-    if not unfit.smallest and not short and not _unparted(unfit):
+    if not unfit.smallest and not short and not counted:
         sentences.append("There may be a smaller reason than this; it was not found in the time.")
     return "\n".join(sentences)
 
@@ -149,6 +153,20 @@ def _demands(unfit: NoPlan) -> list[str]:
     elif len(list(filter(None, waits))) > _MANY_WAITS:
         waits = _waits_by_reason(unfit)
     return list(dict.fromkeys([*said, *filter(None, waits), *_resource_demands(unfit)]))
+
+
+def _too_few_nights(unfit: NoPlan) -> list[str]:
+    """The steps that take a night each, one after the other, where there are too few nights."""
+    found = too_few_nights(unfit.work)
+    # Where there is no night, or an end is asked for, fewer demands tell it.
+    if found is None or len(found[0]) < _TWO or not found[1] or unfit.has("finish"):
+        return []
+    row, nights = found
+    names = [_with_its_line(each) for each in row]
+    there = "is 1 night" if nights == 1 else f"are {nights} nights"
+    return [
+        f"- {listed(names)} take a night each, one after the other, and there {there} for them."
+    ]
 
 
 def _unparted(unfit: NoPlan) -> list[str]:
@@ -319,10 +337,10 @@ def _there_for(unfit: NoPlan, last: Activity) -> int:
     return last.at_start if alone else last.lasting.most
 
 
-def _of_hours(unfit: NoPlan) -> list[str]:
+def _of_hours(unfit: NoPlan, of_nights: bool) -> list[str]:
     """The hours where they are part of the reason, and by how much they are too short."""
     said = _short_of_hours(unfit)
-    if any(unfit.has(kind) for kind in ("night", "hours", "overnight", "hot")):
+    if of_nights or any(unfit.has(kind) for kind in ("night", "hours", "overnight", "hot")):
         said.insert(0, f"- the place is open {_opening_times(unfit.work)}.")
     return list(dict.fromkeys(said))
 

@@ -144,10 +144,12 @@ class Taking:
     @property
     def sentences(self) -> tuple[str, ...]:
         """The time it takes in whole sentences."""
-        there = "1 day" if len(self.days) == 1 else f"{len(self.days)} days"
-        from_to = "" if self.calendar_days == 1 else f" over {self.calendar_days} days"
+        # One number of days and how many of these: a length in days beside them is a third.
+        there = "one of them" if len(self.days) == 1 else f"{len(self.days)} of them"
+        if len(self.days) == self.calendar_days:
+            there = "both of them" if len(self.days) == _PAIR else "each of them"
         said = [
-            f"It takes {about(self.length)}{from_to}, nights and waits included, and someone has "
+            f"It goes on over {self.calendar_days} days, nights and waits included; someone has "
             f"to be there on {there}, with {about(self.hands_on)} of hands-on work.",
         ]
         if self.calendar_days == 1:
@@ -159,8 +161,8 @@ class Taking:
             said = [f"{self.refused} In the hours {self.hours} {_lowered(said[0])}"]
         if self.shorter < self.length:
             said.append(
-                "With what may be left out left out, and repeats as few as they may be, it takes "
-                f"{about(self.shorter)}."
+                "With what may be left out left out, and repeats as few as they may be, it is over "
+                f"{about(self.length - self.shorter)} sooner."
             )
         said.append(
             f"That is for {self.whose}" + (", and no plan is shorter." if self.proven else ".")

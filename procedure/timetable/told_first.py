@@ -16,6 +16,9 @@ from procedure.timetable.unsure import bath_of
 from procedure.timetable.waiting_less import took_of
 from procedure.timetable.work import Activity, Attendance, Lag, Point
 
+_FEW = 3
+"""Of more steps that are planned shorter those of one length are named together."""
+
 
 def shortened(found: Fitted) -> list[str]:
     """What has to be known of a plan before anything else, a sentence for each kind.
@@ -111,21 +114,40 @@ def _left(made: Timetable, keys: tuple[str, ...], sooner_by: int) -> list[str]:
 
 
 def _let_go_on(made: Timetable, left: tuple[str, ...]) -> list[str]:
-    """What goes on for longer than is written, because it may and that suits the plan."""
+    """What goes on for longer than is written, because it may and that suits the plan.
+
+    What is written “overnight” goes on until somebody comes in the morning: that is as written,
+    and only told where it is longer than a night is usually reckoned.
+    """
     activity, alike = made.work.activity, dict[str, list[str]]()
+    nights: dict[str, list[str]] = {}
     for key, took in longer_than_written(made).items():
         if key not in left:
             lasting = activity[key].lasting
             written = span(lasting.written)
             if lasting.least < lasting.written:
                 written = f"{span(lasting.least)} to {written}"
-            alike.setdefault(f"{span(took)} instead of {written}", []).append(
-                numbered(activity[key])
-            )
-    told = [f"{listed(_so_often(names))} for {lasts}" for lasts, names in alike.items()]
-    if not told:
-        return []
-    return [f"Goes on for longer than is written, as it may, to suit these hours: {listed(told)}."]
+            night = activity[key].overnight
+            lasts = f"{span(took)} {'where' if night else 'instead of'} {written}"
+            lasts += " is usual" * night
+            (nights if night else alike).setdefault(lasts, []).append(numbered(activity[key]))
+    said: list[str] = []
+    if alike:
+        said.append(
+            "Goes on for longer than is written, as it may, to suit these hours: "
+            f"{_each_for(alike)}."
+        )
+    if nights:
+        said.append(
+            "“Overnight” is until somebody is there again, which is long in these hours: "
+            f"{_each_for(nights)}."
+        )
+    return said
+
+
+def _each_for(alike: dict[str, list[str]]) -> str:
+    """Steps by how long they go on."""
+    return listed([f"{listed(_so_often(names))} for {lasts}" for lasts, names in alike.items()])
 
 
 def _so_often(names: list[str]) -> list[str]:
@@ -221,6 +243,18 @@ def _too_short(made: Timetable, found: Fitted) -> list[str]:
         alike.setdefault((each.printed or key, took, may), []).append(each)
     if not alike:
         return []
+    of_one_length: dict[tuple[str, str], list[str]] = {}
+    for (_, took, may), same in alike.items():
+        of_one_length.setdefault((took, may), []).append(_all_of(same).removesuffix(","))
+    if len(alike) > _FEW:
+        told = [
+            f"{took} instead of {may}: {listed(names)}"
+            for (took, may), names in of_one_length.items()
+        ]
+        return [
+            f"Planned shorter than they may take, {'; '.join(told)}. If one takes longer, the plan "
+            "does not hold."
+        ]
     named = [
         f"{_all_of(same)} is planned for {took} and may take {may}"
         for (_, took, may), same in alike.items()
@@ -264,6 +298,11 @@ _PLANT_OUT = (
 def _instead(activity: Activity) -> str:
     if activity.plants_in:
         return _PLANT_OUT
+    if activity.within_call:
+        return (
+            "It is written attended: have somebody within call who looks in every hour, for which "
+            "no time is planned, or see that it can be left."
+        )
     if activity.attendance is Attendance.NOW_AND_THEN or not activity.fibre_in:
         return "Nobody is there then: see that it can be left."
     return "Take the fibre out before you go, if you would rather."

@@ -9,14 +9,17 @@ form.
 from __future__ import annotations
 
 from collections.abc import Collection, Sequence
+from datetime import datetime
 
 from procedure.quantity.number_words import listed
 from procedure.quantity.record import NamedTuple
+from procedure.timetable.hours import clock
 from procedure.timetable.planned import Stretch, Timetable
-from procedure.timetable.planned_words import numbered, span
+from procedure.timetable.planned_words import moment_in_words, numbered, span
 from procedure.timetable.work import Point, Window, hot_times
 
 _MOST_NAMED = 3
+_WORTH_A_LOOK = 30
 _HOT_STILL = "It may be hot still: mind the steam and the splashes."
 
 
@@ -63,6 +66,27 @@ def hot_until(made: Timetable, key: str) -> int | None:
 
 def cautions_at(made: Timetable, key: str) -> tuple[str, ...]:
     """The words beside a step of a plan; whether a bath poured away is hot hangs on the plan."""
+    if made.work.begins is not None and not made.work.over(key):
+        return (*_cooled_already(made, key, made.work.begins), *_hot_or_not(made, key))
+    return _hot_or_not(made, key)
+
+
+def _cooled_already(made: Timetable, key: str, begins: datetime) -> tuple[str, ...]:
+    """That a bath which is to cool has stood off the heat for so long that it may have cooled.
+
+    The text has the cooling after other work, so its length is planned; whoever is there measures.
+    """
+    activity, start = made.work.activity[key], made.at[key].start
+    if not activity.lasting.slowest:
+        return ()
+    since = _last_heated(made, key)
+    if start - since < max(_WORTH_A_LOOK, activity.lasting.least):
+        return ()
+    when = moment_in_words(made.work, since, clock(begins, start))
+    return (f"It has stood off the heat since {when}: measure it first, it may be cool by now.",)
+
+
+def _hot_or_not(made: Timetable, key: str) -> tuple[str, ...]:
     activity = made.work.activity[key]
     minutes = activity.hot_still
     if not minutes or made.at[key].start - _last_heated(made, key) >= minutes:

@@ -158,7 +158,8 @@ class Activity:
     ``hot_needs`` are taken while
     its bath is too hot to be alone. ``presses`` says that liquor is pressed out of its lots.
     ``hot_still`` are the minutes after its bath was last on the heat for which it may be hot when
-    it is poured away; nought where it is not hot.
+    it is poured away; nought where it is not hot. ``within_call`` says that it is written that
+    somebody is near all the while, also where it goes on over a night at a pinch.
     """
 
     key: str
@@ -196,6 +197,7 @@ class Activity:
     hot_needs: tuple[Need, ...] = ()
     presses: bool = False
     hot_still: int = 0
+    within_call: bool = False
 
     @property
     def told(self) -> str:
@@ -526,6 +528,13 @@ class Work:
     def day_at(self, minute: int) -> int:
         """The day on which the place is open at a minute, or is open next; -1 where it is none."""
         return next((each.day for each in self.windows if minute <= each.closes), -1)
+
+    @cached_property
+    def there_now(self) -> int | None:
+        """The day on which somebody is there as it is planned again, so that it is no day more."""
+        if not self.done:
+            return None
+        return next((w.day for w in self.windows if w.opens < self.now < w.closes), None)
 
     @cached_property
     def nights(self) -> tuple[tuple[int, int], ...]:

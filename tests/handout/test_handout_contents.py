@@ -177,7 +177,7 @@ def test_nights_make_days() -> None:
     # Two baths cool overnight: three days of work. The skeins dry by themselves over a third.
     assert [day.starts for day in before.days] == [(1, 1), (2, 2), (3, 3)]
     said = [in_words(line) for line in before.sentences]
-    assert any("someone has to be there on 3 days" in line for line in said)
+    assert any("someone has to be there on 3 of them" in line for line in said)
     assert "left going overnight" in before.days[0].said
 
 

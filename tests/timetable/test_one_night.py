@@ -63,6 +63,7 @@ def test_a_night_is_remarked_on_by_both_or_by_neither(
     asked = Asked(datetime(2099, 11, 28, 8), Hours(times_of(hours), *days_of("daily")), hours)
     found = fitted(work_of([plan], asked).work)
     # That a night is as long as it is, where it does no harm, is told and no remark.
-    told = [each for each in shortened(found) if not each.startswith("Goes on for longer")]
+    no_remark = ("Goes on for longer", "“Overnight” is until")
+    told = [each for each in shortened(found) if not each.startswith(no_remark)]
     said = " ".join(told) if isinstance(found.made, Timetable) else "no plan"
     assert bool(said) == remarked, said

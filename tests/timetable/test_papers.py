@@ -179,8 +179,8 @@ def test_nights_that_are_folded_together_are_counted_and_heads_keep_apart(tmp_pa
     days = [day.number for day in made.days]
     apart = [later - day for day, later in pairwise(days)]
     assert max(apart) > 2, "the bath stands for days in which nobody works"
-    assert said.count("nights") == sum(each > 1 for each in apart)
-    assert all(str(each) in said for each in apart if each > 1)
+    folded = [each for each in said if each.endswith(" nights")]
+    assert sorted(folded) == sorted(f"{each} nights" for each in apart if each > 1)
     heads = [box for box in boxes if re.search(r" (November|December)$", box[4])]
     assert len(heads) == len(days)
     for one, other in combinations(heads, 2):
