@@ -8,7 +8,7 @@ from itertools import islice
 
 from procedure.quantity.day import A_DAY
 from procedure.timetable.as_soon import as_soon_as_can_be
-from procedure.timetable.bounding import least_length
+from procedure.timetable.bounding import known_no_shorter, least_length
 from procedure.timetable.dried_meanwhile import dried_for_nothing, with_drying
 from procedure.timetable.first_plan import first_plan
 from procedure.timetable.fives import on_fives
@@ -303,6 +303,8 @@ def _warmed_between(work: Work, found: Fitted, effort: float, aim: Aim) -> Fitte
             continue
         # In which order all comes is sought once, when the length and the warmings are known.
         ways = [more, at_any_time(more), once_it_is_warm(more)]
+        if made is first and not any(each.key.endswith(WARMED) for each in made.placed):
+            known_no_shorter(more, made.bound)  # the same work, and warmings in it
         ways += [_eased_but_warm(each) for each in ways] if found.shortened else []
         again = _solved_at_all(ways, effort, aim=Aim.LENGTH)
         if again is None:
