@@ -448,11 +448,20 @@ def _hindrance(sheet: _Sheet, activity: Activity, start: int, end: int) -> tuple
             free = _free_from(sheet, hold.need.resource, begun, _FAR, hold.need.amount)
             if free:
                 return start + free - begun, 0
-    for resource, begin, finish, amount in takes(activity, start, end):
-        free = _free_from(sheet, resource, begin, finish, amount)
+    for need in activity.needs:
+        free = _free_from(sheet, need.resource, start, end, need.amount)
         if free:
-            at_end = begin > start
-            return start + free - begin, (end + free - begin if at_end else 0)
+            return free, 0
+    for begin, finish in stretches(activity, start, end):
+        for need in activity.hands:
+            free = _free_from(sheet, need.resource, begin, finish, need.amount)
+            if free:
+                return start + free - begin, (end + free - begin if begin > start else 0)
+    for begin, finish in hot_times(activity, start, end) if activity.hot_needs else ():
+        for need in activity.hot_needs:
+            free = _free_from(sheet, need.resource, begin, finish, need.amount)
+            if free:
+                return start + free - begin, (end + free - begin if begin > start else 0)
     return 0, 0
 
 
