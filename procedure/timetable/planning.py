@@ -302,8 +302,11 @@ def _warmed_between(work: Work, found: Fitted, effort: float, aim: Aim) -> Fitte
             continue
         # In which order all comes is sought once, when the length and the warmings are known.
         ways = [more, at_any_time(more), once_it_is_warm(more)]
-        if made is first and not any(each.key.endswith(WARMED) for each in made.placed):
-            known_no_shorter(more, made.bound)  # the same work, and warmings in it
+        cool = not any(each.key.endswith(WARMED) for each in made.placed)
+        if aim is Aim.LENGTH and made is first and cool:
+            # The same work, and warmings in it. A search that knows so much ends sooner, but in a
+            # plan with more running about.
+            known_no_shorter(more, made.bound)
         ways += [_eased_but_warm(each) for each in ways] if found.shortened else []
         again = _solved_at_all(ways, effort, aim=Aim.LENGTH)
         if again is None:

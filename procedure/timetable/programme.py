@@ -137,8 +137,8 @@ def build(
     programme = Programme(work, model, {}, {}, finish, windows)
     # In their order, and no set: the solver's search depends on the order of what it is told.
     kept = {a.key: a for a in work.activities if ConstraintGroup("activity", a.key) not in left_out}
-    # What is seen of starts and ends without a search spares the solver finding it out step by step.
-    spans = {} if left_out else spans_of(work, horizon)
+    # What is seen of starts and ends spares the solver finding it out, minute by minute.
+    spans = {} if left_out else _possible(spans_of(work, horizon))
     _activities(programme, kept, horizon, left_out, spans)
     for hold in work.holds:
         if hold.first in kept and hold.last in kept:
@@ -156,6 +156,12 @@ def build(
     if work.finish_by is not None and FINISH not in left_out:
         model.add(programme.finish <= work.finish_by)
     return programme
+
+
+def _possible(spans: Mapping[str, TimeBounds]) -> Mapping[str, TimeBounds]:
+    """The spans; none where something lies in none, for the solver says that there is no plan."""
+    lies = all(s.start <= s.latest_start and s.end <= s.latest_end for s in spans.values())
+    return spans if lies else {}
 
 
 def _activities(
@@ -188,9 +194,7 @@ def _activity(
     if done is not None and ConstraintGroup("done", key) not in left_out:
         _happened(programme, activity, horizon)
         return
-    now = programme.work.now
-    if span is None or span.start > span.latest_start or span.end > span.latest_end:
-        span = TimeBounds(now, horizon, now, horizon)  # there is no plan, which the solver says
+    span = span or TimeBounds(programme.work.now, horizon, programme.work.now, horizon)
     start = model.new_int_var(span.start, span.latest_start, f"start of {key}")
     end = model.new_int_var(span.end, span.latest_end, f"end of {key}")
     programme.starts[key], programme.ends[key] = start, end
