@@ -58,6 +58,8 @@ class ConstraintGroup(NamedTuple):
 
 
 FINISH = ConstraintGroup("finish")
+_MUCH = 100
+"""Of more activities the solver finds out for itself between when each may lie."""
 
 
 @dataclass
@@ -137,8 +139,10 @@ def build(
     programme = Programme(work, model, {}, {}, finish, windows)
     # In their order, and no set: the solver's search depends on the order of what it is told.
     kept = {a.key: a for a in work.activities if ConstraintGroup("activity", a.key) not in left_out}
-    # What is seen of starts and ends spares the solver finding it out, minute by minute.
-    spans = {} if left_out else _possible(spans_of(work, horizon))
+    # What is seen of starts and ends spares the solver finding it out, minute by minute. Searches
+    # of very much work are cut short sooner than that would tell.
+    seen = not left_out and len(work.activities) <= _MUCH
+    spans = _possible(spans_of(work, horizon)) if seen else {}
     _activities(programme, kept, horizon, left_out, spans)
     for hold in work.holds:
         if hold.first in kept and hold.last in kept:
