@@ -112,7 +112,7 @@ def run(arguments: argparse.Namespace) -> int:
         made = noted(made, [*_as_a_draft(plans), *idle, *looks_on_closed_days(made), *unsure])
         if drawn.longer_way and not asked.happened:
             at_work("looking for a longer way")
-            other = fitted(work_of(plans, asked, longer=False).work, Aim.LENGTH).made
+            other = fitted(work_of(plans, asked, longer=False).work, aim=Aim.LENGTH).made
             if isinstance(other, Timetable) and other.finish < made.finish:
                 supposed.append(sooner(made, other))
     except (BadHours, NoSuchStep, NoLotOf, CannotPlan, NotKnown) as reason:

@@ -276,7 +276,7 @@ def days_of(plan: Judged) -> dict[int, int] | None:
 @lru_cache(maxsize=16)  # each holds a whole plan
 def made_once(work: Work, aim: Aim = Aim.ALL) -> Timetable | NoPlan:
     """The plan; the same work is planned once, though many papers are made of it."""
-    return fitted(work, aim, reasons=False).made
+    return fitted(work, aim=aim, reasons=False).made
 
 
 def _asked(stated: Opening, hours: Hours, said: str) -> Asked:

@@ -74,7 +74,7 @@ def test_what_is_told_can_be_done_as_it_is_written() -> None:
     lines = read().text.splitlines()
     plan = procedure.read("\n".join([*lines[:16], "  lift yarn from bath", *lines[16:], ""]))
     assert [each for each in plan.findings if each.level != "note"] == []
-    made = fitted(work_of([plan], asked_for()).work, Aim.LENGTH).made
+    made = fitted(work_of([plan], asked_for()).work, aim=Aim.LENGTH).made
     assert isinstance(made, Timetable)
     times = {each.key: (each.start, each.end) for each in made.placed}
     assert wrongs(made.work, times) == [] and wrongs_of_plan(plan, made.work, times) == []
