@@ -87,6 +87,7 @@ def run(arguments: argparse.Namespace) -> int:
     from procedure.timetable.planned_words import sooner
     from procedure.timetable.refused_words import refusal
     from procedure.timetable.seen_daily import looks_on_closed_days
+    from procedure.timetable.solving import Aim
     from procedure.timetable.told_first import shortened
     from procedure.timetable.unsure import estimates
 
@@ -111,7 +112,7 @@ def run(arguments: argparse.Namespace) -> int:
         made = noted(made, [*_as_a_draft(plans), *idle, *looks_on_closed_days(made), *unsure])
         if drawn.longer_way and not asked.happened:
             at_work("looking for a longer way")
-            other = fitted(work_of(plans, asked, longer=False).work, length_alone=True).made
+            other = fitted(work_of(plans, asked, longer=False).work, aim=Aim.LENGTH).made
             if isinstance(other, Timetable) and other.finish < made.finish:
                 supposed.append(sooner(made, other))
     except (BadHours, NoSuchStep, NoLotOf, CannotPlan, NotKnown) as reason:

@@ -9,7 +9,7 @@ Every such minute is tried. A search proves the same, but of much work only afte
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from itertools import accumulate, pairwise
 
 from procedure.quantity.record import NamedTuple
@@ -26,6 +26,15 @@ def least_length(work: Work) -> int:
     if known is None:
         known = work.worked_out["least length"] = _least_length(work)
     return known
+
+
+def known_no_shorter(work: Work, minute: int) -> None:
+    """Keep that the work cannot be over before a minute, which was proven of work that it holds.
+
+    Whoever has proven it of work with less in it, or with less to keep to, spares the next search
+    proving it again.
+    """
+    work.worked_out["least length"] = max(least_length(work), minute)
 
 
 def _least_length(work: Work) -> int:
@@ -156,8 +165,18 @@ def spans_of(work: Work, until: int) -> dict[str, TimeBounds]:
     }
 
 
-def tails_of(work: Work) -> dict[str, int]:
-    """The least time from each activity's start to the end of all, by the waits alone."""
+def tails_of(work: Work) -> Mapping[str, int]:
+    """The least time from each activity's start to the end of all, by the waits alone.
+
+    Asked for at many places, it is worked out but once.
+    """
+    known: Mapping[str, int] | None = work.worked_out.get("tails")
+    if known is None:
+        known = work.worked_out["tails"] = _tails_of(work)
+    return known
+
+
+def _tails_of(work: Work) -> dict[str, int]:
     tails = {each.key: each.lasting.most for each in work.activities}
     # Most waits lead from what is written sooner to what is written later.
     apart = [(lag.before, lag.after, _least_between_starts(work, lag)) for lag in work.lags[::-1]]
@@ -177,22 +196,36 @@ def _least_between_starts(work: Work, lag: Lag) -> int:
     return (
         lag.least
         + (before.most if lag.leaves is Point.END else 0)
-        - (after.longest if lag.reaches is Point.END else 0)
+        - (after.longest + _warming(work, lag.after) if lag.reaches is Point.END else 0)
     )
 
 
-def _heads(work: Work) -> dict[str, int]:
-    """The earliest start of each activity, by the steps before it and by the hours."""
+def _heads(work: Work) -> Mapping[str, int]:
+    """The earliest start of each activity, by the steps before it and by the hours.
+
+    Worked out but once, as the tails are.
+    """
+    known: Mapping[str, int] | None = work.worked_out.get("heads")
+    if known is None:
+        known = work.worked_out["heads"] = _heads_of(work)
+    return known
+
+
+def _heads_of(work: Work) -> dict[str, int]:
     heads = {each.key: _possible_start(work, each, work.now) for each in work.activities}
+    since: Collection[str] = heads
     for _round in range(len(work.activities)):
-        moved = False
+        moved: set[str] = set()
         for lag in work.lags:
+            if lag.before not in since and lag.before not in moved:
+                continue
             earliest = _earliest_after(work, lag, heads)
             if earliest > heads[lag.after]:
                 heads[lag.after] = _possible_start(work, work.activity[lag.after], earliest)
-                moved = True
+                moved.add(lag.after)
         if not moved:
             break
+        since = moved
     return heads
 
 
@@ -202,12 +235,12 @@ def _earliest_after(work: Work, lag: Lag, heads: Mapping[str, int]) -> int:
     left = heads[before.key]
     if lag.leaves is Point.END:
         left = _earliest_end(work, before, left)
-    back = after.lasting.longest + _warming(work, after) if lag.reaches is Point.END else 0
+    back = after.lasting.longest + _warming(work, after.key) if lag.reaches is Point.END else 0
     return left + lag.least - back
 
 
-def _warming(work: Work, activity: Activity) -> int:
-    return max((w.minutes for w in work.warmth if w.after == activity.key), default=0)
+def _warming(work: Work, key: str) -> int:
+    return max((w.minutes for w in work.warmth if w.after == key), default=0)
 
 
 def _possible_start(work: Work, activity: Activity, earliest: int) -> int:
@@ -252,7 +285,7 @@ def _earliest_end(work: Work, activity: Activity, start: int) -> int:
     return end
 
 
-def _tails_of_ends(work: Work, tails: dict[str, int]) -> dict[str, int]:
+def _tails_of_ends(work: Work, tails: Mapping[str, int]) -> dict[str, int]:
     """The least time from each activity's end to the end of all."""
     found = dict.fromkeys(work.activity, 0)
     for lag in work.lags:
@@ -262,7 +295,7 @@ def _tails_of_ends(work: Work, tails: dict[str, int]) -> dict[str, int]:
 
 
 def _pieces(
-    work: Work, heads: dict[str, int], tails: dict[str, int], people: str
+    work: Work, heads: Mapping[str, int], tails: Mapping[str, int], people: str
 ) -> Iterator[tuple[int, int, int]]:
     """Hands-on pieces: the earliest start, the minutes of hands, the least time after them."""
     after_end = _tails_of_ends(work, tails)
@@ -282,7 +315,7 @@ def _pieces(
 
 
 def _by_hands(
-    work: Work, heads: dict[str, int], tails: dict[str, int], people: str, capacity: int
+    work: Work, heads: Mapping[str, int], tails: Mapping[str, int], people: str, capacity: int
 ) -> int:
     """The bound by the hands-on work of people who are there in the opening hours alone."""
     pieces = sorted(_pieces(work, heads, tails, people), key=lambda piece: -piece[2])
@@ -293,10 +326,11 @@ def _by_hands(
         gone = _open_until(work.windows, opens, before, head)
         later = [piece for piece in pieces if piece[0] >= head]
         most = gone - (-sum(length for _, length, _ in later) // capacity)
-        if _when_open_for(work.windows, before, most) + later[0][2] <= bound:
-            continue  # if all were done before what leaves the most to come, it proved no more
+        last = _when_open_for(work.windows, before, most)
         minutes = 0
         for _, length, tail in later:
+            if last + tail <= bound:
+                break  # if all were done before what leaves so much to come, it proved no more
             minutes += length
             there = gone - (-minutes // capacity)
             bound = max(bound, _when_open_for(work.windows, before, there) + tail)

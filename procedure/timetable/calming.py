@@ -157,9 +157,26 @@ def fewest_days(made: Timetable, effort: float) -> SearchResult:
     if made.days_counted <= 1 or len(work.days) <= 1:
         return SearchResult("optimal")
     calendar = _calendar(made)
+    if _days_wanted(calendar) >= made.days:
+        return SearchResult("optimal")
     calendar.programme.model.minimize(sum(calendar.used.values()))
     _hint_of(calendar, made)
     return search(calendar.programme, effort, prepared=False)
+
+
+def _days_wanted(calendar: _Calendar) -> int:
+    """On so many days at the least is there hands-on work: no day is in two of so many spans.
+
+    Each piece lies within a span of days, by the waits and the hours; the one that ends first is
+    taken, then the one that ends first of those that begin later, and so on.
+    """
+    number = {day: place for place, day in enumerate(calendar.hours)}
+    spans = [sorted(number[day] for day in piece.on) for piece in calendar.pieces if piece.on]
+    count, reached = 0, -1
+    for last, first in sorted((span[-1], span[0]) for span in spans):
+        if first > reached:
+            count, reached = count + 1, last
+    return count
 
 
 def least_days(work: Work, until: int, effort: float) -> int:

@@ -11,7 +11,7 @@ same plan on any machine.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 
 from procedure.timetable.bounding import least_length, tails_of
@@ -23,6 +23,7 @@ from procedure.timetable.work import (
     Attendance,
     Hold,
     Lag,
+    Need,
     Point,
     WarmAgain,
     Work,
@@ -448,12 +449,33 @@ def _hindrance(sheet: _Sheet, activity: Activity, start: int, end: int) -> tuple
             free = _free_from(sheet, hold.need.resource, begun, _FAR, hold.need.amount)
             if free:
                 return start + free - begun, 0
-    for resource, begin, finish, amount in takes(activity, start, end):
-        free = _free_from(sheet, resource, begin, finish, amount)
+    for need in activity.needs:
+        free = _free_from(sheet, need.resource, start, end, need.amount)
         if free:
-            at_end = begin > start
-            return start + free - begin, (end + free - begin if at_end else 0)
-    return 0, 0
+            return free, 0
+    hot = hot_times(activity, start, end) if activity.hot_needs else ()
+    hands = stretches(activity, start, end)
+    return (
+        _taken_in(sheet, activity.hands, hands, start, end)
+        or _taken_in(sheet, activity.hot_needs, hot, start, end)
+        or (0, 0)
+    )
+
+
+def _taken_in(
+    sheet: _Sheet,
+    needs: tuple[Need, ...],
+    times: Iterable[tuple[int, int]],
+    start: int,
+    end: int,
+) -> tuple[int, int] | None:
+    """Where what is wanted at some times of an activity is taken: the next start and end to try."""
+    for begin, finish in times:
+        for need in needs:
+            free = _free_from(sheet, need.resource, begin, finish, need.amount)
+            if free:
+                return start + free - begin, (end + free - begin if begin > start else 0)
+    return None
 
 
 def _opens_again(work: Work, activity: Activity, start: int, end: int) -> int:

@@ -27,7 +27,7 @@ from procedure.timetable.planned_words import moment_in_words, time_of
 from procedure.timetable.planning import fitted, giving_all, is_as_written, tries
 from procedure.timetable.programme import build
 from procedure.timetable.searching import search
-from procedure.timetable.solving import NotKnown
+from procedure.timetable.solving import Aim, NotKnown
 from procedure.timetable.terms import Asked
 from procedure.timetable.unplannable import CannotPlan
 from procedure.timetable.unsure import may_take
@@ -106,7 +106,7 @@ def _planned(
             return None
         if _is_hard(work) and _is_hard(work_of(list(plans), asked).work):
             return None
-        found = fitted(work, _EFFORT, reasons=False).made
+        found = fitted(work, _EFFORT, Aim.DAYS, reasons=False).made
     except (CannotPlan, NotKnown):
         return None
     if not isinstance(found, Timetable) or found.to_the_limit:

@@ -8,7 +8,7 @@ from itertools import islice
 
 from procedure.quantity.day import A_DAY
 from procedure.timetable.as_soon import as_soon_as_can_be
-from procedure.timetable.bounding import least_length
+from procedure.timetable.bounding import known_no_shorter, least_length
 from procedure.timetable.dried_meanwhile import dried_for_nothing, with_drying
 from procedure.timetable.first_plan import first_plan
 from procedure.timetable.fives import on_fives
@@ -100,7 +100,7 @@ class Fitted:
 def fitted(
     work: Work,
     effort: float = EFFORT,
-    length_alone: bool = False,
+    aim: Aim = Aim.ALL,
     at_once: Callable[[Timetable], None] | None = None,
     reasons: bool = True,
 ) -> Fitted:
@@ -117,15 +117,14 @@ def fitted(
     may lie in its bath over one night where that does no harm (and where all is over on a day
     sooner so, also beside a plan without); then a few steps may be shorter;
     then a bath that has stood may be left cold, which is said; and only then any steps may be
-    shorter, as few of them and by as little as will do. With ``length_alone`` only the
-    length of the plan is made as good as can be. ``at_once`` is told a first plan, before
+    shorter, as few of them and by as little as will do. No more of the plan than the ``aim``
+    says is made as good as can be. ``at_once`` is told a first plan, before
     a better one is looked for. Without ``reasons`` an :class:`NoPlan` names no demands and no
     ends, and no time goes into looking for the fewest or for what would do.
     Raises as :func:`plan` does.
     """
     _check(work)
     work = _loosened(work, [lag for lag in work.lags if lag.before in work.happened])
-    aim = Aim.LENGTH if length_alone else Aim.ALL
     told: list[Timetable] = []
 
     def tell(first: Timetable) -> None:
@@ -151,7 +150,7 @@ def _made_whole(work: Work, found: Fitted, effort: float, aim: Aim) -> Fitted:
     if dried is not found:
         found = _warmed_between(work, dried, effort, aim)
     found = _warmed_where_it_can_be(work, found, effort, aim)
-    return _dried_for_something(work, found, effort) if aim is Aim.ALL else found
+    return _dried_for_something(work, found, effort, aim) if aim is not Aim.LENGTH else found
 
 
 def _rather_over_a_night(work: Work, found: Fitted, effort: float, aim: Aim) -> Fitted:
@@ -189,10 +188,10 @@ def _with_whole_ends(work: Work, unfit: NoPlan, effort: float) -> NoPlan:
     return replace(unfit, ways_out=ways_out(work, unfit, shortest_with))
 
 
-def _whole(work: Work, effort: float, length_alone: bool = False) -> Timetable | None:
+def _whole(work: Work, effort: float, aim: Aim = Aim.ALL) -> Timetable | None:
     """A whole plan of the work, if one is found."""
     try:
-        made = fitted(work, effort, length_alone, reasons=False).made
+        made = fitted(work, effort, aim, reasons=False).made
     except NotKnown:
         return None
     return made if isinstance(made, Timetable) else None
@@ -200,7 +199,7 @@ def _whole(work: Work, effort: float, length_alone: bool = False) -> Timetable |
 
 def shortest_with(work: Work) -> Timetable | None:
     """A whole plan, of which its length is sought for a moment: for what one more would save."""
-    return _whole(work, _EFFORT_OF_MORE, length_alone=True)
+    return _whole(work, _EFFORT_OF_MORE, Aim.LENGTH)
 
 
 def is_whole(made: Timetable) -> bool:
@@ -299,17 +298,22 @@ def _warmed_between(work: Work, found: Fitted, effort: float, aim: Aim) -> Fitte
         if more is None:
             if best_of_all:
                 return found if made is first else _found(work, _as_proven_by(first, made))
-            made, best_of_all = _settled(made, effort), True
+            made, best_of_all = _settled(made, effort, aim), True
             continue
         # In which order all comes is sought once, when the length and the warmings are known.
         ways = [more, at_any_time(more), once_it_is_warm(more)]
+        cool = not any(each.key.endswith(WARMED) for each in made.placed)
+        if aim is Aim.LENGTH and made is first and cool:
+            # The same work, and warmings in it. A search that knows so much ends sooner, but in a
+            # plan with more running about.
+            known_no_shorter(more, made.bound)
         ways += [_eased_but_warm(each) for each in ways] if found.shortened else []
         again = _solved_at_all(ways, effort, aim=Aim.LENGTH)
         if again is None:
             break
         made, best_of_all = again, aim is Aim.LENGTH
     if not best_of_all:
-        made = _settled(made, effort)
+        made = _settled(made, effort, aim)
     return _found(work, vats_told_cold(_as_proven_by(first, made)))
 
 
@@ -362,15 +366,15 @@ def _dried(work: Work, found: Fitted, effort: float, aim: Aim) -> Fitted:
     return found if made is first else _found(work, replace(made, undried=first))
 
 
-def _dried_for_something(work: Work, found: Fitted, effort: float) -> Fitted:
+def _dried_for_something(work: Work, found: Fitted, effort: float, aim: Aim) -> Fitted:
     """The same without a drying for which there is no need any more, as the plan is now."""
     made = found.made
     if isinstance(made, NoPlan):
         return found
     for tried in islice(dried_for_nothing(made, work), _MOST_DRYINGS):
-        again = _solved_at_all([tried], effort, Aim.ALL, until=made.finish)
+        again = _solved_at_all([tried], effort, aim, until=made.finish)
         if again is not None and with_warming(as_warmed(again)) is not None:
-            warm = _warmed_between(work, Fitted(again), effort, Aim.ALL).made
+            warm = _warmed_between(work, Fitted(again), effort, aim).made
             again = warm if isinstance(warm, Timetable) else None
         if again is None or again.finish > made.finish or again.days > made.days:
             continue
@@ -671,7 +675,7 @@ def _slowly(
         if made is not None:
             return made
     if solved:
-        return known if whole else _settled(known, effort)
+        return known if whole else _settled(known, effort, aim)
     return _solved(work, effort, aim, at_once, first)
 
 
@@ -909,13 +913,13 @@ def _as_printed(made: Timetable, aim: Aim = Aim.ALL) -> Timetable:
     return on_fives(as_warmed(made if aim is Aim.LENGTH else as_soon_as_can_be(made)))
 
 
-def _settled(made: Timetable, effort: float) -> Timetable:
+def _settled(made: Timetable, effort: float, aim: Aim = Aim.ALL) -> Timetable:
     """The best plan as long as one of which nothing but its length was sought.
 
     Where OR-Tools is missing that is the plan itself.
     """
     known = replace(made, work=as_unknown(made.work))
     try:
-        return _as_printed(settled(known, effort))
+        return _as_printed(settled(known, effort, aim))
     except ImportError:
         return made

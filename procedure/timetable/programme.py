@@ -16,12 +16,12 @@ of them; that is how the reasons of the impossible are found.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Collection, Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from procedure.quantity.record import NamedTuple
-from procedure.timetable.bounding import least_length
+from procedure.timetable.bounding import TimeBounds, least_length, spans_of
 from procedure.timetable.going_on import ends_of
 from procedure.timetable.solver_alone import without_pandas
 from procedure.timetable.warming import to_warm
@@ -58,6 +58,8 @@ class ConstraintGroup(NamedTuple):
 
 
 FINISH = ConstraintGroup("finish")
+_MUCH = 100
+"""Of more activities the solver finds out for itself between when each may lie."""
 
 
 @dataclass
@@ -137,7 +139,11 @@ def build(
     programme = Programme(work, model, {}, {}, finish, windows)
     # In their order, and no set: the solver's search depends on the order of what it is told.
     kept = {a.key: a for a in work.activities if ConstraintGroup("activity", a.key) not in left_out}
-    _activities(programme, kept, horizon, left_out)
+    # What is seen of starts and ends spares the solver finding it out, minute by minute. Searches
+    # of very much work are cut short sooner than that would tell.
+    seen = not left_out and len(work.activities) <= _MUCH
+    spans = _possible(spans_of(work, horizon)) if seen else {}
+    _activities(programme, kept, horizon, left_out, spans)
     for hold in work.holds:
         if hold.first in kept and hold.last in kept:
             _hold(programme, hold, horizon, left_out)
@@ -156,8 +162,18 @@ def build(
     return programme
 
 
+def _possible(spans: Mapping[str, TimeBounds]) -> Mapping[str, TimeBounds]:
+    """The spans; none where something lies in none, for the solver says that there is no plan."""
+    lies = all(s.start <= s.latest_start and s.end <= s.latest_end for s in spans.values())
+    return spans if lies else {}
+
+
 def _activities(
-    programme: Programme, kept: Collection[str], horizon: int, left_out: frozenset[ConstraintGroup]
+    programme: Programme,
+    kept: Collection[str],
+    horizon: int,
+    left_out: frozenset[ConstraintGroup],
+    spans: Mapping[str, TimeBounds],
 ) -> None:
     model, work = programme.model, programme.work
     baths = [b for b in to_warm(work).values() if b.before in kept and b.after in kept]
@@ -165,21 +181,26 @@ def _activities(
         programme.cold[bath.after] = model.new_bool_var(f"cold for {bath.after}"), bath.minutes
     for activity in work.activities:
         if activity.key in kept:
-            _activity(programme, activity, horizon, left_out)
+            _activity(programme, activity, horizon, left_out, spans.get(activity.key))
     for bath in baths:
         _stands_or_not(programme, bath)
 
 
 def _activity(
-    programme: Programme, activity: Activity, horizon: int, left_out: frozenset[ConstraintGroup]
+    programme: Programme,
+    activity: Activity,
+    horizon: int,
+    left_out: frozenset[ConstraintGroup],
+    span: TimeBounds | None,
 ) -> None:
     model, key = programme.model, activity.key
     done = programme.work.happened.get(key)
     if done is not None and ConstraintGroup("done", key) not in left_out:
         _happened(programme, activity, horizon)
         return
-    start = model.new_int_var(programme.work.now, horizon, f"start of {key}")
-    end = model.new_int_var(programme.work.now, horizon, f"end of {key}")
+    span = span or TimeBounds(programme.work.now, horizon, programme.work.now, horizon)
+    start = model.new_int_var(span.start, span.latest_start, f"start of {key}")
+    end = model.new_int_var(span.end, span.latest_end, f"end of {key}")
     programme.starts[key], programme.ends[key] = start, end
     _running(programme, activity, left_out)
     if ConstraintGroup("hot", key) not in left_out:
@@ -446,10 +467,16 @@ def _lag(programme: Programme, number: int, lag: Lag, left_out: frozenset[Constr
     if before is not None and after is not None and before.end is None and after.end is None:
         return
     wait = programme.moment(lag.after, lag.reaches) - programme.moment(lag.before, lag.leaves)
-    if ConstraintGroup("least wait", str(number)) not in left_out:
+    most = lag.most
+    if left_out and ConstraintGroup("greatest wait", str(number)) in left_out:
+        most = None
+    if left_out and ConstraintGroup("least wait", str(number)) in left_out:
+        if most is not None:
+            model.add(wait <= most)
+    elif most is None:
         model.add(wait >= lag.least)
-    if lag.most is not None and ConstraintGroup("greatest wait", str(number)) not in left_out:
-        model.add(wait <= lag.most)
+    else:
+        model.add_linear_constraint(wait, lag.least, most)
 
 
 def _nobody_there(programme: Programme, key: str, capacity: int) -> None:

@@ -11,7 +11,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from procedure.quantity.day import A_DAY
-from procedure.timetable.bounding import least_length
+from procedure.timetable.bounding import known_no_shorter, least_length
 from procedure.timetable.first_plan import first_plan
 from procedure.timetable.planned import Timetable
 from procedure.timetable.searching import VERY_MUCH
@@ -166,6 +166,7 @@ def _relief(made: Timetable, resource: Resource, changed: Work, more: int, effor
         if first is not None and first.finish < made.finish:
             known = first
     better = soon_shortened(changed, effort, known)
+    known_no_shorter(changed, better.bound)
     finish = min(better.value, made.finish) if better.placed else made.finish
     least = max(0, made.bound - finish)
     most = max(least, made.finish - max(better.bound, 0))

@@ -74,13 +74,16 @@ def search(
     # proves no more.
     solver.parameters.linearization_level = linear
     # The earliest and latest starts in a pot are worked out from the waits between all that is
-    # done in it; of very much work that takes longer than what it spares.
-    much = len(programme.work.activities) > VERY_MUCH
-    solver.parameters.use_precedences_in_disjunctive_constraint = not much
+    # done in it. Where no more than a length is asked for, that takes longer than what it spares,
+    # and so it does of very much work.
+    worth_it = (prepared or linear > 0) and len(programme.work.activities) <= VERY_MUCH
+    solver.parameters.use_precedences_in_disjunctive_constraint = worth_it
     solver.parameters.optimize_with_core = from_below
     if not prepared:
         solver.parameters.cp_model_probing_level = 0
         solver.parameters.symmetry_level = 0
+        if not linear:
+            solver.parameters.max_presolve_iterations = 1
     solver.parameters.cp_model_presolve = simplified
     if enough is not None:
 

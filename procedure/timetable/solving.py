@@ -51,6 +51,7 @@ class Aim(Enum):
     """How much of a plan is sought to be the best."""
 
     LENGTH = "its length alone: the days and the running about are as they come"
+    DAYS = "its length and its days: the running about is as it comes"
     ALL = "all of it"
 
 
@@ -86,13 +87,14 @@ def best(
         bound = max(first.bound, shortest.bound)
         return replace(first, bound=bound, searched=True, cut_short=shortest.cut_short)
     made = Timetable(work, shortest.placed, shortest.bound, cut_short=shortest.cut_short)
-    return made if aim is Aim.LENGTH else settled(made, effort)
+    return made if aim is Aim.LENGTH else settled(made, effort, aim)
 
 
-def settled(made: Timetable, effort: float) -> Timetable:
+def settled(made: Timetable, effort: float, aim: Aim = Aim.ALL) -> Timetable:
     """A plan as short as is known, then on the fewest days, then with the least running about.
 
-    Raises ``ImportError`` where OR-Tools is missing.
+    The last is left as it comes where no more than the days are aimed at. Raises ``ImportError``
+    where OR-Tools is missing.
     """
     work = made.work
     made = waiting_less(made, min(effort, _WAITS_EFFORT))
@@ -101,7 +103,7 @@ def settled(made: Timetable, effort: float) -> Timetable:
     if len(work.activities) <= VERY_MUCH:
         fewest = fewest_days(made, min(effort, _DAYS_EFFORT))
         made = replace(made, placed=fewest.placed or made.placed)
-    calm = least_running(made, effort)
+    calm = least_running(made, effort) if aim is Aim.ALL else SearchResult("unknown")
     return replace(
         made,
         work=work,

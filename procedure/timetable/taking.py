@@ -27,7 +27,7 @@ from procedure.timetable.planned_words import span
 from procedure.timetable.planning import fitted
 from procedure.timetable.reasons import NoPlan
 from procedure.timetable.seen_daily import closed_days
-from procedure.timetable.solving import NotKnown
+from procedure.timetable.solving import Aim, NotKnown
 from procedure.timetable.terms import Asked
 from procedure.timetable.too_short import why_too_short
 from procedure.timetable.unplannable import CannotPlan
@@ -276,9 +276,9 @@ def days_of(plan: Judged) -> dict[int, int] | None:
 
 
 @lru_cache(maxsize=16)  # each holds a whole plan
-def made_once(work: Work, length_alone: bool = False) -> Timetable | NoPlan:
+def made_once(work: Work, aim: Aim = Aim.ALL) -> Timetable | NoPlan:
     """The plan; the same work is planned once, though many papers are made of it."""
-    return fitted(work, length_alone=length_alone, reasons=False).made
+    return fitted(work, aim=aim, reasons=False).made
 
 
 def _asked(stated: Opening, hours: Hours, said: str) -> Asked:
@@ -321,7 +321,7 @@ def _shorter(plan: Judged, asked: Asked, drawn: Drawn, made: Timetable) -> int:
     if not drawn.longer_way:
         return made.finish
     try:
-        other = made_once(work_of([plan], asked, longer=False).work, length_alone=True)
+        other = made_once(work_of([plan], asked, longer=False).work, Aim.LENGTH)
     except CannotPlan:
         return made.finish  # nothing is left to do
     return min(made.finish, other.finish) if isinstance(other, Timetable) else made.finish

@@ -17,6 +17,7 @@ from procedure.timetable import NoPlan, Timetable, fitted
 from procedure.timetable.from_plans import work_of
 from procedure.timetable.lifted_out import would_lifting_do
 from procedure.timetable.planned_words import moment_in_words
+from procedure.timetable.solving import Aim
 from procedure.timetable.terms import Asked
 
 NINE = datetime(2099, 11, 28, 9)
@@ -73,7 +74,7 @@ def test_what_is_told_can_be_done_as_it_is_written() -> None:
     lines = read().text.splitlines()
     plan = procedure.read("\n".join([*lines[:16], "  lift yarn from bath", *lines[16:], ""]))
     assert [each for each in plan.findings if each.level != "note"] == []
-    made = fitted(work_of([plan], asked_for()).work, length_alone=True).made
+    made = fitted(work_of([plan], asked_for()).work, aim=Aim.LENGTH).made
     assert isinstance(made, Timetable)
     times = {each.key: (each.start, each.end) for each in made.placed}
     assert wrongs(made.work, times) == [] and wrongs_of_plan(plan, made.work, times) == []
