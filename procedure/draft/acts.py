@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 
-from procedure.draft import acts_of_fibre, acts_of_heat, acts_of_stuff
+from procedure.draft import limits, acts_of_fibre, acts_of_heat, acts_of_stuff
 from procedure.draft.amount import Amount
 from procedure.draft.answered_questions import SPEAKER, answered
 from procedure.draft.course import Course, plain_name
@@ -243,6 +243,25 @@ def _come_to(course: Course) -> tuple[int, ...]:
 WAITED_FOR = frozenset(("put", "dissolve", "strain", "fill up", "boil", "simmer", "heat"))
 
 
+# "When cold, lift the wool out": the bath cools first.
+WHEN_COLD = re.compile(r"\b(?:when|once|as\s+soon\s+as)\s+(?:(?:it|everything|the\s+[\w-]+)(?:'s|\s+is)\s+)?(?:quite\s+|completely\s+|stone\s+)?\Z", re.I)
+COOLED_FIRST = frozenset(("lift", "strain", "rinse", "squeeze", "wash"))
+
+
+def _cool_before(course: Course, part: Part) -> None:
+    """The cooling of "when cold, strain", as a step before what is done then."""
+    bath = course.bath
+    if bath is None or not bath.begun or part.doing.act not in COOLED_FIRST:
+        return
+    if course.last_on != "bath":
+        return
+    for amount in course.free(part, "named heat"):
+        low = max(part.start, amount.start - limits.LETTERS_TO_WHAT_IS_SAID)
+        if amount.unit == "cold" and WHEN_COLD.search(course.text, low, amount.start):
+            course.on_bath("cool", {"to": amount})
+            return
+
+
 def _wait_before(course: Course, part: Part) -> None:
     """The time that goes by before something is added, as a step before it."""
     bath = course.bath
@@ -312,10 +331,11 @@ def _work(course: Course, part: Part) -> None:
     """What a part says is done, with the wait before it and the pH behind it."""
     course.part = part
     _wait_before(course, part)
+    _cool_before(course, part)
     if not repeated_round(course, part):
         act = part.doing.act
         if (
-            act in ("", "hold", "leave")
+            (act in ("", "hold", "leave") or part.doing.words in ("allow", "allowed"))
             and GOES_COLD.search(part.words)
             and course.bath is not None
         ):
@@ -336,7 +356,7 @@ def _acidity(course: Course, part: Part) -> None:
             (
                 last.sentence == course.number
                 and last.bath is course.bath
-                and last.on == "bath"
+                and last.on in ("bath", "add")
                 and "until" in allowed(last.verb)
             )
             and not last.sign

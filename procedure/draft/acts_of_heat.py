@@ -40,7 +40,12 @@ def simmer(course: Course, part: Part) -> None:
 
 
 def heat(course: Course, part: Part) -> None:
-    """A bath, or what is to be in one, to a heat."""
+    """A bath, or what is to be in one, to a heat; to a pH where that is what is said."""
+    if course.free(part, "acidity") and not course.free(part, "temperature", "named heat"):
+        stuff = [one for one in stuff_of(course, part) if one.thing.kind == "material"]
+        if stuff:
+            supply(course, part, stuff)
+        return  # "bring the pH to 9 with soda"
     _heated(course, part, "heat")
 
 

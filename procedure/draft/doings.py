@@ -91,12 +91,31 @@ class Named(NamedTuple):
 
 
 TAKES_OUT = frozenset(("take", "took", "pull", "draw", "bring", "brought", "get", "taken"))
+# "Pour it through a cloth", "pour the bath away", "swish it through clean water".
+THROUGH_A_CLOTH = re.compile(
+    r"\s+(?:(?:it|this|the\s+(?:[\w-]+\s+)?(?:dye|liquor|liquid|bath|dyebath|lot))\s+)?(?:off\s+)?through\s+(?:an?\s+|the\s+|some\s+)?"
+    r"(?:[\w-]+\s+){0,2}(?:sieve|muslin|cheesecloth|cloth|colander|strainer|tea\s*-?towel|filter|net|pillowcase|tights|stocking)\b",
+    re.I,
+)
+BATH_AWAY = re.compile(
+    r"\s+(?:it|(?:the|your|this)\s+(?:(?:spent|old|used|exhausted|left-?over|iron|alum|mordant|dye|vinegar|whole)\s+)*"
+    r"(?:bath|liquor|liquid|dyebath|dye|mordant|water|vat))\s+"
+    r"(?:away|down\s+the\s+(?:drain|sink|toilet|loo)|(?:on|onto|over)\s+(?:the|your)\s+(?:compost|garden|soil|roses|flower\s*beds?|lawn|grass|earth|ground))\b",
+    re.I,
+)
+THROUGH_WATER = re.compile(
+    r"\s+(?:(?:it|them|the\s+\w+)\s+)?(?:about\s+|around\s+)?(?:in|through)\s+(?:some\s+)?(?:clean|fresh|clear|cool|cold|warm|plain|lukewarm)\s+(?:\w+\s+)?water\b",
+    re.I,
+)
+POURS = frozenset(("pour", "pours", "poured", "tip", "tips", "tipped", "throw", "threw", "empty"))
+SWISHES = frozenset(("swish", "swished", "slosh", "swirl", "swirled"))
 # "Lay it on the grass an hour": in the air, and in no bath.
 LAYS = frozenset(("lay", "laid", "lays", "spread", "put", "leave", "left"))
 ON_THE_GRASS = re.compile(
     r"\s+(?:it|them|mine|(?:the|one|a|each)\s+[\w-]+(?:\s+(?:from|of)\s+[\w ]{1,16}?)?)\s+"
     r"(?:out\s+|an?\s+\w+\s+|\w+\s+\w+\s+)?(?:on|upon|over)\s+(?:the|a)\s+"
-    r"(?:grass|lawn|hedge|bushes|line|window[\s-]?sill|sill|rack|radiator|fence|rail)\b",
+    r"(?:grass|lawn|hedge|bushes|line|window[\s-]?sill|sill|rack|radiator|fence|rail)\b"
+    r"|\s+(?:it|them|mine|(?:the|your)\s+[\w-]+)\s+(?:out\s+)?(?:in\s+the\s+(?:shade|open)|out\s+of\s+(?:the|direct)\s+(?:sun|light)|outside|outdoors)\b",
     re.I,
 )
 TAKES_TIME = frozenset(("take", "takes", "took", "taking"))
@@ -189,6 +208,12 @@ def _done(
         doing = doing._replace(act=moved.act)
     if word in LAYS and ON_THE_GRASS.match(behind):
         doing = doing._replace(act="air")
+    if word in POURS and THROUGH_A_CLOTH.match(behind):
+        doing = doing._replace(act="strain")
+    if word in POURS and BATH_AWAY.match(behind):
+        doing = doing._replace(act="discard")
+    if word in SWISHES and THROUGH_WATER.match(behind):
+        doing = doing._replace(act="rinse")
     if TO_REACH.match(word + behind[:24]):
         doing = doing._replace(act="heat")
     if word in TAKES_TIME and any(
@@ -726,7 +751,8 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
     ):
         return False
     following = re.match(r"\s+(?:\w+\s+)?(\w[\w-]*)", behind)
-    adjective = word.endswith(("ed", "t", "n", "y", "d")) and word not in (
+    alone = " " not in word  # "stir in chalk" is no adjective
+    adjective = alone and word.endswith(("ed", "t", "n", "y", "d")) and word not in (
         "put",
         "melt",
         "lift",

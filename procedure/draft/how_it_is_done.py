@@ -114,7 +114,7 @@ def _manners(
         if not ahead.strip() and text[match.end() : match.end() + 1] == ",":
             continue  # "Well, rinse it."
         manner = meanings("manner")[" ".join(match[0].lower().split())]
-        at = _beside(lines, here, match.span(), _verbs_of()[manner])
+        at = line_beside(lines, here, match.span(), _verbs_of()[manner])
         if at is not None:
             found.add(at, manner)
             found.spans.append(match.span())
@@ -131,7 +131,7 @@ FURTHER = re.compile(r"\s+and\s+(?:dry|hang|wash|lift|squeeze|wring|rinse)\b", r
 NEXT_DEED = re.compile(r"\s+and\s+", re.I)
 
 
-OF_A_SIGN = re.compile(r"(?:un)?till?\s+(?:it|they|them|the\s+\w+|clear)\b", re.I)  # odd measures
+OF_A_SIGN = re.compile(r"(?:un)?till?\s+(?:it|they|them|(?:the|your)\s+\w+|clear|no|most|all|you)\b", re.I)  # odd measures
 
 
 def _signs(
@@ -154,10 +154,14 @@ def _signs(
             continue
         if any(one.kind not in ("odd", "figure") or one.start != match.start() for one in over):
             continue
-        at = _beside(lines, here, (match.start(), match.start()), _may_end_so())
+        at = line_beside(lines, here, (match.start(), match.start()), _may_end_so())
+        sign = " ".join(text[low:high].split()).replace('"', "'")
+        if at is not None and f'until "{sign}"' in lines[at].text:
+            found.spans.append((match.start(), high))
+            found.held.setdefault(at, []).extend(over)
+            continue
         if at is None or " until " in lines[at].text or NOT_SO.search(text[sentence.start : low]):
             continue
-        sign = " ".join(text[low:high].split()).replace('"', "'")
         found.add(at, f'until "{sign}"')
         found.spans.append((match.start(), high))
         found.held.setdefault(at, []).extend(over)
@@ -198,7 +202,7 @@ def _within(sentence: Sentence, lines: list[Line], low: int, high: int) -> list[
     ]
 
 
-def _beside(lines: list[Line], here: list[int], span: Span, verbs: frozenset[str]) -> int | None:
+def line_beside(lines: list[Line], here: list[int], span: Span, verbs: frozenset[str]) -> int | None:
     """The line of the deed that a place of a sentence is about; None where it can have no manner.
 
     It is the last one that begins before the place, or the only one.
