@@ -45,6 +45,9 @@ def heat(course: Course, part: Part) -> None:
         stuff = [one for one in stuff_of(course, part) if one.thing.kind == "material"]
         if stuff:
             supply(course, part, stuff)
+        timed = wait_first(course, phases_of(course, part)[0])
+        if timed:
+            bath_phase(course, timed)
         return  # "bring the pH to 9 with soda"
     _heated(course, part, "heat")
 

@@ -71,6 +71,8 @@ def tended(told: list[Sentence], lines: list[Line]) -> Tended:
         if len(words) > limits.LONGEST_NOTE:
             continue
         inside = tuple(one for part in sentence.parts for one in part.amounts)
+        if any(not sentence.start <= one.start < sentence.end for one in inside):
+            continue  # put right by another sentence
         found.notes[before] = Note(words, (*(last.amounts if last else ()), *inside))
         amounts += inside
         said_in.append(sentence.number)
