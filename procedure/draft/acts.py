@@ -274,6 +274,21 @@ def _wait_before(course: Course, part: Part) -> None:
             course.on_bath("hold" if bath.fibre else "stand", {"for": amount})
 
 
+# "While the wool is soaking, simmer the weld": what goes on beside it is in no bath of this one.
+BESIDE_IT = re.compile(
+    r"\b(?:while|whilst|as)\s+(?:the|your|my)\s+[^,;.]{3,40}?(?:\s(?:is|are)\s+(?:still\s+)?\w+ing|(?:s|ing))\b[^,;.]{0,30},",
+    re.I,
+)
+
+
+def _without_what_is_beside(part: Part) -> Part:
+    found = BESIDE_IT.match(part.words.lstrip())
+    at = part.start + (found.end() + len(part.words) - len(part.words.lstrip()) if found else 0)
+    if found is None or part.doing.start < at:
+        return part
+    return part._replace(things=tuple(one for one in part.things if one.start >= at))
+
+
 # "Dried it, because the weld was not ready": why it is done, and nothing more that is done.
 BECAUSE = re.compile(r",?\s+\bbecause\b", re.I)
 
@@ -303,6 +318,7 @@ def _follow_part(course: Course, part: Part) -> None:
         return
     part = behind
     declare_fibre(course, part)
+    part = _without_what_is_beside(part)
     turn_to_lot(course, part)
     inside = others_stay_in(course, part)
     weigh_further_lot(course, part)

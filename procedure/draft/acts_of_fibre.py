@@ -16,7 +16,7 @@ from procedure.draft.stock import Measured, part_played, role_of
 from procedure.draft.supplies import is_modifier, stuff_of, supply, turn_to_called, water_heat
 from procedure.draft.things import Thing
 from procedure.draft.unsettled_steps import Brought, Step
-from procedure.draft.working import fibre_out, phases_of, wait_first, work_in
+from procedure.draft.working import fibre_out, phases_of, until_a_sign, wait_first, work_in
 
 
 def enter(course: Course, part: Part) -> None:
@@ -267,8 +267,11 @@ def scour(course: Course, part: Part) -> None:
     course.begin()
     step.vessel = course.tub()
     step.brought = [Brought(course.material(m.thing), m.amounts) for m in stuff]
+    heat = water_heat(course, part)
     found = phases_of(course, part)
     step.clauses = wait_first(course, found[0])
+    if heat is not None:
+        step.clauses.setdefault("at", heat)
     course.add(step)
     course.last_on, course.focus = "lot", "fibre"
 
@@ -458,6 +461,7 @@ def dye(course: Course, part: Part) -> None:
         return
     bath = course.ready()
     if bath.fibre and not timed:
+        until_a_sign(course, part, "hold")
         return
     if not timed and not stuff and not bath.stuff:
         return  # spoken of, not done

@@ -23,6 +23,7 @@ from procedure.draft.working import (
     goes_back,
     phases_of,
     speaks_of_bath,
+    until_a_sign,
     spoken,
     wait_first,
     work_in,
@@ -89,6 +90,10 @@ def _heated(course: Course, part: Part, verb: str) -> None:
             course.on_bath("heat").sign = ""
             course.steps[-1].clauses["to"] = _warm(part)
             course.used.add(part.doing.start)
+        elif not clauses and until_a_sign(course, part, "heat"):
+            course.used.update(
+                one.start for one in part.amounts if one.start == part.doing.start
+            )
         elif not clauses:
             course.not_followed.append((course.number, part.doing.words))
         bath_phase(course, clauses)
@@ -463,7 +468,10 @@ def leave(course: Course, part: Part) -> None:
         return
     clauses = wait_first(course, found[0])
     if not clauses:
+        before = len(course.steps)
         until_cold(course, part)
+        if len(course.steps) == before and bath.fibre:
+            until_a_sign(course, part, "hold")
         return
     off = course.sentence is not None and heat_is_off(
         course.text, course.sentence.start, part.doing.start

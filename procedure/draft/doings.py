@@ -7,7 +7,7 @@ import re
 from procedure.draft import limits
 from procedure.draft.amount import Amount
 from procedure.draft.carrying import Moved, carried, ways_of
-from procedure.draft.heat_off import HEAT_OFF
+from procedure.draft.heat_off import HEAT_OFF, PLATE
 from procedure.draft.lexicon import meanings
 from procedure.draft.things import Thing, also_verb, known_words
 from procedure.quantity.record import NamedTuple
@@ -610,6 +610,12 @@ PUTS_ON = re.compile(
     r"(?:gloves?|goggles|mask|apron|glasses|wellingtons|boots|overall)",
     re.I,
 )
+# "Put the pot back on the heat": no fibre goes in.
+ON_THE_PLATE = re.compile(
+    rf"(?:put|place|set|return|move|stand)\w*\s+(?:(?:it|everything|(?:the|your)\s+(?:\w+\s+)?(?:pot|pan|kettle|bath|dyebath|dyepot|lot))\s+)(?:back\s+)?"
+    rf"(?:on|over|onto)\s+(?:(?:the|a)\s+)?(?:(?:low|gentle|medium|small)\s+)?{PLATE}\b",
+    re.I,
+)
 # "Each brings a skein of 50 g": people do, and no bath is brought to a heat.
 BRINGS = frozenset(("bring", "brings", "brought"))
 WHO_BRINGS = re.compile(
@@ -679,6 +685,8 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
     if meanings("verb").get(word) in OF_LIQUORS and IN_WHICH.search(before):
         return False
     if word.endswith("ed") and WE_DID.search(before):
+        return False
+    if ON_THE_PLATE.match(text, match.start()):
         return False
     if PUTS_ON.match(word + behind) or HEAT_OFF.match(text, match.start()):
         return False

@@ -126,6 +126,11 @@ SIGN = re.compile(
     r"\b(?:until|till|'til)\s+(?P<sign>[^.;:,()\n\"]{3,60}?)(?=\s*(?:[.;:,()\n]|$|\b(?:and\s+)?then\b))",
     re.I,
 )
+# "Until the following evening": a time, and no sign.
+TIME_OF_DAY = re.compile(
+    r"\b(?:morn\w*|noon|afternoon|evening|night|day|days|week|weekend|tomorrow|bedtime|supper|lunch|dinner|breakfast|tea)\b",
+    re.I,
+)
 # "Till it runs clear and dry": what comes next is no part of the sign.
 FURTHER = re.compile(r"\s+and\s+(?:dry|hang|wash|lift|squeeze|wring|rinse)\b", re.I)
 NEXT_DEED = re.compile(r"\s+and\s+", re.I)
@@ -140,6 +145,8 @@ def _signs(
     """Give a line the sign that it is done until, where the words of it are no measure."""
     for match in SIGN.finditer(text, sentence.start, sentence.end):
         low, high = match.span("sign")
+        if TIME_OF_DAY.search(match["sign"]):
+            continue
         deeds = [part.doing.start for part in sentence.parts if low < part.doing.start < high]
         if deeds:
             ends = [one.start() for one in NEXT_DEED.finditer(text, low, max(deeds))]
@@ -150,10 +157,18 @@ def _signs(
         high = further.start() if further else high
         amounts = [one for part in sentence.parts for one in part.amounts]
         over = [one for one in amounts if one.start < high and low < one.end]
-        if any(one.end > high or not OF_A_SIGN.match(one.words) for one in over):
+        over = [one for one in over if one.kind != "loose" or one.start < low or one.end > high]
+        loose = [one for one in amounts if one.kind == "loose" and low <= one.start < high]
+        if any(one.end > high for one in over):
             continue
-        if any(one.kind not in ("odd", "figure") or one.start != match.start() for one in over):
+        if any(
+            (one.start == match.start() and not OF_A_SIGN.match(one.words))
+            or one.kind not in ("odd", "figure", "verb heat", "named heat")
+            or (one.start != match.start() and one.kind == "odd")
+            for one in over
+        ):
             continue
+        over += loose
         at = line_beside(lines, here, (match.start(), match.start()), _may_end_so())
         sign = " ".join(text[low:high].split()).replace('"', "'")
         if at is not None and f'until "{sign}"' in lines[at].text:

@@ -93,10 +93,14 @@ GOES_ON = pattern(
     re.I,
 )
 TO_PH = pattern(
-    r"\b(?:bring|raise|lower|adjust|take|get|check|test)(?:\s+(?:and\s+\w+\s+)?(?:that|it|the\s+[\w-]+|up|down|to|is|at)){0,4}(?=\s+pH\b)"
+    r"\b(?:bring|raise|lower|adjust|take|get|check|test)(?:\s+(?:and\s+\w+\s+)?(?:that|it|the(?!\s+pH)\s+[\w-]+|the|up|down|to|is|at)){0,4}(?=\s+pH\b)"
     r"|\b(?:until|till)(?=\s+(?:the\s+|it\s+is\s+)?pH\b)",
     re.I,
 )
+INTO_A_POT = pattern(
+    r"\b(?:put|pop|place|tip|pour)\s+(?:it|them|this)\s+in(?:to)?\s+(?:an?|the|your)\s+(?:\w+\s+)?(?:pot|pan|jar|bucket|kettle|bowl)\b", re.I
+)
+STIRRED = pattern(r"\b(?:is\s+|and\s+)?(?:stirred|mixed|added|poured)(?=\s+(?:in)?to\b)|\bspent\b|\bdyed\b|\bcure\b", re.I)
 AWAY = pattern(r"\baway\b", re.I)
 IN_THE_SAME = pattern(r"\bsame(?=\s+(?:bath|dye|pot|liquor|dyebath|vat)\b)", re.I)
 LEFT_IN = pattern(
@@ -131,6 +135,8 @@ SAYS_SO = {
     IN_THE_SAME: IN_BATH,
     TO_PH: ("add ", "stand ", "hold "),
     AWAY: ("discard ",),
+    INTO_A_POT: ("prepare ",),
+    STIRRED: ("prepare ", "add ", "discard ", "rest "),
     LEFT_IN: ("dye ", "mordant ", "hold ", "enter ", "cool ", "steep "),
 }
 # "After 20 minutes", "another hour", "over the next 45 minutes": said by the time in its line.
@@ -194,7 +200,7 @@ def idle_spans(
     if not lines:
         return found
     for said, verbs in SAYS_SO.items():
-        if any(line.text.startswith(verbs) for line in lines):
+        if any(_verb(line).startswith(verbs) for line in lines):
             found += [m.span() for m in said.finditer(text, sentence.start, sentence.end)]
     for line in lines:
         for amount in line.placed:
@@ -210,6 +216,12 @@ def idle_spans(
         ]
     words = re.compile(rf"(?<![\w'-])(?:{one_of(meanings('idle'))})(?![\w'-])", re.I)
     return found + [m.span() for m in words.finditer(text, sentence.start, sentence.end)]
+
+
+def _verb(line: Line) -> str:
+    """A line from its verb on, without the name of what it makes."""
+    name, _, rest = line.text.lstrip().partition(": ")
+    return rest if rest and " " not in name else line.text.lstrip()
 
 
 def _beside(text: str, sentence: Sentence, amount: Amount) -> list[Span]:

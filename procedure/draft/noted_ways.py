@@ -8,7 +8,7 @@ from __future__ import annotations
 import re
 
 from procedure.draft.amount import Amount
-from procedure.draft.how_it_is_done import NOT_SO, line_beside
+from procedure.draft.how_it_is_done import NOT_SO, VERB, line_beside
 from procedure.draft.not_read import Span
 from procedure.draft.noting import Note, add_note
 from procedure.draft.sentences import Sentence
@@ -76,6 +76,9 @@ WAYS: dict[re.Pattern[str], tuple[str, ...]] = {
     ): ("discard",),
     pattern(r"\b(?:very\s+)?(?:thoroughly|well|through)\b", re.I): ("wet out",),
     pattern(
+        r"\bmeanwhile\b|\b(?:while|whilst)\s+(?:the|your)\s+\w+\s+(?:is|are)\s+(?:still\s+)?\w+ing\b", re.I
+    ): ("prepare", "simmer", "boil", "heat", "mordant", "dye", "soak", "wet out", "chop", "grind"),
+    pattern(
         r"\bbefore\s+(?:rinsing|washing|drying|dyeing|use|using\s+it)\b", re.I
     ): ("hold", "rest", "dry", "stand", "cool", "air"),
     pattern(
@@ -83,6 +86,14 @@ WAYS: dict[re.Pattern[str], tuple[str, ...]] = {
         re.I,
     ): ("hold", "add", "simmer", "modify"),
 }
+
+# "Dissolve the alum in a jug of hot water", where the heat is not that of the whole bath.
+OF_ITS_OWN_WATER = pattern(
+    r"\b(?:dissolv|mix|stir|put|measur)\w*\b[^.;:\n]{0,60}?\bin\s+(?:an?\s+|some\s+)?(?:\w+\s+of\s+|little\s+|bit\s+of\s+|small\s+amount\s+of\s+)?"
+    r"(?:very\s+|just\s+)?(?:hot|boiling|warm)\s+water\b",
+    re.I,
+)
+WATER_OF = ("prepare", "add", "dissolve")
 
 
 def noted_ways(
@@ -100,7 +111,7 @@ def noted_ways(
     """
     spans: list[Span] = []
     every = list(range(len(lines)))
-    for said, verbs in WAYS.items():
+    for said, verbs in (*WAYS.items(), (OF_ITS_OWN_WATER, WATER_OF)):
         for match in said.finditer(text, sentence.start, sentence.end):
             low, high = match.span()
             low += len(match[0]) - len(match[0].lstrip())
@@ -108,8 +119,13 @@ def noted_ways(
                 a < high and low < b for a, b in (*taken, *spans)
             ):
                 continue
-            at = line_beside(lines, every, (low, high), frozenset(verbs))
+            at = _line_that_holds(lines, (low, high), verbs)
             if at is None:
+                at = line_beside(lines, every, (low, high), frozenset(verbs))
+            if at is None:
+                continue
+            own = [one for one in free if low <= one.start < high and one.kind == "named heat"]
+            if said is OF_ITS_OWN_WATER and not own:
                 continue
             words = " ".join(text[low:high].split()).replace('"', "'")
             within = [one for one in free if low <= one.start < high]
@@ -119,3 +135,13 @@ def noted_ways(
             if words in lines[at].text or (at in notes and words in notes[at].words):
                 spans.append((low, high))
     return spans
+
+
+def _line_that_holds(lines: list[Line], span: Span, verbs: tuple[str, ...]) -> int | None:
+    """The line with an amount of these words, where its verb may be done so."""
+    for at, line in enumerate(lines):
+        verb = VERB.match(line.text)
+        inside = any(span[0] <= one.start < span[1] for one in line.placed)
+        if inside and verb is not None and verb["verb"] in verbs:
+            return at
+    return None

@@ -21,9 +21,11 @@ THE_FIBRE = (
     r"|fibre|fiber|fleece|scar(?:f|ves)|pieces?|bath|pot|dye|liquor|vat|temperature|heat|water))"
 )
 TENDS = pattern(
-    r"\W*(?:\d{1,2}[.)]\s*)?(?:(?:and|then|now|also|i|we|you|please|gently|remember\s+to|be\s+sure\s+to|carefully|always|just|occasionally|it\s+helps\s+to|slowly)\s+)*"
+    r"\W*(?:\d{1,2}[.)]\s*)?(?:(?:and|then|now|also|i|we|you|can|should|need\s+to|must|please|gently|remember\s+to|be\s+sure\s+to|carefully|always|just|occasionally|it\s+helps\s+to|slowly)\s+)*"
     rf"(?:(?:stir|turn|agitate|swirl|move|push|poke|press|prod|rotate)(?:s|red|ed|d|ped)?\b(?!\s+(?:in\b|off|on\b|up|down\s+the|out|the\s+(?:heat|stove)))"
     rf"(?!\s+(?:\w+\s+){{1,3}}(?:in|into|out|off|to)\b(?!\s+(?:time|turn|it|them)))"
+    r"|(?:do|work)\s+(?:(?:this|it|that)\s+)?(?:outside|outdoors|in\s+the\s+open|with\s+(?:a|the)\s+windows?\s+open|near\s+an?\s+open)\b|open\s+(?:a|the)\s+windows?\b"
+    r"|(?:top\s+up|add\s+(?:a\s+little\s+|some\s+)?more\s+water)\b[^.;]*\b(?:if|as|so\s+that|when|to\s+keep|whenever)\b"
     rf"|give\s+{THE_FIBRE}\s+an?\s+(?:\w+\s+)?(?:stir|turn|swirl)|gave\s+{THE_FIBRE}\s+an?\s+(?:\w+\s+)?(?:stir|turn|swirl)"
     rf"|keep\s+{THE_FIBRE}\s+(?:moving|under|below|submerged|covered)|keep\s+(?:an?\s+eye|checking|stirring|turning|moving)"
     rf"|weigh(?:ed)?\s+{THE_FIBRE}\s+down|(?:make\s+sure|see|check)\s+(?:that\s+)?{THE_FIBRE}\s+(?:is|are|stays?|remains?)\s+(?:all\s+|fully\s+|well\s+|completely\s+)?(?:under|below|covered|submerged|immersed)"
