@@ -34,7 +34,7 @@ _OUT = re.compile(
 _IN = re.compile(
     r"\s+(?:(?:straight|back|down|gently|carefully|slowly|loosely|now)\s+)*"
     r"(?:in|into)(?=\s*(?:[.,;:)(]|$)|\s+(?:to\b|and\b|for\b|at\b|then\b|again\b|now\b|while\b|until\b|till\b|it\b"
-    rf"|(?:the|this|that|your|its|a|an)\s+(?:[\w-]+\s+){{0,3}}{_VESSELS}\b))|\s+back(?=\s*(?:[.,;:)]|$)|\s+(?:for|and|to|at|until|till|in|into)\b)",
+    rf"|(?:the|this|that|your|its|a|an)\s+(?:[\w-]+\s+){{0,3}}{_VESSELS}\b))|\s+to\s+(?:the|this|that|your)\s+(?:[\w-]+\s+){{0,2}}{_VESSELS}\b|\s+back(?=\s*(?:[.,;:)]|$)|\s+(?:for|and|to|at|until|till|in|into)\b)",
     re.I,
 )
 

@@ -107,6 +107,7 @@ THROUGH_WATER = re.compile(
     r"\s+(?:(?:it|them|the\s+\w+)\s+)?(?:about\s+|around\s+)?(?:in|through)\s+(?:some\s+)?(?:clean|fresh|clear|cool|cold|warm|plain|lukewarm)\s+(?:\w+\s+)?water\b",
     re.I,
 )
+IN_THE_AIR = re.compile(r"\s+the\s+(?:shade|sun|open|air)\b", re.I)
 POURS = frozenset(("pour", "pours", "poured", "tip", "tips", "tipped", "throw", "threw", "empty"))
 SWISHES = frozenset(("swish", "swished", "slosh", "swirl", "swirled"))
 # "Lay it on the grass an hour": in the air, and in no bath.
@@ -207,6 +208,8 @@ def _done(
     elif moved is not None:
         doing = doing._replace(act=moved.act)
     if word in LAYS and ON_THE_GRASS.match(behind):
+        doing = doing._replace(act="air")
+    if word.endswith(" in") and word.split()[0] in LAYS and IN_THE_AIR.match(behind):
         doing = doing._replace(act="air")
     if word in POURS and THROUGH_A_CLOTH.match(behind):
         doing = doing._replace(act="strain")
@@ -650,6 +653,8 @@ MEANWHILE = re.compile(
 )
 # "3 litres of water for the mordant": what is measured is meant for that bath.
 MEANT_FOR = re.compile(r"\d[^.;:\n]*\bfor\s+(?:the|your)\s+$", re.I)
+# "Use 12 g of alum to mordant the wool".
+OF_THE_FIBRE = re.compile(r"\s+(?:it|them|(?:the|your|my)\s+(?:wool|yarn|skeins?|silk|fibre|fiber|fleece))\b", re.I)
 BATHS_OF = frozenset(("mordant", "dye", "rinse", "soak", "alum", "tannin", "wash"))
 OF_BATH = re.compile(r"\s+(?:pot|vat|tub|bucket|pan)s?\b", re.I)
 
@@ -727,7 +732,7 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
         alone = word in WASHES and BEGINS_WITH_A.search(before) and DEED_GOES_ON.match(behind)
         return given or bool(alone)
     if word in meanings("kind of bath") and re.search(r"\w\s+to\s+$", before):
-        return False
+        return word == "mordant" and OF_THE_FIBRE.match(behind) is not None
     if (
         word in meanings("state or deed")
         and re.match(r"\s*[,;]|\s+(?:in|and|mind|wool|yarn|silk|cotton)\b", behind)

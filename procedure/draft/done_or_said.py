@@ -100,7 +100,8 @@ def _is_left_open(course: Course, part: Part) -> bool:
         return True
     if COLOUR_COMES.search(part.words) or (AS_IT_IS.search(part.words) and not part.amounts):
         return True
-    if part.doing.act == "lift" and COLOURS.search(course.text[: part.doing.start][-16:]):
+    comes = part.doing.words.startswith(("com", "came", "go"))
+    if comes and part.doing.act == "lift" and COLOURS.search(course.text[: part.doing.start][-16:]):
         return True
     before = course.text[max(sentence.start, part.doing.start - 40) : part.doing.start]
     if MAY.search(before) or MUST_HAVE.search(before):

@@ -352,7 +352,8 @@ def _steps(
             add_note(notes, at, note.words, *note.amounts)
         ways += noted_ways(page.prose, sentence, free, here, notes, ways)
         weighed = _is_weighed(sentence, course)
-        idle = idle_spans(page.prose, sentence, here, _pieces(course), weighed)
+        elsewhere = not free and any(part.amounts for part in sentence.parts)
+        idle = idle_spans(page.prose, sentence, here, _pieces(course), weighed, elsewhere)
         idle += [one for one in ways if one not in page.ways.spans]
         if sentence.number in page.tended.said:
             continue

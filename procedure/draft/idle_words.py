@@ -53,7 +53,7 @@ UNTIL_COOL = pattern(
 # "Give it a good rinse": the noun says what is done.
 GIVE = pattern(
     r"\b(?:give|gave|giving|gives)\s+(?:it|them|(?:the|your|my)\s+[\w-]+)\s+an?\s+"
-    r"(?:(?:good|quick|final|last|thorough|gentle|long|short|nice|proper)\s+)?(?=rinse|wash|soak|squeeze|dip|stir|swish)"
+    r"(?:(?:good|quick|final|last|thorough|gentle|long|short|nice|proper)\s+)?(?:(?!rinse|wash|soak|squeeze|dip|stir)[\w-]+\s+)?(?=rinse|wash|soak|squeeze|dip|stir|swish)"
     r"|\b(?:good|quick|final|last)\s+(?=rinse|wash|soak|squeeze)",
     re.I,
 )
@@ -102,6 +102,7 @@ INTO_A_POT = pattern(
 )
 STIRRED = pattern(r"\b(?:is\s+|and\s+)?(?:stirred|mixed|added|poured)(?=\s+(?:in)?to\b)|\bspent\b|\bdyed\b|\bcure\b", re.I)
 AWAY = pattern(r"\baway\b", re.I)
+SUBMERGE = pattern(r"\bsubmerge[sd]?\b", re.I)
 IN_THE_SAME = pattern(r"\bsame(?=\s+(?:bath|dye|pot|liquor|dyebath|vat)\b)", re.I)
 LEFT_IN = pattern(
     r"\b(?:leave|left|leaving|keep|kept)\s+(?:it|them|(?:the|your)\s+[\w-]+)\s+in\b", re.I
@@ -133,6 +134,7 @@ SAYS_SO = {
     FIRST: ("",),
     GOES_ON: IN_BATH,
     IN_THE_SAME: IN_BATH,
+    SUBMERGE: IN_BATH,
     TO_PH: ("add ", "stand ", "hold "),
     AWAY: ("discard ",),
     INTO_A_POT: ("prepare ",),
@@ -187,18 +189,25 @@ def _holds(said: str, word: str) -> bool:
 
 
 def idle_spans(
-    text: str, sentence: Sentence, lines: list[Line], pieces: int = 0, weighed: bool = False
+    text: str,
+    sentence: Sentence,
+    lines: list[Line],
+    pieces: int = 0,
+    weighed: bool = False,
+    elsewhere: bool = False,
 ) -> list[Span]:
     """The words of a sentence that its lines say already, or that say nothing to be done.
 
     ``pieces`` is how many there are of the one lot, 0 where that is not said or is parted;
-    ``weighed`` is True where the sentence has the weight of a lot, as its declaration says it.
+    ``weighed`` is True where the sentence has the weight of a lot, as its declaration says it;
+    ``elsewhere`` where all its amounts are in lines of other sentences.
     """
     found: list[Span] = []
     if weighed:
         found += [m.span() for m in WEIGHS.finditer(text, sentence.start, sentence.end)]
-    if not lines:
-        return found
+    words = re.compile(rf"(?<![\w'-])(?:{one_of(meanings('idle'))})(?![\w'-])", re.I)
+    if lines or elsewhere:
+        found += [m.span() for m in words.finditer(text, sentence.start, sentence.end)]
     for said, verbs in SAYS_SO.items():
         if any(_verb(line).startswith(verbs) for line in lines):
             found += [m.span() for m in said.finditer(text, sentence.start, sentence.end)]
@@ -214,8 +223,7 @@ def idle_spans(
             for one in part.amounts
             if one.kind == "count" and one.low == pieces and ALL_OF_THEM.fullmatch(one.words)
         ]
-    words = re.compile(rf"(?<![\w'-])(?:{one_of(meanings('idle'))})(?![\w'-])", re.I)
-    return found + [m.span() for m in words.finditer(text, sentence.start, sentence.end)]
+    return found
 
 
 def _verb(line: Line) -> str:

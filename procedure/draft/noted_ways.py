@@ -93,6 +93,13 @@ OF_ITS_OWN_WATER = pattern(
     r"(?:very\s+|just\s+)?(?:hot|boiling|warm)\s+water\b",
     re.I,
 )
+# "Take it out when you like the colour": what is waited for.
+WHEN_SO = pattern(
+    r"\b(?:when|once|as\s+soon\s+as)\s+(?:you|it\s+(?:is|has|looks|turns)|they\s+(?:are|look)|the\s+(?:colou?r|shade|bath|water|wool|yarn))\b"
+    r"(?!\s+(?:is\s+|has\s+)?(?:cool|cold|cooled))[^.;:,\n\d]{2,50}",
+    re.I,
+)
+DONE_WHEN_SO = ("lift", "strain", "rinse", "wash", "squeeze", "air", "dry")
 WATER_OF = ("prepare", "add", "dissolve")
 
 
@@ -111,13 +118,17 @@ def noted_ways(
     """
     spans: list[Span] = []
     every = list(range(len(lines)))
-    for said, verbs in (*WAYS.items(), (OF_ITS_OWN_WATER, WATER_OF)):
+    for said, verbs in (*WAYS.items(), (OF_ITS_OWN_WATER, WATER_OF), (WHEN_SO, DONE_WHEN_SO)):
         for match in said.finditer(text, sentence.start, sentence.end):
             low, high = match.span()
             low += len(match[0]) - len(match[0].lstrip())
-            if NOT_SO.search(text, sentence.start, low) or any(
-                a < high and low < b for a, b in (*taken, *spans)
-            ):
+            deeds = [one.doing.start for one in sentence.parts if low < one.doing.start < high]
+            if said is WHEN_SO and deeds:
+                high = min(deeds)
+                high -= high - low - len(text[low:high].rstrip(" ,"))
+            over = [one for one in (*taken, *spans) if one[0] < high and low < one[1]]
+            within = all(low <= a and b <= high and b - a < high - low for a, b in over)
+            if NOT_SO.search(text, sentence.start, low) or not within:
                 continue
             at = _line_that_holds(lines, (low, high), verbs)
             if at is None:
