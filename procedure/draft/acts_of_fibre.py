@@ -120,7 +120,13 @@ def lift(course: Course, part: Part) -> None:
     if bath is not None and (bath.fibre or (worked and course.lots and course.last_on == "bath")):
         course.on_lot("lift")
         fibre_out(course)
-    supply(course, part, [m for m in stuff_of(course, part) if m.amounts])
+    stuff = [m for m in stuff_of(course, part) if m.amounts]
+    if any(GOES_IN_THERE.match(course.text, m.thing.end) for m in stuff):
+        part = part._replace(doing=part.doing._replace(words="add"))
+    supply(course, part, stuff)
+
+
+GOES_IN_THERE = re.compile(r"\s+(?:stirred\s+)?in\b", re.I)  # "lift the wool, 1 g iron in"
 
 
 def _solids_out(course: Course, part: Part) -> bool:

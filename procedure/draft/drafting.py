@@ -374,7 +374,7 @@ def _steps(
             ask = _question(course, amount)
             page.add(f'  # not placed: "{amount.words}"{thing}{ask}', sentence.number)
         for within in within_words(page.prose, sentence, here, page.starts):
-            if not _is_idle(within, idle):
+            if not _is_idle(within, [*idle, *ways]):
                 left.append(within)
                 page.add(f'  # not placed: "{within.words}"', sentence.number)
         unfollowed = not_followed.get(sentence.number, [])
@@ -393,6 +393,8 @@ def _pieces(course: Course) -> int:
     pieces = [lot.pieces for lot in course.lots.values() if lot.pieces is not None]
     if len(course.lots) != 1 or not pieces or course.by_label or pieces[0].low is None:
         return 0
+    if pieces[0].about or pieces[0].high not in (None, pieces[0].low):
+        return 0  # its declaration does not say it
     return int(pieces[0].low)
 
 

@@ -255,6 +255,7 @@ IS_NEEDED = re.compile(
     r"\W*(?:(?:you(?:'ll|\s+will|\s+also)?\s+(?:need|provide|want)|equipment|tools|utensils)\b[^.:]{0,24}:)",
     re.I,
 )
+ARTICLE = re.compile(r"\ban?\s+\Z", re.I)
 BETWEEN = re.compile(r"\W+|\band\b", re.I)
 
 
@@ -278,7 +279,9 @@ def _worn(
         verb = None if alone or listed else WEARS.search(ahead)
         begins = sentence.start + verb.start() if verb else match.start()
         ends = begins + len(verb[0].split()[0]) if verb else match.end()
-        found.spans.extend([(begins, ends), match.span()])
+        article = ARTICLE.search(ahead)
+        low = sentence.start + article.start() if article else match.start()
+        found.spans.extend([(begins, ends), (low, match.end())])
         if here and not listed:
             for at in here:
                 found.add(at, worn)

@@ -102,6 +102,10 @@ INTO_A_POT = pattern(
 )
 STIRRED = pattern(r"\b(?:is\s+|and\s+)?(?:stirred|mixed|added|poured)(?=\s+(?:in)?to\b)|\bspent\b|\bdyed\b|\bcure\b", re.I)
 AWAY = pattern(r"\baway\b", re.I)
+LID_ON = pattern(r"\bput\s+(?:the|its|a)\s+lid\s+(?:back\s+)?on\b|\b(?:and\s+)?cover\b", re.I)
+OUT_OF_A_DIP = pattern(
+    r"\b(?:lift|remove|take|pull)(?:\s+(?:it|them|the\s+\w+))?(?:\s+(?:it|them|out))?\b", re.I
+)
 SUBMERGE = pattern(r"\bsubmerge[sd]?\b", re.I)
 IN_THE_SAME = pattern(r"\bsame(?=\s+(?:bath|dye|pot|liquor|dyebath|vat)\b)", re.I)
 LEFT_IN = pattern(
@@ -135,6 +139,7 @@ SAYS_SO = {
     GOES_ON: IN_BATH,
     IN_THE_SAME: IN_BATH,
     SUBMERGE: IN_BATH,
+    OUT_OF_A_DIP: ("dip ",),
     TO_PH: ("add ", "stand ", "hold "),
     AWAY: ("discard ",),
     INTO_A_POT: ("prepare ",),
@@ -211,12 +216,14 @@ def idle_spans(
     for said, verbs in SAYS_SO.items():
         if any(_verb(line).startswith(verbs) for line in lines):
             found += [m.span() for m in said.finditer(text, sentence.start, sentence.end)]
+    if any(" covered" in line.text for line in lines):
+        found += [m.span() for m in LID_ON.finditer(text, sentence.start, sentence.end)]
     for line in lines:
         for amount in line.placed:
             found += _beside(text, sentence, amount)
-    if pieces == PAIR:
+    if pieces == PAIR and lines:
         found += [m.span() for m in BOTH.finditer(text, sentence.start, sentence.end)]
-    if pieces:
+    if pieces and lines:
         found += [
             (one.start, one.end)
             for part in sentence.parts

@@ -87,6 +87,13 @@ WAYS: dict[re.Pattern[str], tuple[str, ...]] = {
     ): ("hold", "add", "simmer", "modify"),
 }
 
+# "Push the flower aside": of a vat, before the fibre goes in.
+WAYS[
+    pattern(
+        r"\b(?:push|skim|scoop|move)\w*\s+(?:off\s+|aside\s+)?(?:the\s+)?(?:flower|bloom|scum|froth|foam|coppery\s+film)(?:\s+(?:aside|off|away|to\s+(?:one|the)\s+side))?",
+        re.I,
+    )
+] = ("dye", "dip", "enter")
 # "Dissolve the alum in a jug of hot water", where the heat is not that of the whole bath.
 OF_ITS_OWN_WATER = pattern(
     r"\b(?:dissolv|mix|stir|put|measur)\w*\b[^.;:\n]{0,60}?\bin\s+(?:an?\s+|some\s+)?(?:\w+\s+of\s+|little\s+|bit\s+of\s+|small\s+amount\s+of\s+)?"

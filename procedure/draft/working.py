@@ -110,8 +110,10 @@ def until_a_sign(course: Course, part: Part, verb: str) -> bool:
     if high >= part.end < course.sentence.end:
         return False  # "until it has cooled": of which the last word is a deed
     here = [one for one in part.amounts if low <= one.start < high]
-    if any(one.kind not in ("odd", "figure", "loose", "verb heat") for one in here):
+    cold = [one for one in here if one.kind == "named heat" and one.unit == "cold"]
+    if any(one.kind not in ("odd", "figure", "loose", "verb heat") for one in here if one not in cold):
         return False
+    verb = "cool" if cold else verb  # "let it sit till the water is cold"
     step = course.on_bath(verb)
     step.sign = " ".join(found["sign"].split()).replace('"', "'")
     return True
