@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 
-from procedure.draft import limits, acts_of_fibre, acts_of_heat, acts_of_stuff
+from procedure.draft import acts_of_fibre, acts_of_heat, acts_of_stuff, limits
 from procedure.draft.amount import Amount
 from procedure.draft.answered_questions import SPEAKER, answered
 from procedure.draft.course import Course, plain_name
@@ -244,7 +244,10 @@ WAITED_FOR = frozenset(("put", "dissolve", "strain", "fill up", "boil", "simmer"
 
 
 # "When cold, lift the wool out": the bath cools first.
-WHEN_COLD = re.compile(r"\b(?:when|once|as\s+soon\s+as)\s+(?:(?:it|everything|the\s+[\w-]+)(?:'s|\s+is)\s+)?(?:quite\s+|completely\s+|stone\s+)?\Z", re.I)
+WHEN_COLD = re.compile(
+    r"\b(?:when|once|as\s+soon\s+as)\s+(?:(?:it|everything|the\s+[\w-]+)(?:'s|\s+is)\s+)?(?:quite\s+|completely\s+|stone\s+)?\Z",
+    re.I,
+)
 COOLED_FIRST = frozenset(("lift", "strain", "rinse", "squeeze", "wash"))
 
 

@@ -23,8 +23,8 @@ from procedure.draft.working import (
     goes_back,
     phases_of,
     speaks_of_bath,
-    until_a_sign,
     spoken,
+    until_a_sign,
     wait_first,
     work_in,
 )
@@ -91,9 +91,7 @@ def _heated(course: Course, part: Part, verb: str) -> None:
             course.steps[-1].clauses["to"] = _warm(part)
             course.used.add(part.doing.start)
         elif not clauses and until_a_sign(course, part, "heat"):
-            course.used.update(
-                one.start for one in part.amounts if one.start == part.doing.start
-            )
+            course.used.update(one.start for one in part.amounts if one.start == part.doing.start)
         elif not clauses:
             course.not_followed.append((course.number, part.doing.words))
         bath_phase(course, clauses)

@@ -654,7 +654,9 @@ MEANWHILE = re.compile(
 # "3 litres of water for the mordant": what is measured is meant for that bath.
 MEANT_FOR = re.compile(r"\d[^.;:\n]*\bfor\s+(?:the|your)\s+$", re.I)
 # "Use 12 g of alum to mordant the wool".
-OF_THE_FIBRE = re.compile(r"\s+(?:it|them|(?:the|your|my)\s+(?:wool|yarn|skeins?|silk|fibre|fiber|fleece))\b", re.I)
+OF_THE_FIBRE = re.compile(
+    r"\s+(?:it|them|(?:the|your|my)\s+(?:wool|yarn|skeins?|silk|fibre|fiber|fleece))\b", re.I
+)
 BATHS_OF = frozenset(("mordant", "dye", "rinse", "soak", "alum", "tannin", "wash"))
 OF_BATH = re.compile(r"\s+(?:pot|vat|tub|bucket|pan)s?\b", re.I)
 
@@ -765,14 +767,19 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
         return False
     following = re.match(r"\s+(?:\w+\s+)?(\w[\w-]*)", behind)
     alone = " " not in word  # "stir in chalk" is no adjective
-    adjective = alone and word.endswith(("ed", "t", "n", "y", "d")) and word not in (
-        "put",
-        "melt",
-        "lift",
-        "wet out",
-        "add",
-        "let",
-        "take",
+    adjective = (
+        alone
+        and word.endswith(("ed", "t", "n", "y", "d"))
+        and word
+        not in (
+            "put",
+            "melt",
+            "lift",
+            "wet out",
+            "add",
+            "let",
+            "take",
+        )
     )
     direct = re.match(r"\s+([\w-]+)", behind)
     if adjective and ADJECTIVE.search(before) and direct and following:

@@ -48,7 +48,7 @@ def _is_mere_talk(course: Course, part: Part) -> bool:
 
 # "In the last minutes one can give 5 g of copper": what may be done or left.
 MAY = re.compile(
-    r"(?<!\bnow )\b(?:(?:you|one|we|i|they)\s+(?:can|could|may|might)\s+(?:also\s+|always\s+|\w+ly\s+)?"
+    r"(?<!\bnow )\b(?:(?:you|one|we|i|they)\s+(?:can|could|may|might)\s+(?:also\s+|always\s+|\w+ly\s+)?"  # noqa: E501
     r"|(?:was|were)\s+(?:going|meant|supposed|about)\s+to\s+|(?:meant|intended|hoped|planned|wanted)\s+to\s+)$",
     re.I,
 )

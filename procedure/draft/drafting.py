@@ -356,6 +356,7 @@ def _steps(
         idle = idle_spans(page.prose, sentence, here, _pieces(course), weighed, elsewhere)
         idle += [one for one in ways if one not in page.ways.spans]
         if sentence.number in page.tended.said:
+            page.idle.append((sentence.start, sentence.end))
             continue
         page.idle += idle
         for at, line in enumerate(here):
@@ -374,7 +375,7 @@ def _steps(
             ask = _question(course, amount)
             page.add(f'  # not placed: "{amount.words}"{thing}{ask}', sentence.number)
         for within in within_words(page.prose, sentence, here, page.starts):
-            if not _is_idle(within, [*idle, *ways]):
+            if within.start not in held and not _is_idle(within, [*idle, *ways]):
                 left.append(within)
                 page.add(f'  # not placed: "{within.words}"', sentence.number)
         unfollowed = not_followed.get(sentence.number, [])

@@ -136,7 +136,9 @@ FURTHER = re.compile(r"\s+and\s+(?:dry|hang|wash|lift|squeeze|wring|rinse)\b", r
 NEXT_DEED = re.compile(r"\s+and\s+", re.I)
 
 
-OF_A_SIGN = re.compile(r"(?:un)?till?\s+(?:it|they|them|(?:the|your)\s+\w+|clear|no|most|all|you)\b", re.I)  # odd measures
+OF_A_SIGN = re.compile(
+    r"(?:un)?till?\s+(?:it|they|them|(?:the|your)\s+\w+|clear|no|most|all|you)\b", re.I
+)  # odd measures
 
 
 def _signs(
@@ -217,7 +219,9 @@ def _within(sentence: Sentence, lines: list[Line], low: int, high: int) -> list[
     ]
 
 
-def line_beside(lines: list[Line], here: list[int], span: Span, verbs: frozenset[str]) -> int | None:
+def line_beside(
+    lines: list[Line], here: list[int], span: Span, verbs: frozenset[str]
+) -> int | None:
     """The line of the deed that a place of a sentence is about; None where it can have no manner.
 
     It is the last one that begins before the place, or the only one.

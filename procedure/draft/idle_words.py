@@ -19,7 +19,7 @@ from procedure.draft.unsettled_steps import Line
 from procedure.quantity.ready_patterns import pattern
 
 IT = r"(?:it|them|everything|(?:the|your|my)\s+[\w-]+(?:\s+(?:bath|pot|liquor))?)"
-FIBRE = r"(?:wool|yarn|skeins?|hanks?|silk|cotton|linen|cloth|fabric|fibre|fiber|fleece|scar(?:f|ves)|pieces?)"
+FIBRE = r"(?:wool|yarn|skeins?|hanks?|silk|cotton|linen|cloth|fabric|fibre|fiber|fleece|scar(?:f|ves)|pieces?)"  # noqa: E501
 # "At that temperature", "at this heat": that of the step before.
 AT_THAT = pattern(
     r"\b(?:at|on)\s+(?:about\s+)?(?:that|this|the\s+same)\s+(?:temperature|heat|temp)\b|\b(?:maintain|keep|hold)\w*\s+(?:this|that|the)\s+(?:temperature|heat)\b"
@@ -77,12 +77,16 @@ STRAINED_OUT = pattern(
 )
 # "The damp wool": that it is wet, where it has been wetted or comes out of a bath.
 DAMP = pattern(rf"\b(?:damp|wet|wetted|moist|soaked)(?=\s+(?:[\w-]+\s+)?{FIBRE}\b)", re.I)
-STRAINED = pattern(r"\b(?:strained|finished|prepared|warm)(?=\s+(?:dye|bath|liquor|dyebath)\b)", re.I)
+STRAINED = pattern(
+    r"\b(?:strained|finished|prepared|warm)(?=\s+(?:dye|bath|liquor|dyebath)\b)", re.I
+)
 DRIPS = pattern(
     r"\b(?:and\s+)?(?:let|leave|allow|letting)\s+(?:(?:it|them|the\s+\w+)\s+)?(?:to\s+)?(?:drip|drain)(?:\s+(?:back\s+)?(?:over|into)\s+the\s+(?:pot|bath))?\b",
     re.I,
 )
-EXCESS = pattern(r"\b(?:the\s+)?(?:excess|surplus|extra)(?:\s+(?:water|dye|liquor|liquid))?\b", re.I)
+EXCESS = pattern(
+    r"\b(?:the\s+)?(?:excess|surplus|extra)(?:\s+(?:water|dye|liquor|liquid))?\b", re.I
+)
 AGAIN = pattern(r"\bagain\b", re.I)
 OF_TIME = r"(?!\s+(?:few\s+|\d+\s+|[a-z]+\s+)?(?:minutes?|mins?|hours?|days?|time|half))"
 FIRST = pattern(
@@ -98,9 +102,13 @@ TO_PH = pattern(
     re.I,
 )
 INTO_A_POT = pattern(
-    r"\b(?:put|pop|place|tip|pour)\s+(?:it|them|this)\s+in(?:to)?\s+(?:an?|the|your)\s+(?:\w+\s+)?(?:pot|pan|jar|bucket|kettle|bowl)\b", re.I
+    r"\b(?:put|pop|place|tip|pour)\s+(?:it|them|this)\s+in(?:to)?\s+(?:an?|the|your)\s+(?:\w+\s+)?(?:pot|pan|jar|bucket|kettle|bowl)\b",
+    re.I,
 )
-STIRRED = pattern(r"\b(?:is\s+|and\s+)?(?:stirred|mixed|added|poured)(?=\s+(?:in)?to\b)|\bspent\b|\bdyed\b|\bcure\b", re.I)
+STIRRED = pattern(
+    r"\b(?:is\s+|and\s+)?(?:stirred|mixed|added|poured)(?=\s+(?:in)?to\b)|\bspent\b|\bdyed\b|\bcure\b",
+    re.I,
+)
 AWAY = pattern(r"\baway\b", re.I)
 LID_ON = pattern(r"\bput\s+(?:the|its|a)\s+lid\s+(?:back\s+)?on\b|\b(?:and\s+)?cover\b", re.I)
 OUT_OF_A_DIP = pattern(
@@ -148,7 +156,8 @@ SAYS_SO = {
 }
 # "After 20 minutes", "another hour", "over the next 45 minutes": said by the time in its line.
 BEFORE_TIME = pattern(
-    r"\b(?:(?:after|for|in|over)\s+)?(?:the\s+)?(?:another|further|next|after)\s+(?:about\s+|around\s+)?\Z", re.I
+    r"\b(?:(?:after|for|in|over)\s+)?(?:the\s+)?(?:another|further|next|after)\s+(?:about\s+|around\s+)?\Z",
+    re.I,
 )
 # "Until it reaches 80 °C", "let it come to 80 °C": said by the heat in its line.
 BEFORE_HEAT = pattern(
@@ -158,7 +167,9 @@ BEFORE_HEAT = pattern(
     r"(?:(?:the|its)\s+(?:heat|temperature)\s+)?(?:slowly\s+|gently\s+)?(?:up\s+)?(?:to\s+|at\s+)?(?:about\s+|around\s+|a\s+|the\s+)?\Z",
     re.I,
 )
-BEHIND_TIME = pattern(r"\s+(?:is\s+(?:enough|plenty)|to\s+(?:reach|come\s+to|get\s+to)|more|longer)\b", re.I)
+BEHIND_TIME = pattern(
+    r"\s+(?:is\s+(?:enough|plenty)|to\s+(?:reach|come\s+to|get\s+to)|more|longer)\b", re.I
+)
 TAKE_TIME = pattern(r"\b(?:takes?|taking|took|should\s+take|wants?|needs?)\s+(?:about\s+)?\Z", re.I)
 # "Both skeins", "the two skeins": all that there are.
 ALL_OF_THEM = pattern(

@@ -20,7 +20,7 @@ STRAINER = (
     r"|tea\s*-?towels?|pillowcase|tights|stockings?|net|mesh|kitchen\s+paper|paint\s+filter|bag|sock|sheet)"
 )
 A = r"(?:an?|the|some|two|several|double)"
-SURFACE = r"(?:towels?|rack|rails?|line|radiator|bath|chair|airer|horse|sheet|table|grass|hedge|bushes|branch|pole|stick|lawn)"
+SURFACE = r"(?:towels?|rails?|radiator|bath|chair|airer|sheet|table|grass|hedge|bushes|branch|pole|stick|lawn)"  # noqa: E501
 # What is said of a deed, for the verbs that it may be said of.
 WAYS: dict[re.Pattern[str], tuple[str, ...]] = {
     pattern(
@@ -76,11 +76,17 @@ WAYS: dict[re.Pattern[str], tuple[str, ...]] = {
     ): ("discard",),
     pattern(r"\b(?:very\s+)?(?:thoroughly|well|through)\b", re.I): ("wet out",),
     pattern(
-        r"\bmeanwhile\b|\b(?:while|whilst)\s+(?:the|your)\s+\w+\s+(?:is|are)\s+(?:still\s+)?\w+ing\b", re.I
+        r"\bmeanwhile\b|\b(?:while|whilst)\s+(?:the|your)\s+\w+\s+(?:is|are)\s+(?:still\s+)?\w+ing\b",
+        re.I,
     ): ("prepare", "simmer", "boil", "heat", "mordant", "dye", "soak", "wet out", "chop", "grind"),
-    pattern(
-        r"\bbefore\s+(?:rinsing|washing|drying|dyeing|use|using\s+it)\b", re.I
-    ): ("hold", "rest", "dry", "stand", "cool", "air"),
+    pattern(r"\bbefore\s+(?:rinsing|washing|drying|dyeing|use|using\s+it)\b", re.I): (
+        "hold",
+        "rest",
+        "dry",
+        "stand",
+        "cool",
+        "air",
+    ),
     pattern(
         r"\bfor\s+the\s+last\s+(?:\w+\s+)?(?:minutes?|hour|half\s+hour)\b|\b(?:before|at)\s+the\s+end\b",
         re.I,

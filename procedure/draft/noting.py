@@ -94,7 +94,9 @@ def noted(text: str, sentence: Sentence, left: list[Amount], lines: list[Line]) 
     return made
 
 
-LEADS = re.compile(r"(?:^|[.,;:(\n]|\band|\bthen|\bbut)\s*(?:(?:on|in|by|then)\s+)?(?:the\s+)?\Z", re.I)
+LEADS = re.compile(
+    r"(?:^|[.,;:(\n]|\band|\bthen|\bbut)\s*(?:(?:on|in|by|then)\s+)?(?:the\s+)?\Z", re.I
+)
 
 
 def _deed_of_the_day(

@@ -37,7 +37,9 @@ WHILE_KEPT = (
     *("cool", "dip", "air", "add", "scour", "prepare"),
 )
 VERB = pattern(r"\s*(?:[\w-]+: )?(?P<verb>\w+)\b")
-MEASURES = frozenset(("mass", "volume", "spoon", "share", "temperature", "acidity", "ratio", "strength"))
+MEASURES = frozenset(
+    ("mass", "volume", "spoon", "share", "temperature", "acidity", "ratio", "strength")
+)
 
 
 class Tended(NamedTuple):

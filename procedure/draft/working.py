@@ -7,8 +7,8 @@ import re
 from procedure.draft.amount import Amount
 from procedure.draft.course import Course
 from procedure.draft.dipping_rounds import is_vat
-from procedure.draft.how_it_is_done import SIGN, TIME_OF_DAY
 from procedure.draft.heats_and_times import Phase, gets_cold, phases
+from procedure.draft.how_it_is_done import SIGN, TIME_OF_DAY
 from procedure.draft.named_lots import is_for_the_lot
 from procedure.draft.sentences import Part
 from procedure.draft.stock import trade_role
@@ -111,7 +111,9 @@ def until_a_sign(course: Course, part: Part, verb: str) -> bool:
         return False  # "until it has cooled": of which the last word is a deed
     here = [one for one in part.amounts if low <= one.start < high]
     cold = [one for one in here if one.kind == "named heat" and one.unit == "cold"]
-    if any(one.kind not in ("odd", "figure", "loose", "verb heat") for one in here if one not in cold):
+    if any(
+        one.kind not in ("odd", "figure", "loose", "verb heat") for one in here if one not in cold
+    ):
         return False
     verb = "cool" if cold else verb  # "let it sit till the water is cold"
     step = course.on_bath(verb)
