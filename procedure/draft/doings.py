@@ -766,9 +766,9 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
     ):
         return False
     following = re.match(r"\s+(?:\w+\s+)?(\w[\w-]*)", behind)
-    alone = " " not in word  # "stir in chalk" is no adjective
+    one_word = " " not in word  # "stir in chalk" is no adjective
     adjective = (
-        alone
+        one_word
         and word.endswith(("ed", "t", "n", "y", "d"))
         and word
         not in (

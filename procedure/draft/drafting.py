@@ -327,7 +327,7 @@ def _one_end(amount: Amount) -> bool:
     return amount.high in (None, amount.low)
 
 
-def _steps(
+def _steps(  # noqa: C901
     page: _Page, told: list[Sentence], course: Course, lines: list[Line], held: set[int]
 ) -> list[Amount]:
     left: list[Amount] = []

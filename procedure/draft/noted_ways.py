@@ -140,8 +140,8 @@ def noted_ways(
                 high = min(deeds)
                 high -= high - low - len(text[low:high].rstrip(" ,"))
             over = [one for one in (*taken, *spans) if one[0] < high and low < one[1]]
-            within = all(low <= a and b <= high and b - a < high - low for a, b in over)
-            if NOT_SO.search(text, sentence.start, low) or not within:
+            alone = all(low <= a and b <= high and b - a < high - low for a, b in over)
+            if NOT_SO.search(text, sentence.start, low) or not alone:
                 continue
             at = _line_that_holds(lines, (low, high), verbs)
             if at is None:

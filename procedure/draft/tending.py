@@ -58,6 +58,7 @@ def tended(told: list[Sentence], lines: list[Line]) -> Tended:
     by_sentence: dict[int, list[int]] = {}
     for at, line in enumerate(lines):
         by_sentence.setdefault(line.sentence, []).append(at)
+    placed = {one.start for line in lines for one in line.placed}
     before: int | None = None
     for sentence in told:
         here = by_sentence.get(sentence.number, [])
@@ -74,7 +75,8 @@ def tended(told: list[Sentence], lines: list[Line]) -> Tended:
         words = f"{last.words}; {said}" if last else said
         if len(words) > limits.LONGEST_NOTE:
             continue
-        inside = tuple(one for part in sentence.parts for one in part.amounts)
+        every = [one for part in sentence.parts for one in part.amounts]
+        inside = tuple(one for one in every if one.start not in placed)
         if any(not sentence.start <= one.start < sentence.end for one in inside):
             continue  # put right by another sentence
         found.notes[before] = Note(words, (*(last.amounts if last else ()), *inside))
