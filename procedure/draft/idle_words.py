@@ -171,12 +171,7 @@ BEHIND_TIME = pattern(
     r"\s+(?:is\s+(?:enough|plenty)|to\s+(?:reach|come\s+to|get\s+to)|more|longer)\b", re.I
 )
 TAKE_TIME = pattern(r"\b(?:takes?|taking|took|should\s+take|wants?|needs?)\s+(?:about\s+)?\Z", re.I)
-# "Both skeins", "the two skeins": all that there are.
-ALL_OF_THEM = pattern(
-    r"(?:both|all(?:\s+(?:of\s+)?(?:the|your|my))?(?:\s+\w+)?|(?:the|your|my)\s+\w+|two|three|four|\d)\s*(?:of\s+)?(?:the\s+)?"
-    r"(?:skeins?|hanks?|pieces?)?",
-    re.I,
-)
+# "Both skeins": all that there are.
 BOTH = pattern(rf"\bboth\s+(?:(?:of\s+)?(?:the|your|my)\s+)?(?:[\w-]+\s+)?{FIBRE}\b", re.I)
 PAIR = 2
 WEIGHS = pattern(
@@ -234,13 +229,6 @@ def idle_spans(
             found += _beside(text, sentence, amount)
     if pieces == PAIR and lines:
         found += [m.span() for m in BOTH.finditer(text, sentence.start, sentence.end)]
-    if pieces and lines:
-        found += [
-            (one.start, one.end)
-            for part in sentence.parts
-            for one in part.amounts
-            if one.kind == "count" and one.low == pieces and ALL_OF_THEM.fullmatch(one.words)
-        ]
     return found
 
 
