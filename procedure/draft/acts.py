@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 
-from procedure.draft import acts_of_fibre, acts_of_heat, acts_of_stuff
+from procedure.draft import acts_of_fibre, acts_of_heat, acts_of_stuff, limits
 from procedure.draft.amount import Amount
 from procedure.draft.answered_questions import SPEAKER, answered
 from procedure.draft.course import Course, plain_name
@@ -243,6 +243,28 @@ def _come_to(course: Course) -> tuple[int, ...]:
 WAITED_FOR = frozenset(("put", "dissolve", "strain", "fill up", "boil", "simmer", "heat"))
 
 
+# "When cold, lift the wool out": the bath cools first.
+WHEN_COLD = re.compile(
+    r"\b(?:when|once|as\s+soon\s+as)\s+(?:(?:it|everything|the\s+[\w-]+)(?:'s|\s+is)\s+)?(?:quite\s+|completely\s+|stone\s+)?\Z",
+    re.I,
+)
+COOLED_FIRST = frozenset(("lift", "strain", "rinse", "squeeze", "wash"))
+
+
+def _cool_before(course: Course, part: Part) -> None:
+    """The cooling of "when cold, strain", as a step before what is done then."""
+    bath = course.bath
+    if bath is None or not bath.begun or part.doing.act not in COOLED_FIRST:
+        return
+    if course.last_on != "bath":
+        return
+    for amount in course.free(part, "named heat"):
+        low = max(part.start, amount.start - limits.LETTERS_TO_WHAT_IS_SAID)
+        if amount.unit == "cold" and WHEN_COLD.search(course.text, low, amount.start):
+            course.on_bath("cool", {"to": amount})
+            return
+
+
 def _wait_before(course: Course, part: Part) -> None:
     """The time that goes by before something is added, as a step before it."""
     bath = course.bath
@@ -253,6 +275,21 @@ def _wait_before(course: Course, part: Part) -> None:
     for amount in course.free(part, "time"):
         if amount.start < part.doing.start and time_clause(course.text, amount) == "first":
             course.on_bath("hold" if bath.fibre else "stand", {"for": amount})
+
+
+# "While the wool is soaking, simmer the weld": what goes on beside it is in no bath of this one.
+BESIDE_IT = re.compile(
+    r"\b(?:while|whilst|as)\s+(?:the|your|my)\s+[^,;.]{3,40}?(?:\s(?:is|are)\s+(?:still\s+)?\w+ing|(?:s|ing))\b[^,;.]{0,30},",
+    re.I,
+)
+
+
+def _without_what_is_beside(part: Part) -> Part:
+    found = BESIDE_IT.match(part.words.lstrip())
+    at = part.start + (found.end() + len(part.words) - len(part.words.lstrip()) if found else 0)
+    if found is None or part.doing.start < at:
+        return part
+    return part._replace(things=tuple(one for one in part.things if one.start >= at))
 
 
 # "Dried it, because the weld was not ready": why it is done, and nothing more that is done.
@@ -284,6 +321,7 @@ def _follow_part(course: Course, part: Part) -> None:
         return
     part = behind
     declare_fibre(course, part)
+    part = _without_what_is_beside(part)
     turn_to_lot(course, part)
     inside = others_stay_in(course, part)
     weigh_further_lot(course, part)
@@ -312,10 +350,11 @@ def _work(course: Course, part: Part) -> None:
     """What a part says is done, with the wait before it and the pH behind it."""
     course.part = part
     _wait_before(course, part)
+    _cool_before(course, part)
     if not repeated_round(course, part):
         act = part.doing.act
         if (
-            act in ("", "hold", "leave")
+            (act in ("", "hold", "leave") or part.doing.words in ("allow", "allowed"))
             and GOES_COLD.search(part.words)
             and course.bath is not None
         ):
@@ -336,7 +375,7 @@ def _acidity(course: Course, part: Part) -> None:
             (
                 last.sentence == course.number
                 and last.bath is course.bath
-                and last.on == "bath"
+                and last.on in ("bath", "add")
                 and "until" in allowed(last.verb)
             )
             and not last.sign

@@ -16,7 +16,7 @@ from procedure.draft.stock import Measured, part_played, role_of
 from procedure.draft.supplies import is_modifier, stuff_of, supply, turn_to_called, water_heat
 from procedure.draft.things import Thing
 from procedure.draft.unsettled_steps import Brought, Step
-from procedure.draft.working import fibre_out, phases_of, wait_first, work_in
+from procedure.draft.working import fibre_out, phases_of, until_a_sign, wait_first, work_in
 
 
 def enter(course: Course, part: Part) -> None:
@@ -120,7 +120,13 @@ def lift(course: Course, part: Part) -> None:
     if bath is not None and (bath.fibre or (worked and course.lots and course.last_on == "bath")):
         course.on_lot("lift")
         fibre_out(course)
-    supply(course, part, [m for m in stuff_of(course, part) if m.amounts])
+    stuff = [m for m in stuff_of(course, part) if m.amounts]
+    if any(GOES_IN_THERE.match(course.text, m.thing.end) for m in stuff):
+        part = part._replace(doing=part.doing._replace(words="add"))
+    supply(course, part, stuff)
+
+
+GOES_IN_THERE = re.compile(r"\s+(?:stirred\s+)?in\b", re.I)  # "lift the wool, 1 g iron in"
 
 
 def _solids_out(course: Course, part: Part) -> bool:
@@ -267,8 +273,11 @@ def scour(course: Course, part: Part) -> None:
     course.begin()
     step.vessel = course.tub()
     step.brought = [Brought(course.material(m.thing), m.amounts) for m in stuff]
+    heat = water_heat(course, part)
     found = phases_of(course, part)
     step.clauses = wait_first(course, found[0])
+    if heat is not None:
+        step.clauses.setdefault("at", heat)
     course.add(step)
     course.last_on, course.focus = "lot", "fibre"
 
@@ -458,6 +467,7 @@ def dye(course: Course, part: Part) -> None:
         return
     bath = course.ready()
     if bath.fibre and not timed:
+        until_a_sign(course, part, "hold")
         return
     if not timed and not stuff and not bath.stuff:
         return  # spoken of, not done

@@ -24,6 +24,7 @@ from procedure.draft.working import (
     phases_of,
     speaks_of_bath,
     spoken,
+    until_a_sign,
     wait_first,
     work_in,
 )
@@ -40,7 +41,15 @@ def simmer(course: Course, part: Part) -> None:
 
 
 def heat(course: Course, part: Part) -> None:
-    """A bath, or what is to be in one, to a heat."""
+    """A bath, or what is to be in one, to a heat; to a pH where that is what is said."""
+    if course.free(part, "acidity") and not course.free(part, "temperature", "named heat"):
+        stuff = [one for one in stuff_of(course, part) if one.thing.kind == "material"]
+        if stuff:
+            supply(course, part, stuff)
+        timed = wait_first(course, phases_of(course, part)[0])
+        if timed:
+            bath_phase(course, timed)
+        return  # "bring the pH to 9 with soda"
     _heated(course, part, "heat")
 
 
@@ -81,6 +90,8 @@ def _heated(course: Course, part: Part, verb: str) -> None:
             course.on_bath("heat").sign = ""
             course.steps[-1].clauses["to"] = _warm(part)
             course.used.add(part.doing.start)
+        elif not clauses and until_a_sign(course, part, "heat"):
+            course.used.update(one.start for one in part.amounts if one.start == part.doing.start)
         elif not clauses:
             course.not_followed.append((course.number, part.doing.words))
         bath_phase(course, clauses)
@@ -455,7 +466,10 @@ def leave(course: Course, part: Part) -> None:
         return
     clauses = wait_first(course, found[0])
     if not clauses:
+        before = len(course.steps)
         until_cold(course, part)
+        if len(course.steps) == before and bath.fibre:
+            until_a_sign(course, part, "hold")
         return
     off = course.sentence is not None and heat_is_off(
         course.text, course.sentence.start, part.doing.start

@@ -412,6 +412,9 @@ EMPTIED_INTO = re.compile(
 )
 
 
+PLANTS_AWAY = re.compile(r"\s+(?:them|these|those|(?:the\s+)?(?:solids|plants?|bits))\b", re.I)
+
+
 def discard(course: Course, part: Part) -> None:
     """A bath thrown away."""
     bath = course.bath
@@ -421,7 +424,9 @@ def discard(course: Course, part: Part) -> None:
     if kept or re.search(r"\bpour\w* off\s+(?:from|the\s+(?:liquor|clear))", part.words):
         strain(course, part)  # the liquor from what it was drawn out of
         return
-    if bath is not None and not part.amounts and not bath.fibre:
+    if bath is not None and all(a.kind == "loose" for a in part.amounts) and not bath.fibre:
+        if PLANTS_AWAY.match(course.text, part.doing.end):
+            return  # "squeeze out the plants and discard them"
         if any(t.kind in ("part", "material") for t in part.things):
             return
         course.on_bath("discard")

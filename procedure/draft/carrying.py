@@ -39,6 +39,9 @@ _IN = re.compile(
 )
 
 
+# "Move the wool to the dye pot": of what these verbs alone say.
+_TO = re.compile(rf"\s+(?:over\s+)?to\s+(?:the|your)\s+(?:[\w-]+\s+){{0,2}}{_VESSELS}\b", re.I)
+_MOVES = frozenset(("move", "moves", "moved", "transfer", "transfers", "transferred"))
 # "Dissolve the alum in a mug of water, tip it into the pan": what was made ready goes in.
 _MADE_READY = re.compile(
     r"\b(?:dissolv\w*|mix\w*|stir(?:red)?|crush\w*|gr[io]u?nd|chop\w*|paste|measure\w*|weigh\w*|steep\w*|strain\w*"
@@ -82,4 +85,7 @@ def carried(text: str, word: str, at: int, end: int) -> Moved | None:
         found = where.match(text, what.end(), end) if way in ways else None
         if found is not None:
             return Moved(act, found.end())
+    if word in _MOVES and not what["pronoun"]:
+        found = _TO.match(text, what.end(), end)
+        return Moved("enter", found.end()) if found is not None else None
     return None

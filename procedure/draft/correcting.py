@@ -9,7 +9,7 @@ from procedure.draft.amount import Amount
 from procedure.draft.sentences import Part, Sentence
 
 CORRECTS = re.compile(
-    r"\b(?:sorry|edit|correction|no, wait|wait, no|i mean|rather|not \d+|should (?:be|have been|read)|typo|scrap that|make that)\b",  # noqa: E501
+    r"\b(?:sorry|edit|correction|no, wait|wait, no|i mean|rather|not \d+|should (?:have been|read)|should be (?:\d|half|an? (?:hour|half))|typo|scrap that|make that)\b",  # noqa: E501
     re.I,
 )
 

@@ -7,7 +7,7 @@ import re
 from procedure.draft import limits
 from procedure.draft.amount import Amount
 from procedure.draft.carrying import Moved, carried, ways_of
-from procedure.draft.heat_off import HEAT_OFF
+from procedure.draft.heat_off import HEAT_OFF, PLATE
 from procedure.draft.lexicon import meanings
 from procedure.draft.things import Thing, also_verb, known_words
 from procedure.quantity.record import NamedTuple
@@ -91,12 +91,32 @@ class Named(NamedTuple):
 
 
 TAKES_OUT = frozenset(("take", "took", "pull", "draw", "bring", "brought", "get", "taken"))
+# "Pour it through a cloth", "pour the bath away", "swish it through clean water".
+THROUGH_A_CLOTH = re.compile(
+    r"\s+(?:(?:it|this|the\s+(?:[\w-]+\s+)?(?:dye|liquor|liquid|bath|dyebath|lot))\s+)?(?:off\s+)?through\s+(?:an?\s+|the\s+|some\s+)?"
+    r"(?:[\w-]+\s+){0,2}(?:sieve|muslin|cheesecloth|cloth|colander|strainer|tea\s*-?towel|filter|net|pillowcase|tights|stocking)\b",
+    re.I,
+)
+BATH_AWAY = re.compile(
+    r"\s+(?:it|(?:the|your|this)\s+(?:(?:spent|old|used|exhausted|left-?over|iron|alum|mordant|dye|vinegar|whole)\s+)*"
+    r"(?:bath|liquor|liquid|dyebath|dye|mordant|water|vat))\s+"
+    r"(?:away|down\s+the\s+(?:drain|sink|toilet|loo)|(?:on|onto|over)\s+(?:the|your)\s+(?:compost|garden|soil|roses|flower\s*beds?|lawn|grass|earth|ground))\b",
+    re.I,
+)
+THROUGH_WATER = re.compile(
+    r"\s+(?:(?:it|them|the\s+\w+)\s+)?(?:about\s+|around\s+)?(?:in|through)\s+(?:some\s+)?(?:clean|fresh|clear|cool|cold|warm|plain|lukewarm)\s+(?:\w+\s+)?water\b",
+    re.I,
+)
+IN_THE_AIR = re.compile(r"\s+the\s+(?:shade|sun|open|air)\b", re.I)
+POURS = frozenset(("pour", "pours", "poured", "tip", "tips", "tipped", "throw", "threw", "empty"))
+SWISHES = frozenset(("swish", "swished", "slosh", "swirl", "swirled"))
 # "Lay it on the grass an hour": in the air, and in no bath.
 LAYS = frozenset(("lay", "laid", "lays", "spread", "put", "leave", "left"))
 ON_THE_GRASS = re.compile(
     r"\s+(?:it|them|mine|(?:the|one|a|each)\s+[\w-]+(?:\s+(?:from|of)\s+[\w ]{1,16}?)?)\s+"
     r"(?:out\s+|an?\s+\w+\s+|\w+\s+\w+\s+)?(?:on|upon|over)\s+(?:the|a)\s+"
-    r"(?:grass|lawn|hedge|bushes|line|window[\s-]?sill|sill|rack|radiator|fence|rail)\b",
+    r"(?:grass|lawn|hedge|bushes|line|window[\s-]?sill|sill|rack|radiator|fence|rail)\b"
+    r"|\s+(?:it|them|mine|(?:the|your)\s+[\w-]+)\s+(?:out\s+)?(?:in\s+the\s+(?:shade|open)|out\s+of\s+(?:the|direct)\s+(?:sun|light)|outside|outdoors)\b",
     re.I,
 )
 TAKES_TIME = frozenset(("take", "takes", "took", "taking"))
@@ -189,6 +209,14 @@ def _done(
         doing = doing._replace(act=moved.act)
     if word in LAYS and ON_THE_GRASS.match(behind):
         doing = doing._replace(act="air")
+    if word.endswith(" in") and word.split()[0] in LAYS and IN_THE_AIR.match(behind):
+        doing = doing._replace(act="air")
+    if word in POURS and THROUGH_A_CLOTH.match(behind):
+        doing = doing._replace(act="strain")
+    if word in POURS and BATH_AWAY.match(behind):
+        doing = doing._replace(act="discard")
+    if word in SWISHES and THROUGH_WATER.match(behind):
+        doing = doing._replace(act="rinse")
     if TO_REACH.match(word + behind[:24]):
         doing = doing._replace(act="heat")
     if word in TAKES_TIME and any(
@@ -585,6 +613,12 @@ PUTS_ON = re.compile(
     r"(?:gloves?|goggles|mask|apron|glasses|wellingtons|boots|overall)",
     re.I,
 )
+# "Put the pot back on the heat": no fibre goes in.
+ON_THE_PLATE = re.compile(
+    rf"(?:put|place|set|return|move|stand)\w*\s+(?:(?:it|everything|(?:the|your)\s+(?:\w+\s+)?(?:pot|pan|kettle|bath|dyebath|dyepot|lot))\s+)(?:back\s+)?"
+    rf"(?:on|over|onto)\s+(?:(?:the|a)\s+)?(?:(?:low|gentle|medium|small)\s+)?{PLATE}\b",
+    re.I,
+)
 # "Each brings a skein of 50 g": people do, and no bath is brought to a heat.
 BRINGS = frozenset(("bring", "brings", "brought"))
 WHO_BRINGS = re.compile(
@@ -619,6 +653,10 @@ MEANWHILE = re.compile(
 )
 # "3 litres of water for the mordant": what is measured is meant for that bath.
 MEANT_FOR = re.compile(r"\d[^.;:\n]*\bfor\s+(?:the|your)\s+$", re.I)
+# "Use 12 g of alum to mordant the wool".
+OF_THE_FIBRE = re.compile(
+    r"\s+(?:it|them|(?:the|your|my)\s+(?:wool|yarn|skeins?|silk|fibre|fiber|fleece))\b", re.I
+)
 BATHS_OF = frozenset(("mordant", "dye", "rinse", "soak", "alum", "tannin", "wash"))
 OF_BATH = re.compile(r"\s+(?:pot|vat|tub|bucket|pan)s?\b", re.I)
 
@@ -654,6 +692,8 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
     if meanings("verb").get(word) in OF_LIQUORS and IN_WHICH.search(before):
         return False
     if word.endswith("ed") and WE_DID.search(before):
+        return False
+    if ON_THE_PLATE.match(text, match.start()):
         return False
     if PUTS_ON.match(word + behind) or HEAT_OFF.match(text, match.start()):
         return False
@@ -694,7 +734,7 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
         alone = word in WASHES and BEGINS_WITH_A.search(before) and DEED_GOES_ON.match(behind)
         return given or bool(alone)
     if word in meanings("kind of bath") and re.search(r"\w\s+to\s+$", before):
-        return False
+        return word == "mordant" and OF_THE_FIBRE.match(behind) is not None
     if (
         word in meanings("state or deed")
         and re.match(r"\s*[,;]|\s+(?:in|and|mind|wool|yarn|silk|cotton)\b", behind)
@@ -726,14 +766,20 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
     ):
         return False
     following = re.match(r"\s+(?:\w+\s+)?(\w[\w-]*)", behind)
-    adjective = word.endswith(("ed", "t", "n", "y", "d")) and word not in (
-        "put",
-        "melt",
-        "lift",
-        "wet out",
-        "add",
-        "let",
-        "take",
+    one_word = " " not in word  # "stir in chalk" is no adjective
+    adjective = (
+        one_word
+        and word.endswith(("ed", "t", "n", "y", "d"))
+        and word
+        not in (
+            "put",
+            "melt",
+            "lift",
+            "wet out",
+            "add",
+            "let",
+            "take",
+        )
     )
     direct = re.match(r"\s+([\w-]+)", behind)
     if adjective and ADJECTIVE.search(before) and direct and following:

@@ -20,7 +20,7 @@ NOT_DONE = re.compile(
     r"|(?:for|to\s+(?:get|make))\s+(?:an?\s+)?[\w-]+(?:\s+[\w-]+){0,2}?,?\s+(?:you\s+)?(?:do|proceed|work|dye|use|treat)\s+(?:exactly\s+|just\s+)?(?:the\s+same|as\s+(?:above|before)|likewise)\b"
     r"|when\b(?=[^.;]*\b(?:it|vat|liquor|this)\s+is\s+(?:now\s+)?ready\s*(?:[.;:]|$))"
     r"|have\s+(?:ready\s+)?an?\s+(?:[\w-]+\s+){1,6}?(?:that|which)\s+(?:will|can)\s+hold\b"
-    r"|(?:you|one)\s+(?:can|could|may|might)\b|proceed\s+as\b|otherwise\b|alternatively\b"
+    r"|(?<!now )(?:you|one)\s+(?:can|could|may|might)\b|proceed\s+as\b|otherwise\b|alternatively\b"
     r"|the\s+(?:colour|color|shade)\s+(?:can|may|might|could)\b"
     r"|(?:i|we|you)(?:'ve|\s+have)?\s+never\b"
     r"|no\s+mordant\b,?\s+(?:though|although|but)\b|not\s+(?:for|at|in|with|to|more|over|as)\b|left-?over\b|the\s+left-?over\b"
@@ -48,7 +48,7 @@ def _is_mere_talk(course: Course, part: Part) -> bool:
 
 # "In the last minutes one can give 5 g of copper": what may be done or left.
 MAY = re.compile(
-    r"\b(?:(?:you|one|we|i|they)\s+(?:can|could|may|might)\s+(?:also\s+|always\s+|\w+ly\s+)?"
+    r"(?<!\bnow )\b(?:(?:you|one|we|i|they)\s+(?:can|could|may|might)\s+(?:also\s+|always\s+|\w+ly\s+)?"  # noqa: E501
     r"|(?:was|were)\s+(?:going|meant|supposed|about)\s+to\s+|(?:meant|intended|hoped|planned|wanted)\s+to\s+)$",
     re.I,
 )
@@ -100,7 +100,8 @@ def _is_left_open(course: Course, part: Part) -> bool:
         return True
     if COLOUR_COMES.search(part.words) or (AS_IT_IS.search(part.words) and not part.amounts):
         return True
-    if part.doing.act == "lift" and COLOURS.search(course.text[: part.doing.start][-16:]):
+    comes = part.doing.words.startswith(("com", "came", "go"))
+    if comes and part.doing.act == "lift" and COLOURS.search(course.text[: part.doing.start][-16:]):
         return True
     before = course.text[max(sentence.start, part.doing.start - 40) : part.doing.start]
     if MAY.search(before) or MUST_HAVE.search(before):

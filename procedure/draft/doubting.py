@@ -15,7 +15,7 @@ from procedure.draft.dipping_rounds import is_vat
 from procedure.draft.far_behind import FarBehind
 from procedure.draft.named_last import NamedLast
 from procedure.draft.sentences import Part
-from procedure.draft.stock import is_tannin, part_played
+from procedure.draft.stock import is_tannin, part_played, trade_role
 from procedure.draft.things import Thing
 from procedure.draft.unsettled_steps import Step
 
@@ -284,8 +284,21 @@ def _alone_is_sure(step: Step, left: bool, drawn: bool) -> bool:
         return True
     if left:
         return bool(act) and step.verb != "stand"  # what is let stand may have the fibre in it
+    if not left and step.verb == "stand" and _is_of_plants_alone(step):
+        return True
     bath_alone = step.verb in ("cool", "strain", "discard", "heat", "top up") or act in KEPT_HOT
     return bath_alone or drawn or (act == "soak" and _plants(part.things))
+
+
+def _is_of_plants_alone(step: Step) -> bool:
+    """True for "put the weld in a pot, cover with water and leave overnight", of no fibre."""
+    bath = step.bath
+    if bath is None or bath.prepared is None or step.part is None:
+        return False
+    solids = [one.name.replace("-", " ") for one in bath.stuff if one.name != "water"]
+    plants = bool(solids) and all(trade_role(name) == "dyestuff" for name in solids)
+    fibre = any(thing.kind == "fibre" for thing in step.part.things)
+    return plants and not fibre and bath.prepared.sentence == step.sentence
 
 
 def _drawn(steps: list[Step]) -> list[bool]:

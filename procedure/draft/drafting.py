@@ -17,13 +17,15 @@ from procedure.draft.entering import draw_what_is_strained, enter_where_left_out
 from procedure.draft.fibres import weighs_a_lot
 from procedure.draft.how_it_is_done import Ways, ways_of_doing
 from procedure.draft.how_things_are import HowThingsAre, how_things_are
-from procedure.draft.idle_words import idle_spans, only_leaves
+from procedure.draft.idle_words import idle_spans, not_said_already
 from procedure.draft.named_pots import name_pots
 from procedure.draft.not_read import Span
-from procedure.draft.noting import Note, noted
+from procedure.draft.noted_ways import noted_ways
+from procedure.draft.noting import Note, add_note, noted
 from procedure.draft.sentences import Sentence, sentences
 from procedure.draft.short_names import with_short_names
 from procedure.draft.signs_of_doubt import leave_what_signs_speak_against
+from procedure.draft.tending import Tended, tended
 from procedure.draft.unsettled_steps import Line
 from procedure.draft.unstated_stuff import give_what_is_said_elsewhere
 from procedure.draft.within_words import within_words
@@ -83,6 +85,7 @@ class _Page:
         self.states = HowThingsAre({}, {}, ())
         self.ways = Ways([], (), ())
         self.of_pots: list[Span] = []
+        self.tended = Tended({}, (), ())
 
     def note(self, note: Note | None) -> None:
         """Keep the amounts of a note of the line added last."""
@@ -179,6 +182,8 @@ def _page(prose: str, told: list[Sentence], course: Course) -> Draft:
     page.ways = ways_of_doing(prose, told, course.lines())
     lines = page.ways.lines
     held = {placed.start for line in lines for placed in line.placed}
+    page.tended = tended(told, lines)
+    held.update(one.start for one in page.tended.amounts)
     page.states = how_things_are(course, told)
     page.of_pots = name_pots(course, told)
     if page.ways.worn:
@@ -322,14 +327,18 @@ def _one_end(amount: Amount) -> bool:
     return amount.high in (None, amount.low)
 
 
-def _steps(
+def _steps(  # noqa: C901
     page: _Page, told: list[Sentence], course: Course, lines: list[Line], held: set[int]
 ) -> list[Amount]:
     left: list[Amount] = []
     numbered = 0
     by_sentence: dict[int, list[Line]] = {}
-    for line in lines:
-        by_sentence.setdefault(line.sentence, []).append(line)
+    tending: dict[int, dict[int, Note]] = {}  # by the sentence, and the line of it
+    for number, line in enumerate(lines):
+        here = by_sentence.setdefault(line.sentence, [])
+        if number in page.tended.notes:
+            tending.setdefault(line.sentence, {})[len(here)] = page.tended.notes[number]
+        here.append(line)
     not_followed: dict[int, list[str]] = {}
     for number, words in (one for one in course.not_followed if one not in course.declared):
         not_followed.setdefault(number, []).append(words)
@@ -339,12 +348,21 @@ def _steps(
         ways = [*page.ways.said_in(sentence), *page.of_pots]
         free = [a for part in sentence.parts for a in part.amounts if a.start not in held]
         notes = noted(page.prose, sentence, free, here)
-        idle = idle_spans(page.prose, sentence, here)
+        for at, note in tending.get(sentence.number, {}).items():
+            add_note(notes, at, note.words, *note.amounts)
+        ways += noted_ways(page.prose, sentence, free, here, notes, ways)
+        weighed = _is_weighed(sentence, course)
+        elsewhere = not free and any(part.amounts for part in sentence.parts)
+        idle = idle_spans(page.prose, sentence, here, _pieces(course), weighed, elsewhere)
+        idle += [one for one in ways if one not in page.ways.spans]
+        if sentence.number in page.tended.said:
+            page.idle.append((sentence.start, sentence.end))
+            continue
         page.idle += idle
         for at, line in enumerate(here):
             remarks = "".join(f"  # {one}" for one in line.remarks)
-            note = f' note "{notes[at].words}"' if at in notes else ""
-            page.add(f"  {line.text}{note}{remarks}", sentence.number, line.placed)
+            said = f' note "{notes[at].words}"' if at in notes else ""
+            page.add(f"  {line.text}{said}{remarks}", sentence.number, line.placed)
             page.note(notes.get(at))
         held.update(one.start for note in notes.values() for one in note.amounts)
         for amount in _not_in_a_line(sentence, held, idle):
@@ -357,19 +375,34 @@ def _steps(
             ask = _question(course, amount)
             page.add(f'  # not placed: "{amount.words}"{thing}{ask}', sentence.number)
         for within in within_words(page.prose, sentence, here, page.starts):
-            if not _is_idle(within, idle):
+            if within.start not in held and not _is_idle(within, [*idle, *ways]):
                 left.append(within)
                 page.add(f'  # not placed: "{within.words}"', sentence.number)
         unfollowed = not_followed.get(sentence.number, [])
         denied = [one.words for one in sentence.left_out if not _is_within(one, ways)]
-        if here:
-            unfollowed = [one for one in unfollowed if not only_leaves(page.prose, sentence, one)]
+        unfollowed = not_said_already(page.prose, unfollowed, idle)
         for words in [*denied, *unfollowed]:
             page.add(f'  # not followed: "{words}"', sentence.number)
         _tell_what_is_not_read(page, sentence, idle)
     for line in [one for one in lines if one.sentence == 0]:
         page.add(f"  {line.text}", 0, line.placed)
     return left
+
+
+def _pieces(course: Course) -> int:
+    """How many pieces the one lot has; 0 where it does not say, or there are more lots."""
+    pieces = [lot.pieces for lot in course.lots.values() if lot.pieces is not None]
+    if len(course.lots) != 1 or not pieces or course.by_label or pieces[0].low is None:
+        return 0
+    if pieces[0].about or pieces[0].high not in (None, pieces[0].low):
+        return 0  # its declaration does not say it
+    return int(pieces[0].low)
+
+
+def _is_weighed(sentence: Sentence, course: Course) -> bool:
+    """True where a sentence says the weight of a lot."""
+    weights = [lot.weight for lot in course.lots.values() if lot.weight is not None]
+    return any(sentence.start <= one.start < sentence.end for one in weights)
 
 
 def _is_within(doing: Doing, spans: list[Span]) -> bool:
@@ -403,7 +436,8 @@ def _not_in_a_line(sentence: Sentence, held: set[int], idle: list[Span]) -> list
 
 def _is_idle(amount: Amount, idle: list[Span]) -> bool:
     """True for a heat without a figure whose words a line says already."""
-    figure = amount.kind in ("verb heat", "named heat", "odd", "loose") or amount.low is None
+    figure = amount.kind in ("verb heat", "named heat", "odd", "loose", "count")
+    figure = figure or amount.low is None
     return figure and any(low <= amount.start and amount.end <= high for low, high in idle)
 
 

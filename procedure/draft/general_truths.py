@@ -48,6 +48,11 @@ MAY_DO = re.compile(
     r"(?:[^.;,]{1,40}\s+(?:and|or)\s+)?$",
     re.I,
 )
+# "It dries a shade lighter": what it looks like then.
+LIGHTER = re.compile(
+    r"\s+(?:(?:a|bit|little|shade|lot|slightly|much|somewhat|quite|to|two|shades|few)\s+){0,4}(?:lighter|paler|darker|duller|brighter)\b",
+    re.I,
+)
 WASHES = frozenset(("wash", "rinse"))
 
 
@@ -66,6 +71,8 @@ def is_no_deed(text: str, sentence: Sentence, part: Part) -> bool:
     act, at = part.doing.act, part.doing.start
     before = text[max(sentence.start, at - 60) : at]
     if act and MAY_DO.search(before):
+        return True
+    if act == "dry" and LIGHTER.match(text, part.doing.end):
         return True
     if act in WASHES:
         by_itself = GOES_OUT.search(before) and OUT.match(text, part.doing.end)

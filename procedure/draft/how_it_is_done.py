@@ -114,7 +114,7 @@ def _manners(
         if not ahead.strip() and text[match.end() : match.end() + 1] == ",":
             continue  # "Well, rinse it."
         manner = meanings("manner")[" ".join(match[0].lower().split())]
-        at = _beside(lines, here, match.span(), _verbs_of()[manner])
+        at = line_beside(lines, here, match.span(), _verbs_of()[manner])
         if at is not None:
             found.add(at, manner)
             found.spans.append(match.span())
@@ -126,12 +126,19 @@ SIGN = re.compile(
     r"\b(?:until|till|'til)\s+(?P<sign>[^.;:,()\n\"]{3,60}?)(?=\s*(?:[.;:,()\n]|$|\b(?:and\s+)?then\b))",
     re.I,
 )
+# "Until the following evening": a time, and no sign.
+TIME_OF_DAY = re.compile(
+    r"\b(?:morn\w*|noon|afternoon|evening|night|day|days|week|weekend|tomorrow|bedtime|supper|lunch|dinner|breakfast|tea)\b",
+    re.I,
+)
 # "Till it runs clear and dry": what comes next is no part of the sign.
 FURTHER = re.compile(r"\s+and\s+(?:dry|hang|wash|lift|squeeze|wring|rinse)\b", re.I)
 NEXT_DEED = re.compile(r"\s+and\s+", re.I)
 
 
-OF_A_SIGN = re.compile(r"(?:un)?till?\s+(?:it|they|them|the\s+\w+|clear)\b", re.I)  # odd measures
+OF_A_SIGN = re.compile(
+    r"(?:un)?till?\s+(?:it|they|them|(?:the|your)\s+\w+|clear|no|most|all|you)\b", re.I
+)  # odd measures
 
 
 def _signs(
@@ -140,6 +147,8 @@ def _signs(
     """Give a line the sign that it is done until, where the words of it are no measure."""
     for match in SIGN.finditer(text, sentence.start, sentence.end):
         low, high = match.span("sign")
+        if TIME_OF_DAY.search(match["sign"]):
+            continue
         deeds = [part.doing.start for part in sentence.parts if low < part.doing.start < high]
         if deeds:
             ends = [one.start() for one in NEXT_DEED.finditer(text, low, max(deeds))]
@@ -150,14 +159,26 @@ def _signs(
         high = further.start() if further else high
         amounts = [one for part in sentence.parts for one in part.amounts]
         over = [one for one in amounts if one.start < high and low < one.end]
-        if any(one.end > high or not OF_A_SIGN.match(one.words) for one in over):
+        over = [one for one in over if one.kind != "loose" or one.start < low or one.end > high]
+        loose = [one for one in amounts if one.kind == "loose" and low <= one.start < high]
+        if any(one.end > high for one in over):
             continue
-        if any(one.kind not in ("odd", "figure") or one.start != match.start() for one in over):
+        if any(
+            (one.start == match.start() and not OF_A_SIGN.match(one.words))
+            or one.kind not in ("odd", "figure", "verb heat", "named heat")
+            or (one.start != match.start() and one.kind == "odd")
+            for one in over
+        ):
             continue
-        at = _beside(lines, here, (match.start(), match.start()), _may_end_so())
+        over += loose
+        at = line_beside(lines, here, (match.start(), match.start()), _may_end_so())
+        sign = " ".join(text[low:high].split()).replace('"', "'")
+        if at is not None and f'until "{sign}"' in lines[at].text:
+            found.spans.append((match.start(), high))
+            found.held.setdefault(at, []).extend(over)
+            continue
         if at is None or " until " in lines[at].text or NOT_SO.search(text[sentence.start : low]):
             continue
-        sign = " ".join(text[low:high].split()).replace('"', "'")
         found.add(at, f'until "{sign}"')
         found.spans.append((match.start(), high))
         found.held.setdefault(at, []).extend(over)
@@ -198,7 +219,9 @@ def _within(sentence: Sentence, lines: list[Line], low: int, high: int) -> list[
     ]
 
 
-def _beside(lines: list[Line], here: list[int], span: Span, verbs: frozenset[str]) -> int | None:
+def line_beside(
+    lines: list[Line], here: list[int], span: Span, verbs: frozenset[str]
+) -> int | None:
     """The line of the deed that a place of a sentence is about; None where it can have no manner.
 
     It is the last one that begins before the place, or the only one.
@@ -236,6 +259,7 @@ IS_NEEDED = re.compile(
     r"\W*(?:(?:you(?:'ll|\s+will|\s+also)?\s+(?:need|provide|want)|equipment|tools|utensils)\b[^.:]{0,24}:)",
     re.I,
 )
+ARTICLE = re.compile(r"\ban?\s+\Z", re.I)
 BETWEEN = re.compile(r"\W+|\band\b", re.I)
 
 
@@ -259,7 +283,9 @@ def _worn(
         verb = None if alone or listed else WEARS.search(ahead)
         begins = sentence.start + verb.start() if verb else match.start()
         ends = begins + len(verb[0].split()[0]) if verb else match.end()
-        found.spans.extend([(begins, ends), match.span()])
+        article = ARTICLE.search(ahead)
+        low = sentence.start + article.start() if article else match.start()
+        found.spans.extend([(begins, ends), (low, match.end())])
         if here and not listed:
             for at in here:
                 found.add(at, worn)

@@ -65,7 +65,7 @@ def noted(text: str, sentence: Sentence, left: list[Amount], lines: list[Line]) 
     for amount in left:
         weighed = _beside_its_weight(text, sentence, amount, lines)
         if weighed is not None:
-            _add(made, *weighed, amount)
+            add_note(made, *weighed, amount)
             continue
         if not steps or not is_for_a_note(text, amount):
             continue
@@ -80,27 +80,46 @@ def noted(text: str, sentence: Sentence, left: list[Amount], lines: list[Line]) 
         if OR_ELSE.search(text[max(0, amount.start - 16) : amount.start]):
             at_time = _time_before(lines, steps, amount)
             if at_time is not None:
-                _add(made, at_time, words, amount)
+                add_note(made, at_time, words, amount)
             continue
         beside = [at for at in steps if any(low <= one.start < high for one in lines[at].placed)]
         if len(beside) != 1 and EVERY_SO_OFTEN.search(_interval(text, amount)):
             beside = _step_before(lines, steps, amount) or beside
+        if len(steps) > 1 and len(beside) != 1 and DAYS.fullmatch(amount.words):
+            beside = _deed_of_the_day(text, sentence, lines, steps, amount)
         if len(steps) > 1 and len(beside) != 1:
             continue  # of several steps it is not sure which one is meant
         at = beside[0] if beside else steps[0]
-        _add(made, at, words, amount)
+        add_note(made, at, words, amount)
     return made
 
 
-def _add(made: dict[int, Note], at: int, words: str, amount: Amount) -> None:
-    """Adds words to the note of a line, where there is room for them."""
+LEADS = re.compile(
+    r"(?:^|[.,;:(\n]|\band|\bthen|\bbut)\s*(?:(?:on|in|by|then)\s+)?(?:the\s+)?\Z", re.I
+)
+
+
+def _deed_of_the_day(
+    text: str, sentence: Sentence, lines: list[Line], steps: list[int], amount: Amount
+) -> list[int]:
+    """The step of "the next day": of the deed behind it where it leads, else of that before it."""
+    ahead = text[sentence.start : amount.start]
+    begun = [at for at in steps if 0 < lines[at].begins <= amount.start]
+    later = [at for at in steps if lines[at].begins > amount.start]
+    if LEADS.search(ahead):
+        return later[:1]
+    return begun[-1:]
+
+
+def add_note(made: dict[int, Note], at: int, words: str, *amounts: Amount) -> None:
+    """Adds words to the note of a line, with the amounts in them, where there is room."""
     before = made.get(at)
     if before is None:
-        made[at] = Note(words, (amount,))
+        made[at] = Note(words, amounts)
     elif words in before.words:
-        made[at] = Note(before.words, (*before.amounts, amount))
+        made[at] = Note(before.words, (*before.amounts, *amounts))
     elif len(before.words) + len(words) < limits.LONGEST_NOTE:
-        made[at] = Note(f"{before.words}; {words}", (*before.amounts, amount))
+        made[at] = Note(f"{before.words}; {words}", (*before.amounts, *amounts))
 
 
 # What stands between "12 %" and "60 g" where both say the one amount, beside its thing.

@@ -19,7 +19,7 @@ PARTS = frozenset(("dip", "enter", "put", "lift", "mordant", "dye", "modify", "s
 PIECES = r"(?:skeins?|hanks?|balls?|scar(?:f|ves)|napkins?|pieces?)"
 SOME = re.compile(
     rf"\b(?:(?P<one>one|a\s+single)|(?P<two>two)|(?P<three>three)|(?P<many>\d{{1,2}}))\s+(?:of\s+(?:the|my|your)\s+)?"
-    rf"(?:of\s+them\b|{PIECES}\b)|\bthe\s+(?P<first>first)\s+{PIECES}\b",
+    rf"(?:(?:two|three|four|\d)\s+)?(?:of\s+them\b|{PIECES}\b)|\b(?P<lone>one)(?=\s+(?:back\s+)?out\b)|\bthe\s+(?P<first>first)\s+{PIECES}\b",
     re.I,
 )
 HALF = re.compile(
@@ -32,7 +32,7 @@ REST = re.compile(
     re.I,
 )
 EACH = re.compile(r"\b(?:at\s+a\s+time|each|every|after\s+another)\b", re.I)
-COUNTS = {"one": 1, "two": 2, "three": 3, "first": 1}
+COUNTS = {"lone": 1, "one": 1, "two": 2, "three": 3, "first": 1}
 
 
 def others_stay_in(course: Course, part: Part) -> Bath | None:

@@ -75,7 +75,7 @@ def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
         ),
         (
             "acidity",
-            r"\bph\s*(?:of|about|around|is|at|=|:|between)?\s*(?P<low>\d+(?:\.\d+)?)(?:\s*(?:-|to|and|or)\s*(?P<high>\d+(?:\.\d+)?))?",
+            r"\bph\b(?:\s*(?:value|level|of|about|around|roughly|is|was|at|=|:|between|to|up|down|should|must|be|reads?|reached|reaches|it|,))*\s*(?P<low>1[0-4](?:\.\d+)?|\d(?:\.\d+)?)(?![\d%°])(?!\s*(?:g|ml|l|h|min|minutes|hours|times|drops?)\b)(?:\s*(?:-|to|and|or)\s*(?P<high>\d+(?:\.\d+)?))?",
         ),
         ("ratio", r"\b(?P<low>\d+)\s+(?:to)\s+(?P<high>1|one)\b(?!\s*(?:\w|/|½))"),
         ("article odd", r"\b(?:1|one)[\s-]in[\s-](?:\d+|ten|twenty)\b(?!\s*(?:h|min))"),

@@ -31,6 +31,10 @@ LEAST = re.compile(
     r"\b(?:at least|no less than|not less than|not under|more than|over|min(?:imum)?\.? of|above|upwards of)\s*$|[≥]\s*$",  # noqa: E501
     re.I,
 )
+POURED_OVER = re.compile(
+    r"\b(?:pour(?:ed|ing|s)?|sprinkl(?:e|ed|ing)|tip(?:ped)?|water|layer(?:ed)?|strew(?:n|ed)?)\b[^.;,]{0,30}\bover\s*$",
+    re.I,
+)
 MOST_AFTER = re.compile(
     r"[\s,]*(?:\(?\s*(?:max\b|maximum|at most|at the most|not\s+more|no\s+more|or less|tops))", re.I
 )
@@ -266,6 +270,8 @@ def _made(kind: str, match: re.Match[str], text: str, start: int) -> Amount | No
     bound = bound or ("least" if LEAST.search(before) or LEAST_AFTER.match(behind) else "")
     if bound == "least" and made.kind == "time" and re.search(r"\bover\s*$", before, re.I):
         bound = ""  # "brought up over an hour" says how long it takes
+    if bound == "least" and POURED_OVER.search(before):
+        bound = ""  # "pour boiling water over 100 g of madder"
     hardly = made.kind in ("mass", "volume") and HARDLY.search(before) is not None
     head = NEXT_LINE.match(match[0])
     if made.kind == "count" and head:

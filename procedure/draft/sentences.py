@@ -200,6 +200,9 @@ def _sentence(number: int, text: str, start: int, end: int, here: list[Amount]) 
                 ):
                     marks[index] = min(marks[index], close.start)
     of = belonging(text, things, here, start, end)
+    for one in here:
+        if one.kind == "volume" and OF_IT.match(text, one.end) and one.start in of:
+            del of[one.start]  # "add 120 ml of it to 4 litres of water"
     here = of_each(text, here, things, of)
     here = [
         _counted(text, one if _is_said(text, one, things, of) else one._replace(kind="figure"), of)
@@ -229,6 +232,7 @@ def _sentence(number: int, text: str, start: int, end: int, here: list[Amount]) 
     )
 
 
+OF_IT = re.compile(r"\s+of\s+(?:it|this|that|them)\b", re.I)
 # "Over the next hour bring it to a simmer": the time is that of the verb behind it.
 RISE_BEFORE = re.compile(
     r"\b(?:over|in|within|during)\s+(?:the\s+(?:next|course\s+of)\s+|about\s+)?$", re.I

@@ -11,9 +11,11 @@ from procedure.draft.mordanting import BEFORE
 from procedure.draft.sentences import Part
 from procedure.draft.stock import Measured, is_suds, is_tannin, role_of
 from procedure.draft.supplies import stuff_of, supply
+from procedure.draft.things import Thing
 from procedure.draft.unsettled_steps import Bath
 from procedure.draft.working import (
     bath_phase,
+    fibre_out,
     go_on,
     phases_of,
     speaks_of_bath,
@@ -30,6 +32,10 @@ def soak(course: Course, part: Part) -> None:
     plant = with_what_is_ready(course, part)
     if plant is not None:
         course.part = part = plant  # "wash the hulls and soak them"
+    named = _what_names_it(course, part)
+    if named is not None and course.lots:
+        _in_what_names_it(course, part, named)
+        return
     stuff = stuff_of(course, part)
     materials = [m for m in stuff if m.thing.kind != "water"]
     if materials and _was_done_before(course, part):
@@ -55,6 +61,28 @@ def soak(course: Course, part: Part) -> None:
         _soak_fibre(course, part, stuff)
         return
     _soak_stuff(course, part, stuff)
+
+
+def _what_names_it(course: Course, part: Part) -> Thing | None:
+    """The vinegar of "give it a vinegar soak", where nothing is measured for it."""
+    sentence = course.sentence
+    if sentence is None or not part.doing.words.startswith("soak"):
+        return None
+    for one in sentence.parts:
+        for thing in one.things:
+            gap = course.text[thing.end : part.doing.start]
+            if thing.kind == "material" and thing.end < part.doing.start and not gap.strip(" -"):
+                return thing if not any(course.of(a) == thing for a in one.amounts) else None
+    return None
+
+
+def _in_what_names_it(course: Course, part: Part, thing: Thing) -> None:
+    """Fibre steeped in a bath of its own, of what it is named by."""
+    item = Measured(thing, (), course.number)
+    fibre_out(course)
+    course.new_bath(role_of([item]))
+    supply(course, part, [item, *stuff_of(course, part)])
+    work_in(course, part, course.ready(), "modify" if _has_been_dyed(course) else "steep")
 
 
 def _is_wetted(course: Course, part: Part, materials: list[Measured]) -> bool:

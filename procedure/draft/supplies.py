@@ -323,6 +323,9 @@ def supply(course: Course, part: Part, stuff: list[Measured]) -> bool:
         if water is not None:
             bath.stuff.append(Brought("water", water.amounts))
     heat = water_heat(course, part)
+    if heat is not None and _is_of_the_smaller(course, heat, stuff):
+        course.used.discard(heat.start)
+        heat = None  # "dissolved in a little hot water and stirred into 4 litres"
     poured_into = bath.holds("water") and any(_is_measured_water(item) for item in stuff)
     for item in stuff:
         heat = _bring(course, part, bath, item, heat)
@@ -333,6 +336,17 @@ def supply(course: Course, part: Part, stuff: list[Measured]) -> bool:
     course.focus = "bath"
     course.last_on = "bath"
     return True
+
+
+def _is_of_the_smaller(course: Course, heat: Amount, stuff: list[Measured]) -> bool:
+    """True for the heat of "a little hot water" where a measured water comes behind it."""
+    waters = [one for one in stuff if one.thing.kind == "water" and one.amounts]
+    behind = [one for one in waters if one.thing.start > heat.end]
+    return (
+        len(behind) > 1
+        and not _is_measured_water(behind[0])
+        and any(_is_measured_water(one) for one in behind[1:])
+    )
 
 
 def _is_measured_water(item: Measured) -> bool:

@@ -8,6 +8,7 @@ from procedure.draft.amount import Amount
 from procedure.draft.course import Course
 from procedure.draft.dipping_rounds import is_vat
 from procedure.draft.heats_and_times import Phase, gets_cold, phases
+from procedure.draft.how_it_is_done import SIGN, TIME_OF_DAY
 from procedure.draft.named_lots import is_for_the_lot
 from procedure.draft.sentences import Part
 from procedure.draft.stock import trade_role
@@ -94,6 +95,29 @@ def _goes_under(course: Course, bath: Bath, clauses: dict[str, Amount]) -> bool:
         return False
     last.clauses |= clauses
     course.used.update(one.start for one in clauses.values())
+    return True
+
+
+def until_a_sign(course: Course, part: Part, verb: str) -> bool:
+    """A step that goes on until the words say: "leave it in until you like the colour"."""
+    found = SIGN.search(course.text, part.doing.end, part.end)
+    bath = course.bath
+    if found is None or bath is None or not bath.begun or course.sentence is None:
+        return False
+    if TIME_OF_DAY.search(found["sign"]):
+        return False
+    low, high = found.span()
+    if high >= part.end < course.sentence.end:
+        return False  # "until it has cooled": of which the last word is a deed
+    here = [one for one in part.amounts if low <= one.start < high]
+    cold = [one for one in here if one.kind == "named heat" and one.unit == "cold"]
+    if any(
+        one.kind not in ("odd", "figure", "loose", "verb heat") for one in here if one not in cold
+    ):
+        return False
+    verb = "cool" if cold else verb  # "let it sit till the water is cold"
+    step = course.on_bath(verb)
+    step.sign = " ".join(found["sign"].split()).replace('"', "'")
     return True
 
 

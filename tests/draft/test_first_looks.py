@@ -18,7 +18,10 @@ def _code(prose: str) -> list[str]:
         (  # the jar's boiling water is not what the wool goes into
             "100 g wool. Dissolve 10 g alum in a jar of boiling water, pour it into a pan with"
             " 4 litres of cold water and put the wool in.",
-            ["mordant-bath: prepare in pot-1 with potassium-alum 10 g, water 4 L at cold"],
+            [
+                "mordant-bath: prepare in pot-1 with potassium-alum 10 g, water 4 L at cold"
+                ' note "Dissolve 10 g alum in a jar of boiling water"'
+            ],
         ),
         (
             "100 g wool. Soak it overnight in water with a drop of washing-up liquid.",
