@@ -546,14 +546,18 @@ def _heat_of_verb(
 def _in_the_words_not_read(draft: Draft, words: str, start: int, end: int, why: str) -> Verdict:
     """Left where a comment has words of the amount; lost where none has.
 
-    It is a comment "not read", or the one of a line that quotes what it took for another measure.
+    It is a comment "not read", or the one of a line that quotes what it took for another measure,
+    or the sign of a line that says the very words: until "all was covered".
     """
     told = any(low < end and start < high for low, high in draft.unread)
     lines = draft.text.splitlines()
     told = told or any(
         p.amount.start < end
         and start < p.amount.end
-        and f"# “{p.amount.words}”" in lines[p.line - 1]
+        and (
+            f"# “{p.amount.words}”" in lines[p.line - 1]
+            or f'until "{" ".join(words.split()[1:])}' in lines[p.line - 1]
+        )
         for p in draft.placed
     )
     return Verdict("left" if told else "lost", words, "not read" if told else why)

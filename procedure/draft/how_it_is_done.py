@@ -128,7 +128,7 @@ SIGN = re.compile(
 )
 # "Until the following evening": a time, and no sign.
 TIME_OF_DAY = re.compile(
-    r"\b(?:morn\w*|noon|afternoon|evening|night|day|days|week|weekend|tomorrow|bedtime|supper|lunch|dinner|breakfast|tea)\b",
+    r"\b(?:morn\w*|morrow|noon|afternoon|evening|night|day|days|week|weekend|tomorrow|bedtime|supper|lunch|dinner|breakfast|tea)\b",
     re.I,
 )
 # "Till it runs clear and dry": what comes next is no part of the sign.
@@ -171,7 +171,9 @@ def _signs(
         ):
             continue
         over += loose
-        at = line_beside(lines, here, (match.start(), match.start()), _may_end_so())
+        cold = COLD.search(match["sign"]) is not None
+        may = _COOLS if cold else _may_end_so()
+        at = line_beside(lines, here, (match.start(), match.start()), may)
         sign = " ".join(text[low:high].split()).replace('"', "'")
         if at is not None and f'until "{sign}"' in lines[at].text:
             found.spans.append((match.start(), high))
@@ -182,6 +184,11 @@ def _signs(
         found.add(at, f'until "{sign}"')
         found.spans.append((match.start(), high))
         found.held.setdefault(at, []).extend(over)
+
+
+# "Until it was cold": the sign of what cools, and of no boiling and no dyeing.
+COLD = re.compile(r"\b(?:cold|cool|cooled)\b", re.I)
+_COOLS = frozenset(("cool", "stand"))
 
 
 @cache

@@ -21,6 +21,7 @@ from procedure.timetable.from_plans import work_of
 from procedure.timetable.left_to_cool import saves_by_a_night
 from procedure.timetable.much_sooner import without_harm
 from procedure.timetable.planned_words import span
+from procedure.timetable.solving import Aim
 from procedure.timetable.terms import Asked
 from procedure.timetable.told_first import shortened
 
@@ -64,8 +65,8 @@ def drawn(
     return work_of([procedure.load(file)], asked).work
 
 
-def planned(work: Work, length_alone: bool = False) -> tuple[Fitted, Timetable]:
-    found = fitted(work, length_alone=length_alone, reasons=False)
+def planned(work: Work, aim: Aim = Aim.ALL) -> tuple[Fitted, Timetable]:
+    found = fitted(work, aim=aim, reasons=False)
     made = found.made
     assert isinstance(made, Timetable)
     assert wrongs(made.work, {each.key: (each.start, each.end) for each in made.placed}) == []
@@ -135,7 +136,7 @@ def test_longer_hours_are_never_over_on_a_later_day(name: str) -> None:
     for half_hours in range(26, 43):
         hours = f"9:00-{half_hours // 2}:{half_hours % 2 * 30:02}"
         work = work_of([plan], Asked(SATURDAY, Hours(times_of(hours)), hours)).work
-        found, made = planned(work, length_alone=True)
+        found, made = planned(work, Aim.LENGTH)
         kept = bool(found.shortened or made.work.cold)
         if best is not None and (kept, made.finish) > best:
             assert not kept, f"{hours}: less is kept of what is written than in shorter hours"
