@@ -16,6 +16,7 @@ discard alum-bath to "foul drain"
 clean kettle"""
 VAT = """wet out yarn, silk in tub with water 10 L for 1 h
 vat: prepare in kettle with water 8 L, indigo 8 g, soda 30 g, reducer 20 g at 50 °C
+stand vat at 50 °C for 30 min covered
 {dips}rinse yarn, silk in tub with water 10 L
 rinse yarn, silk in tub with water 10 L, vinegar 50 mL
 discard vat to "foul drain"

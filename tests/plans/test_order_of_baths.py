@@ -31,6 +31,7 @@ rinse LOT in tub with water 5 L at 40 °C
 discard weld-bath to "foul drain"
 clean kettle""",
     "vat": """vat: prepare in kettle with water 5 L, indigo 5 g, soda 20 g, reducer 15 g at 50 °C
+stand vat at 50 °C for 30 min covered
 dip LOT in vat at 50 °C for 10 min
 air LOT for 15 min
 rinse LOT in tub with water 5 L at 40 °C

@@ -85,7 +85,7 @@ def test_what_does_not_go_into_the_hours_is_planned_for_longer_ones(tmp_path: Pa
     first = made.sentences[0]
     assert "in the hours of the workshop (10 to 11): “mordant wool in bath” takes" in first
     assert "for which somebody has to be there, and a day is" in first
-    assert "In the hours 8:00-20:00 it takes about" in first
+    assert "In the hours 8:00-20:00 it goes on over 2 days" in first
 
 
 # Somebody is beside a bath that simmers, and a day from 9:00 to 18:00 has nine hours.
