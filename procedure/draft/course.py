@@ -223,7 +223,8 @@ class Course:
             return
         role = role or (self.section if self.stock.has(self.section) else "")
         taken = self._taken_together() or self.stock.take(role, self.number)
-        later = [one for one in taken if self._is_added_later(one)]
+        named = any(self._is_named_here(one) for one in taken)
+        later = [one for one in taken if self._is_added_later(one, named)]
         waits = self.bath is not None and bool(self.bath.stuff)
         if later and (len(later) < len(taken) or waits):
             taken = [one for one in taken if one not in later]
@@ -241,15 +242,31 @@ class Course:
         for one in taken:
             bath.stuff.append(Brought(self.material(one.thing), one.amounts))
 
-    def _is_added_later(self, item: Measured) -> bool:
-        """True for the listed vinegar that a later sentence adds by its name."""
-        if part_played(item.thing) != "assistant" or item.sentence == self.number:
+    def _is_named_here(self, item: Measured) -> bool:
+        """True for what is named again since it was listed, up to this sentence."""
+        since = [one for one in self.told if item.sentence < one.number <= self.number]
+        return any(
+            thing.name == item.thing.name
+            for one in since
+            for part in one.parts
+            for thing in part.things
+        )
+
+    def _is_added_later(self, item: Measured, other_named: bool) -> bool:
+        """True for the listed vinegar that a later sentence adds by its name.
+
+        So is the listed alum, where the galls are named now (``other_named``): it is for a bath
+        of its own.
+        """
+        role = part_played(item.thing)
+        apart = role == "assistant" or (role == "mordant" and other_named)
+        if not apart or item.sentence == self.number or self._is_named_here(item):
             return False
-        named = item.thing.name
-        here = self.sentence.parts if self.sentence is not None else ()
-        if any(thing.name == named for part in here for thing in part.things):
-            return False
-        return self.added_in.get(named, 0) > self.number
+        words = set(item.thing.name.split())
+        return any(
+            number > self.number and words & set(name.split())
+            for name, number in self.added_in.items()
+        )
 
     def _taken_together(self) -> list[Measured]:
         """All that was just listed, where "boil them together" is said of it."""

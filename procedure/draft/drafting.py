@@ -146,7 +146,7 @@ def _added_in(told: list[Sentence]) -> dict[str, int]:
         for part in sentence.parts
         for thing in part.things
         if thing.kind == "material"
-        and ADDS.match(part.doing.words)
+        and (ADDS.match(part.doing.words) or part.doing.act == "dissolve")
         and not any(of.start == thing.start for of in sentence.of.values())
     }
 
