@@ -341,12 +341,10 @@ class Telling:
         if thing in self.plan.flow.baths:
             return self._of_bath(passes[0], thing, quantity, amounts)
         if quantity is None:
-            return self._unmeasured(node, name, over_passes(amounts))
+            return self._unmeasured(node, thing, name, over_passes(amounts))
         if quantity.kind == "unstated":
-            unit = self.voice.volume_unit if thing == WATER else self.voice.mass_unit
-            return phrase(
-                Blank("amount", unit), " of ", name, " (the source does not say how much)"
-            )
+            blank = self.blank_of(thing)
+            return phrase(blank, " of ", name, " (the source does not say how much)")
         if quantity.kind == "loose":
             word = quantity.word
             return phrase(f"{word} " if word in _WITHOUT_OF else f"{word} of ", name)
@@ -371,7 +369,20 @@ class Telling:
             return phrase(said, " (", self._share_of(node, thing, quantity, amount.kind), ")")
         return said
 
-    def _unmeasured(self, node: FlowNode, name: Phrase, ready: Amount | None) -> Phrase:
+    def blank_of(self, thing: str) -> Blank:
+        """A place to write how much of a thing is taken: of a liquid in a unit of volume."""
+        if thing == WATER:
+            return Blank("amount", self.voice.volume_unit)
+        material = self.plan.flow.materials.get(thing)
+        dissolved = material is not None and material[0].strength is not None
+        unit = self.voice.mass_unit
+        if dissolved or self.pours(thing):
+            unit = self.voice.small_volume_unit
+        return Blank("amount", unit)
+
+    def _unmeasured(
+        self, node: FlowNode, thing: str, name: Phrase, ready: Amount | None
+    ) -> Phrase:
         """What is taken with no amount: all that was made ready of it, or a blank to fill in."""
         if isinstance(node.step, Step) and _readies(node.step):
             return phrase("the ", name)
@@ -380,8 +391,7 @@ class Telling:
             return phrase("the same ", figure, " of ", name, " again")
         if ready is not None:
             return phrase(Figure(ready.kind, ready.low, ready.high, False), " of ", name)
-        blank = Blank("amount", self.voice.mass_unit)
-        return phrase(blank, " of ", name, " (no amount is written)")
+        return phrase(self.blank_of(thing), " of ", name, " (no amount is written)")
 
     def _share_of(self, node: FlowNode, thing: str, quantity: Quantity, kind: str) -> Phrase:
         """``the rest``, ``half of it``, ``half the weight of the yarn``."""

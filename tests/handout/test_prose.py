@@ -12,6 +12,7 @@ from procedure.handout.contents import telling_of
 from procedure.handout.numbered_steps import tell
 from procedure.paper.measures import Voice
 from procedure.rules.example_kit import whole
+from procedure.wording.reader import of_system
 
 BATH = "a: prepare in kettle with water 3 L\n"
 
@@ -245,3 +246,26 @@ def test_a_followed_procedure_is_told_in_its_place(tmp_path: Path) -> None:
         # 12 % of the caller's 100 g.
         "Make the a in the pan: 3 L of water and 12 g of potassium alum.",
     ]
+
+
+@pytest.mark.parametrize(
+    ("voice", "water", "vinegar"),
+    [
+        (METRIC, "L", "mL"),
+        (Voice("us", "us", of_system("us")), "US qt", "US fl oz"),
+        (Voice("imperial", "british", of_system("imperial")), "imp pt", "imp fl oz"),
+    ],
+)
+def test_a_liquid_of_no_stated_amount_has_a_blank_in_a_unit_of_volume(
+    voice: Voice, water: str, vinegar: str
+) -> None:
+    """What a jug measures is not written down in grams; a salt is."""
+    lines = (
+        "a: prepare in kettle with alum, water\nmordant yarn in a at 60 °C for 1 h\n"
+        "rinse yarn in tub with water, vinegar"
+    )
+    made, _, rinsed = told(lines, voice)
+    assert f"____ {water} of water (no amount is written)" in made
+    assert f"____ {voice.mass_unit} of potassium alum" in made
+    assert f"____ {water} of water (no amount is written)" in rinsed
+    assert f"____ {vinegar} of vinegar (no amount is written)" in rinsed
