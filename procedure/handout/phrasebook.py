@@ -242,9 +242,10 @@ class Telling:
         low, high = _said_ends(quantity)
         if quantity.bound:
             end = " at the least" if quantity.bound == "least" else " at the most"
-            return (f"{lead}{self.voice.heat(low, high)}{end}",)
+            return (f"{lead}{self.voice.heat(low, high, written=quantity.unit)}{end}",)
         if not quantity.word:
-            return (f"{lead}{self.voice.heat(low, high, quantity.about)}",)
+            said = self.voice.heat(low, high, quantity.about, quantity.unit)
+            return (f"{lead}{said}",)
         boiling = self.plan.trace.boiling
         low, high = min(low, boiling), min(high, boiling)
         said = self.voice.heat(low, high).replace(" (", ", ").removesuffix(")")
