@@ -241,8 +241,8 @@ class Telling:
             return phrase(lead, Words(quantity.text))
         low, high = _said_ends(quantity)
         if quantity.bound:
-            end = " at the least" if quantity.bound == "least" else " at the most"
-            return (f"{lead}{self.voice.heat(low, high, written=quantity.unit)}{end}",)
+            said = self.voice.heat(low, high, written=quantity.unit)
+            return (f"{lead}{said}{ENDS_OF_BOUNDED[quantity.bound]}",)
         if not quantity.word:
             said = self.voice.heat(low, high, quantity.about, quantity.unit)
             return (f"{lead}{said}",)
@@ -478,6 +478,8 @@ def _numbered(name: str) -> bool:
     return bool(word) and number.isdigit()
 
 
+# How a heat ends that is only a bound; a time right behind it would read as bounded too.
+ENDS_OF_BOUNDED = {"least": " at the least", "most": " at the most"}
 _BOUNDED = {"": "", "least": "at least ", "most": "at most "}
 
 

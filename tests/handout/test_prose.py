@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
@@ -269,3 +270,21 @@ def test_a_liquid_of_no_stated_amount_has_a_blank_in_a_unit_of_volume(
     assert f"____ {voice.mass_unit} of potassium alum" in made
     assert f"____ {water} of water (no amount is written)" in rinsed
     assert f"____ {vinegar} of vinegar (no amount is written)" in rinsed
+
+
+@pytest.mark.parametrize(
+    ("line", "said"),
+    [
+        ("cool a to below 30 °C overnight", "overnight (8 to 16 hours), to 30 °C"),
+        ("cool a to at most 30 °C over 2 h", "cool over 2 hours, to 30 °C"),
+        ("heat a to at least 30 °C over 30 min", "over 30 minutes, to 30 °C"),
+        ("hold a at at most 30 °C for 30 min", "for 30 minutes, at 30 °C"),
+        ("steep yarn in a at at most 30 °C overnight", "overnight (8 to 16 hours) at 30 °C"),
+        ("dye yarn in a to at most 30 °C over 1 h for 1 h", "over 1 hour, to 30 °C"),
+    ],
+)
+def test_a_bound_of_heat_comes_behind_the_times(line: str, said: str) -> None:
+    """“30 °C at the most overnight” reads as if the night were the bound."""
+    text = told(f"{BATH}dye yarn in a at 80 °C for 1 h\n{line}")[-1]
+    assert said in text
+    assert re.search(r"at the (most|least) (overnight|over|for)", text) is None, text

@@ -582,3 +582,12 @@ def test_what_is_said_of_the_last_of_joined_steps_is_not_said_of_the_rest() -> N
     read = " ".join(in_markdown.page(paper(plan, PLAIN)).split())
     assert "for 5 minutes; leave it to dry, out of the sun." in read
     assert "Do this out of the sun" not in read
+
+
+# One of each: something that burns or kills, and nothing that does.
+@pytest.mark.parametrize("salt", ["caustic soda", "alum", "potassium dichromate"])
+def test_first_aid_is_always_the_first_section(salt: str) -> None:
+    """Who has learned from one paper where it is finds it there on the next."""
+    steps = f"a: prepare in kettle with water 3 L, {salt} 2 g\ndye yarn in a at 60 °C for 1 h"
+    made = paper(plan_of(steps), PLAIN)
+    assert [one.role for one in made.sections].index("help") == 0
