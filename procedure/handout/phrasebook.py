@@ -381,9 +381,7 @@ class Telling:
             unit = self.voice.small_volume_unit
         return Blank("amount", unit)
 
-    def _unmeasured(
-        self, node: FlowNode, thing: str, name: Phrase, ready: Amount | None
-    ) -> Phrase:
+    def _unmeasured(self, node: FlowNode, thing: str, name: Phrase, ready: Amount | None) -> Phrase:
         """What is taken with no amount: all that was made ready of it, or a blank to fill in."""
         if isinstance(node.step, Step) and _readies(node.step):
             return phrase("the ", name)

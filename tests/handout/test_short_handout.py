@@ -22,6 +22,7 @@ from procedure.handout import as_paper
 from procedure.handout.contents import contents
 from procedure.handout.short import MOST_DANGERS, dangers, paper
 from procedure.handout.spoken_names import for_a_dyer
+from procedure.handout.ways_out import ways_out
 from procedure.handout.what_goes_wrong import troubles_of
 from procedure.paper import in_html, in_markdown, in_pdf, in_text
 from procedure.paper.blocks import Paper, StepCards, Table
@@ -591,3 +592,15 @@ def test_first_aid_is_always_the_first_section(salt: str) -> None:
     steps = f"a: prepare in kettle with water 3 L, {salt} 2 g\ndye yarn in a at 60 °C for 1 h"
     made = paper(plan_of(steps), PLAIN)
     assert [one.role for one in made.sections].index("help") == 0
+
+
+def test_a_bath_is_got_rid_of_on_the_condition_that_its_step_has() -> None:
+    """Who reads only how it is got rid of must not pour it out before its time."""
+    steps = (
+        "vat: prepare in kettle with water 5 L, indigo 5 g\ndip yarn in vat for 10 min\n"
+        'stand vat for 1 d uncovered\n  note "stir it until all of it is blue"\n'
+        'discard vat to "foul drain"'
+    )
+    (way,) = (plain_text(one, PLAIN) for one in ways_out(plan_of(steps)))
+    assert "foul drain. Before that: let it stand open for 1 day" in way.replace("\u00a0", " ")
+    assert "stir it until all of it is blue" in way
