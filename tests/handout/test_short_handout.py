@@ -602,5 +602,5 @@ def test_a_bath_is_got_rid_of_on_the_condition_that_its_step_has() -> None:
         'discard vat to "foul drain"'
     )
     (way,) = (plain_text(one, PLAIN) for one in ways_out(plan_of(steps)))
-    assert "foul drain. Before that: let it stand open for 1 day" in way.replace("\u00a0", " ")
+    assert "foul drain. Before that: let it stand open for 24 hours" in way.replace("\u00a0", " ")
     assert "stir it until all of it is blue" in way
