@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from procedure.handout.phrasebook import Telling
+from procedure.handout.phrasebook import ENDS_OF_BOUNDED, Telling
 from procedure.model import Quantity, Step
 from procedure.paper.pieces import Phrase, phrase
 
@@ -35,11 +35,11 @@ def course(telling: Telling, step: Step, what: str) -> tuple[Phrase, bool]:
     assert goal is not None and goal.quantity is not None
     start = step.source.quantity if step.source is not None else None
     move = _move(start, goal.quantity, what)
-    said = phrase(
-        move,
-        telling.heat(start, " from") if start is not None else "",
-        telling.heat(goal.quantity, " to"),
-        telling.time(step.over, " over") if step.over is not None else "",
+    said = spaced_out(
+        (move,),
+        telling.heat(start, "from") if start is not None else (),
+        telling.heat(goal.quantity, "to"),
+        telling.time(step.over, "over") if step.over is not None else (),
     )
     if step.at is not None and step.at is not goal and step.at.quantity is not None:
         said = phrase(said, ", then keep it ", telling.heat(step.at.quantity))
@@ -63,14 +63,40 @@ def _move(start: Quantity | None, goal: Quantity, what: str) -> str:
 
 
 def spaced_out(*parts: Phrase) -> Phrase:
-    """Parts with spaces between, a comma before an ``until`` that comes after two others."""
+    """Parts with spaces between, a comma before an ``until`` that comes after two others.
+
+    A heat that is only a bound comes behind the times: “overnight, to 30 °C at the most”.
+    """
     made: Phrase = ()
+    bounded: Phrase = ()
     count = 0
     for part in parts:
         if not part:
             continue
-        first = part[0]
-        comma = isinstance(first, str) and first.startswith("until ") and count > 1
-        made = phrase(made, ", " if comma else " " if made else "", part)
+        if is_bounded(part):
+            bounded = phrase(bounded, " " if bounded else "", part)
+            continue
+        until = _is_until(part)
+        if until and bounded:
+            made, bounded = _with_bounded(made, bounded, count > 1), ()
+            count += 1
+        made = phrase(made, ", " if until and count > 1 else " " if made else "", part)
         count += 1
-    return made
+    return _with_bounded(made, bounded, count > 1) if bounded else made
+
+
+def is_bounded(heat: Phrase) -> bool:
+    """True for no more than a heat that has one end: ``to 30 °C at the most``."""
+    return (
+        len(heat) == 1
+        and isinstance(heat[0], str)
+        and heat[0].endswith(tuple(ENDS_OF_BOUNDED.values()))
+    )
+
+
+def _is_until(part: Phrase) -> bool:
+    return isinstance(part[0], str) and part[0].startswith("until ")
+
+
+def _with_bounded(made: Phrase, bounded: Phrase, times: bool) -> Phrase:
+    return phrase(made, ", " if times else " " if made else "", bounded)

@@ -127,7 +127,7 @@ class Account(NamedTuple):
     """What went in and what came out, in grams; None where a weight is not said.
 
     ``unknown`` are the lots without a weight; ``wrong`` the splits whose parts do not
-    come to the lot, as sentences.
+    come to the lot, as sentences; ``divided`` tells whether any lot is split or joined.
     """
 
     declared: tuple[tuple[str, Interval | None], ...]
@@ -135,6 +135,7 @@ class Account(NamedTuple):
     lots: int
     unknown: tuple[str, ...]
     wrong: tuple[str, ...]
+    divided: bool
 
     @property
     def went_in(self) -> Interval | None:
@@ -187,6 +188,7 @@ def account(plan: Judged, voice: Voice = METRIC) -> Account:
         len(lots),
         tuple(unknown),
         tuple(dict.fromkeys(wrong)),
+        any(origin.parts for origin in plan.flow.lots.values()),
     )
 
 

@@ -52,7 +52,10 @@ def report(plan: Judged, only: str = "", voice: Voice = METRIC) -> str:
 
 
 def _sums(sums: Account, voice: Voice) -> Iterator[Phrase]:
-    """What went in, what came out, and whether the two agree."""
+    """What went in, what came out, and whether the two agree.
+
+    Where no lot is split or joined there is nothing to agree, unless a weight is not known.
+    """
     went_in: list[str | Words] = []
     for name, weight in sums.declared:
         said = f" {grams(weight, voice)}" if weight is not None else ", of no stated weight"
@@ -60,6 +63,8 @@ def _sums(sums: Account, voice: Voice) -> Iterator[Phrase]:
     lots = f"{sums.lots} lot{'s' if sums.lots != 1 else ''}"
     weighing = f", {grams(sums.finished, voice)} together" if sums.finished is not None else ""
     yield ("Went in: ", *(went_in or ["no fibre"]), f". Came out: {lots}{weighing}.")
+    if sums.adds_up and not sums.divided:
+        return
     if sums.adds_up:
         yield ("Splits and joins add up.",)
     elif sums.adds_up is None:

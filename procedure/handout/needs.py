@@ -81,7 +81,7 @@ def needs(telling: Telling, weighing: Weighing | None) -> Needs:
             ListedNeed(
                 (telling.own_name(thing),),
                 described(made),
-                (Blank("amount", telling.voice.mass_unit),),
+                (telling.blank_of(thing),),
             )
             for thing, made in used(plan).items()
         ]

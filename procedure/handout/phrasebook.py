@@ -241,10 +241,11 @@ class Telling:
             return phrase(lead, Words(quantity.text))
         low, high = _said_ends(quantity)
         if quantity.bound:
-            end = " at the least" if quantity.bound == "least" else " at the most"
-            return (f"{lead}{self.voice.heat(low, high)}{end}",)
+            said = self.voice.heat(low, high, written=quantity.unit)
+            return (f"{lead}{said}{ENDS_OF_BOUNDED[quantity.bound]}",)
         if not quantity.word:
-            return (f"{lead}{self.voice.heat(low, high, quantity.about)}",)
+            said = self.voice.heat(low, high, quantity.about, quantity.unit)
+            return (f"{lead}{said}",)
         boiling = self.plan.trace.boiling
         low, high = min(low, boiling), min(high, boiling)
         said = self.voice.heat(low, high).replace(" (", ", ").removesuffix(")")
@@ -341,12 +342,10 @@ class Telling:
         if thing in self.plan.flow.baths:
             return self._of_bath(passes[0], thing, quantity, amounts)
         if quantity is None:
-            return self._unmeasured(node, name, over_passes(amounts))
+            return self._unmeasured(node, thing, name, over_passes(amounts))
         if quantity.kind == "unstated":
-            unit = self.voice.volume_unit if thing == WATER else self.voice.mass_unit
-            return phrase(
-                Blank("amount", unit), " of ", name, " (the source does not say how much)"
-            )
+            blank = self.blank_of(thing)
+            return phrase(blank, " of ", name, " (the source does not say how much)")
         if quantity.kind == "loose":
             word = quantity.word
             return phrase(f"{word} " if word in _WITHOUT_OF else f"{word} of ", name)
@@ -371,7 +370,18 @@ class Telling:
             return phrase(said, " (", self._share_of(node, thing, quantity, amount.kind), ")")
         return said
 
-    def _unmeasured(self, node: FlowNode, name: Phrase, ready: Amount | None) -> Phrase:
+    def blank_of(self, thing: str) -> Blank:
+        """A place to write how much of a thing is taken: of a liquid in a unit of volume."""
+        if thing == WATER:
+            return Blank("amount", self.voice.volume_unit)
+        material = self.plan.flow.materials.get(thing)
+        dissolved = material is not None and material[0].strength is not None
+        unit = self.voice.mass_unit
+        if dissolved or self.pours(thing):
+            unit = self.voice.small_volume_unit
+        return Blank("amount", unit)
+
+    def _unmeasured(self, node: FlowNode, thing: str, name: Phrase, ready: Amount | None) -> Phrase:
         """What is taken with no amount: all that was made ready of it, or a blank to fill in."""
         if isinstance(node.step, Step) and _readies(node.step):
             return phrase("the ", name)
@@ -380,8 +390,7 @@ class Telling:
             return phrase("the same ", figure, " of ", name, " again")
         if ready is not None:
             return phrase(Figure(ready.kind, ready.low, ready.high, False), " of ", name)
-        blank = Blank("amount", self.voice.mass_unit)
-        return phrase(blank, " of ", name, " (no amount is written)")
+        return phrase(self.blank_of(thing), " of ", name, " (no amount is written)")
 
     def _share_of(self, node: FlowNode, thing: str, quantity: Quantity, kind: str) -> Phrase:
         """``the rest``, ``half of it``, ``half the weight of the yarn``."""
@@ -467,6 +476,8 @@ def _numbered(name: str) -> bool:
     return bool(word) and number.isdigit()
 
 
+# How a heat ends that is only a bound; a time right behind it would read as bounded too.
+ENDS_OF_BOUNDED = {"least": " at the least", "most": " at the most"}
 _BOUNDED = {"": "", "least": "at least ", "most": "at most "}
 
 

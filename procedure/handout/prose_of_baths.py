@@ -7,7 +7,7 @@ from collections.abc import Callable
 from procedure.facts.lookalikes import lookalikes_of
 from procedure.flow import FlowNode
 from procedure.flow.graph import WATER
-from procedure.handout.heat_and_time import course, spaced_out
+from procedure.handout.heat_and_time import course, is_bounded, spaced_out
 from procedure.handout.phrasebook import Telling
 from procedure.model import Quantity, Step
 from procedure.paper.pieces import (
@@ -111,6 +111,8 @@ def _change(telling: Telling, node: FlowNode, step: Step) -> Phrase:
     if step.does.brings_to_heat and step.on is not None:
         place = phrase("on ", telling.named(node, step.on))
     rest = [telling.lasting(step), telling.until(step)]
+    if rest[0] and not step.does.brings_to_heat and is_bounded(goal):
+        rest, goal = [goal, *rest], ()
     said = spaced_out(_done_to_bath(telling, node, step), place, start, goal, over)
     if step.does.brings_to_heat and goal and step.lasting is not None:
         said = phrase(said, ", then keep it there")

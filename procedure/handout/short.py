@@ -83,16 +83,14 @@ def paper(plan: Judged, voice: Voice, worked_out: str = "") -> Paper:
     assert isinstance(made.short, Body)
     found = list(dangers(plan))
     aid = ("help", "First aid", tuple(_first_aid(plan)))
-    # Where something burns or poisons, what to do first stands right below what it does.
-    grave = any(_gravity(one)[0] == 0 for one in found)
+    # What to do first is always right below what harms: who looks for it has no time to search.
     parts: tuple[tuple[str, str, tuple[Block, ...]], ...] = (
-        *((aid,) if grave else ()),
+        aid,
         ("warned", say.NOTES, tuple(_warned(made))),
         ("needs", say.NEEDS, made.short.needs),
         ("steps", say.STEPS, (*_days(made.before), *_steps(made))),
         ("wrong", "If it goes wrong", tuple(table_of(plan))),
         ("away", "Getting rid of the baths", tuple(_away(plan))),
-        *(() if grave else (aid,)),
         ("sources", "Sources", tuple(_sources(plan, made, found))),
     )
     return Paper(

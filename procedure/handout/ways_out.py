@@ -6,12 +6,15 @@ from collections.abc import Iterator
 
 from procedure.handout.contents import telling_of
 from procedure.handout.metal_waters import metal_waters
+from procedure.handout.phrasebook import Telling
 from procedure.model import Step
 from procedure.paper.measures import Voice
-from procedure.paper.pieces import Phrase, Words, joined, sentence
+from procedure.paper.pieces import Phrase, Words, joined, plain_text, sentence
 from procedure.pipeline import Judged
 from procedure.trace import Moment
 from procedure.vocabulary.thresholds import related
+
+ASK = "ask what your local rules allow"
 
 
 def ways_out(plan: Judged) -> Iterator[Phrase]:
@@ -19,19 +22,28 @@ def ways_out(plan: Judged) -> Iterator[Phrase]:
     telling = telling_of(plan, Voice("metric"))
     gone: dict[str, dict[Phrase, None]] = {}
     kept: dict[str, dict[Phrase, None]] = {}
+    said: dict[str, list[str]] = {}
     for moment in plan.trace.moments:
         node, step = moment.node, moment.step
         if not isinstance(step, Step) or not node.bath:
             continue
+        conditions = said.setdefault(node.bath, [])
+        if moment.node.lots or moment.node.does.makes_bath:
+            conditions.clear()  # what is said before the fibre is of the work, not of the waste
+        else:
+            conditions += _conditions(telling, step)
         if step.does.empties:
             words = step.to.words.text if step.to is not None and step.to.words is not None else ""
+            first = "; ".join(dict.fromkeys(one for one in conditions if one not in words))
+            if first:
+                words = f"{words or ASK}. Before that: {first}"
             gone.setdefault(words, {}).setdefault(telling.the(node.bath))
         elif step.does.stores:
             gas = _gives_gas(plan, moment)
             lid = "under a loose lid, for gas comes off" if gas else "closed"
             kept.setdefault(lid, {}).setdefault(telling.the(node.bath))
     for words, baths in gone.items():
-        where: Phrase = (Words(words),) if words else ("ask what your local rules allow",)
+        where: Phrase = (Words(words),) if words else (ASK,)
         yield sentence(joined(baths), ": ", where)
     for thing in _rinsed_out(plan):
         yield sentence(
@@ -42,6 +54,16 @@ def ways_out(plan: Judged) -> Iterator[Phrase]:
     for lid, baths in kept.items():
         be = "is" if len(baths) == 1 else "are"
         yield sentence(joined(baths), f" {be} kept: {lid}, labelled, out of reach of children")
+
+
+def _conditions(telling: Telling, step: Step) -> list[str]:
+    """What the writer has happen to a bath before it goes: time in the open, an until, notes."""
+    until = step.until.words if step.until is not None else None
+    said = [f"wait until {until.text}"] if until is not None else []
+    if "uncovered" in step.manner and telling.lasting(step):
+        lasting = plain_text(telling.lasting(step), telling.voice)
+        said.append(f"let it stand open {lasting}")
+    return [*said, *([step.note] if step.note else [])]
 
 
 def _gives_gas(plan: Judged, moment: Moment) -> bool:

@@ -19,7 +19,7 @@ from procedure.quantity.day import A_DAY
 from procedure.quantity.interval import ENDLESS
 from procedure.quantity.number_words import decimal, in_two, mixed, ranged
 from procedure.quantity.record import NamedTuple
-from procedure.vocabulary import vocabulary
+from procedure.vocabulary import Unit, vocabulary
 from procedure.wording.reader import Reader
 from procedure.wording.spelling import in_spelling
 
@@ -129,12 +129,14 @@ class Voice:
 
     With both, the customary units are those of the spelling's country. A ``reader`` has
     units of their own, one for each kind of amount: then heats are given in one scale
-    only, and customary amounts as cooks and dyers measure them.
+    only, and customary amounts as cooks and dyers measure them; with ``both_as_written`` a heat
+    that is written on the other scale has that in brackets.
     """
 
     units: str = "both"
     spelling: str = "british"
     reader: Reader | None = None
+    both_as_written: bool = False
 
     @property
     def systems(self) -> tuple[str, ...]:
@@ -158,12 +160,20 @@ class Voice:
         brackets = f" ({'; '.join(rest)})" if rest else ""
         return f"{'about ' if about else ''}{first}{brackets}"
 
-    def heat(self, low: Fraction, high: Fraction, about: bool = False) -> str:
-        """A heat in both scales: ``85 °C (185 °F)``; °F first where the units are US."""
+    def heat(
+        self, low: Fraction, high: Fraction, about: bool = False, written: Unit | None = None
+    ) -> str:
+        """A heat in both scales: ``85 °C (185 °F)``; °F first where the units are US.
+
+        To a reader it is told in one, and in that in which it is ``written`` beside it.
+        """
         scales = [_degrees(low, high, "°C"), _degrees(_fahrenheit(low), _fahrenheit(high), "°F")]
         if self.heat_unit == "°F":
             scales.reverse()
-        said = scales[0] if self.reader is not None else f"{scales[0]} ({scales[1]})"
+        beside = self.reader is None or (
+            self.both_as_written and written is not None and written.name != self.heat_unit
+        )
+        said = f"{scales[0]} ({scales[1]})" if beside else scales[0]
         return f"{'about ' if about else ''}{said}"
 
     def strength(self, low: Fraction, high: Fraction, fine: bool = False) -> str:

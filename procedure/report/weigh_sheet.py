@@ -37,10 +37,11 @@ class ShownAmount(NamedTuple):
 class WeighSheet(NamedTuple):
     """A weighing with the rounded amounts of its rows, totals and lots, in the same order.
 
-    Each has one :class:`ShownAmount` for each measure, and none where it is not known. Every row is
-    rounded for itself, so that one amount is printed one way; ``uneven`` names the things of
-    which the printed rows differ from the printed total in the last digit. ``system`` and
-    ``scale_step`` are those that were asked for.
+    Each has one :class:`ShownAmount` for each measure, and none where it is not known. Every row
+    and every total is rounded for itself, as finely as its own size asks, so that one amount is
+    printed one way here and on every other paper; ``uneven`` names the things of which the
+    printed rows differ from the printed total in the last digit. ``system`` and ``scale_step``
+    are those that were asked for.
     """
 
     weighing: Weighing
@@ -71,13 +72,15 @@ def sheet(
         ends = {i: _ends(weighing.rows[i]) for i in here}
         largest = max(high for _, high in ends.values())
         for measure in measures(system, kind, largest):
-            step = rounded(list(ends.values()), measure, scale_step).step
             for together in _adding_up(weighing, here):
                 exact = [ends[i].over(measure.factor) for i in together]
-                made = [nearest(one, step) for one in exact]
-                whole = nearest(total_of(exact), step)
-                for i, value, true in zip(together, made, exact, strict=True):
+                steps = [rounded([ends[i]], measure, scale_step).step for i in together]
+                made = [nearest(one, step) for one, step in zip(exact, steps, strict=True)]
+                for i, value, true, step in zip(together, made, exact, steps, strict=True):
                     rows[i] = (*rows[i], _shown(value, true, measure, step, cooks))
+                of_whole = total_of([ends[i] for i in together])
+                step = rounded([of_whole], measure, scale_step).step
+                whole = nearest(total_of(exact), step)
                 first = weighing.rows[together[0]]
                 known = with_total.get((first.thing, first.kind, first.condition), ())
                 for at in known if first.counts else ():

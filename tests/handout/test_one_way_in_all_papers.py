@@ -175,7 +175,9 @@ def test_water_in_all_is_what_a_person_would_measure() -> None:
     assert water.low == water.high == Fraction("155.4")
     told = json.loads(weigh_json.report(weighing, [], weigh_text.Estimates([], [], []),
                                         weigh_text.Request((), None, ())))  # fmt: skip
-    assert "155.4" in json.dumps(told["totals"])
+    (drawn,) = [total for total in told["totals"] if total["how"] == "draw"]
+    assert Fraction(drawn["amount"]["low"]) == Fraction("155.4")
+    assert drawn["printed"][0]["text"] == "155 L"  # as on the handout
 
 
 def test_what_is_amiss_with_the_text_alone_is_not_for_who_works_from_it(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
@@ -12,6 +13,7 @@ from procedure.handout.contents import telling_of
 from procedure.handout.numbered_steps import tell
 from procedure.paper.measures import Voice
 from procedure.rules.example_kit import whole
+from procedure.wording.reader import of_system
 
 BATH = "a: prepare in kettle with water 3 L\n"
 
@@ -245,3 +247,44 @@ def test_a_followed_procedure_is_told_in_its_place(tmp_path: Path) -> None:
         # 12 % of the caller's 100 g.
         "Make the a in the pan: 3 L of water and 12 g of potassium alum.",
     ]
+
+
+@pytest.mark.parametrize(
+    ("voice", "water", "vinegar"),
+    [
+        (METRIC, "L", "mL"),
+        (Voice("us", "us", of_system("us")), "US qt", "US fl oz"),
+        (Voice("imperial", "british", of_system("imperial")), "imp pt", "imp fl oz"),
+    ],
+)
+def test_a_liquid_of_no_stated_amount_has_a_blank_in_a_unit_of_volume(
+    voice: Voice, water: str, vinegar: str
+) -> None:
+    """What a jug measures is not written down in grams; a salt is."""
+    lines = (
+        "a: prepare in kettle with alum, water\nmordant yarn in a at 60 °C for 1 h\n"
+        "rinse yarn in tub with water, vinegar"
+    )
+    made, _, rinsed = told(lines, voice)
+    assert f"____ {water} of water (no amount is written)" in made
+    assert f"____ {voice.mass_unit} of potassium alum" in made
+    assert f"____ {water} of water (no amount is written)" in rinsed
+    assert f"____ {vinegar} of vinegar (no amount is written)" in rinsed
+
+
+@pytest.mark.parametrize(
+    ("line", "said"),
+    [
+        ("cool a to below 30 °C overnight", "overnight (8 to 16 hours), to 30 °C"),
+        ("cool a to at most 30 °C over 2 h", "cool over 2 hours, to 30 °C"),
+        ("heat a to at least 30 °C over 30 min", "over 30 minutes, to 30 °C"),
+        ("hold a at at most 30 °C for 30 min", "for 30 minutes, at 30 °C"),
+        ("steep yarn in a at at most 30 °C overnight", "overnight (8 to 16 hours) at 30 °C"),
+        ("dye yarn in a to at most 30 °C over 1 h for 1 h", "over 1 hour, to 30 °C"),
+    ],
+)
+def test_a_bound_of_heat_comes_behind_the_times(line: str, said: str) -> None:
+    """“30 °C at the most overnight” reads as if the night were the bound."""
+    text = told(f"{BATH}dye yarn in a at 80 °C for 1 h\n{line}")[-1]
+    assert said in text
+    assert re.search(r"at the (most|least) (overnight|over|for)", text) is None, text

@@ -22,6 +22,7 @@ from procedure.handout import as_paper
 from procedure.handout.contents import contents
 from procedure.handout.short import MOST_DANGERS, dangers, paper
 from procedure.handout.spoken_names import for_a_dyer
+from procedure.handout.ways_out import ways_out
 from procedure.handout.what_goes_wrong import troubles_of
 from procedure.paper import in_html, in_markdown, in_pdf, in_text
 from procedure.paper.blocks import Paper, StepCards, Table
@@ -582,3 +583,24 @@ def test_what_is_said_of_the_last_of_joined_steps_is_not_said_of_the_rest() -> N
     read = " ".join(in_markdown.page(paper(plan, PLAIN)).split())
     assert "for 5 minutes; leave it to dry, out of the sun." in read
     assert "Do this out of the sun" not in read
+
+
+# One of each: something that burns or kills, and nothing that does.
+@pytest.mark.parametrize("salt", ["caustic soda", "alum", "potassium dichromate"])
+def test_first_aid_is_always_the_first_section(salt: str) -> None:
+    """Who has learned from one paper where it is finds it there on the next."""
+    steps = f"a: prepare in kettle with water 3 L, {salt} 2 g\ndye yarn in a at 60 °C for 1 h"
+    made = paper(plan_of(steps), PLAIN)
+    assert [one.role for one in made.sections].index("help") == 0
+
+
+def test_a_bath_is_got_rid_of_on_the_condition_that_its_step_has() -> None:
+    """Who reads only how it is got rid of must not pour it out before its time."""
+    steps = (
+        "vat: prepare in kettle with water 5 L, indigo 5 g\ndip yarn in vat for 10 min\n"
+        'stand vat for 1 d uncovered\n  note "stir it until all of it is blue"\n'
+        'discard vat to "foul drain"'
+    )
+    (way,) = (plain_text(one, PLAIN) for one in ways_out(plan_of(steps)))
+    assert "foul drain. Before that: let it stand open for 24 hours" in way.replace("\u00a0", " ")
+    assert "stir it until all of it is blue" in way

@@ -270,3 +270,19 @@ def test_what_is_met_on_one_way_is_told_with_it() -> None:
     assert "madder (40 %) on the way “red”" in dyed
     # On 100 g of yarn: 50 and 10 g, or 10 g alone on the way without the 50.
     assert "weld (10 to 60 %)" in dyed
+
+
+@pytest.mark.parametrize(
+    ("lines", "said"),
+    [
+        ("wet out yarn in tub with water 5 L for 1 h", False),
+        ("split yarn into a, b\nwet out a, b in tub with water 5 L for 1 h", True),
+        ("wet out yarn, silk in tub with water 5 L for 1 h\njoin yarn, silk into all", True),
+    ],
+)
+def test_only_where_lots_are_split_or_joined_it_is_said_whether_they_add_up(
+    lines: str, said: bool
+) -> None:
+    text = report(plan_of(lines))
+    assert text.count("Came out:") == 1
+    assert ("plits and joins" in text or "added up" in text) is said, text

@@ -7,6 +7,7 @@ from fractions import Fraction
 import pytest
 from expecting import plan_of
 
+from procedure.paper.measures import Voice
 from procedure.quantity.rounding import at_most
 from procedure.report.weigh_measures import as_printed
 from procedure.report.weigh_sheet import sheet
@@ -80,3 +81,20 @@ def test_what_is_promised_is_told_in_whole_skeins_where_one_would_be_cut() -> No
         "In whole skeins or pieces, none of them cut: 3 of wool."
     ]
     assert whole_pieces(plan, {"wool": Fraction(150)}) == []
+
+
+@pytest.mark.parametrize("litres", ["54.4", "13.638", "20.26", "100.4"])
+def test_the_sheet_and_the_handout_print_one_amount_alike(litres: str) -> None:
+    """However little the other rows of the same thing are."""
+    rinse = f"rinse yarn in tub with water {litres} L\nrinse yarn in tub with water 1.25 L\n"
+    made = weigh(plan_of(rinse))
+    shown = sheet(made)
+    for row, (one,) in zip(made.rows, shown.rows, strict=True):
+        assert one.text == _on_a_paper(row.low)
+    for whole, (one,) in zip(made.totals, shown.totals, strict=True):
+        assert one.text == _on_a_paper(whole.low)
+
+
+def _on_a_paper(exact: Fraction | None) -> str:
+    assert exact is not None
+    return Voice("metric").amount("volume", exact, exact).replace("\u00a0", " ")
