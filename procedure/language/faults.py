@@ -14,6 +14,7 @@ from procedure.language.tree import UNNAMED, Fault, Line, Token, written_as
 from procedure.language.words import MOST_DIGITS, SECTIONS, reserved
 from procedure.quantity.number_words import IN_TURN
 from procedure.vocabulary import near, vocabulary
+from procedure.vocabulary.everyday import everyday
 from procedure.vocabulary.library import food_phrases
 from procedure.vocabulary.slips import only_meant
 from procedure.wording.samples import shown
@@ -253,6 +254,8 @@ def _unmade_bath(
     kinds = [one.kind for one in tokens]
     pot = kinds.index("IN") + 1 if "IN" in kinds else 0
     if kinds[pot : pot + 1] == ["NAME"]:
+        if any(tokens[1].word in known for known in (heads(), everyday())):
+            return None  # “mix” is to be done, and no thing
         parts = [run for run in (tokens[1 : pot - 1], tokens[pot + 1 :]) if run]
         things = ", ".join(written_as(run, raws).strip(", ") for run in parts)
         things = things if things.startswith("with ") else f"with {things}"

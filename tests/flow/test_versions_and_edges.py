@@ -215,6 +215,7 @@ drying: dry all-yarn""")
 
 def test_a_bath_strained_into_another_pot_frees_the_first() -> None:
     example = '''gold-bath: prepare in kettle with water 3 L, onion 50 g
+simmer gold-bath for 1 h
 straining: strain gold-bath into pan
 scrub: clean kettle
 next-bath: prepare in kettle with water 3 L, alum 12 g

@@ -16,6 +16,7 @@ from procedure.facts.handling import (
 from procedure.facts.study import Study
 from procedure.findings import Says, listed, plainly_said, say
 from procedure.model import Step
+from procedure.quantity.day import A_DAY
 from procedure.quantity.ready_patterns import pattern
 from procedure.quantity.record import NamedTuple
 from procedure.rules.rule import Found, at_node, on_way, rule
@@ -212,10 +213,7 @@ def _heated_open(study: Study) -> Iterator[Found]:
 def _open_for_days(moment: Moment) -> bool:
     """True where a step leaves a bath standing for a day or more with its lid said to be off."""
     open_to_all = "uncovered" in moment.step.manner
-    return open_to_all and moment.minutes is not None and moment.minutes.low >= _DAY
-
-
-_DAY = 24 * 60
+    return open_to_all and moment.minutes is not None and moment.minutes.low >= A_DAY
 
 
 def _breathed_in(hazard: Entry) -> bool:
