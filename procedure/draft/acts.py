@@ -23,7 +23,13 @@ from procedure.draft.mordanting import mordant, without_what_was_before
 from procedure.draft.named_lots import turn_to_lot, weigh_further_lot
 from procedure.draft.order_of_deeds import in_order
 from procedure.draft.other_ways import without_other_ways
-from procedure.draft.parted_lots import others_stay_in
+from procedure.draft.parted_lots import (
+    goes_on,
+    note_division,
+    others_stay_in,
+    pieces_by_lot,
+    turn_to_those_meant,
+)
 from procedure.draft.sentences import Part, Sentence
 from procedure.draft.soaking import soak
 from procedure.draft.spoken_of import with_what_is_spoken_of
@@ -109,6 +115,7 @@ def follow(course: Course, sentence: Sentence) -> None:
         return
     headed, course.heading = _headed(course, sentence), None
     _follow_parts(course, headed)
+    note_division(course)
     _notice_focus(course, sentence)
 
 
@@ -121,7 +128,8 @@ def _notice_plants(course: Course, sentence: Sentence) -> None:
 def _follow_parts(course: Course, headed: Sentence) -> None:
     """Follow what a sentence says, deed by deed; what changes nothing is told as not followed."""
     said = course.base
-    for part in _pieces(course, in_order(headed)):
+    pieces = _pieces(course, in_order(headed))
+    for part, course.next_part in zip(pieces, [*pieces[1:], None], strict=True):
         before = _come_to(course)
         own = said is not None and said.start == said.end  # "3 oz to the pound": of its own verb
         beside = said is not None and part.start <= said.start
@@ -135,7 +143,8 @@ def _follow_parts(course: Course, headed: Sentence) -> None:
 def _pieces(course: Course, parts: list[Part]) -> list[Part]:
     """The parts, each that is about several vessels or lots in a piece for each of them."""
     by_vessel = [piece for part in parts for piece in course.vessels.pieces(part)]
-    return [piece for part in by_vessel for piece in course.told_lots.pieces(part)]
+    by_label = [piece for part in by_vessel for piece in course.told_lots.pieces(part)]
+    return [piece for part in by_label for piece in pieces_by_lot(course, part)]
 
 
 # "You will need: a big saucepan, 100 g wool, 10 g alum": nothing is done yet.
@@ -283,8 +292,13 @@ def _follow_part(course: Course, part: Part) -> None:
     if behind is None:
         return
     part = behind
-    declare_fibre(course, part)
-    turn_to_lot(course, part)
+    meant = turn_to_those_meant(course, part) if course.steps else None
+    declare_fibre(course, meant or part)
+    if meant is None and not turn_to_lot(course, part):
+        meant = turn_to_those_meant(course, part)
+        if meant is None:
+            goes_on(course, part)
+    part = meant or part
     inside = others_stay_in(course, part)
     weigh_further_lot(course, part)
     done = what_is_done(course, part)

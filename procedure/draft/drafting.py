@@ -10,7 +10,7 @@ from procedure.draft.amount import Amount
 from procedure.draft.amount_writing import span, written
 from procedure.draft.cleaning import NotProse, cleaned
 from procedure.draft.correcting import corrected
-from procedure.draft.course import Course, Lot, plain_name
+from procedure.draft.course import Course, plain_name
 from procedure.draft.doings import Doing
 from procedure.draft.doubting import leave_what_is_doubtful
 from procedure.draft.entering import draw_what_is_strained, enter_where_left_out
@@ -21,7 +21,9 @@ from procedure.draft.idle_words import idle_spans, only_leaves
 from procedure.draft.named_pots import name_pots
 from procedure.draft.not_read import Span
 from procedure.draft.noting import Note, noted
+from procedure.draft.parted_lots import settle_lots
 from procedure.draft.sentences import Sentence, sentences
+from procedure.draft.shares import Lot
 from procedure.draft.short_names import with_short_names
 from procedure.draft.signs_of_doubt import leave_what_signs_speak_against
 from procedure.draft.unsettled_steps import Line
@@ -49,7 +51,7 @@ class Draft(NamedTuple):
     with words that nothing else tells of, each in a comment that says so, and ``declared`` those
     that say how something is (fresh, scoured) or is done (covered, in the shade) and stand in its
     declaration or its line; ``idle`` are those that a line says already ("turn off the heat" where
-    the bath cools). ``origin`` gives for each line of the draft the number of the sentence
+    the bath cools, "the other skein" where its lot is named). ``origin`` gives for each line of the draft the number of the sentence
     it comes from, where it comes from one.
     """
 
@@ -67,7 +69,6 @@ class Draft(NamedTuple):
     declared: tuple[Span, ...] = ()
     idle: tuple[Span, ...] = ()
 
-
 class _Page:
     """The text of the draft, a line at a time, with what each line holds."""
 
@@ -83,6 +84,7 @@ class _Page:
         self.states = HowThingsAre({}, {}, ())
         self.ways = Ways([], (), ())
         self.of_pots: list[Span] = []
+        self.of_lots: list[Span] = []
 
     def note(self, note: Note | None) -> None:
         """Keep the amounts of a note of the line added last."""
@@ -126,6 +128,7 @@ def drafted(text: str, *, place_unsure: bool = False) -> Draft:
     give_what_is_said_elsewhere(course)
     draw_what_is_strained(course)
     enter_where_left_out(course)
+    settle_lots(course)
     leave_what_is_doubtful(course)
     if not place_unsure:
         leave_what_signs_speak_against(course)
@@ -181,6 +184,7 @@ def _page(prose: str, told: list[Sentence], course: Course) -> Draft:
     held = {placed.start for line in lines for placed in line.placed}
     page.states = how_things_are(course, told)
     page.of_pots = name_pots(course, told)
+    page.of_lots = [(one.start, one.end) for one in course.lots_told]
     if page.ways.worn:
         page.lines[-1:] = [f"  wearing {', '.join(page.ways.worn)}", ""]
     _declarations(page, course, held)
@@ -204,7 +208,7 @@ def _page(prose: str, told: list[Sentence], course: Course) -> Draft:
         tuple(page.noted),
         tuple(page.unread),
         (*page.states.spans, *page.ways.spans, *page.of_pots),
-        tuple(page.idle),
+        (*page.idle, *page.of_lots),
     )
 
 
@@ -348,6 +352,8 @@ def _steps(
             page.note(notes.get(at))
         held.update(one.start for note in notes.values() for one in note.amounts)
         for amount in _not_in_a_line(sentence, held, idle):
+            if any(low <= amount.start and amount.end <= high for low, high in page.of_lots):
+                continue  # the names of the lots tell it
             if amount.kind == "figure" and _number_of_step(amount.words) in (1, numbered + 1):
                 numbered = _number_of_step(amount.words)
                 continue
@@ -357,7 +363,8 @@ def _steps(
             ask = _question(course, amount)
             page.add(f'  # not placed: "{amount.words}"{thing}{ask}', sentence.number)
         for within in within_words(page.prose, sentence, here, page.starts):
-            if not _is_idle(within, idle):
+            told_of = any(low < within.end and within.start < high for low, high in page.of_lots)
+            if not _is_idle(within, idle) and not told_of:
                 left.append(within)
                 page.add(f'  # not placed: "{within.words}"', sentence.number)
         unfollowed = not_followed.get(sentence.number, [])
@@ -410,7 +417,7 @@ def _is_idle(amount: Amount, idle: list[Span]) -> bool:
 def _tell_what_is_not_read(page: _Page, sentence: Sentence, idle: list[Span]) -> None:
     """A comment with the words of a sentence that no line and no other comment tells of."""
     states, ways = page.states.said_in(sentence), page.ways.said_in(sentence)
-    also = [*states, *ways, *page.of_pots, *idle]
+    also = [*states, *ways, *page.of_pots, *page.of_lots, *idle]
     spans = words_not_read(page.prose, sentence, also)
     page.unread += spans
     words = [" ".join(page.prose[low:high].split()).replace('"', "'") for low, high in spans]
