@@ -85,6 +85,7 @@ class Course:
         self.picked = Picked()  # which of the fibre has been spoken of
         self.picks: list[Amount] = []  # what says how much that is, until a line has it
         self.lots_told: list[Told] = []  # words that say which of the fibre is meant
+        self.deed = 0, Doing("", "", 0, 0)  # what was done to a lot last, and its sentence
         self.share: Share | None = None  # the fibre at hand; None for all of it
         self.lot_turned = 0  # the sentence that names it
         self.vessel: tuple[str, int] = ("", 0)  # the one turned to, and the sentence that does

@@ -40,6 +40,7 @@ def _words() -> dict[str, str]:
     return {
         "n": rf"(?:{one_of(meanings('number'))}|\d{{1,2}}(?![\d.,/:]*\d|\s*[%°x]))",
         "ord": rf"(?:{one_of(label)}|last|next|final)",
+        "first": one_of(label),
         "lot": rf"(?:{lots})(?:e?s)?\b(?!-)",
         "fib": rf"(?:(?:{fibre})\b(?:\s+(?:yarn|wool|skeins?)\b)?|(?:{lots})(?:e?s)?\b)",
     }
@@ -63,7 +64,7 @@ OF_NO_FIBRE = r"(?!\s+of\s+(?:the\s+|this\s+|your\s+)?(?!(?:them|these|those|it)
 @cache
 def _patterns() -> list[tuple[str, re.Pattern[str]]]:
     w = _words()
-    n, order, lot, fib = w["n"], w["ord"], w["lot"], w["fib"]
+    n, order, first, lot, fib = w["n"], w["ord"], w["first"], w["lot"], w["fib"]
     label = rf"(?:\d{{1,2}}{NO_UNIT}|(?-i:[A-H])(?!['’\w])|{one_of(meanings('number'))})"
     labels = rf"{label}(?:\s*(?:,\s*(?:and\s+)?|&|and\s|\+|-|–|to\s)\s*(?:{lot}\s+)?{label})*"
     of_no = OF_NO_FIBRE.format(fib=fib)
@@ -99,9 +100,9 @@ def _patterns() -> list[tuple[str, re.Pattern[str]]]:
         ),
         (
             "ordinals",
-            rf"\b(?:the\s+|my\s+|our\s+|your\s+|then\s+)*(?P<labels>{order}(?:{JOINED}{order})*)\s+(?:{lot}|(?:one|two)s?\b|half\b|third\b)",
+            rf"\b(?:the\s+|my\s+|our\s+|your\s+|then\s+)*(?P<labels>{order}(?:{JOINED}{first})*)\s+(?:{lot}|(?:one|two)s?\b|half\b|third\b)",
         ),
-        ("ordinals", rf"\bthe\s+(?P<labels>{order}(?:{JOINED}{order})*)\b{GOES_ON}"),
+        ("ordinals", rf"\bthe\s+(?P<labels>{order}(?:{JOINED}{first})*)\b{GOES_ON}"),
         (
             "state",
             rf"\b(?:the|all\s+the)\s+(?P<state>[a-z-]+)\s+(?:{fib}|ones?\b)",

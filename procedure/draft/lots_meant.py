@@ -187,9 +187,10 @@ def _by_fraction(course: Course, one: LotMention) -> Share | None:
 def _the_rest(course: Course, one: LotMention) -> Share | None:
     picked = course.picked
     left = picked.scope - picked.taken
-    if not picked.taken or not left or (one.count and len(left.pieces) != one.count):
+    again = not picked.taken and picked.scope != all_of_it(course)  # "the others", still the same
+    if not (picked.taken or again) or not left or (one.count and len(left.pieces) != one.count):
         return None
-    return picked.turn(left)
+    return left if again else picked.turn(left)
 
 
 def _by_state(course: Course, one: LotMention) -> Share | None:
@@ -247,8 +248,9 @@ def by_weight(course: Course, amount: Amount) -> Share | None:
     part = grams(amount)
     if total is None or part is None or not 0 < part < total:
         return None
-    left = course.picked.scope - course.picked.taken if course.picked.scope else whole(lots)
-    share = left.first(part / total)
+    if not course.picked.scope:
+        course.picked.turn(whole(lots))
+    share = (course.picked.scope - course.picked.taken).first(part / total)
     if share is None:
         course.picked.turn(whole(lots))
         share = course.picked.scope.first(part / total)

@@ -35,7 +35,7 @@ def pieces_by_lot(course: Course, part: Part) -> list[Part]:
     """A part in pieces, one for each of the lots that it speaks of one after another."""
     if not course.lots:
         return [part]
-    groups = _groups(course, part)
+    groups = [one for one in _groups(course, part) if not _is_for_each(course, one[0])]
     heads = [_head(part, one[0].start) for one in groups[1:]]
     cuts = [one for one in heads if one is not None]
     if not cuts or len(groups) < LEAST_GROUPS:
@@ -52,6 +52,14 @@ HEADS = re.compile(
     re.I,
 )
 FOR_EACH = re.compile(r"\b(?:each|both|all)\b|,\s*(?=for\b)", re.I)
+
+
+def _is_for_each(course: Course, one: LotMention) -> bool:
+    """True for the word of "and two with iron, each for an hour", which is of them all."""
+    return one.kind == "all" and KEPT_FOR.match(course.text, one.end) is not None
+
+
+KEPT_FOR = re.compile(r"\s*(?:for|at)\b", re.I)
 
 
 def _head(part: Part, at: int) -> int | None:
@@ -124,6 +132,7 @@ def turn_to_those_meant(course: Course, part: Part) -> Part | None:
     """Turn to the fibre that the words of a part mean; the part with it named, None where not."""
     if not course.lots or ONE_BY_ONE.search(part.words):
         return None
+    part = _with_deed_before(course, part)
     if _weighed(course, part) is not None:
         return _turn_by_weight(course, part)
     groups = _groups(course, part)
@@ -142,8 +151,26 @@ def turn_to_those_meant(course: Course, part: Part) -> Part | None:
         return None
     if SET_APART.search(part.words):
         course.picked.apart = course.picked.apart | union(shares)
+    if part.doing.act:
+        course.deed = course.number, part.doing
     _turn_to(course, part, union(shares))
-    return _naming(part, groups[0][0].start, groups[0][-1].end)
+    first, last = groups[0][0], groups[0][-1]
+    if first.kind == "all" and not first.count and union(shares) == whole(course.all_lots()):
+        return part  # "boil it all for an hour" may be of plants
+    return _naming(part, first.start, last.end)
+
+
+def _with_deed_before(course: Course, part: Part) -> Part:
+    """The part with the deed of the lot before it: "dip the first once; the second, twice"."""
+    number, deed = course.deed
+    if part.doing.act or not deed.act or course.number - number != 1:
+        return part
+    sentence = course.sentence
+    if sentence is None or part.start != sentence.start or sentence.start == 0:
+        return part
+    if not course.text[: sentence.start].rstrip().endswith(";"):
+        return part
+    return part._replace(doing=deed._replace(start=part.start, end=part.start))
 
 
 BARE = re.compile(r"\W*(?:and|then|,|&|\s)*", re.I)
@@ -193,8 +220,20 @@ def _turn_to(course: Course, part: Part, share: Share) -> None:
     if part.doing.act in STAYS and where is not None and not moved and where is not course.bath:
         course.begin()
         course.bath, where.fibre, course.last_on = where, True, "bath"
-    elif other:
+    elif where is not course.bath and (other or _goes_into_stuff(part)):
         _turn_to_own_bath(course, part)
+
+
+# "Dip one of each in iron": into a bath of its own.
+INTO_STUFF = re.compile(r"\b(?:in|into|through)\s+(?:(?:the|an?|some|weak)\s+){0,2}\Z", re.I)
+
+
+def _goes_into_stuff(part: Part) -> bool:
+    """True where a part tells of some of the fibre that it goes into a material."""
+    return any(
+        one.kind == "material" and INTO_STUFF.search(part.words[: one.start - part.start])
+        for one in part.things
+    )
 
 
 def _has_dyed(course: Course) -> bool:
@@ -237,7 +276,7 @@ def goes_on(course: Course, part: Part) -> None:
     near = course.number - course.lot_turned == 1
     if near and (IT.search(said) or part.doing.act in ("air", "hold")):
         return
-    _turn_to_all(course, part)
+    turn(course, None)
 
 
 ALL = re.compile(
@@ -289,6 +328,7 @@ def _turn_by_weight(course: Course, part: Part) -> Part | None:
     course.used.add(one.start)
     course.picks.append(one)
     course.lots_told.append(Told(one.start, one.end, False))
+    course.deed = course.number, part.doing
     _turn_to(course, part, share)
     return _naming(part, one.start, one.end)
 
