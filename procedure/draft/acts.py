@@ -143,8 +143,11 @@ def _follow_parts(course: Course, headed: Sentence) -> None:
 def _pieces(course: Course, parts: list[Part]) -> list[Part]:
     """The parts, each that is about several vessels or lots in a piece for each of them."""
     by_vessel = [piece for part in parts for piece in course.vessels.pieces(part)]
-    by_label = [piece for part in by_vessel for piece in course.told_lots.pieces(part)]
-    return [piece for part in by_label for piece in pieces_by_lot(course, part)]
+    made: list[Part] = []
+    for part in by_vessel:
+        pieces = pieces_by_lot(course, part)
+        made += pieces if len(pieces) > 1 else course.told_lots.pieces(part)
+    return made
 
 
 # "You will need: a big saucepan, 100 g wool, 10 g alum": nothing is done yet.
@@ -299,7 +302,7 @@ def _follow_part(course: Course, part: Part) -> None:
         if meant is None:
             goes_on(course, part)
     part = meant or part
-    inside = others_stay_in(course, part)
+    inside, baths = others_stay_in(course, part), len(course.baths)
     weigh_further_lot(course, part)
     done = what_is_done(course, part)
     if done is None:
@@ -316,7 +319,9 @@ def _follow_part(course: Course, part: Part) -> None:
         part = part._replace(doing=part.doing._replace(act="dip"))
     _work(course, part)
     if inside is not None:
-        inside.fibre, course.bath = True, inside
+        inside.fibre = True
+        if len(course.baths) == baths:
+            course.bath = inside
 
 
 GOES_COLD = re.compile(r"\b(?:go(?:es|ne)?|went|get|gets)\s+(?:quite\s+|stone\s+)?cold\b", re.I)

@@ -69,6 +69,7 @@ class Draft(NamedTuple):
     declared: tuple[Span, ...] = ()
     idle: tuple[Span, ...] = ()
 
+
 class _Page:
     """The text of the draft, a line at a time, with what each line holds."""
 

@@ -78,7 +78,7 @@ def _patterns() -> list[tuple[str, re.Pattern[str]]]:
         (
             "letters",
             r"(?<![\w'’°-])(?<!\d\s)(?P<labels>(?-i:[A-H])(?:\s*(?:,\s*(?:and\s+)?|&|and\s|-|–|\+|to\s)\s*(?-i:[A-H]))*"
-            r"|(?-i:[a-h])\s*-\s*(?-i:[a-h]))(?![\w'’°-]|\s+(?:is|was|little|few|good|pinch|bit)\b)",
+            r"|(?-i:[a-h])\s*-\s*(?-i:[a-h]))(?=\s*(?:[,;:.)&+\n]|$|(?:and|into|in|for|to|goes?|went|gets?|got|is|stays?|with|together|alone)\b))",
         ),
         (
             "rest",

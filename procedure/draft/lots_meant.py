@@ -69,7 +69,9 @@ def _all(course: Course, one: LotMention) -> Share | None:
 def _by_label(course: Course, one: LotMention) -> Share | None:
     made: list[Share] = []
     for label in one.labels:
-        lot = course.by_label.get(label) or course.by_label.get("abcdefgh"[int(label) - 1 : int(label)])
+        lot = course.by_label.get(label) or course.by_label.get(
+            "abcdefgh"[int(label) - 1 : int(label)]
+        )
         if lot is not None:
             made.append(whole([lot]))
             continue
@@ -165,7 +167,9 @@ def _by_count(course: Course, one: LotMention) -> Share | None:
         pieces = course.picked.scope.pieces
     if one.count == len(pieces) and one.count > 1:
         return course.picked.pick(union(pieces))
-    if not 0 < one.count < len(pieces) and not (one.count == 1 == len(pieces) and course.picked.taken):
+    if not 0 < one.count < len(pieces) and not (
+        one.count == 1 == len(pieces) and course.picked.taken
+    ):
         return None
     return course.picked.pick(union(pieces[: one.count]))
 
@@ -222,8 +226,10 @@ def _described(course: Course, word: str) -> Share | None:
         share = union(
             _share_of(course, step)
             for step in course.steps
-            if name and step.on == "lot" and step.bath is not None
-            and step.bath.holds(plain_name(name)) 
+            if name
+            and step.on == "lot"
+            and step.bath is not None
+            and step.bath.holds(plain_name(name))
         )
     return share if share else None
 

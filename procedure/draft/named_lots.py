@@ -12,6 +12,7 @@ from procedure.draft.shares import Lot, whole
 from procedure.draft.turning import turn
 from procedure.draft.told_apart import Mention
 
+
 def turn_to_lot(course: Course, part: Part) -> bool:
     """Turn to the lot that a part names; its weight makes it one of its own. True where it is."""
     named = course.told_lots.within(part)

@@ -12,6 +12,7 @@ from fractions import Fraction
 from procedure.draft.amount import Amount
 from procedure.draft.amount_writing import figure, written
 from procedure.draft.course import Course, Told, names_of
+from procedure.draft.lexicon import meanings
 from procedure.draft.lot_mentions import LotMention, lot_mentions
 from procedure.draft.lots_meant import by_weight, fibre_meant, share_meant, weight_of, grams
 from procedure.draft.sentences import Part
@@ -101,6 +102,8 @@ def _groups(course: Course, part: Part) -> list[list[LotMention]]:
     for one in sorted(found, key=lambda each: each.start):
         if ASIDE.search(part.words[: one.start - part.start]):
             continue
+        if one.kind in ("labels", "letters") and course.text[: one.start].endswith("("):
+            continue  # "given 20 minutes more (sample B)": what it is called afterwards
         if any(a.start < one.end and one.start < a.end for group in groups for a in group):
             continue
         last = groups[-1][-1] if groups else None
@@ -250,10 +253,9 @@ def _turn_to_all(course: Course, part: Part) -> None:
 def _turn_to_own_bath(course: Course, part: Part) -> None:
     """Out of the bath of another lot, where the words name what this one goes into."""
     names = [
-        plain
+        course.plain_of(one)
         for one in part.things
         if one.kind == "material" and part_played(one) in ("dye", "mordant")
-        for plain in [course.plain_of(one)]
     ]
     bath = course.bath
     if bath is None or not names or any(bath.holds(one) for one in names):
@@ -268,7 +270,12 @@ IT = re.compile(r"\b(?:it|them|these)\b", re.I)
 
 def goes_on(course: Course, part: Part) -> None:
     """Turn back to all of the fibre, unless a part goes on with what was named last."""
-    if course.share is None or course.number == course.lot_turned:
+    if course.share is None:
+        return
+    if course.number == course.lot_turned:
+        lies_in = bath_of(course, course.share)
+        if lies_in is None and part.doing.act != "lift" and _goes_into_stuff(part):
+            _turn_to_own_bath(course, part)  # "took half out, and into a gram of iron in a litre"
         return
     if course.by_label and not ALL.search(part.words):
         return  # lots with a name of their own are at hand until another one is named
@@ -383,13 +390,7 @@ def _count_of_parts(course: Course, lot: Lot, said: str) -> int:
     if found["what"].lower() in PARTS:
         return PARTS[found["what"].lower()]
     word = (found["n"] or "").lower()
-    return int(NUMBERS().get(word, word if word.isdigit() else "0"))
-
-
-def NUMBERS() -> dict[str, str]:
-    from procedure.draft.lexicon import meanings
-
-    return meanings("number")
+    return int(meanings("number").get(word, word if word.isdigit() else "0"))
 
 
 # Settling.
@@ -450,7 +451,9 @@ def _named(lot: Lot, at: int) -> Lot:
 def _blocks(lot: Lot, shares: list[Share]) -> list[Share]:
     """The parts of a lot that the shares tell apart, in order."""
     own = [share.of(lot) for share in shares]
-    ends = sorted({Fraction(0), Fraction(1), *(e for s in own for _, a, b in s.stretches for e in (a, b))})
+    ends = sorted(
+        {Fraction(0), Fraction(1), *(e for s in own for _, a, b in s.stretches for e in (a, b))}
+    )
     atoms = [Share([(lot, low, high)]) for low, high in zip(ends, ends[1:])]
     alike: dict[tuple[bool, ...], list[Share]] = {}
     for atom in atoms:
@@ -478,9 +481,7 @@ def _split(
     """Put the step that parts a lot before the step at this place; how many steps that are."""
     step = course.steps[at]
     split = Step("split", step.sentence, "split")
-    said = [
-        f"{name.name} {_how_much(lot, share.size, weights)}" for name, share in names[:-1]
-    ]
+    said = [f"{name.name} {_how_much(lot, share.size, weights)}" for name, share in names[:-1]]
     split.name, split.lot = ", ".join([*said, names[-1][0].name]), lot.name
     sizes = [share.size for _, share in names]
     split.spoken = [one for one in course.picks if _says_one_of(one, lot, sizes)]
