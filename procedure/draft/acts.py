@@ -28,6 +28,7 @@ from procedure.draft.parted_lots import (
     note_division,
     others_stay_in,
     pieces_by_lot,
+    rows_joined,
     turn_to_those_meant,
 )
 from procedure.draft.sentences import Part, Sentence
@@ -40,7 +41,7 @@ from procedure.draft.supplies import (
     turn_to,
     turn_to_called,
 )
-from procedure.draft.unsettled_steps import allowed
+from procedure.draft.unsettled_steps import Bath, allowed
 from procedure.draft.where_fibre_is import note_where_fibre_is
 from procedure.draft.without_a_verb import lay_by, without_verb
 
@@ -142,7 +143,8 @@ def _follow_parts(course: Course, headed: Sentence) -> None:
 
 def _pieces(course: Course, parts: list[Part]) -> list[Part]:
     """The parts, each that is about several vessels or lots in a piece for each of them."""
-    by_vessel = [piece for part in parts for piece in course.vessels.pieces(part)]
+    rows = rows_joined(course, parts)
+    by_vessel = [piece for part in rows for piece in course.vessels.pieces(part)]
     made: list[Part] = []
     for part in by_vessel:
         pieces = pieces_by_lot(course, part)
@@ -295,13 +297,7 @@ def _follow_part(course: Course, part: Part) -> None:
     if behind is None:
         return
     part = behind
-    meant = turn_to_those_meant(course, part) if course.steps else None
-    declare_fibre(course, meant or part)
-    if meant is None and not turn_to_lot(course, part):
-        meant = turn_to_those_meant(course, part)
-        if meant is None:
-            goes_on(course, part)
-    part = meant or part
+    part = _with_its_fibre(course, part)
     inside, baths = others_stay_in(course, part), len(course.baths)
     weigh_further_lot(course, part)
     done = what_is_done(course, part)
@@ -318,10 +314,25 @@ def _follow_part(course: Course, part: Part) -> None:
     if part.doing.act == "hold" and any("dip" in a.words for a in course.free(part, "times")):
         part = part._replace(doing=part.doing._replace(act="dip"))
     _work(course, part)
+    _others_are_in(course, inside, baths)
+
+
+def _others_are_in(course: Course, inside: Bath | None, baths: int) -> None:
+    """Turn back to the bath in which other fibre stayed, unless a new one has been made."""
     if inside is not None:
         inside.fibre = True
-        if len(course.baths) == baths:
-            course.bath = inside
+        course.bath = inside if len(course.baths) == baths else course.bath
+
+
+def _with_its_fibre(course: Course, part: Part) -> Part:
+    """The part with the fibre that its words mean, which is declared and turned to."""
+    meant = turn_to_those_meant(course, part) if course.steps else None
+    declare_fibre(course, meant or part)
+    if meant is None and not turn_to_lot(course, part):
+        meant = turn_to_those_meant(course, part)
+        if meant is None:
+            goes_on(course, part)
+    return meant or part
 
 
 GOES_COLD = re.compile(r"\b(?:go(?:es|ne)?|went|get|gets)\s+(?:quite\s+|stone\s+)?cold\b", re.I)

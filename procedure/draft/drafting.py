@@ -51,8 +51,8 @@ class Draft(NamedTuple):
     with words that nothing else tells of, each in a comment that says so, and ``declared`` those
     that say how something is (fresh, scoured) or is done (covered, in the shade) and stand in its
     declaration or its line; ``idle`` are those that a line says already ("turn off the heat" where
-    the bath cools, "the other skein" where its lot is named). ``origin`` gives for each line of the draft the number of the sentence
-    it comes from, where it comes from one.
+    the bath cools, "the other skein" where its lot is named). ``origin`` gives for each line of
+    the draft the number of the sentence it comes from, where it comes from one.
     """
 
     text: str
@@ -352,9 +352,7 @@ def _steps(
             page.add(f"  {line.text}{note}{remarks}", sentence.number, line.placed)
             page.note(notes.get(at))
         held.update(one.start for note in notes.values() for one in note.amounts)
-        for amount in _not_in_a_line(sentence, held, idle):
-            if any(low <= amount.start and amount.end <= high for low, high in page.of_lots):
-                continue  # the names of the lots tell it
+        for amount in _not_in_a_line(sentence, held, idle, page.of_lots):
             if amount.kind == "figure" and _number_of_step(amount.words) in (1, numbered + 1):
                 numbered = _number_of_step(amount.words)
                 continue
@@ -364,8 +362,7 @@ def _steps(
             ask = _question(course, amount)
             page.add(f'  # not placed: "{amount.words}"{thing}{ask}', sentence.number)
         for within in within_words(page.prose, sentence, here, page.starts):
-            told_of = any(low < within.end and within.start < high for low, high in page.of_lots)
-            if not _is_idle(within, idle) and not told_of:
+            if not _is_idle(within, idle) and not _overlaps(within, page.of_lots):
                 left.append(within)
                 page.add(f'  # not placed: "{within.words}"', sentence.number)
         unfollowed = not_followed.get(sentence.number, [])
@@ -399,13 +396,22 @@ def _number_of_step(words: str) -> int:
     return int(found["list"] or found["step"]) if found else 0
 
 
-def _not_in_a_line(sentence: Sentence, held: set[int], idle: list[Span]) -> list[Amount]:
+def _overlaps(amount: Amount, spans: list[Span]) -> bool:
+    return any(low < amount.end and amount.start < high for low, high in spans)
+
+
+def _not_in_a_line(
+    sentence: Sentence, held: set[int], idle: list[Span], of_lots: list[Span]
+) -> list[Amount]:
     """The amounts of a sentence that no line holds, and none says otherwise."""
     every = [amount for part in sentence.parts for amount in part.amounts]
     return [
         one
         for one in every
-        if one.start not in held and not _is_idle(one, idle) and not _is_sub_number(sentence, one)
+        if one.start not in held
+        and not _is_idle(one, idle)
+        and not _is_sub_number(sentence, one)
+        and not any(low <= one.start and one.end <= high for low, high in of_lots)
     ]
 
 

@@ -1,4 +1,4 @@
-"""Where a recipe speaks of some of its fibre: "two skeins", "lots 1 and 2", "the rest", "half of it".
+"""Where a recipe speaks of some of its fibre: "two skeins", "lots 1 and 2", "the rest".
 
 Only the words are told of here; which fibre they mean is worked out in ``lots_meant.py``.
 """
@@ -18,7 +18,7 @@ class LotMention(NamedTuple):
     """Words that speak of some of the fibre.
 
     ``kind`` is labels, ordinals, each, count, share, rest, all, state or fibre. ``labels`` are
-    the labels or the words of a state, ``count`` is how many pieces, ``share`` how much of all
+    the labels or the words of a state, ``many`` is how many pieces, ``share`` how much of all
     of it. ``pool`` is what it is some of: ``last`` for "of them", ``rest`` for "another", or a
     word that tells which are meant: "the yellow skeins".
     """
@@ -27,7 +27,7 @@ class LotMention(NamedTuple):
     start: int
     end: int
     labels: tuple[str, ...] = ()
-    count: int = 0
+    many: int = 0
     share: Fraction = Fraction(0)
     pool: str = ""
 
@@ -172,7 +172,7 @@ def _mention(kind: str, match: re.Match[str], low: int, high: int) -> LotMention
     elif "another" in said and not pool:
         pool = "rest"
     if kind == "rest":
-        return LotMention("rest", low, high, count=count)
+        return LotMention("rest", low, high, many=count)
     if kind == "share":
         if "other" in said or said.get("many") == "the other":
             return LotMention("rest", low, high)
@@ -180,10 +180,10 @@ def _mention(kind: str, match: re.Match[str], low: int, high: int) -> LotMention
     if kind == "state":
         return LotMention("state", low, high, (pool,))
     if kind == "count" and "all" in said:
-        return LotMention("all", low, high, count=count)
+        return LotMention("all", low, high, many=count)
     if kind in ("labels", "letters", "ordinals"):
         return LotMention(kind, low, high, tuple(_labels(said["labels"])))
-    return LotMention(kind, low, high, count=count, pool=pool)
+    return LotMention(kind, low, high, many=count, pool=pool)
 
 
 PARTS = {"third": 3, "quarter": 4, "fourth": 4, "fifth": 5}

@@ -52,11 +52,11 @@ def share_meant(course: Course, one: LotMention) -> Share | None:
 
 def _all(course: Course, one: LotMention) -> Share | None:
     picked, everything = course.picked, all_of_it(course)
-    if one.count:
+    if one.many:
         fits = [
             share
             for share in (picked.last, picked.scope, everything)
-            if len(share.pieces) == one.count
+            if len(share.pieces) == one.many
         ]
         if not fits:
             return None
@@ -129,13 +129,13 @@ def _next(course: Course, size: Fraction) -> Share | None:
 def _of_each(course: Course, one: LotMention) -> Share | None:
     picked = course.picked
     now = picked.groups if len(picked.groups) >= LEAST_GROUPS else picked.before
-    groups = [share for share in now if len(share.pieces) > one.count]
+    groups = [share for share in now if len(share.pieces) > one.many]
     if not groups and len(course.all_lots()) > 1:
-        groups = [whole([lot]) for lot in course.all_lots() if lot.count > one.count]
+        groups = [whole([lot]) for lot in course.all_lots() if lot.count > one.many]
     if len(groups) < LEAST_GROUPS:
         return None
     course.picked.turn(union(groups))
-    return course.picked.pick(union(p for group in groups for p in group.pieces[: one.count]))
+    return course.picked.pick(union(p for group in groups for p in group.pieces[: one.many]))
 
 
 LEAST_GROUPS = 2
@@ -162,16 +162,16 @@ def _by_count(course: Course, one: LotMention) -> Share | None:
     if pool is None:
         return None
     pieces = pool.pieces
-    if len(pieces) < one.count and not one.pool:
+    if len(pieces) < one.many and not one.pool:
         course.picked.turn(all_of_it(course))
         pieces = course.picked.scope.pieces
-    if one.count == len(pieces) and one.count > 1:
+    if one.many == len(pieces) and one.many > 1:
         return course.picked.pick(union(pieces))
-    if not 0 < one.count < len(pieces) and not (
-        one.count == 1 == len(pieces) and course.picked.taken
+    if not 0 < one.many < len(pieces) and not (
+        one.many == 1 == len(pieces) and course.picked.taken
     ):
         return None
-    return course.picked.pick(union(pieces[: one.count]))
+    return course.picked.pick(union(pieces[: one.many]))
 
 
 def _by_fraction(course: Course, one: LotMention) -> Share | None:
@@ -192,7 +192,7 @@ def _the_rest(course: Course, one: LotMention) -> Share | None:
     picked = course.picked
     left = picked.scope - picked.taken
     again = not picked.taken and picked.scope != all_of_it(course)  # "the others", still the same
-    if not (picked.taken or again) or not left or (one.count and len(left.pieces) != one.count):
+    if not (picked.taken or again) or not left or (one.many and len(left.pieces) != one.many):
         return None
     return left if again else picked.turn(left)
 

@@ -9,8 +9,8 @@ from procedure.draft.course import Course
 from procedure.draft.fibres import another_lot
 from procedure.draft.sentences import Part
 from procedure.draft.shares import Lot, whole
-from procedure.draft.turning import turn
 from procedure.draft.told_apart import Mention
+from procedure.draft.turning import turn
 
 
 def turn_to_lot(course: Course, part: Part) -> bool:

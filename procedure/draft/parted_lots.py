@@ -6,6 +6,7 @@ parted where the first deed is done to some of them alone, each into those that 
 
 from __future__ import annotations
 
+import itertools
 import re
 from fractions import Fraction
 
@@ -14,7 +15,7 @@ from procedure.draft.amount_writing import figure, written
 from procedure.draft.course import Course, Told, names_of
 from procedure.draft.lexicon import meanings
 from procedure.draft.lot_mentions import LotMention, lot_mentions
-from procedure.draft.lots_meant import by_weight, fibre_meant, share_meant, weight_of, grams
+from procedure.draft.lots_meant import by_weight, fibre_meant, grams, share_meant, weight_of
 from procedure.draft.sentences import Part
 from procedure.draft.shares import Lot, Share, union, whole
 from procedure.draft.stock import part_played
@@ -42,8 +43,35 @@ def pieces_by_lot(course: Course, part: Part) -> list[Part]:
     if not cuts or len(groups) < LEAST_GROUPS:
         return [part]
     marks = [part.start, *cuts, part.end]
-    made = [course.told_lots.piece(part, low, high) for low, high in zip(marks, marks[1:])]
+    made = [course.told_lots.piece(part, low, high) for low, high in itertools.pairwise(marks)]
     return _with_what_is_for_each(made)
+
+
+ROW_GOES_ON = re.compile(r"\s*(?:\band|&|,)\s+(?:the\s+)?", re.I)
+
+
+def rows_joined(course: Course, parts: list[Part]) -> list[Part]:
+    """The parts, "put the wool and the" and "silk in for an hour" made one."""
+    made: list[Part] = []
+    for part in parts:
+        last = made[-1] if made else None
+        row = last.things[-1] if last is not None and last.things else None
+        fibre_in = part.doing.words.endswith(" in") and part.doing.start == part.start
+        goes_on_row = (
+            row is not None
+            and row.kind == "fibre"
+            and ROW_GOES_ON.fullmatch(course.text, row.end, part.start) is not None
+        )
+        if last is None or not fibre_in or not goes_on_row:
+            made.append(part)
+            continue
+        made[-1] = last._replace(
+            things=(*last.things, *part.things),
+            amounts=(*last.amounts, *part.amounts),
+            end=part.end,
+            words=course.text[last.start : part.end],
+        )
+    return made
 
 
 LEAST_GROUPS = 2
@@ -158,7 +186,7 @@ def turn_to_those_meant(course: Course, part: Part) -> Part | None:
         course.deed = course.number, part.doing
     _turn_to(course, part, union(shares))
     first, last = groups[0][0], groups[0][-1]
-    if first.kind == "all" and not first.count and union(shares) == whole(course.all_lots()):
+    if first.kind == "all" and not first.many and union(shares) == whole(course.all_lots()):
         return part  # "boil it all for an hour" may be of plants
     return _naming(part, first.start, last.end)
 
@@ -347,7 +375,7 @@ DIVIDES = re.compile(
     re.I,
 )
 SO_MANY = re.compile(
-    r"(?:(?P<n>[a-z]+|\d{1,2})\s+)?(?:equal\s+|even\s+|smaller\s+)*(?P<what>parts?|lots?|portions?|skeins?|hanks?|pieces?|batches|balls?|halves|thirds|quarters|$)",
+    r"(?:(?P<n>[a-z]+|\d{1,2})(?:\s+|$))?(?:equal\s+|even\s+|smaller\s+)*(?P<what>parts?|lots?|portions?|skeins?|hanks?|pieces?|batches|balls?|halves|thirds|quarters|$)",
     re.I,
 )
 
@@ -454,7 +482,7 @@ def _blocks(lot: Lot, shares: list[Share]) -> list[Share]:
     ends = sorted(
         {Fraction(0), Fraction(1), *(e for s in own for _, a, b in s.stretches for e in (a, b))}
     )
-    atoms = [Share([(lot, low, high)]) for low, high in zip(ends, ends[1:])]
+    atoms = [Share([(lot, low, high)]) for low, high in itertools.pairwise(ends)]
     alike: dict[tuple[bool, ...], list[Share]] = {}
     for atom in atoms:
         alike.setdefault(tuple(share.covers(atom) for share in own), []).append(atom)
@@ -502,7 +530,7 @@ def _says_one_of(amount: Amount, lot: Lot, sizes: list[Fraction]) -> bool:
     """True where an amount says how much one of the parts is."""
     if amount.kind == "mass":
         total, weight = weight_of(lot), grams(amount)
-        return bool(total) and weight is not None and weight / total in sizes
+        return total is not None and weight is not None and weight / total in sizes
     low = amount.low
     return low is not None and (low in sizes or (low >= 1 and low / lot.count in sizes))
 

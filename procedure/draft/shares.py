@@ -15,7 +15,6 @@ from procedure.draft.amount import Amount
 from procedure.draft.lexicon import meanings
 from procedure.draft.stock import Measured
 
-
 SO_MANY = re.compile(r"(?P<n>[a-z]+|\d{1,2})\s+(?:x\s*)?\d+(?:\.\d+)?\s?-?(?:g|oz|lb|kg)", re.I)
 
 

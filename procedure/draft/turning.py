@@ -1,4 +1,4 @@
-"""Turning from some of the fibre to other fibre: which bath it lies in, and which is at hand then."""
+"""Turning from some of the fibre to other fibre, and the bath in which each lies."""
 
 from __future__ import annotations
 

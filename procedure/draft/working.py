@@ -68,7 +68,7 @@ def bath_phase(course: Course, clauses: dict[str, Amount]) -> Step | None:
     if _goes_under(course, bath, clauses):
         return None
     lot = "for" in clauses and course.part is not None and is_for_the_lot(course, course.part)
-    lot = lot or ("for" in clauses and _is_of_those_left(course, bath))
+    lot = lot or ("for" in clauses and is_of_those_left(course, bath))
     if lot or ("for" in clauses and goes_back(course, bath)):
         verb = WORKS.get(bath.kind, "enter") if lot else "modify"
         step = Step(verb, course.number, "lot", bath)
@@ -88,7 +88,7 @@ def bath_phase(course: Course, clauses: dict[str, Amount]) -> Step | None:
     return _ceiling(course, clauses)
 
 
-def _is_of_those_left(course: Course, bath: Bath) -> bool:
+def is_of_those_left(course: Course, bath: Bath) -> bool:
     """True for the time of "leave the rest in for 10 minutes": of some of the fibre alone."""
     share = course.share
     if share is None or course.lot_turned != course.number or bath.kind not in WORKS:
