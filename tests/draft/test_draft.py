@@ -292,6 +292,7 @@ def _figures_told(draft: Draft) -> None:
     spans = [(one.amount.start, one.amount.end) for one in draft.placed]
     spans += [(one.start, one.end) for one in draft.left]
     spans += [(one.amount.start, one.amount.end) for one in draft.noted]
+    spans += draft.idle
     spans += [
         (a.start, a.end)
         for one in draft.sentences
@@ -319,6 +320,7 @@ def _words_told(draft: Draft) -> None:
     """Each word of an amount is in one that is told of, in a thing, a deed, or a step's number."""
     spans = [(one.amount.start, one.amount.end) for one in (*draft.placed, *draft.noted)]
     spans += [(one.start, one.end) for one in draft.left]
+    spans += draft.idle
     for sentence in draft.sentences:
         spans += [(one.start, one.end) for one in sentence.left_out]
         for part in sentence.parts:
