@@ -25,6 +25,7 @@ from procedure.draft.order_of_deeds import in_order
 from procedure.draft.other_ways import without_other_ways
 from procedure.draft.parted_lots import (
     goes_on,
+    is_kept_as_it_is,
     note_division,
     others_stay_in,
     pieces_by_lot,
@@ -334,7 +335,10 @@ def _follow_part(course: Course, part: Part) -> None:
     if behind is None:
         return
     part = behind
-    part = _with_its_fibre(course, part)
+    part, named = _with_its_fibre(course, part)
+    if named and is_kept_as_it_is(course, part):
+        course.not_followed.append((course.number, part.doing.words))
+        return
     part = _without_what_is_beside(part)
     inside, baths = others_stay_in(course, part), len(course.baths)
     weigh_further_lot(course, part)
@@ -362,15 +366,28 @@ def _others_are_in(course: Course, inside: Bath | None, baths: int) -> None:
         course.bath = inside if len(course.baths) == baths else course.bath
 
 
-def _with_its_fibre(course: Course, part: Part) -> Part:
-    """The part with the fibre that its words mean, which is declared and turned to."""
-    meant = turn_to_those_meant(course, part) if course.steps else None
+def _with_its_fibre(course: Course, part: Part) -> tuple[Part, bool]:
+    """The part with the fibre that its words mean, turned to; True where they mean some of it."""
+    meant = turn_to_those_meant(course, part) if _tells_some_apart(course, part) else None
     declare_fibre(course, meant or part)
     if meant is None and not turn_to_lot(course, part):
         meant = turn_to_those_meant(course, part)
         if meant is None:
             goes_on(course, part)
-    return meant or part
+    return meant or part, meant is not None
+
+
+def _tells_some_apart(course: Course, part: Part) -> bool:
+    """True where what a part names may be some of the fibre, and no fibre that comes to it."""
+    if course.steps:
+        return True
+    fibre = [one for one in part.things if one.kind == "fibre"]
+    return (
+        bool(part.doing.act)
+        and [lot.count > 1 for lot in course.all_lots()] == [True]
+        and all(one.name.startswith("=") for one in fibre)
+        and not any(one.kind == "mass" and course.names_fibre(part) for one in part.amounts)
+    )
 
 
 GOES_COLD = re.compile(r"\b(?:go(?:es|ne)?|went|get|gets)\s+(?:quite\s+|stone\s+)?cold\b", re.I)

@@ -83,7 +83,7 @@ def _patterns() -> list[tuple[str, re.Pattern[str]]]:
         (
             "rest",
             rf"\b(?:the\s+)?(?:(?P<of>other|remaining)\s+(?:(?P<n>{n})\b(?:\s+{lot})?|half\b|third\b|(?:{fib})|ones?\b)"
-            rf"|(?<=the\s)(?:rest|remainder|others|remaining|other)\b{of_no}{GOES_ON}"
+            rf"|(?<=the\s)(?:rest|remainder|others|remaining|other)\b{of_no}(?:{GOES_ON}|(?=\s+(?:\d|an?\b|half\b|another\b)))"
             rf"|(?<=the\s)(?:rest|remainder)\s+of\s+(?:the\s+|your\s+|my\s+)?(?:{fib}))",
         ),
         (
@@ -124,7 +124,8 @@ def _patterns() -> list[tuple[str, re.Pattern[str]]]:
         ("count", rf"\b{SOME}\s+(?:out\s+|aside\s+|back\s+)?(?P<n>{n})(?=\s*(?:[.;,)]|$|and\b))"),
         (
             "all",
-            rf"\bevery(?:one|body)\b|\b(?:both|everything|each|every)\b(?:\s+(?:of\s+(?:the\s+)?)?(?:them\b|{fib}|ones?\b))?"
+            rf"\b(?:both|everything|each)\b(?:\s+(?:of\s+(?:the\s+)?)?(?:them\b|{fib}|ones?\b))?"
+            rf"|\bevery\s+(?:one\b|{fib})"
             rf"|(?<!\bat\s)(?<!\bin\s)(?<!\bof\s)\ball\b(?:\s+(?:of\s+)?(?:them\b|these\b|it\b|(?:the\s+|your\s+|my\s+)?(?:{fib}))|{GOES_ON})"
             rf"|\bthe\s+whole\b(?:\s+(?:{fib}|pound|lot))?",
         ),

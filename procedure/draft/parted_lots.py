@@ -13,7 +13,7 @@ from fractions import Fraction
 from procedure.draft.amount import Amount
 from procedure.draft.amount_writing import figure, written
 from procedure.draft.course import Course, Told, names_of
-from procedure.draft.lexicon import meanings
+from procedure.draft.lexicon import fibres, meanings
 from procedure.draft.lot_mentions import LotMention, lot_mentions
 from procedure.draft.lots_meant import by_weight, fibre_meant, grams, share_meant, weight_of
 from procedure.draft.sentences import Part
@@ -56,7 +56,9 @@ def rows_joined(course: Course, parts: list[Part]) -> list[Part]:
     for part in parts:
         last = made[-1] if made else None
         row = last.things[-1] if last is not None and last.things else None
-        fibre_in = part.doing.words.endswith(" in") and part.doing.start == part.start
+        named, _, behind = part.doing.words.lower().partition(" ")
+        fibre_in = behind == "in" and (named in fibres() or named in meanings("fibre"))
+        fibre_in = fibre_in and part.doing.start == part.start
         goes_on_row = (
             row is not None
             and row.kind == "fibre"
@@ -223,7 +225,10 @@ def _naming(part: Part, low: int, high: int) -> Part:
     return part._replace(things=tuple(sorted((*part.things, named), key=lambda one: one.start)))
 
 
-ONE_BY_ONE = re.compile(r"\b(?:at\s+a\s+time|by\s+one|after\s+another)\b", re.I)
+# One after another, or so much in each of several baths: no one lot is meant.
+ONE_BY_ONE = re.compile(
+    r"\b(?:at\s+a\s+time|by\s+one|after\s+another|in(?:to)?\s+each\b(?!\s+of))", re.I
+)
 SET_APART = re.compile(r"\b(?:reserv(?:e|ed|ing)|set|put|kept?|keep|lay|laid)\b", re.I)
 
 
@@ -251,7 +256,7 @@ def _turn_to(course: Course, part: Part, share: Share) -> None:
     if part.doing.act in STAYS and where is not None and not moved and where is not course.bath:
         course.begin()
         course.bath, where.fibre, course.last_on = where, True, "bath"
-    elif where is not course.bath and (other or _goes_into_stuff(part)):
+    elif _goes_into_stuff(part) or (other and where is not course.bath):
         _turn_to_own_bath(course, part)
 
 
@@ -259,12 +264,13 @@ def _turn_to(course: Course, part: Part, share: Share) -> None:
 INTO_STUFF = re.compile(r"\b(?:in|into|through)\s+(?:(?:the|an?|some|weak)\s+){0,2}\Z", re.I)
 
 
-def _goes_into_stuff(part: Part) -> bool:
-    """True where a part tells of some of the fibre that it goes into a material."""
-    return any(
-        one.kind == "material" and INTO_STUFF.search(part.words[: one.start - part.start])
+def _goes_into_stuff(part: Part) -> list[Thing]:
+    """The materials that some of the fibre goes into, as a part tells of it."""
+    return [
+        one
         for one in part.things
-    )
+        if one.kind == "material" and INTO_STUFF.search(part.words[: one.start - part.start])
+    ]
 
 
 def _has_dyed(course: Course) -> bool:
@@ -282,7 +288,7 @@ def _turn_to_own_bath(course: Course, part: Part) -> None:
     """Out of the bath of another lot, where the words name what this one goes into."""
     names = [
         course.plain_of(one)
-        for one in part.things
+        for one in _goes_into_stuff(part) or part.things
         if one.kind == "material" and part_played(one) in ("dye", "mordant")
     ]
     bath = course.bath
@@ -291,6 +297,25 @@ def _turn_to_own_bath(course: Course, part: Part) -> None:
     course.begin()
     held = [one for one in course.baths if any(one.holds(name) for name in names)]
     course.bath = held[-1] if held else None
+
+
+# "Leave the other half unmordanted", "keep two yellow": nothing is done to these.
+KEEPS = re.compile(r"\b(?:keep|kept|leave|left|reserv(?:e|ed)|stays?|stayed)\b", re.I)
+KEPT_AS = re.compile(r"\b(?:un-?mordanted|un-?dyed|undipped|untreated|white|plain|aside)\b", re.I)
+KEPT_IN = re.compile(r"\b(?:in|into|under)\b(?!\s+(?:reserve|hand)\b)", re.I)
+
+
+def is_kept_as_it_is(course: Course, part: Part) -> bool:
+    """True where some of the fibre is only kept: it lies in no bath, and is put into none."""
+    share = course.share
+    if share is None or part.doing.act in ("lift", "air", "dry"):
+        return False
+    if not KEEPS.fullmatch(part.doing.words) or KEPT_IN.search(part.words):
+        return False
+    if KEPT_AS.search(part.words):
+        return True
+    kept = not any(one.kind in KEPT for one in part.amounts)
+    return kept and bath_of(course, share) is None
 
 
 IT = re.compile(r"\b(?:it|them|these)\b", re.I)
