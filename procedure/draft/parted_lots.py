@@ -187,10 +187,23 @@ def turn_to_those_meant(course: Course, part: Part) -> Part | None:
     if part.doing.act:
         course.deed = course.number, part.doing
     _turn_to(course, part, union(shares))
+    part = _without_what_tells_apart(part, groups[0])
     first, last = groups[0][0], groups[0][-1]
     if first.kind == "all" and not first.many and union(shares) == whole(course.all_lots()):
         return part  # "boil it all for an hour" may be of plants
     return _naming(part, first.start, last.end)
+
+
+def _without_what_tells_apart(part: Part, group: list[LotMention]) -> Part:
+    """The part without the alum of "one alum skein", which is only what tells the skein."""
+    return part._replace(
+        things=tuple(
+            one
+            for one in part.things
+            if one.kind != "material"
+            or not any(each.start <= one.start and one.end <= each.end for each in group)
+        )
+    )
 
 
 def _with_deed_before(course: Course, part: Part) -> Part:
