@@ -556,8 +556,8 @@ def _in_the_words_not_read(draft: Draft, words: str, start: int, end: int, why: 
         and f"# “{p.amount.words}”" in lines[p.line - 1]
         for p in draft.placed
     )
-    if not told and any(low < end and start < high for low, high in draft.idle):
-        return Verdict("left", words, "told by the names of lots, or by a line")
+    if not told and any(low < end and start < high for low, high in draft.of_lots):
+        return Verdict("left", words, "told by the names of lots")
     return Verdict("left" if told else "lost", words, "not read" if told else why)
 
 
@@ -586,8 +586,9 @@ def _invented(draft: Draft, by_line: dict[int, list[Any]], model: Any) -> list[s
             if one.quantity.kind != "unstated"
         }
         placed = [p for p in draft.placed if p.line == line]
-        parts = lines[line - 1].startswith("  split ") and bool(draft.idle)
-        if len(numbers) > len(placed) and not parts:
+        # The shares of a lot are what the words about some of the fibre say, or what they leave.
+        parts = len(draft.of_lots) if lines[line - 1].startswith("  split ") else 0
+        if len(numbers) > len(placed) + parts:
             made.append(lines[line - 1].strip())
     for block in model.body:
         if isinstance(block, Block) and not any(p.line == block.place.line for p in draft.placed):

@@ -53,8 +53,9 @@ class Draft(NamedTuple):
     with words that nothing else tells of, each in a comment that says so, and ``declared`` those
     that say how something is (fresh, scoured) or is done (covered, in the shade) and stand in its
     declaration or its line; ``idle`` are those that a line says already ("turn off the heat" where
-    the bath cools, "the other skein" where its lot is named). ``origin`` gives for each line of
-    the draft the number of the sentence it comes from, where it comes from one.
+    the bath cools), and ``of_lots`` those that speak of some of the fibre, which its lots are named
+    for ("the other skein"). ``origin`` gives for each line of the draft the number of the sentence
+    it comes from, where it comes from one.
     """
 
     text: str
@@ -70,6 +71,7 @@ class Draft(NamedTuple):
     unread: tuple[Span, ...] = ()
     declared: tuple[Span, ...] = ()
     idle: tuple[Span, ...] = ()
+    of_lots: tuple[Span, ...] = ()
 
 
 class _Page:
@@ -214,7 +216,8 @@ def _page(prose: str, told: list[Sentence], course: Course) -> Draft:
         tuple(page.noted),
         tuple(page.unread),
         (*page.states.spans, *page.ways.spans, *page.of_pots),
-        (*page.idle, *page.of_lots),
+        tuple(page.idle),
+        tuple(page.of_lots),
     )
 
 
