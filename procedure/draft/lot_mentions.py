@@ -52,7 +52,8 @@ GOES_ON = (
     r"|gets?|got|after|also|back|too|again|once|twice|three|through|aside|away|on|as|undyed|white|unmordanted)\b))"
 )
 NO_UNIT = (
-    r"(?!\s*(?:g|kg|ml|l|oz|lbs?|h|hrs?|mins?|°|%|x|litres?|gallons?|hours?|minutes?|ounces?|pounds?|grams?)\b"
+    r"(?!\s*(?:g|kg|ml|l|oz|lbs?|h|hrs?|mins?|°|%|x|litres?|gallons?|hours?|minutes?|ounces?|pounds?|grams?"
+    r"|days?|weeks?|nights?|seconds?|secs?|dips?|times?|rinses|more|last|by|at\s+a)\b"
     r"|\s*[%°]|[.,/:]\d)"
 )
 SOME = r"(?:take|took|taken|lift(?:ed)?|remov(?:e|ed)|put|set|pull(?:ed)?|keep|kept|leave|left|dip(?:ped)?|reserv(?:e|ed)|mordant(?:ed)?|dyed?|enter(?:ed)?|hold|hang|move|moved|transfer(?:red)?|return(?:ed)?|rinsed?|give|gave)"  # noqa: E501
@@ -65,7 +66,7 @@ OF_NO_FIBRE = r"(?!\s+of\s+(?:the\s+|this\s+|your\s+)?(?!(?:them|these|those|it)
 def _patterns() -> list[tuple[str, re.Pattern[str]]]:
     w = _words()
     n, order, first, lot, fib = w["n"], w["ord"], w["first"], w["lot"], w["fib"]
-    label = rf"(?:\d{{1,2}}{NO_UNIT}|(?-i:[A-H])(?!['’\w])|{one_of(meanings('number'))})"
+    label = rf"(?:\d{{1,2}}{NO_UNIT}|(?-i:[A-H])(?!['’\w])|{one_of(meanings('number'))}\b{NO_UNIT})"
     labels = rf"{label}(?:\s*(?:,\s*(?:and\s+)?|&|and\s|\+|-|–|to\s)\s*(?:{lot}\s+)?{label})*"
     of_no = OF_NO_FIBRE.format(fib=fib)
     listed = [

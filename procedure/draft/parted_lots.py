@@ -569,7 +569,7 @@ def _says_one_of(amount: Amount, lot: Lot, sizes: list[Fraction]) -> bool:
     if amount.kind == "mass":
         total, weight = weight_of(lot), grams(amount)
         return total is not None and weight is not None and weight / total in sizes
-    low = Fraction(1, 2) if amount.words.lower() == "half" else amount.low
+    low = amount.low
     return low is not None and (low in sizes or (low >= 1 and low / lot.count in sizes))
 
 

@@ -162,3 +162,21 @@ def test_shares_are_added_and_taken_away_as_parts_of_a_whole() -> None:
     wool.divided = 4
     assert [one.size for one in first.pieces] == [Fraction(1, 4)] * 2
     assert union(whole([wool]).pieces) == whole([wool])
+
+
+def test_how_often_skeins_are_turned_is_no_label() -> None:
+    """“The skeins one last time”, “the skeins three times”: of all of them."""
+    prose = "Mordant 4 skeins of wool in 20 g of alum for an hour. Lift the skeins one last time."
+    assert "  split " not in drafted(prose).text
+
+
+def test_fibre_that_is_only_kept_has_no_step() -> None:
+    """“Leave the other half unmordanted” is no mordanting of it."""
+    prose = (
+        "Scour 200 g of wool. Mordant half of it with 20 g of alum for an hour. "
+        "Leave the other half unmordanted. Dye all of it in 200 g of alder for an hour."
+    )
+    text = drafted(prose).text
+    assert "mordant wool-1 in" in text
+    assert "mordant wool-2" not in text
+    assert 'not followed: "leave"' in text
