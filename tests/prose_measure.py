@@ -560,6 +560,8 @@ def _in_the_words_not_read(draft: Draft, words: str, start: int, end: int, why: 
         )
         for p in draft.placed
     )
+    if not told and any(low < end and start < high for low, high in draft.of_lots):
+        return Verdict("left", words, "told by the names of lots")
     return Verdict("left" if told else "lost", words, "not read" if told else why)
 
 
@@ -588,19 +590,14 @@ def _invented(draft: Draft, by_line: dict[int, list[Any]], model: Any) -> list[s
             if one.quantity.kind != "unstated"
         }
         placed = [p for p in draft.placed if p.line == line]
-        first = lines[line - 1].startswith("  split ") and _says_the_first(draft, line)
-        if len(numbers) > len(placed) + first:
+        # The shares of a lot are what the words about some of the fibre say, or what they leave.
+        parts = len(draft.of_lots) if lines[line - 1].startswith("  split ") else 0
+        if len(numbers) > len(placed) + parts:
             made.append(lines[line - 1].strip())
     for block in model.body:
         if isinstance(block, Block) and not any(p.line == block.place.line for p in draft.placed):
             made.append(lines[block.place.line - 1].strip())
     return made
-
-
-def _says_the_first(draft: Draft, line: int) -> bool:
-    """True where one skein is parted from a lot since the words say "the first skein"."""
-    said = next((s.words for s in draft.sentences if s.number == draft.origin.get(line)), "")
-    return "first" in said.lower()
 
 
 def measured(

@@ -23,7 +23,15 @@ from procedure.draft.mordanting import mordant, without_what_was_before
 from procedure.draft.named_lots import turn_to_lot, weigh_further_lot
 from procedure.draft.order_of_deeds import in_order
 from procedure.draft.other_ways import without_other_ways
-from procedure.draft.parted_lots import others_stay_in
+from procedure.draft.parted_lots import (
+    goes_on,
+    is_kept_as_it_is,
+    note_division,
+    others_stay_in,
+    pieces_by_lot,
+    rows_joined,
+    turn_to_those_meant,
+)
 from procedure.draft.sentences import Part, Sentence
 from procedure.draft.soaking import soak
 from procedure.draft.spoken_of import with_what_is_spoken_of
@@ -34,7 +42,7 @@ from procedure.draft.supplies import (
     turn_to,
     turn_to_called,
 )
-from procedure.draft.unsettled_steps import allowed
+from procedure.draft.unsettled_steps import Bath, allowed
 from procedure.draft.where_fibre_is import note_where_fibre_is
 from procedure.draft.without_a_verb import lay_by, without_verb
 
@@ -109,6 +117,7 @@ def follow(course: Course, sentence: Sentence) -> None:
         return
     headed, course.heading = _headed(course, sentence), None
     _follow_parts(course, headed)
+    note_division(course)
     _notice_focus(course, sentence)
 
 
@@ -121,7 +130,8 @@ def _notice_plants(course: Course, sentence: Sentence) -> None:
 def _follow_parts(course: Course, headed: Sentence) -> None:
     """Follow what a sentence says, deed by deed; what changes nothing is told as not followed."""
     said = course.base
-    for part in _pieces(course, in_order(headed)):
+    pieces = _pieces(course, in_order(headed))
+    for part, course.next_part in zip(pieces, [*pieces[1:], None], strict=True):
         before = _come_to(course)
         own = said is not None and said.start == said.end  # "3 oz to the pound": of its own verb
         beside = said is not None and part.start <= said.start
@@ -134,8 +144,13 @@ def _follow_parts(course: Course, headed: Sentence) -> None:
 
 def _pieces(course: Course, parts: list[Part]) -> list[Part]:
     """The parts, each that is about several vessels or lots in a piece for each of them."""
-    by_vessel = [piece for part in parts for piece in course.vessels.pieces(part)]
-    return [piece for part in by_vessel for piece in course.told_lots.pieces(part)]
+    rows = rows_joined(course, parts)
+    by_vessel = [piece for part in rows for piece in course.vessels.pieces(part)]
+    made: list[Part] = []
+    for part in by_vessel:
+        pieces = pieces_by_lot(course, part)
+        made += pieces if len(pieces) > 1 else course.told_lots.pieces(part)
+    return made
 
 
 # "You will need: a big saucepan, 100 g wool, 10 g alum": nothing is done yet.
@@ -320,10 +335,12 @@ def _follow_part(course: Course, part: Part) -> None:
     if behind is None:
         return
     part = behind
-    declare_fibre(course, part)
+    part, named = _with_its_fibre(course, part)
+    if named and is_kept_as_it_is(course, part):
+        course.not_followed.append((course.number, part.doing.words))
+        return
     part = _without_what_is_beside(part)
-    turn_to_lot(course, part)
-    inside = others_stay_in(course, part)
+    inside, baths = others_stay_in(course, part), len(course.baths)
     weigh_further_lot(course, part)
     done = what_is_done(course, part)
     if done is None:
@@ -339,8 +356,38 @@ def _follow_part(course: Course, part: Part) -> None:
     if part.doing.act == "hold" and any("dip" in a.words for a in course.free(part, "times")):
         part = part._replace(doing=part.doing._replace(act="dip"))
     _work(course, part)
+    _others_are_in(course, inside, baths)
+
+
+def _others_are_in(course: Course, inside: Bath | None, baths: int) -> None:
+    """Turn back to the bath in which other fibre stayed, unless a new one has been made."""
     if inside is not None:
-        inside.fibre, course.bath = True, inside
+        inside.fibre = True
+        course.bath = inside if len(course.baths) == baths else course.bath
+
+
+def _with_its_fibre(course: Course, part: Part) -> tuple[Part, bool]:
+    """The part with the fibre that its words mean, turned to; True where they mean some of it."""
+    meant = turn_to_those_meant(course, part) if _tells_some_apart(course, part) else None
+    declare_fibre(course, meant or part)
+    if meant is None and not turn_to_lot(course, part):
+        meant = turn_to_those_meant(course, part)
+        if meant is None:
+            goes_on(course, part)
+    return meant or part, meant is not None
+
+
+def _tells_some_apart(course: Course, part: Part) -> bool:
+    """True where what a part names may be some of the fibre, and no fibre that comes to it."""
+    if course.steps:
+        return True
+    fibre = [one for one in part.things if one.kind == "fibre"]
+    return (
+        bool(part.doing.act)
+        and [lot.count > 1 for lot in course.all_lots()] == [True]
+        and all(one.name.startswith("=") for one in fibre)
+        and not any(one.kind == "mass" and course.names_fibre(part) for one in part.amounts)
+    )
 
 
 GOES_COLD = re.compile(r"\b(?:go(?:es|ne)?|went|get|gets)\s+(?:quite\s+|stone\s+)?cold\b", re.I)

@@ -21,6 +21,7 @@ from procedure.draft.working import (
     fibre_out,
     go_on,
     goes_back,
+    is_of_those_left,
     phases_of,
     speaks_of_bath,
     spoken,
@@ -477,7 +478,7 @@ def leave(course: Course, part: Part) -> None:
     off = off or _cools_over_a_night(course, bath, clauses)
     if off or (clauses.keys() & {"to", "from"} and "for" not in clauses):
         course.on_bath("cool", clauses)
-    elif "for" in clauses and goes_back(course, bath):
+    elif "for" in clauses and (goes_back(course, bath) or is_of_those_left(course, bath)):
         bath_phase(course, clauses)
     else:
         course.on_bath("hold" if bath.fibre else "stand", clauses)

@@ -58,7 +58,7 @@ SIZE = re.compile(
 MEASURED = frozenset(("material", "fibre", "water", "part", "bath", "pot"))
 # What an unknown stuff is never called.
 NO_STUFF = frozenset(
-    "today tomorrow yesterday tonight like yours mine ours hers theirs".split()
+    "today tomorrow yesterday tonight lastly like yours mine ours hers theirs".split()
     + "thats ish ur so back away aside over up down".split()
     + "more total batch time times way weight size minutes hours heat side ends day days lot fibre"
     " example yield batch goods amount quantity note"

@@ -10,10 +10,12 @@ from procedure.draft.doings import Doing
 from procedure.draft.lexicon import meanings
 from procedure.draft.relative import by_fibre, by_other, is_time
 from procedure.draft.sentences import Part, Sentence
+from procedure.draft.shares import Lot, Picked, Share
 from procedure.draft.stock import Measured, Stock, part_played, trade_role
 from procedure.draft.things import Thing
 from procedure.draft.told_apart import ToldApart
 from procedure.draft.unsettled_steps import Bath, Brought, Line, Step, lines_of
+from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import vocabulary
 
 LEAST_LOTS = 2
@@ -37,19 +39,6 @@ TOGETHER = re.compile(r"\b(?:them|these|both|all)\b[^.;,]{0,16}\btogether\b|\bto
 SAME_WEIGHT = re.compile(r"(?:the\s+)?same\s+weight", re.I)
 
 
-class Lot:
-    """A lot of fibre as the prose names it."""
-
-    def __init__(self, name: str) -> None:
-        self.name, self.fibre, self.form = name, "", ""
-        self.weight: Amount | None = None
-        self.pieces: Amount | None = None
-        self.each: Amount | None = None
-        self.again: list[Amount] = []  # its weight, told a second time
-        self.is_mordanted = False  # before the recipe begins, and with what
-        self.mordanted: list[Measured] = []
-
-
 def plain_name(words: str) -> str:
     """A name of the language from the words for a thing."""
     return re.sub(r"[^a-z0-9]+", "-", words.lower()).strip("-")[:60].strip("-") or "thing"
@@ -58,6 +47,14 @@ def plain_name(words: str) -> str:
 def called_in_draft(thing: Thing) -> str:
     """What a material is called: by the vocabulary, or by the prose where no list knows it."""
     return thing.name if vocabulary().material(thing.name) is not None else thing.words
+
+
+class Told(NamedTuple):
+    """Words that say which of the fibre is meant; ``of_all`` where they mean all of it."""
+
+    start: int
+    end: int
+    of_all: bool
 
 
 class Course:
@@ -85,8 +82,11 @@ class Course:
         self.vessels = ToldApart(text, "labelled vessel")
         self.told_lots = ToldApart(text, "labelled lot")
         self.by_label: dict[str, Lot] = {}
-        self.parted: tuple[Lot, Lot] | None = None  # the two parts of a lot parted on the way
-        self.lot_at_hand = ""
+        self.picked = Picked()  # which of the fibre has been spoken of
+        self.picks: list[Amount] = []  # what says how much that is, until a line has it
+        self.lots_told: list[Told] = []  # words that say which of the fibre is meant
+        self.deed = 0, Doing("", "", 0, 0)  # what was done to a lot last, and its sentence
+        self.share: Share | None = None  # the fibre at hand; None for all of it
         self.lot_turned = 0  # the sentence that names it
         self.vessel: tuple[str, int] = ("", 0)  # the one turned to, and the sentence that does
         self.in_vessel: dict[str, Bath] = {}
@@ -103,6 +103,7 @@ class Course:
         self.section = ""  # the kind of bath that the heading above is about
         self.begins_at: tuple[int, Amount] | None = None  # a heat that the next one rises from
         self.part: Part | None = None  # the one that is followed
+        self.next_part: Part | None = None  # the one behind it in its sentence
         self.asked_about: set[int] = set()  # amounts of which it is not said what they are for
         self.guessed: dict[int, str] = {}  # what is not sure, with what it may be for
         self.last_measured: tuple[int, Amount, Thing] | None = None  # with its sentence
@@ -149,11 +150,13 @@ class Course:
         """The lot that shares are of; empty where no fibre is named."""
         return next(iter(self.lots), "")
 
-    def _all_lots(self) -> str:
+    def all_lots(self) -> list[Lot]:
         """The lots of a step that names none: all of them, where the prose tells them apart."""
-        if len(self.by_label) < LEAST_LOTS:
-            return self.lot_name()
-        return " and ".join(one.name for one in self.by_label.values())
+        if len(self.by_label) >= LEAST_LOTS:
+            return list(self.by_label.values())
+        lots = list(self.lots.values())
+        kinds = {one.fibre for one in lots}
+        return lots if len(kinds) == len(lots) and all(kinds) else lots[:1]
 
     def a_lot(self) -> str:
         """The lot that is worked on; one is declared where the prose names none."""
@@ -309,7 +312,7 @@ class Course:
     def add(self, step: Step) -> Step:
         """Append a step, and mark its amounts as taken."""
         self.steps.append(step)
-        step.part, step.focus, step.lot = self.part, self.focus, self.lot_at_hand
+        step.part, step.focus, step.share = self.part, self.focus, self.share
         amounts = [*step.clauses.values(), *step.spoken]
         amounts += [a for one in step.brought for a in one.amounts]
         if step.repeat is not None:
@@ -345,7 +348,7 @@ class Course:
         self.written = set()
         begun: Amount | None = None
         for step in _said_once(self.steps):
-            self.lot_written = step.lot or self._all_lots()
+            self.lot_written = step.lot or names_of(self.all_lots())
             here = lines_of(step, self.lot_written, self.write)
             cycle = step.cycle
             if cycle is not None and here:
@@ -384,7 +387,9 @@ class Course:
             amount = resolved or amount
         if amount.kind == "full" and bath is not None and amount.low is not None:
             return f"{figure(amount.low)} of {bath.pot}"
-        return written(amount, self.lot_written or self.lot_name(), self.scale)
+        lot = self.lot_written or self.lot_name()
+        several = amount.kind == "share" and " and " in lot
+        return written(amount, "" if several else lot, self.scale)
 
     def resolved(self, amount: Amount, thing: Thing | None) -> Amount:
         """A relative amount by what was said before, where only one thing can be meant."""
@@ -408,6 +413,10 @@ class Course:
                     return one.amounts[0]
         return None
 
+    def plain_of(self, thing: Thing) -> str:
+        """The name of a material in the draft, which is not declared by that."""
+        return plain_name(called_in_draft(thing))
+
     def plant_of(self, thing: Thing) -> Thing | None:
         """The plant whose part is named; None where none has been named."""
         if thing.kind != "part":
@@ -420,6 +429,12 @@ class Course:
         """Keep the dyestuff that is spoken of, since its parts are named without it."""
         if thing.kind == "material" and trade_role(thing.name) == "dyestuff":
             self.plant = self.plant if self.plant and self.plant.name == thing.name else thing
+
+
+def names_of(lots: list[Lot]) -> str:
+    """Lots by name, as the language joins them."""
+    names = [one.name for one in lots]
+    return " and ".join([", ".join(names[:-1]), names[-1]] if len(names) > 1 else names)
 
 
 def _said_once(steps: list[Step]) -> list[Step]:

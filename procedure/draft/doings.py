@@ -779,6 +779,7 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
             "add",
             "let",
             "take",
+            "return",
         )
     )
     direct = re.match(r"\s+([\w-]+)", behind)

@@ -10,7 +10,7 @@ from procedure.draft.amount import Amount
 from procedure.draft.amount_writing import span, written
 from procedure.draft.cleaning import NotProse, cleaned
 from procedure.draft.correcting import corrected
-from procedure.draft.course import Course, Lot, plain_name
+from procedure.draft.course import Course, plain_name
 from procedure.draft.doings import Doing
 from procedure.draft.doubting import leave_what_is_doubtful
 from procedure.draft.entering import draw_what_is_strained, enter_where_left_out
@@ -22,7 +22,9 @@ from procedure.draft.named_pots import name_pots
 from procedure.draft.not_read import Span
 from procedure.draft.noted_ways import noted_ways
 from procedure.draft.noting import Note, add_note, noted
+from procedure.draft.parted_lots import settle_lots
 from procedure.draft.sentences import Sentence, sentences
+from procedure.draft.shares import Lot
 from procedure.draft.short_names import with_short_names
 from procedure.draft.signs_of_doubt import leave_what_signs_speak_against
 from procedure.draft.tending import Tended, tended
@@ -51,7 +53,8 @@ class Draft(NamedTuple):
     with words that nothing else tells of, each in a comment that says so, and ``declared`` those
     that say how something is (fresh, scoured) or is done (covered, in the shade) and stand in its
     declaration or its line; ``idle`` are those that a line says already ("turn off the heat" where
-    the bath cools). ``origin`` gives for each line of the draft the number of the sentence
+    the bath cools), and ``of_lots`` those that speak of some of the fibre, which its lots are named
+    for ("the other skein"). ``origin`` gives for each line of the draft the number of the sentence
     it comes from, where it comes from one.
     """
 
@@ -68,6 +71,7 @@ class Draft(NamedTuple):
     unread: tuple[Span, ...] = ()
     declared: tuple[Span, ...] = ()
     idle: tuple[Span, ...] = ()
+    of_lots: tuple[Span, ...] = ()
 
 
 class _Page:
@@ -86,6 +90,7 @@ class _Page:
         self.ways = Ways([], (), ())
         self.of_pots: list[Span] = []
         self.tended = Tended({}, (), ())
+        self.of_lots: list[Span] = []
 
     def note(self, note: Note | None) -> None:
         """Keep the amounts of a note of the line added last."""
@@ -129,6 +134,7 @@ def drafted(text: str, *, place_unsure: bool = False) -> Draft:
     give_what_is_said_elsewhere(course)
     draw_what_is_strained(course)
     enter_where_left_out(course)
+    settle_lots(course)
     leave_what_is_doubtful(course)
     if not place_unsure:
         leave_what_signs_speak_against(course)
@@ -186,6 +192,7 @@ def _page(prose: str, told: list[Sentence], course: Course) -> Draft:
     held.update(one.start for one in page.tended.amounts)
     page.states = how_things_are(course, told)
     page.of_pots = name_pots(course, told)
+    page.of_lots = [(one.start, one.end) for one in course.lots_told]
     if page.ways.worn:
         page.lines[-1:] = [f"  wearing {', '.join(page.ways.worn)}", ""]
     _declarations(page, course, held)
@@ -210,6 +217,7 @@ def _page(prose: str, told: list[Sentence], course: Course) -> Draft:
         tuple(page.unread),
         (*page.states.spans, *page.ways.spans, *page.of_pots),
         tuple(page.idle),
+        tuple(page.of_lots),
     )
 
 
@@ -365,7 +373,7 @@ def _steps(  # noqa: C901
             page.add(f"  {line.text}{said}{remarks}", sentence.number, line.placed)
             page.note(notes.get(at))
         held.update(one.start for note in notes.values() for one in note.amounts)
-        for amount in _not_in_a_line(sentence, held, idle):
+        for amount in _not_in_a_line(sentence, held, idle, page.of_lots):
             if amount.kind == "figure" and _number_of_step(amount.words) in (1, numbered + 1):
                 numbered = _number_of_step(amount.words)
                 continue
@@ -375,7 +383,8 @@ def _steps(  # noqa: C901
             ask = _question(course, amount)
             page.add(f'  # not placed: "{amount.words}"{thing}{ask}', sentence.number)
         for within in within_words(page.prose, sentence, here, page.starts):
-            if within.start not in held and not _is_idle(within, [*idle, *ways]):
+            told_of = within.start in held or _overlaps(within, page.of_lots)
+            if not told_of and not _is_idle(within, [*idle, *ways]):
                 left.append(within)
                 page.add(f'  # not placed: "{within.words}"', sentence.number)
         unfollowed = not_followed.get(sentence.number, [])
@@ -424,13 +433,22 @@ def _number_of_step(words: str) -> int:
     return int(found["list"] or found["step"]) if found else 0
 
 
-def _not_in_a_line(sentence: Sentence, held: set[int], idle: list[Span]) -> list[Amount]:
+def _overlaps(amount: Amount, spans: list[Span]) -> bool:
+    return any(low < amount.end and amount.start < high for low, high in spans)
+
+
+def _not_in_a_line(
+    sentence: Sentence, held: set[int], idle: list[Span], of_lots: list[Span]
+) -> list[Amount]:
     """The amounts of a sentence that no line holds, and none says otherwise."""
     every = [amount for part in sentence.parts for amount in part.amounts]
     return [
         one
         for one in every
-        if one.start not in held and not _is_idle(one, idle) and not _is_sub_number(sentence, one)
+        if one.start not in held
+        and not _is_idle(one, idle)
+        and not _is_sub_number(sentence, one)
+        and not any(low <= one.start and one.end <= high for low, high in of_lots)
     ]
 
 
@@ -444,7 +462,7 @@ def _is_idle(amount: Amount, idle: list[Span]) -> bool:
 def _tell_what_is_not_read(page: _Page, sentence: Sentence, idle: list[Span]) -> None:
     """A comment with the words of a sentence that no line and no other comment tells of."""
     states, ways = page.states.said_in(sentence), page.ways.said_in(sentence)
-    also = [*states, *ways, *page.of_pots, *idle]
+    also = [*states, *ways, *page.of_pots, *page.of_lots, *idle]
     spans = words_not_read(page.prose, sentence, also)
     page.unread += spans
     words = [" ".join(page.prose[low:high].split()).replace('"', "'") for low, high in spans]

@@ -5,8 +5,9 @@ from __future__ import annotations
 import re
 
 from procedure.draft.amount import Amount
-from procedure.draft.course import Course, Lot, plain_name
+from procedure.draft.course import Course, plain_name
 from procedure.draft.sentences import Part, Sentence
+from procedure.draft.shares import Lot
 from procedure.draft.things import Thing
 
 # Words before a weight that make it the base of a ratio, or another lot than the one at hand.

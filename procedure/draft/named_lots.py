@@ -5,32 +5,27 @@ from __future__ import annotations
 import re
 
 from procedure.draft import limits
-from procedure.draft.course import Course, Lot
+from procedure.draft.course import Course
 from procedure.draft.fibres import another_lot
 from procedure.draft.sentences import Part
+from procedure.draft.shares import Lot, whole
 from procedure.draft.told_apart import Mention
-
-# Words for all of them, after which no lot is meant more than another.
-ALL = re.compile(
-    r"\b(?:both|all|everything|every|each|the\s+(?:lots|skeins|hanks|batches|pieces|samples|squares))\b",
-    re.I,
-)
+from procedure.draft.turning import turn
 
 
-def turn_to_lot(course: Course, part: Part) -> None:
-    """Turn to the lot that a part names; its weight makes it one of its own."""
+def turn_to_lot(course: Course, part: Part) -> bool:
+    """Turn to the lot that a part names; its weight makes it one of its own. True where it is."""
     named = course.told_lots.within(part)
     if not named:
-        if course.lot_at_hand and ALL.search(part.words):
-            turn(course, None)
-        return
+        return False
     label = course.told_lots.named(named[0])
     lot = course.by_label.get(label) or _weighed_here(course, part) or _weighed_alone(course, part)
     if lot is None:
-        return
+        return False
     if label not in course.by_label:
         _bind(course, lot, named[0], label)
-    turn(course, lot)
+    turn(course, whole([lot]))
+    return True
 
 
 # "Second lot of 100 g in the same bath", "add another 1 lb of wool", "25 g more silk".
@@ -59,18 +54,9 @@ def weigh_further_lot(course: Course, part: Part) -> None:
         if of is not None and not of.name.startswith("="):
             lot.fibre = of.name
         course.used.add(amount.start)
-        course.lot_at_hand = course.lot_at_hand or course.lot_name()
-        turn(course, lot)
+        course.share = course.share or whole([next(iter(course.lots.values()))])
+        turn(course, whole([lot]))
         return
-
-
-def turn(course: Course, lot: Lot | None) -> None:
-    """Work on this lot from here on: it is not where another one is. None is for all of them."""
-    name = lot.name if lot is not None else ""
-    bath, other = course.bath, bool(course.lot_at_hand and name and course.lot_at_hand != name)
-    if other and bath is not None and bath.fibre:
-        bath.fibre, bath.had_fibre = False, True
-    course.lot_at_hand, course.lot_turned = name, course.number
 
 
 GOES_IN = re.compile(r"\W*(?:in|into)\b", re.I)
@@ -80,13 +66,14 @@ GAVE_IT = re.compile(r"\b(?:gave|give|given|gets?|got|had|has)\b", re.I)
 def is_for_the_lot(course: Course, part: Part) -> bool:
     """True for "Lot two, 300 g. Into what was left, an hour": the lot named last goes in."""
     bath = course.bath
-    if not course.lot_at_hand or bath is None or bath.fibre or not bath.begun:
+    if course.share is None or bath is None or bath.fibre or not bath.begun:
         return False
     if course.number - course.lot_turned > limits.SENTENCES_BEHIND_A_LOT or any(
         one.kind in ("material", "part") for one in part.things
     ):
         return False
-    given = GAVE_IT.search(part.words) is not None and bath.had_fibre
+    named = course.lot_turned == course.number  # "B: 1 hour", after another was in it
+    given = (named or GAVE_IT.search(part.words) is not None) and bath.had_fibre
     return given or GOES_IN.match(part.words) is not None
 
 
@@ -118,8 +105,6 @@ def _bind(course: Course, lot: Lot, mention: Mention, label: str) -> None:
     """Call a lot as the prose does."""
     name = f"{mention.noun or 'lot'}-{label}"
     if name not in course.lots:
-        old, lot.name = lot.name, name
+        lot.name = name
         course.lots = {one.name: one for one in course.lots.values()}
-        for step in course.steps:
-            step.lot = name if step.lot == old else step.lot
     course.by_label[label] = lot

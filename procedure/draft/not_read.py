@@ -40,7 +40,8 @@ def not_read(text: str, start: int, end: int, told: Iterable[Span]) -> list[Span
     taken = bytearray(end - start)
     for low, high in told:
         low, high = max(low, start), min(high, end)
-        taken[low - start : high - start] = b"\x01" * max(high - low, 0)
+        if low < high:
+            taken[low - start : high - start] = b"\x01" * (high - low)
     found: list[Span] = []
     for word in WORD.finditer(text, start, end):
         low, high = word.span()

@@ -1,148 +1,591 @@
-"""A lot that is parted on the way: "take out half the skeins", "dip one skein in the iron".
+"""Lots that are told apart on the way: "take out half the skeins", "the second into the madder".
 
-From there on the two parts are lots of their own, and what is done with both names both. A part
-is made only where it is said how much goes into it: so many of the skeins, a weight, or a half.
+The words of each deed say which of the fibre it is done to. When all has been read, the lots are
+parted where the first deed is done to some of them alone, each into those that are treated alike.
 """
 
 from __future__ import annotations
 
+import itertools
 import re
+from fractions import Fraction
 
 from procedure.draft.amount import Amount
-from procedure.draft.amount_writing import written
-from procedure.draft.course import Course, Lot
-from procedure.draft.named_lots import ALL, turn
+from procedure.draft.amount_writing import figure, written
+from procedure.draft.course import Course, Told, names_of
+from procedure.draft.lexicon import fibres, meanings
+from procedure.draft.lot_mentions import LotMention, lot_mentions
+from procedure.draft.lots_meant import by_weight, fibre_meant, grams, share_meant, weight_of
 from procedure.draft.sentences import Part
+from procedure.draft.shares import Lot, Share, union, whole
+from procedure.draft.stock import part_played
+from procedure.draft.things import Thing
+from procedure.draft.turning import GOES_IN, bath_of, inside, share_of, turn
 from procedure.draft.unsettled_steps import Bath, Step
 
-PARTS = frozenset(("dip", "enter", "put", "lift", "mordant", "dye", "modify", "soak"))
-PIECES = r"(?:skeins?|hanks?|balls?|scar(?:f|ves)|napkins?|pieces?)"
-SOME = re.compile(
-    rf"\b(?:(?P<one>one|a\s+single)|(?P<two>two)|(?P<three>three)|(?P<many>\d{{1,2}}))\s+(?:of\s+(?:the|my|your)\s+)?"
-    rf"(?:(?:two|three|four|\d)\s+)?(?:of\s+them\b|{PIECES}\b)|\b(?P<lone>one)(?=\s+(?:back\s+)?out\b)|\bthe\s+(?P<first>first)\s+{PIECES}\b",
+# What is done to fibre where it is: left, taken out of its bath.
+STAYS = frozenset(("leave", "lift", "hold"))
+WORKED = frozenset(
+    ("dip", "enter", "put", "lift", "mordant", "dye", "modify", "soak", "simmer", "boil", "hold")
+)
+
+
+# Mentions.
+
+
+def pieces_by_lot(course: Course, part: Part) -> list[Part]:
+    """A part in pieces, one for each of the lots that it speaks of one after another."""
+    if not course.lots:
+        return [part]
+    groups = [one for one in _groups(course, part) if not _is_for_each(course, one[0])]
+    heads = [_head(part, one[0].start) for one in groups[1:]]
+    cuts = [one for one in heads if one is not None]
+    if not cuts or len(groups) < LEAST_GROUPS:
+        return [part]
+    marks = [part.start, *cuts, part.end]
+    made = [course.told_lots.piece(part, low, high) for low, high in itertools.pairwise(marks)]
+    return _with_what_is_for_each(made)
+
+
+ROW_GOES_ON = re.compile(r"\s*(?:\band|&|,)\s+(?:the\s+)?", re.I)
+
+
+def rows_joined(course: Course, parts: list[Part]) -> list[Part]:
+    """The parts, "put the wool and the" and "silk in for an hour" made one."""
+    made: list[Part] = []
+    for part in parts:
+        last = made[-1] if made else None
+        row = last.things[-1] if last is not None and last.things else None
+        named, _, behind = part.doing.words.lower().partition(" ")
+        fibre_in = behind == "in" and (named in fibres() or named in meanings("fibre"))
+        fibre_in = fibre_in and part.doing.start == part.start
+        goes_on_row = (
+            row is not None
+            and row.kind == "fibre"
+            and ROW_GOES_ON.fullmatch(course.text, row.end, part.start) is not None
+        )
+        if last is None or not fibre_in or not goes_on_row:
+            made.append(part)
+            continue
+        made[-1] = last._replace(
+            things=(*last.things, *part.things),
+            amounts=(*last.amounts, *part.amounts),
+            end=part.end,
+            words=course.text[last.start : part.end],
+        )
+    return made
+
+
+LEAST_GROUPS = 2
+HEADS = re.compile(
+    r"(?:^|[,;:.(\n–-]|\b(?:and|but|then|while|put))\s*(?:(?:then|and|but|now|leave|put|the|dip)\s+)*"
+    r"(?P<after>after\s+[\w½¼ -]{1,20}\s)?\Z",
     re.I,
 )
-HALF = re.compile(
-    r"\bhalf\s+out\b|\bhalf\s+(?:of\s+)?(?:the\s+|your\s+|my\s+)?"
-    rf"(?:wool|yarn|silk|cotton|linen|cloth|fibre|fiber|them|{PIECES})\b",
+FOR_EACH = re.compile(r"\b(?:each|both|all)\b|,\s*(?=for\b)", re.I)
+
+
+def _is_for_each(course: Course, one: LotMention) -> bool:
+    """True for the word of "and two with iron, each for an hour", which is of them all."""
+    return one.kind == "all" and KEPT_FOR.match(course.text, one.end) is not None
+
+
+KEPT_FOR = re.compile(r"\s*(?:for|at)\b", re.I)
+
+
+def _head(part: Part, at: int) -> int | None:
+    """Where the words about a lot begin that is named at a place; None where it heads none."""
+    found = HEADS.search(part.words[: at - part.start])
+    if found is None:
+        return None
+    return part.start + found.start("after") if found["after"] else at
+
+
+def _with_what_is_for_each(pieces: list[Part]) -> list[Part]:
+    """The pieces, all with the times that the last one says for each of them."""
+    last = pieces[-1]
+    found = FOR_EACH.search(last.words)
+    if found is None:
+        return pieces
+    at = last.start + found.start()
+    shared = [one for one in last.amounts if one.start > at and one.kind in KEPT]
+    made: list[Part] = []
+    for index, piece in enumerate(pieces[:-1], 1):
+        own = any(one.kind in KEPT for one in piece.amounts)
+        copies = [one._replace(start=one.start + index) for one in shared if not own]
+        made.append(piece._replace(amounts=(*piece.amounts, *copies)))
+    return [*made, last]
+
+
+KEPT = frozenset(("time", "temperature", "named heat", "named wait"))
+ROW = re.compile(r"[ \t]*(?:,|&|\+|,?[ \t]*\band\b)?[ \t]*(?:the\s+|one\s+)?", re.I)
+# "As with the first", "when the second comes out": of another lot than the one at hand.
+ASIDE = re.compile(
+    r"\b(?:as\s+(?:with|for)|like|than|after|before|until|when|once|as|from)\s+(?:the\s+)?\Z", re.I
+)
+
+
+def _groups(course: Course, part: Part) -> list[list[LotMention]]:
+    """The mentions of a part, those that stand in a row together."""
+    found = [*lot_mentions(part), *_fibres(course, part)]
+    groups: list[list[LotMention]] = []
+    for one in sorted(found, key=lambda each: each.start):
+        if ASIDE.search(part.words[: one.start - part.start]):
+            continue
+        if one.kind in ("labels", "letters") and course.text[: one.start].endswith("("):
+            continue  # "given 20 minutes more (sample B)": what it is called afterwards
+        if any(a.start < one.end and one.start < a.end for group in groups for a in group):
+            continue
+        last = groups[-1][-1] if groups else None
+        gap = course.text[last.end : one.start] if last else ""
+        same = last is not None and (last.kind == one.kind or "state" in (last.kind, one.kind))
+        if last is not None and same and ROW.fullmatch(gap):
+            groups[-1].append(one)
+        else:
+            groups.append([one])
+    return groups
+
+
+def _fibres(course: Course, part: Part) -> list[LotMention]:
+    """The fibres that a part names, where the recipe has several."""
+    lots = course.all_lots()
+    if len(lots) < LEAST_GROUPS or course.by_label:
+        return []
+    return [
+        LotMention("fibre", one.start, one.end, (one.name,))
+        for one in part.things
+        if one.kind == "fibre" and any(lot.fibre == one.name for lot in lots)
+    ]
+
+
+# Turning.
+
+
+def turn_to_those_meant(course: Course, part: Part) -> Part | None:
+    """Turn to the fibre that the words of a part mean; the part with it named, None where not."""
+    if not course.lots or ONE_BY_ONE.search(part.words):
+        return None
+    part = _with_deed_before(course, part)
+    if _weighed(course, part) is not None:
+        return _turn_by_weight(course, part)
+    groups = _groups(course, part)
+    if not groups and course.next_part is not None and _is_bare(part):
+        groups = _groups(course, course.next_part)  # "rinse and dry lots A and B"
+    shares: list[Share] = []
+    for one in groups[0] if groups else []:
+        share = fibre_meant(course, one.labels[0]) if one.kind == "fibre" else None
+        share = share if one.kind == "fibre" else share_meant(course, one)
+        if share is None:
+            return None
+        shares.append(share)
+        if one.start < part.end:
+            _note(course, part, one)
+    if not shares:
+        return None
+    if SET_APART.search(part.words):
+        course.picked.apart = course.picked.apart | union(shares)
+    if part.doing.act:
+        course.deed = course.number, part.doing
+    _turn_to(course, part, union(shares))
+    part = _without_what_tells_apart(part, groups[0])
+    first, last = groups[0][0], groups[0][-1]
+    if first.kind == "all" and not first.many and union(shares) == whole(course.all_lots()):
+        return part  # "boil it all for an hour" may be of plants
+    return _naming(part, first.start, last.end)
+
+
+def _without_what_tells_apart(part: Part, group: list[LotMention]) -> Part:
+    """The part without the alum of "one alum skein", which is only what tells the skein."""
+    return part._replace(
+        things=tuple(
+            one
+            for one in part.things
+            if one.kind != "material"
+            or not any(each.start <= one.start and one.end <= each.end for each in group)
+        )
+    )
+
+
+def _with_deed_before(course: Course, part: Part) -> Part:
+    """The part with the deed of the lot before it: "dip the first once; the second, twice"."""
+    number, deed = course.deed
+    if part.doing.act or not deed.act or course.number - number != 1:
+        return part
+    sentence = course.sentence
+    if sentence is None or part.start != sentence.start or sentence.start == 0:
+        return part
+    if not course.text[: sentence.start].rstrip().endswith(";"):
+        return part
+    return part._replace(doing=deed._replace(start=part.start, end=part.start))
+
+
+BARE = re.compile(r"\W*(?:and|then|,|&|\s)*", re.I)
+
+
+def _is_bare(part: Part) -> bool:
+    """True for "rinse and", which says nothing but what is done."""
+    behind = part.words[max(part.doing.end - part.start, 0) :]
+    return bool(part.doing.act) and BARE.fullmatch(behind) is not None and not part.amounts
+
+
+def _naming(part: Part, low: int, high: int) -> Part:
+    """A part in which the words between two places name fibre."""
+    if any(one.kind == "fibre" and one.start < high and low < one.end for one in part.things):
+        return part
+    if low >= part.end:
+        return part
+    named = Thing("fibre", "=fibre", "fibre", low, high)
+    return part._replace(things=tuple(sorted((*part.things, named), key=lambda one: one.start)))
+
+
+# One after another, or so much in each of several baths: no one lot is meant.
+ONE_BY_ONE = re.compile(
+    r"\b(?:at\s+a\s+time|by\s+one|after\s+another|in(?:to)?\s+each\b(?!\s+of))", re.I
+)
+SET_APART = re.compile(r"\b(?:reserv(?:e|ed|ing)|set|put|kept?|keep|lay|laid)\b", re.I)
+
+
+def _note(course: Course, part: Part, one: LotMention) -> None:
+    """Keep the words of a mention as read, and its amounts for the next step."""
+    here = [
+        each
+        for each in part.amounts
+        if one.start <= each.start < one.end and each.start not in course.used
+    ]
+    course.used.update(each.start for each in here)
+    course.picks += here
+    course.lots_told.append(Told(one.start, one.end, one.kind == "all"))
+
+
+def _turn_to(course: Course, part: Part, share: Share) -> None:
+    everything = whole(course.all_lots())
+    if share == everything:
+        _turn_to_all(course, part)
+        return
+    other = course.share is not None and not course.share & share
+    turn(course, share)
+    where = bath_of(course, share)
+    moved = where is not None and where.kind == "mordant" and _has_dyed(course)
+    if part.doing.act in STAYS and where is not None and not moved and where is not course.bath:
+        course.begin()
+        course.bath, where.fibre, course.last_on = where, True, "bath"
+    elif _goes_into_stuff(part) or (other and where is not course.bath):
+        _turn_to_own_bath(course, part)
+
+
+# "Dip one of each in iron": into a bath of its own.
+INTO_STUFF = re.compile(r"\b(?:in|into|through)\s+(?:(?:the|an?|some|weak)\s+){0,2}\Z", re.I)
+
+
+def _goes_into_stuff(part: Part) -> list[Thing]:
+    """The materials that some of the fibre goes into, as a part tells of it."""
+    return [
+        one
+        for one in part.things
+        if one.kind == "material" and INTO_STUFF.search(part.words[: one.start - part.start])
+    ]
+
+
+def _has_dyed(course: Course) -> bool:
+    return any(one.kind == "dye" and one.begun for one in course.baths)
+
+
+def _turn_to_all(course: Course, part: Part) -> None:
+    if course.share is not None and course.bath is not None and part.doing.act in WORKED - STAYS:
+        course.bath.had_fibre = course.bath.had_fibre or course.bath.fibre
+        course.bath.fibre = False
+    turn(course, None)
+
+
+def _turn_to_own_bath(course: Course, part: Part) -> None:
+    """Out of the bath of another lot, where the words name what this one goes into."""
+    names = [
+        course.plain_of(one)
+        for one in _goes_into_stuff(part) or part.things
+        if one.kind == "material" and part_played(one) in ("dye", "mordant")
+    ]
+    bath = course.bath
+    if bath is None or not names or any(bath.holds(one) for one in names):
+        return
+    course.begin()
+    held = [one for one in course.baths if any(one.holds(name) for name in names)]
+    course.bath = held[-1] if held else None
+
+
+# "Leave the other half unmordanted", "keep two yellow": nothing is done to these.
+KEEPS = re.compile(r"\b(?:keep|kept|leave|left|reserv(?:e|ed)|stays?|stayed)\b", re.I)
+KEPT_AS = re.compile(r"\b(?:un-?mordanted|un-?dyed|undipped|untreated|white|plain|aside)\b", re.I)
+KEPT_IN = re.compile(r"\b(?:in|into|under)\b(?!\s+(?:reserve|hand)\b)", re.I)
+
+
+def is_kept_as_it_is(course: Course, part: Part) -> bool:
+    """True where some of the fibre is only kept: it lies in no bath, and is put into none."""
+    share = course.share
+    if share is None or part.doing.act in ("lift", "air", "dry"):
+        return False
+    if not KEEPS.fullmatch(part.doing.words) or KEPT_IN.search(part.words):
+        return False
+    if KEPT_AS.search(part.words):
+        return True
+    kept = not any(one.kind in KEPT for one in part.amounts)
+    return kept and bath_of(course, share) is None
+
+
+IT = re.compile(r"\b(?:it|them|these)\b", re.I)
+
+
+def goes_on(course: Course, part: Part) -> None:
+    """Turn back to all of the fibre, unless a part goes on with what was named last."""
+    if course.share is None:
+        return
+    if course.number == course.lot_turned:
+        lies_in = bath_of(course, course.share)
+        if lies_in is None and part.doing.act != "lift" and _goes_into_stuff(part):
+            _turn_to_own_bath(course, part)  # "took half out, and into a gram of iron in a litre"
+        return
+    if course.by_label and not ALL.search(part.words):
+        return  # lots with a name of their own are at hand until another one is named
+    said = course.sentence.words if course.sentence is not None else ""
+    near = course.number - course.lot_turned == 1
+    if near and (IT.search(said) or part.doing.act in ("air", "hold")):
+        return
+    turn(course, None)
+
+
+ALL = re.compile(
+    r"\b(?:both|all|everything|every|each|the\s+(?:lots|skeins|hanks|batches|pieces|samples|squares))\b",
     re.I,
 )
-REST = re.compile(
-    r"\bthe\s+(?:rest|remainder|remaining|others?\b|second\s+half)(?!\s+of\s+the\s+(?:water|bath|liquor|dye))",
-    re.I,
-)
-EACH = re.compile(r"\b(?:at\s+a\s+time|each|every|after\s+another)\b", re.I)
-COUNTS = {"lone": 1, "one": 1, "two": 2, "three": 3, "first": 1}
 
 
 def others_stay_in(course: Course, part: Part) -> Bath | None:
-    """Turn to the part of a lot that the words name; the bath in which the others stay then."""
-    inside = course.bath if course.bath is not None and course.bath.fibre else None
-    less = _turn_to_part(course, part)
-    return inside if less and part.doing.act == "lift" else None
-
-
-def _turn_to_part(course: Course, part: Part) -> bool:
-    """Turn to the part of a lot that the words name; True where that is less than all of it."""
-    if course.parted is None:
-        made = _made(course, part)
-        if made is None:
-            return False
-        course.parted = made
-        turn(course, made[0])
-        return True
-    some, rest = course.parted
-    if REST.search(part.words):
-        turn(course, rest)
-        if part.doing.act in STAYS:
-            _still_in_there(course, rest)
-    elif _said(part):
-        turn(course, some)
-    elif ALL.search(part.words) or not _goes_on(course):
-        turn(course, None)
-    return course.lot_at_hand != ""
-
-
-# What is done to fibre where it is: left, taken out of its bath.
-STAYS = frozenset(("leave", "lift"))
-# What leaves fibre in its bath.
-GOES_IN = frozenset(("enter", "dye", "mordant", "steep", "modify"))
-
-
-def _still_in_there(course: Course, lot: Lot) -> None:
-    """Turn to the bath that a part of the lot was never taken out of: "leave the others"."""
-    for step in reversed(course.steps):
-        if step.on == "lot" and lot.name in (step.lot or "").split(" and "):
-            if step.verb in GOES_IN and step.bath is not None:
-                course.bath, step.bath.fibre, course.last_on = step.bath, True, "bath"
-            return
-
-
-IT = re.compile(r"\b(?:it|them)\b", re.I)
-
-
-def _goes_on(course: Course) -> bool:
-    """True within the sentence that named a part, and in the next one where it says "it"."""
-    if course.number == course.lot_turned:
-        return True
-    said = course.sentence.words if course.sentence is not None else ""
-    return course.number - course.lot_turned == 1 and IT.search(said) is not None
-
-
-def _said(part: Part) -> bool:
-    return SOME.search(part.words) is not None or HALF.search(part.words) is not None
-
-
-def _made(course: Course, part: Part) -> tuple[Lot, Lot] | None:
-    """The two parts of the one lot, with the step that parts it; None where it is not parted."""
-    if part.doing.act not in PARTS or len(course.lots) != 1 or course.by_label:
+    """The bath in which other fibre stays when that at hand is taken out of it."""
+    bath = course.bath
+    if part.doing.act != "lift" or course.share is None or bath is None or not bath.fibre:
         return None
-    if EACH.search(part.words) or not any(step.on == "lot" for step in course.steps):
-        return None
-    lot = course.lots[course.lot_name()]
-    how_much = _how_much(course, part, lot)
-    if how_much is None:
-        return None
-    said, amounts = how_much
-    some, rest = Lot(f"{lot.name}-1"), Lot(f"{lot.name}-2")
-    some.fibre, rest.fibre = lot.fibre, lot.fibre
-    for step in course.steps:
-        step.lot = step.lot or lot.name
-    course.begin()
-    split = Step("split", course.number, "split")
-    split.name, split.spoken = f"{some.name} {said}, {rest.name}", amounts
-    course.add(split).lot = lot.name
-    course.by_label = {some.name: some, rest.name: rest}
-    if course.bath is not None and course.bath.fibre:
-        # In the language a lot that is divided comes out of its bath.
-        back = course.add(Step("enter", course.number, "lot", course.bath))
-        back.lot = f"{some.name} and {rest.name}"
-    return some, rest
+    return bath if inside(course, bath) - course.share else None
 
 
-def _how_much(course: Course, part: Part, lot: Lot) -> tuple[str, list[Amount]] | None:
-    """What goes into the first part, as the language writes it, and the amounts that say it."""
-    found = SOME.search(part.words) or HALF.search(part.words)
+# Weights.
+
+OF_IT = re.compile(r"\s*(?:of\s+(?:the|it|this|your|my)\b|in\b|into\b|for\b)", re.I)
+TAKES = re.compile(
+    r"\b(?:put|enter|dye|dip|take|mordant|use|simmer|boil|leave)\s+(?:in\s+)?(?:the\s+)?(?P<rest>remaining\s+|other\s+|another\s+|last\s+)?\Z"
+    r"|\b(?:the\s+(?:remaining|other|last)|another)\s+\Z",
+    re.I,
+)
+
+
+def _weighed(course: Course, part: Part) -> Amount | None:
+    """The weight of so much of the one lot as a part is about."""
+    lots = course.all_lots()
+    if len(lots) != 1 or weight_of(lots[0]) is None or part.doing.act not in WORKED:
+        return None
+    for one in course.free(part, "mass"):
+        of = course.of(one)
+        before = course.text[max(0, one.start - 40) : one.start]
+        if one.each or one.bound or one.per or (of is not None and of.kind != "fibre"):
+            continue
+        if of is not None and not re.match(r"\s+of\s+(?:the|my|your)\b", course.text[one.end :]):
+            continue
+        if TAKES.search(before) and (of is not None or OF_IT.match(course.text, one.end)):
+            return one
+    return None
+
+
+def _turn_by_weight(course: Course, part: Part) -> Part | None:
+    one = _weighed(course, part)
+    share = by_weight(course, one) if one is not None else None
+    if one is None or share is None:
+        return None
+    course.used.add(one.start)
+    course.picks.append(one)
+    course.lots_told.append(Told(one.start, one.end, False))
+    course.deed = course.number, part.doing
+    _turn_to(course, part, share)
+    return _naming(part, one.start, one.end)
+
+
+# Division.
+
+DIVIDES = re.compile(
+    r"\b(?:divid\w*|split\w*|part(?:ed)?|separat\w*|cut|wind|wound|made?)\b[^.;]{0,40}?\b(?:in(?:to)?)\s+(?P<said>[^.;,]{1,40})",
+    re.I,
+)
+SO_MANY = re.compile(
+    r"(?:(?P<n>[a-z]+|\d{1,2})(?:\s+|$))?(?:equal\s+|even\s+|smaller\s+)*(?P<what>parts?|lots?|portions?|skeins?|hanks?|pieces?|batches|balls?|halves|thirds|quarters|$)",
+    re.I,
+)
+
+
+def note_division(course: Course) -> None:
+    """Note into how many equal parts the sentence divides the one lot."""
+    sentence = course.sentence
+    lots = course.all_lots()
+    if sentence is None or len(lots) != 1:
+        return
+    for found in DIVIDES.finditer(sentence.words):
+        low = sentence.start + found.start("said")
+        high = sentence.start + found.end("said")
+        count = _count_of_parts(course, lots[0], found["said"].strip())
+        if count < LEAST_GROUPS or (lots[0].count > 1 and lots[0].count != count):
+            continue
+        lots[0].divided = count
+        here = [
+            one
+            for part in sentence.parts
+            for one in part.amounts
+            if low <= one.start < high and one.start not in course.used
+        ]
+        course.used.update(one.start for one in here)
+        course.picks += here
+        course.lots_told.append(Told(sentence.start + found.start(), high, False))
+
+
+PARTS = {"halves": 2, "thirds": 3, "quarters": 4}
+MANY = re.compile(r"(?P<n>\d{1,2})\s*x\s*\d", re.I)
+
+
+def _count_of_parts(course: Course, lot: Lot, said: str) -> int:
+    many = MANY.match(said)
+    if many:
+        return int(many["n"])
+    found = SO_MANY.match(said)
     if found is None:
-        return None
-    low, high = part.start + found.start(), part.start + found.end()
-    here = [one for one in part.amounts if low <= one.start < high and one.start not in course.used]
-    if found.re is HALF:
-        return f"1/2 of {lot.name}", here
-    count = next((COUNTS[name] for name in COUNTS if found[name]), int(found["many"] or 0))
-    weighed = next((one for one in course.free(part, "mass") if _beside(course, one, high)), None)
-    if weighed is not None and lot.weight is not None and (text := written(weighed, "", "")):
-        return text, [*here, weighed]
-    pieces = lot.pieces.low if lot.pieces is not None else None
-    if pieces is None or count >= pieces:
-        return None
-    noun = "piece" if lot.pieces is not None and lot.pieces.unit == "piece" else "skein"
-    return f"{count} {noun}{'' if count == 1 else 's'}", here
+        return 0
+    if found["what"].lower() in PARTS:
+        return PARTS[found["what"].lower()]
+    word = (found["n"] or "").lower()
+    return int(meanings("number").get(word, word if word.isdigit() else "0"))
 
 
-BRACKET = re.compile(r"\s*\(\s*(?:about\s+)?")
+# Settling.
 
 
-def _beside(course: Course, amount: Amount, at: int) -> bool:
-    """True for the weight of "one skein (50 g)"."""
-    return BRACKET.fullmatch(course.text, at, amount.start) is not None
+def settle_lots(course: Course) -> None:
+    """Give every step its lots by name, and part each lot before the first step on some of it."""
+    shares = [one.share for one in course.steps if one.share is not None]
+    if not shares:
+        course.lots_told = [one for one in course.lots_told if one.of_all]
+        if len(course.all_lots()) > 1:
+            for step in course.steps:
+                step.lot = names_of(course.all_lots())
+        return
+    everything = course.all_lots()
+    lots = list(dict.fromkeys([*everything, *(lot for one in shares for lot in one.lots)]))
+    parted = {lot: _blocks(lot, shares) for lot in lots}
+    since: set[Lot] = set()
+    names: dict[Lot, list[tuple[Lot, Share]]] = {}
+    weights = _weights(course)
+    for lot, blocks in parted.items():
+        names[lot] = [(_named(lot, at), share) for at, share in enumerate(blocks, 1)]
+    at = 0
+    while at < len(course.steps):
+        step = course.steps[at]
+        for lot in [one for one in lots if one not in since and len(parted[one]) > 1]:
+            if step.share is None or not step.share.of(lot) or step.share.of(lot) == whole([lot]):
+                continue
+            added = _split(course, at, lot, names[lot], weights)
+            since.add(lot)
+            at += added
+        step.lot = names_of(_lots_of(step, everything, names, since))
+        at += 1
+
+
+def _lots_of(
+    step: Step,
+    everything: list[Lot],
+    names: dict[Lot, list[tuple[Lot, Share]]],
+    since: set[Lot],
+) -> list[Lot]:
+    share = step.share if step.share is not None else whole(everything)
+    made: list[Lot] = []
+    for lot in share.lots:
+        if lot not in since:
+            made.append(lot)
+            continue
+        made += [name for name, block in names[lot] if share.covers(block)]
+    return made
+
+
+def _named(lot: Lot, at: int) -> Lot:
+    made = Lot(f"{lot.name}-{at}")
+    made.fibre = lot.fibre
+    return made
+
+
+def _blocks(lot: Lot, shares: list[Share]) -> list[Share]:
+    """The parts of a lot that the shares tell apart, in order."""
+    own = [share.of(lot) for share in shares]
+    ends = sorted(
+        {Fraction(0), Fraction(1), *(e for s in own for _, a, b in s.stretches for e in (a, b))}
+    )
+    atoms = [Share([(lot, low, high)]) for low, high in itertools.pairwise(ends)]
+    alike: dict[tuple[bool, ...], list[Share]] = {}
+    for atom in atoms:
+        alike.setdefault(tuple(share.covers(atom) for share in own), []).append(atom)
+    return [union(each) for each in alike.values()]
+
+
+def _weights(course: Course) -> dict[Fraction, Amount]:
+    """The weights by which parts of the one lot were spoken of, by how much of it they are."""
+    lots = course.all_lots()
+    total = weight_of(lots[0]) if len(lots) == 1 else None
+    if total is None:
+        return {}
+    said = [one for one in course.picks if one.kind == "mass"]
+    return {weight / total: one for one in said if (weight := grams(one)) is not None}
+
+
+def _split(
+    course: Course,
+    at: int,
+    lot: Lot,
+    names: list[tuple[Lot, Share]],
+    weights: dict[Fraction, Amount],
+) -> int:
+    """Put the step that parts a lot before the step at this place; how many steps that are."""
+    step = course.steps[at]
+    split = Step("split", step.sentence, "split")
+    said = [f"{name.name} {_how_much(lot, share.size, weights)}" for name, share in names[:-1]]
+    split.name, split.lot = ", ".join([*said, names[-1][0].name]), lot.name
+    sizes = [share.size for _, share in names]
+    split.spoken = [one for one in course.picks if _says_one_of(one, lot, sizes)]
+    course.picks = [one for one in course.picks if one not in split.spoken]
+    added = [split]
+    bath = _lies_in(course, at, lot)
+    if bath is not None and any(one.bath is bath for one in course.steps[at:]):
+        # In the language a lot that is divided comes out of its bath.
+        back = Step("enter", step.sentence, "lot", bath)
+        back.share = whole([lot])
+        back.lot = names_of([name for name, _ in names])
+        added.append(back)
+    course.steps[at:at] = added
+    return len(added)
+
+
+def _says_one_of(amount: Amount, lot: Lot, sizes: list[Fraction]) -> bool:
+    """True where an amount says how much one of the parts is."""
+    if amount.kind == "mass":
+        total, weight = weight_of(lot), grams(amount)
+        return total is not None and weight is not None and weight / total in sizes
+    low = amount.low
+    return low is not None and (low in sizes or (low >= 1 and low / lot.count in sizes))
+
+
+def _lies_in(course: Course, at: int, lot: Lot) -> Bath | None:
+    for step in reversed(course.steps[:at]):
+        if step.on == "lot" and share_of(course, step).of(lot):
+            return step.bath if step.verb in GOES_IN else None
+    return None
+
+
+def _how_much(lot: Lot, size: Fraction, weights: dict[Fraction, Amount]) -> str:
+    """How much goes into a part, as the language writes it."""
+    if size in weights and (text := written(weights[size], "", "")):
+        return text
+    count = size * lot.count
+    if lot.pieces is not None and count.denominator == 1 and not lot.divided:
+        noun = "piece" if lot.pieces.unit == "piece" else "skein"
+        return f"{figure(count)} {noun}{'' if count == 1 else 's'}"
+    return f"{figure(size)} of {lot.name}"

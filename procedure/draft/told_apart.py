@@ -117,9 +117,10 @@ class ToldApart:
         if not cuts or not all(one.heads for one in named):
             return [part]
         marks = [part.start, *cuts, part.end]
-        return [self._piece(part, low, high) for low, high in itertools.pairwise(marks)]
+        return [self.piece(part, low, high) for low, high in itertools.pairwise(marks)]
 
-    def _piece(self, part: Part, low: int, high: int) -> Part:
+    def piece(self, part: Part, low: int, high: int) -> Part:
+        """The piece of a part between two places."""
         doing = part.doing
         if not low <= doing.start < high:
             doing = doing._replace(start=low, end=low)

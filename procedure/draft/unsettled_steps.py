@@ -8,6 +8,7 @@ from procedure.draft.amount import Amount
 from procedure.draft.plausible import may_measure
 from procedure.draft.said_twice import agree, share_beside
 from procedure.draft.sentences import Part
+from procedure.draft.shares import Share
 from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import vocabulary
 
@@ -79,7 +80,8 @@ class Step:
         self.part: Part | None = None  # of the prose, where its words ask for this step
         self.focus = ""  # what "it" meant there
         self.vessel = ""
-        self.lot = ""  # the lot that it is about, where the prose tells its lots apart
+        self.lot = ""  # the lots that it is about, where the prose tells its lots apart
+        self.share: Share | None = None  # what of the fibre it is about; None for all of it
         self.name = ""
 
 

@@ -11,7 +11,9 @@ from procedure.draft.heats_and_times import Phase, gets_cold, phases
 from procedure.draft.how_it_is_done import SIGN, TIME_OF_DAY
 from procedure.draft.named_lots import is_for_the_lot
 from procedure.draft.sentences import Part
+from procedure.draft.shares import whole
 from procedure.draft.stock import trade_role
+from procedure.draft.turning import bath_of
 from procedure.draft.unsettled_steps import Bath, Step, allowed
 from procedure.vocabulary import vocabulary
 
@@ -67,6 +69,7 @@ def bath_phase(course: Course, clauses: dict[str, Amount]) -> Step | None:
     if _goes_under(course, bath, clauses):
         return None
     lot = "for" in clauses and course.part is not None and is_for_the_lot(course, course.part)
+    lot = lot or ("for" in clauses and is_of_those_left(course, bath))
     if lot or ("for" in clauses and goes_back(course, bath)):
         verb = WORKS.get(bath.kind, "enter") if lot else "modify"
         step = Step(verb, course.number, "lot", bath)
@@ -84,6 +87,14 @@ def bath_phase(course: Course, clauses: dict[str, Amount]) -> Step | None:
     if "at" in clauses:
         return course.on_bath("heat", clauses)
     return _ceiling(course, clauses)
+
+
+def is_of_those_left(course: Course, bath: Bath) -> bool:
+    """True for the time of "leave the rest in for 10 minutes": of some of the fibre alone."""
+    share = course.share
+    if share is None or course.lot_turned != course.number or bath.kind not in WORKS:
+        return False
+    return bath_of(course, share) is bath and share != whole(course.all_lots())
 
 
 def _goes_under(course: Course, bath: Bath, clauses: dict[str, Amount]) -> bool:

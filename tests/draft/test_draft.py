@@ -242,7 +242,11 @@ def _all_told(draft: Draft) -> None:
         if a.kind == "figure" and re.fullmatch(r"\(?\d{1,2}[.)]{1,2}", a.words)
     }
     noted = {one.amount.start for one in draft.noted}
-    idle = {at for at in every - placed if any(low <= at < high for low, high in draft.idle)}
+    idle = {
+        at
+        for at in every - placed
+        if any(low <= at < high for low, high in (*draft.idle, *draft.of_lots))
+    }
     held = [(one.amount.start, one.amount.end) for one in (*draft.placed, *draft.noted)]
     parts = [part for one in draft.sentences for part in one.parts]
     held += [(part.doing.start, part.doing.end) for part in parts]
@@ -258,7 +262,7 @@ def _all_told(draft: Draft) -> None:
 
 def _every_word_told(draft: Draft) -> None:
     """Each word but the small ones is placed, named, followed, or in a comment of its sentence."""
-    spans = [*draft.unread, *draft.declared, *draft.idle]
+    spans = [*draft.unread, *draft.declared, *draft.idle, *draft.of_lots]
     for sentence in draft.sentences:
         spans += [(one.start, one.end) for one in sentence.left_out]
         for part in sentence.parts:
@@ -292,6 +296,7 @@ def _figures_told(draft: Draft) -> None:
     spans = [(one.amount.start, one.amount.end) for one in draft.placed]
     spans += [(one.start, one.end) for one in draft.left]
     spans += [(one.amount.start, one.amount.end) for one in draft.noted]
+    spans += draft.of_lots
     spans += [
         (a.start, a.end)
         for one in draft.sentences
@@ -319,6 +324,7 @@ def _words_told(draft: Draft) -> None:
     """Each word of an amount is in one that is told of, in a thing, a deed, or a step's number."""
     spans = [(one.amount.start, one.amount.end) for one in (*draft.placed, *draft.noted)]
     spans += [(one.start, one.end) for one in draft.left]
+    spans += draft.of_lots
     for sentence in draft.sentences:
         spans += [(one.start, one.end) for one in sentence.left_out]
         for part in sentence.parts:

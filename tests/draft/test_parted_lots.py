@@ -29,7 +29,7 @@ def _steps(prose: str) -> list[str]:
                 "enter wool-1 and wool-2 in dye-bath",
                 "lift wool-1",
                 "add ferrous-sulphate 1 g to dye-bath",
-                "hold dye-bath for 10 min",
+                "dye wool-2 in dye-bath for 10 min",
                 "rinse wool-1 and wool-2",
             ],
         ),

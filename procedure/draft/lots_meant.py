@@ -1,0 +1,280 @@
+"""Which of the fibre is meant: what was picked out of what, and what has become of it so far.
+
+Nothing is guessed: words that do not fit how many skeins or parts there are mean nothing here,
+and what they say stays a comment.
+"""
+
+from __future__ import annotations
+
+import re
+from fractions import Fraction
+
+from procedure.draft.amount import Amount
+from procedure.draft.course import Course, plain_name
+from procedure.draft.lexicon import materials, meanings
+from procedure.draft.lot_mentions import LotMention
+from procedure.draft.shares import Lot, Share, union, whole
+from procedure.draft.unsettled_steps import Step
+from procedure.vocabulary import vocabulary
+
+MORDANTED = frozenset(("mordanted",))
+UNMORDANTED = frozenset(("unmordanted", "un-mordanted"))
+APART = frozenset(("reserved", "remaining", "spare"))
+PLAIN = frozenset(("same", "whole", "wet", "damp", "dry", "dyed", "scoured", "rinsed", "washed"))
+
+
+def all_of_it(course: Course) -> Share:
+    """All of the fibre that the recipe tells apart."""
+    return whole(course.all_lots())
+
+
+def share_meant(course: Course, one: LotMention) -> Share | None:
+    """What a mention means; None where that is not sure."""
+    picked = course.picked
+    everything = all_of_it(course)
+    if not picked.scope or not everything.covers(picked.scope) or picked.taken == everything:
+        picked.turn(everything)
+    if not everything:
+        return None
+    ways = {
+        "labels": _by_label,
+        "letters": _by_letter,
+        "ordinals": _by_order,
+        "each": _of_each,
+        "count": _by_count,
+        "share": _by_fraction,
+        "rest": _the_rest,
+        "all": _all,
+        "state": _by_state,
+    }
+    return ways[one.kind](course, one)
+
+
+def _all(course: Course, one: LotMention) -> Share | None:
+    picked, everything = course.picked, all_of_it(course)
+    if one.many:
+        fits = [
+            share
+            for share in (picked.last, picked.scope, everything)
+            if len(share.pieces) == one.many
+        ]
+        if not fits:
+            return None
+        share = fits[0]
+    else:
+        share = everything
+    return picked.turn(share) if share == everything else share
+
+
+def _by_label(course: Course, one: LotMention) -> Share | None:
+    made: list[Share] = []
+    for label in one.labels:
+        lot = course.by_label.get(label) or course.by_label.get(
+            "abcdefgh"[int(label) - 1 : int(label)]
+        )
+        if lot is not None:
+            made.append(whole([lot]))
+            continue
+        pieces = all_of_it(course).pieces
+        if course.by_label or not 0 < int(label) <= len(pieces) or len(pieces) == 1:
+            return None
+        made.append(pieces[int(label) - 1])
+    return course.picked.pick(union(made))
+
+
+# "Skeins A, B and C", "(a) alum": letters stand for lots where they are once said to.
+LETTERED = re.compile(
+    r"\b(?:lots?|skeins?|hanks?|batch(?:es)?|pieces?|samples?|squares?|balls?)\s*:?\s*(?-i:[A-H])\b"
+    r"|(?m:^)\s*\(?(?-i:[a-hA-H])[):]",
+    re.I,
+)
+
+
+def _by_letter(course: Course, one: LotMention) -> Share | None:
+    return _by_label(course, one) if LETTERED.search(course.text) else None
+
+
+def _by_order(course: Course, one: LotMention) -> Share | None:
+    picked, made = course.picked, []
+    for label in one.labels:
+        pieces = all_of_it(course).pieces
+        left = picked.scope - picked.taken
+        if label == "next":
+            share = _next(course, picked.size)
+        elif label == "last":
+            alone = len(left.pieces) == 1 or (left.size == picked.size and bool(picked.taken))
+            share = left if left and alone else pieces[-1]
+            share = share if len(pieces) > 1 or share is left else None
+        elif label in course.by_label:
+            share = whole([course.by_label[label]])
+        elif len(pieces) == 1 and picked.taken and picked.size:
+            share = _next(course, picked.size)  # "a third of the yarn ... the second third"
+        else:
+            fits = not course.by_label and 1 < len(pieces) >= int(label)
+            share = pieces[int(label) - 1] if fits else None
+        if share is None or not share:
+            return None
+        made.append(share)
+        picked.pick(share)
+    share = union(made)
+    course.picked.last = share
+    return share
+
+
+def _next(course: Course, size: Fraction) -> Share | None:
+    left = course.picked.scope - course.picked.taken
+    return left.first(size) if size else None
+
+
+def _of_each(course: Course, one: LotMention) -> Share | None:
+    picked = course.picked
+    now = picked.groups if len(picked.groups) >= LEAST_GROUPS else picked.before
+    groups = [share for share in now if len(share.pieces) > one.many]
+    if not groups and len(course.all_lots()) > 1:
+        groups = [whole([lot]) for lot in course.all_lots() if lot.count > one.many]
+    if len(groups) < LEAST_GROUPS:
+        return None
+    course.picked.turn(union(groups))
+    return course.picked.pick(union(p for group in groups for p in group.pieces[: one.many]))
+
+
+LEAST_GROUPS = 2
+
+
+def _pool(course: Course, one: LotMention) -> Share | None:
+    """What a mention picks from."""
+    picked = course.picked
+    if one.pool == "last":
+        return picked.turn(picked.last)
+    left = picked.scope - picked.taken
+    if one.pool in ("", "rest"):
+        return left
+    if one.pool in ("remaining", "rest"):
+        return left
+    described = _described(course, one.pool)
+    if described is None:
+        return None
+    return described - picked.taken if described - picked.taken else described
+
+
+def _by_count(course: Course, one: LotMention) -> Share | None:
+    pool = _pool(course, one)
+    if pool is None:
+        return None
+    pieces = pool.pieces
+    if len(pieces) < one.many and not one.pool:
+        course.picked.turn(all_of_it(course))
+        pieces = course.picked.scope.pieces
+    if one.many == len(pieces) and one.many > 1:
+        return course.picked.pick(union(pieces))
+    if not 0 < one.many < len(pieces) and not (
+        one.many == 1 == len(pieces) and course.picked.taken
+    ):
+        return None
+    return course.picked.pick(union(pieces[: one.many]))
+
+
+def _by_fraction(course: Course, one: LotMention) -> Share | None:
+    pool = _pool(course, one)
+    if pool is None or not pool:
+        return None
+    made = []
+    for lot in pool.lots:
+        of = pool if one.pool == "last" or one.pool not in ("", "rest") else course.picked.scope
+        share = pool.of(lot).first(of.of(lot).size * one.share)
+        if share is None:
+            return None
+        made.append(share)
+    return course.picked.pick(union(made))
+
+
+def _the_rest(course: Course, one: LotMention) -> Share | None:
+    picked = course.picked
+    left = picked.scope - picked.taken
+    again = not picked.taken and picked.scope != all_of_it(course)  # "the others", still the same
+    if not (picked.taken or again) or not left or (one.many and len(left.pieces) != one.many):
+        return None
+    return left if again else picked.turn(left)
+
+
+def _by_state(course: Course, one: LotMention) -> Share | None:
+    share = _described(course, one.labels[0])
+    if share is None:
+        return None
+    course.picked.last = share
+    return share
+
+
+def _described(course: Course, word: str) -> Share | None:
+    """The fibre that a word tells from the rest by what was done to it; None where it does not."""
+    everything = all_of_it(course)
+    share: Share | None = None
+    if word in PLAIN:
+        return None
+    if word in APART:
+        share = course.picked.apart
+    elif word in MORDANTED or word in UNMORDANTED:
+        salted = union(_share_of(course, step) for step in course.steps if step.verb == "mordant")
+        share = salted if word in MORDANTED else everything - salted
+    elif word in meanings("label"):
+        # A colour tells nothing apart where all that was dyed is of one bath.
+        dyed = [step for step in course.steps if step.verb in ("dye", "dip")]
+        baths = {step.bath for step in dyed}
+        share = union(_share_of(course, step) for step in dyed) if len(baths) == 1 else None
+    else:
+        name = materials().get(word) or meanings("material").get(word, "")
+        share = union(
+            _share_of(course, step)
+            for step in course.steps
+            if name
+            and step.on == "lot"
+            and step.bath is not None
+            and step.bath.holds(plain_name(name))
+        )
+    return share if share else None
+
+
+def _share_of(course: Course, step: Step) -> Share:
+    return step.share if step.share is not None else all_of_it(course)
+
+
+def fibre_meant(course: Course, name: str) -> Share | None:
+    """The lots of a fibre, where the recipe has others too."""
+    lots = course.all_lots()
+    own = [lot for lot in lots if lot.fibre == name]
+    return whole(own) if own and len(own) < len(lots) else None
+
+
+def by_weight(course: Course, amount: Amount) -> Share | None:
+    """So much of the one lot as an amount of it weighs."""
+    lots = course.all_lots()
+    if len(lots) != 1 or amount.low is None or amount.high not in (None, amount.low):
+        return None
+    total = weight_of(lots[0])
+    part = grams(amount)
+    if total is None or part is None or not 0 < part < total:
+        return None
+    if not course.picked.scope:
+        course.picked.turn(whole(lots))
+    share = (course.picked.scope - course.picked.taken).first(part / total)
+    if share is None:
+        course.picked.turn(whole(lots))
+        share = course.picked.scope.first(part / total)
+    return course.picked.pick(share) if share is not None else None
+
+
+def grams(amount: Amount) -> Fraction | None:
+    """A weight in grams; None for what is no plain weight."""
+    unit = vocabulary().units.get(amount.unit)
+    if amount.kind != "mass" or unit is None or amount.low is None:
+        return None
+    return amount.low * unit.factor if unit.factor == unit.factor_high else None
+
+
+def weight_of(lot: Lot) -> Fraction | None:
+    """What a lot weighs, in grams."""
+    if lot.weight is not None:
+        return grams(lot.weight)
+    if lot.each is not None and lot.count > 1 and (one := grams(lot.each)) is not None:
+        return one * lot.count
+    return None
