@@ -10,7 +10,7 @@ from procedure.draft.doings import Doing
 from procedure.draft.lexicon import meanings
 from procedure.draft.relative import by_fibre, by_other, is_time
 from procedure.draft.sentences import Part, Sentence
-from procedure.draft.shares import Lot, Picked, Share
+from procedure.draft.shares import Lot, Picked, FibreShare
 from procedure.draft.stock import Measured, Stock, part_played, trade_role
 from procedure.draft.things import Thing
 from procedure.draft.told_apart import ToldApart
@@ -49,7 +49,7 @@ def called_in_draft(thing: Thing) -> str:
     return thing.name if vocabulary().material(thing.name) is not None else thing.words
 
 
-class Told(NamedTuple):
+class LotWords(NamedTuple):
     """Words that say which of the fibre is meant; ``of_all`` where they mean all of it."""
 
     start: int
@@ -84,9 +84,9 @@ class Course:
         self.by_label: dict[str, Lot] = {}
         self.picked = Picked()  # which of the fibre has been spoken of
         self.picks: list[Amount] = []  # what says how much that is, until a line has it
-        self.lots_told: list[Told] = []  # words that say which of the fibre is meant
+        self.lots_told: list[LotWords] = []  # words that say which of the fibre is meant
         self.deed = 0, Doing("", "", 0, 0)  # what was done to a lot last, and its sentence
-        self.share: Share | None = None  # the fibre at hand; None for all of it
+        self.share: FibreShare | None = None  # the fibre at hand; None for all of it
         self.lot_turned = 0  # the sentence that names it
         self.vessel: tuple[str, int] = ("", 0)  # the one turned to, and the sentence that does
         self.in_vessel: dict[str, Bath] = {}

@@ -13,7 +13,7 @@ from procedure.draft.amount import Amount
 from procedure.draft.course import Course, plain_name
 from procedure.draft.lexicon import materials, meanings
 from procedure.draft.lot_mentions import LotMention
-from procedure.draft.shares import Lot, Share, union, whole
+from procedure.draft.shares import Lot, FibreShare, union, whole
 from procedure.draft.unsettled_steps import Step
 from procedure.vocabulary import vocabulary
 
@@ -23,12 +23,12 @@ APART = frozenset(("reserved", "remaining", "spare"))
 PLAIN = frozenset(("same", "whole", "wet", "damp", "dry", "dyed", "scoured", "rinsed", "washed"))
 
 
-def all_of_it(course: Course) -> Share:
+def all_of_it(course: Course) -> FibreShare:
     """All of the fibre that the recipe tells apart."""
     return whole(course.all_lots())
 
 
-def share_meant(course: Course, one: LotMention) -> Share | None:
+def share_meant(course: Course, one: LotMention) -> FibreShare | None:
     """What a mention means; None where that is not sure."""
     picked = course.picked
     everything = all_of_it(course)
@@ -50,7 +50,7 @@ def share_meant(course: Course, one: LotMention) -> Share | None:
     return ways[one.kind](course, one)
 
 
-def _all(course: Course, one: LotMention) -> Share | None:
+def _all(course: Course, one: LotMention) -> FibreShare | None:
     picked, everything = course.picked, all_of_it(course)
     if one.many:
         fits = [
@@ -66,8 +66,8 @@ def _all(course: Course, one: LotMention) -> Share | None:
     return picked.turn(share) if share == everything else share
 
 
-def _by_label(course: Course, one: LotMention) -> Share | None:
-    made: list[Share] = []
+def _by_label(course: Course, one: LotMention) -> FibreShare | None:
+    made: list[FibreShare] = []
     for label in one.labels:
         lot = course.by_label.get(label) or course.by_label.get(
             "abcdefgh"[int(label) - 1 : int(label)]
@@ -90,11 +90,11 @@ LETTERED = re.compile(
 )
 
 
-def _by_letter(course: Course, one: LotMention) -> Share | None:
+def _by_letter(course: Course, one: LotMention) -> FibreShare | None:
     return _by_label(course, one) if LETTERED.search(course.text) else None
 
 
-def _by_order(course: Course, one: LotMention) -> Share | None:
+def _by_order(course: Course, one: LotMention) -> FibreShare | None:
     picked, made = course.picked, []
     for label in one.labels:
         pieces = all_of_it(course).pieces
@@ -121,12 +121,12 @@ def _by_order(course: Course, one: LotMention) -> Share | None:
     return share
 
 
-def _next(course: Course, size: Fraction) -> Share | None:
+def _next(course: Course, size: Fraction) -> FibreShare | None:
     left = course.picked.scope - course.picked.taken
     return left.first(size) if size else None
 
 
-def _of_each(course: Course, one: LotMention) -> Share | None:
+def _of_each(course: Course, one: LotMention) -> FibreShare | None:
     picked = course.picked
     now = picked.groups if len(picked.groups) >= LEAST_GROUPS else picked.before
     groups = [share for share in now if len(share.pieces) > one.many]
@@ -141,7 +141,7 @@ def _of_each(course: Course, one: LotMention) -> Share | None:
 LEAST_GROUPS = 2
 
 
-def _pool(course: Course, one: LotMention) -> Share | None:
+def _pool(course: Course, one: LotMention) -> FibreShare | None:
     """What a mention picks from."""
     picked = course.picked
     if one.pool == "last":
@@ -157,7 +157,7 @@ def _pool(course: Course, one: LotMention) -> Share | None:
     return described - picked.taken if described - picked.taken else described
 
 
-def _by_count(course: Course, one: LotMention) -> Share | None:
+def _by_count(course: Course, one: LotMention) -> FibreShare | None:
     pool = _pool(course, one)
     if pool is None:
         return None
@@ -174,7 +174,7 @@ def _by_count(course: Course, one: LotMention) -> Share | None:
     return course.picked.pick(union(pieces[: one.many]))
 
 
-def _by_fraction(course: Course, one: LotMention) -> Share | None:
+def _by_fraction(course: Course, one: LotMention) -> FibreShare | None:
     pool = _pool(course, one)
     if pool is None or not pool:
         return None
@@ -188,7 +188,7 @@ def _by_fraction(course: Course, one: LotMention) -> Share | None:
     return course.picked.pick(union(made))
 
 
-def _the_rest(course: Course, one: LotMention) -> Share | None:
+def _the_rest(course: Course, one: LotMention) -> FibreShare | None:
     picked = course.picked
     left = picked.scope - picked.taken
     again = not picked.taken and picked.scope != all_of_it(course)  # "the others", still the same
@@ -197,7 +197,7 @@ def _the_rest(course: Course, one: LotMention) -> Share | None:
     return left if again else picked.turn(left)
 
 
-def _by_state(course: Course, one: LotMention) -> Share | None:
+def _by_state(course: Course, one: LotMention) -> FibreShare | None:
     share = _described(course, one.labels[0])
     if share is None:
         return None
@@ -205,10 +205,10 @@ def _by_state(course: Course, one: LotMention) -> Share | None:
     return share
 
 
-def _described(course: Course, word: str) -> Share | None:
+def _described(course: Course, word: str) -> FibreShare | None:
     """The fibre that a word tells from the rest by what was done to it; None where it does not."""
     everything = all_of_it(course)
-    share: Share | None = None
+    share: FibreShare | None = None
     if word in PLAIN:
         return None
     if word in APART:
@@ -234,18 +234,18 @@ def _described(course: Course, word: str) -> Share | None:
     return share if share else None
 
 
-def _share_of(course: Course, step: Step) -> Share:
+def _share_of(course: Course, step: Step) -> FibreShare:
     return step.share if step.share is not None else all_of_it(course)
 
 
-def fibre_meant(course: Course, name: str) -> Share | None:
+def fibre_meant(course: Course, name: str) -> FibreShare | None:
     """The lots of a fibre, where the recipe has others too."""
     lots = course.all_lots()
     own = [lot for lot in lots if lot.fibre == name]
     return whole(own) if own and len(own) < len(lots) else None
 
 
-def by_weight(course: Course, amount: Amount) -> Share | None:
+def by_weight(course: Course, amount: Amount) -> FibreShare | None:
     """So much of the one lot as an amount of it weighs."""
     lots = course.all_lots()
     if len(lots) != 1 or amount.low is None or amount.high not in (None, amount.low):

@@ -12,12 +12,12 @@ from fractions import Fraction
 
 from procedure.draft.amount import Amount
 from procedure.draft.amount_writing import figure, written
-from procedure.draft.course import Course, Told, names_of
+from procedure.draft.course import Course, LotWords, names_of
 from procedure.draft.lexicon import fibres, meanings
 from procedure.draft.lot_mentions import LotMention, lot_mentions
 from procedure.draft.lots_meant import by_weight, fibre_meant, grams, share_meant, weight_of
 from procedure.draft.sentences import Part
-from procedure.draft.shares import Lot, Share, union, whole
+from procedure.draft.shares import Lot, FibreShare, union, whole
 from procedure.draft.stock import part_played
 from procedure.draft.things import Thing
 from procedure.draft.turning import GOES_IN, bath_of, inside, share_of, turn
@@ -171,7 +171,7 @@ def turn_to_those_meant(course: Course, part: Part) -> Part | None:
     groups = _groups(course, part)
     if not groups and course.next_part is not None and _is_bare(part):
         groups = _groups(course, course.next_part)  # "rinse and dry lots A and B"
-    shares: list[Share] = []
+    shares: list[FibreShare] = []
     for one in groups[0] if groups else []:
         share = fibre_meant(course, one.labels[0]) if one.kind == "fibre" else None
         share = share if one.kind == "fibre" else share_meant(course, one)
@@ -254,10 +254,10 @@ def _note(course: Course, part: Part, one: LotMention) -> None:
     ]
     course.used.update(each.start for each in here)
     course.picks += here
-    course.lots_told.append(Told(one.start, one.end, one.kind == "all"))
+    course.lots_told.append(LotWords(one.start, one.end, one.kind == "all"))
 
 
-def _turn_to(course: Course, part: Part, share: Share) -> None:
+def _turn_to(course: Course, part: Part, share: FibreShare) -> None:
     everything = whole(course.all_lots())
     if share == everything:
         _turn_to_all(course, part)
@@ -400,7 +400,7 @@ def _turn_by_weight(course: Course, part: Part) -> Part | None:
         return None
     course.used.add(one.start)
     course.picks.append(one)
-    course.lots_told.append(Told(one.start, one.end, False))
+    course.lots_told.append(LotWords(one.start, one.end, False))
     course.deed = course.number, part.doing
     _turn_to(course, part, share)
     return _naming(part, one.start, one.end)
@@ -439,7 +439,7 @@ def note_division(course: Course) -> None:
         ]
         course.used.update(one.start for one in here)
         course.picks += here
-        course.lots_told.append(Told(sentence.start + found.start(), high, False))
+        course.lots_told.append(LotWords(sentence.start + found.start(), high, False))
 
 
 PARTS = {"halves": 2, "thirds": 3, "quarters": 4}
@@ -475,7 +475,7 @@ def settle_lots(course: Course) -> None:
     lots = list(dict.fromkeys([*everything, *(lot for one in shares for lot in one.lots)]))
     parted = {lot: _blocks(lot, shares) for lot in lots}
     since: set[Lot] = set()
-    names: dict[Lot, list[tuple[Lot, Share]]] = {}
+    names: dict[Lot, list[tuple[Lot, FibreShare]]] = {}
     weights = _weights(course)
     for lot, blocks in parted.items():
         names[lot] = [(_named(lot, at), share) for at, share in enumerate(blocks, 1)]
@@ -495,7 +495,7 @@ def settle_lots(course: Course) -> None:
 def _lots_of(
     step: Step,
     everything: list[Lot],
-    names: dict[Lot, list[tuple[Lot, Share]]],
+    names: dict[Lot, list[tuple[Lot, FibreShare]]],
     since: set[Lot],
 ) -> list[Lot]:
     share = step.share if step.share is not None else whole(everything)
@@ -514,14 +514,14 @@ def _named(lot: Lot, at: int) -> Lot:
     return made
 
 
-def _blocks(lot: Lot, shares: list[Share]) -> list[Share]:
+def _blocks(lot: Lot, shares: list[FibreShare]) -> list[FibreShare]:
     """The parts of a lot that the shares tell apart, in order."""
     own = [share.of(lot) for share in shares]
     ends = sorted(
         {Fraction(0), Fraction(1), *(e for s in own for _, a, b in s.stretches for e in (a, b))}
     )
-    atoms = [Share([(lot, low, high)]) for low, high in itertools.pairwise(ends)]
-    alike: dict[tuple[bool, ...], list[Share]] = {}
+    atoms = [FibreShare([(lot, low, high)]) for low, high in itertools.pairwise(ends)]
+    alike: dict[tuple[bool, ...], list[FibreShare]] = {}
     for atom in atoms:
         alike.setdefault(tuple(share.covers(atom) for share in own), []).append(atom)
     return [union(each) for each in alike.values()]
@@ -541,7 +541,7 @@ def _split(
     course: Course,
     at: int,
     lot: Lot,
-    names: list[tuple[Lot, Share]],
+    names: list[tuple[Lot, FibreShare]],
     weights: dict[Fraction, Amount],
 ) -> int:
     """Put the step that parts a lot before the step at this place; how many steps that are."""

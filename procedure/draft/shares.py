@@ -49,7 +49,7 @@ class Lot:
 Stretch = tuple[Lot, Fraction, Fraction]
 
 
-class Share:
+class FibreShare:
     """Some of one lot or of several, as stretches that do not overlap."""
 
     def __init__(self, stretches: Iterable[Stretch] = ()) -> None:
@@ -59,30 +59,30 @@ class Share:
         return bool(self.stretches)
 
     def __eq__(self, other: object) -> bool:
-        return isinstance(other, Share) and set(self.stretches) == set(other.stretches)
+        return isinstance(other, FibreShare) and set(self.stretches) == set(other.stretches)
 
     def __hash__(self) -> int:
         return hash(frozenset(self.stretches))
 
-    def __or__(self, other: Share) -> Share:
-        return Share((*self.stretches, *other.stretches))
+    def __or__(self, other: FibreShare) -> FibreShare:
+        return FibreShare((*self.stretches, *other.stretches))
 
-    def __sub__(self, other: Share) -> Share:
+    def __sub__(self, other: FibreShare) -> FibreShare:
         left = list(self.stretches)
         for lot, low, high in other.stretches:
             left = [piece for one in left for piece in _without(one, lot, low, high)]
-        return Share(left)
+        return FibreShare(left)
 
-    def __and__(self, other: Share) -> Share:
+    def __and__(self, other: FibreShare) -> FibreShare:
         return self - (self - other)
 
-    def covers(self, other: Share) -> bool:
+    def covers(self, other: FibreShare) -> bool:
         """True where all of another share is in this one."""
         return not other - self
 
-    def of(self, lot: Lot) -> Share:
+    def of(self, lot: Lot) -> FibreShare:
         """What it has of one lot."""
-        return Share(one for one in self.stretches if one[0] is lot)
+        return FibreShare(one for one in self.stretches if one[0] is lot)
 
     @property
     def lots(self) -> list[Lot]:
@@ -95,19 +95,19 @@ class Share:
         return sum((high - low for _, low, high in self.stretches), Fraction())
 
     @property
-    def pieces(self) -> list[Share]:
+    def pieces(self) -> list[FibreShare]:
         """Its skeins, or the equal parts that its lots were divided into."""
-        made: list[Share] = []
+        made: list[FibreShare] = []
         for lot, low, high in self.stretches:
             step = Fraction(1, lot.count)
             at = low
             while at < high:
                 end = min(at + step, high)
-                made.append(Share([(lot, at, end)]))
+                made.append(FibreShare([(lot, at, end)]))
                 at = end
         return made
 
-    def first(self, fraction: Fraction) -> Share | None:
+    def first(self, fraction: Fraction) -> FibreShare | None:
         """Its first so much, in whole lots, of the one lot that it is of; None where it has not."""
         made: list[Stretch] = []
         for lot, low, high in self.stretches:
@@ -116,43 +116,43 @@ class Share:
             end = min(low + fraction, high)
             made.append((lot, low, end))
             fraction -= end - low
-        return Share(made) if fraction == 0 else None
+        return FibreShare(made) if fraction == 0 else None
 
 
 class Picked:
     """What has been picked so far, and out of what."""
 
     def __init__(self) -> None:
-        self.scope = Share()  # what is picked from
-        self.taken = Share()  # of it
-        self.last = Share()  # what was spoken of last
+        self.scope = FibreShare()  # what is picked from
+        self.taken = FibreShare()  # of it
+        self.last = FibreShare()  # what was spoken of last
         self.size = Fraction()  # how much was picked last
-        self.groups: list[Share] = []  # the picks of this scope, in order
-        self.before: list[Share] = []  # those of the scope before
-        self.apart = Share()  # what was set aside
+        self.groups: list[FibreShare] = []  # the picks of this scope, in order
+        self.before: list[FibreShare] = []  # those of the scope before
+        self.apart = FibreShare()  # what was set aside
 
-    def pick(self, share: Share) -> Share:
+    def pick(self, share: FibreShare) -> FibreShare:
         """Note a share as picked."""
         self.taken = self.taken | share
         self.groups.append(share)
         self.last, self.size = share, share.size
         return share
 
-    def turn(self, scope: Share) -> Share:
+    def turn(self, scope: FibreShare) -> FibreShare:
         """Pick from this share from here on."""
         self.before = self.groups or self.before
-        self.scope, self.taken, self.last, self.groups = scope, Share(), scope, []
+        self.scope, self.taken, self.last, self.groups = scope, FibreShare(), scope, []
         return scope
 
 
-def whole(lots: Iterable[Lot]) -> Share:
+def whole(lots: Iterable[Lot]) -> FibreShare:
     """All of these lots."""
-    return Share((lot, Fraction(0), Fraction(1)) for lot in lots)
+    return FibreShare((lot, Fraction(0), Fraction(1)) for lot in lots)
 
 
-def union(shares: Iterable[Share]) -> Share:
+def union(shares: Iterable[FibreShare]) -> FibreShare:
     """All that is in any of these shares."""
-    return Share(one for share in shares for one in share.stretches)
+    return FibreShare(one for share in shares for one in share.stretches)
 
 
 def _without(stretch: Stretch, lot: Lot, low: Fraction, high: Fraction) -> list[Stretch]:

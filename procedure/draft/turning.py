@@ -3,21 +3,21 @@
 from __future__ import annotations
 
 from procedure.draft.course import Course
-from procedure.draft.shares import Share, whole
+from procedure.draft.shares import FibreShare, whole
 from procedure.draft.unsettled_steps import Bath, Step
 
 # What leaves fibre in its bath.
 GOES_IN = frozenset(("enter", "dye", "mordant", "steep", "modify"))
 
 
-def share_of(course: Course, step: Step) -> Share:
+def share_of(course: Course, step: Step) -> FibreShare:
     """The fibre that a step is about."""
     return step.share if step.share is not None else whole(course.all_lots())
 
 
-def inside(course: Course, bath: Bath) -> Share:
+def inside(course: Course, bath: Bath) -> FibreShare:
     """The fibre that lies in a bath now."""
-    held = Share()
+    held = FibreShare()
     for step in course.steps:
         if step.on != "lot":
             continue
@@ -26,7 +26,7 @@ def inside(course: Course, bath: Bath) -> Share:
     return held
 
 
-def bath_of(course: Course, share: Share) -> Bath | None:
+def bath_of(course: Course, share: FibreShare) -> Bath | None:
     """The bath in which some fibre lies now; None where it is in none."""
     for step in reversed(course.steps):
         if step.on == "lot" and step.verb != "split" and share & share_of(course, step):
@@ -34,7 +34,7 @@ def bath_of(course: Course, share: Share) -> Bath | None:
     return None
 
 
-def turn(course: Course, share: Share | None) -> None:
+def turn(course: Course, share: FibreShare | None) -> None:
     """Work on this fibre from here on, which is not where the other is; None is for all of it."""
     bath, last = course.bath, course.share
     if share is not None and bath is not None and bath.fibre:

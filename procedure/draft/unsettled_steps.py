@@ -8,7 +8,7 @@ from procedure.draft.amount import Amount
 from procedure.draft.plausible import may_measure
 from procedure.draft.said_twice import agree, share_beside
 from procedure.draft.sentences import Part
-from procedure.draft.shares import Share
+from procedure.draft.shares import FibreShare
 from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import vocabulary
 
@@ -81,7 +81,7 @@ class Step:
         self.focus = ""  # what "it" meant there
         self.vessel = ""
         self.lot = ""  # the lots that it is about, where the prose tells its lots apart
-        self.share: Share | None = None  # what of the fibre it is about; None for all of it
+        self.share: FibreShare | None = None  # what of the fibre it is about; None for all of it
         self.name = ""
 
 

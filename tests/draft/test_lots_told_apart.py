@@ -7,7 +7,7 @@ from fractions import Fraction
 import pytest
 
 from procedure.draft import drafted
-from procedure.draft.shares import Lot, Share, union, whole
+from procedure.draft.shares import Lot, FibreShare, union, whole
 from procedure.pipeline import read
 
 HALF, THIRD = Fraction(1, 2), Fraction(1, 3)
@@ -152,12 +152,12 @@ def test_a_draft_with_lots_is_in_the_language() -> None:
 
 def test_shares_are_added_and_taken_away_as_parts_of_a_whole() -> None:
     wool, silk = Lot("wool"), Lot("silk")
-    first = Share([(wool, Fraction(0), HALF)])
+    first = FibreShare([(wool, Fraction(0), HALF)])
     assert whole([wool]) - first | first == whole([wool])
     assert (whole([wool, silk]) - whole([silk])).lots == [wool]
-    assert first & Share([(wool, THIRD, Fraction(1))]) == Share([(wool, THIRD, HALF)])
+    assert first & FibreShare([(wool, THIRD, Fraction(1))]) == FibreShare([(wool, THIRD, HALF)])
     assert not first & whole([silk])
-    assert whole([wool]).first(THIRD) == Share([(wool, Fraction(0), THIRD)])
+    assert whole([wool]).first(THIRD) == FibreShare([(wool, Fraction(0), THIRD)])
     assert first.first(Fraction(3, 4)) is None
     wool.divided = 4
     assert [one.size for one in first.pieces] == [Fraction(1, 4)] * 2
