@@ -10,7 +10,7 @@ from procedure.draft.doings import Doing
 from procedure.draft.lexicon import meanings
 from procedure.draft.relative import by_fibre, by_other, is_time
 from procedure.draft.sentences import Part, Sentence
-from procedure.draft.shares import Lot, Picked, FibreShare
+from procedure.draft.shares import FibreShare, Lot, Picked
 from procedure.draft.stock import Measured, Stock, part_played, trade_role
 from procedure.draft.things import Thing
 from procedure.draft.told_apart import ToldApart

@@ -13,7 +13,7 @@ from procedure.draft.amount import Amount
 from procedure.draft.course import Course, plain_name
 from procedure.draft.lexicon import materials, meanings
 from procedure.draft.lot_mentions import LotMention
-from procedure.draft.shares import Lot, FibreShare, union, whole
+from procedure.draft.shares import FibreShare, Lot, union, whole
 from procedure.draft.unsettled_steps import Step
 from procedure.vocabulary import vocabulary
 

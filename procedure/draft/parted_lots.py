@@ -17,7 +17,7 @@ from procedure.draft.lexicon import fibres, meanings
 from procedure.draft.lot_mentions import LotMention, lot_mentions
 from procedure.draft.lots_meant import by_weight, fibre_meant, grams, share_meant, weight_of
 from procedure.draft.sentences import Part
-from procedure.draft.shares import Lot, FibreShare, union, whole
+from procedure.draft.shares import FibreShare, Lot, union, whole
 from procedure.draft.stock import part_played
 from procedure.draft.things import Thing
 from procedure.draft.turning import GOES_IN, bath_of, inside, share_of, turn

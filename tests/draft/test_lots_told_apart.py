@@ -7,7 +7,7 @@ from fractions import Fraction
 import pytest
 
 from procedure.draft import drafted
-from procedure.draft.shares import Lot, FibreShare, union, whole
+from procedure.draft.shares import FibreShare, Lot, union, whole
 from procedure.pipeline import read
 
 HALF, THIRD = Fraction(1, 2), Fraction(1, 3)
