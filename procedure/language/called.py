@@ -239,7 +239,7 @@ class Called:
         """The words of a step, names of several words in one; each keeps its own place."""
         kinds = [token.kind for token in tokens]
         if "LPAR" in kinds:
-            tokens = _without_brackets(tokens)
+            tokens = _no_stuff_in_brackets(_without_brackets(tokens))
         if "UNTIL" in kinds:
             tokens = _signs(tokens)
         if not _one_after_another([token.kind for token in tokens]):
@@ -381,6 +381,21 @@ def _signs(tokens: list[Token]) -> list[Token]:
             the = "the " if run[0].text == "water" else ""  # an article is read over
             sign = run[0]._replace(kind="STRING", text=whole, meant=f'"{the}{whole}"')
             return [*tokens[: at + 1], sign, *tokens[at + 1 + len(run) :]]
+    return tokens
+
+
+def _no_stuff_in_brackets(tokens: list[Token]) -> list[Token]:
+    """“(a pinch of arsenic)” is no reading of an amount, as “(15 % of yarn)” is: it is not read."""
+    units = vocabulary().units
+    within, share = False, True
+    for at, token in enumerate(tokens):
+        if token.kind in ("LPAR", "RPAR"):
+            within, share = token.kind == "LPAR", True
+        elif within and token.kind in ("UNIT", "LOOSE"):
+            unit = units.get(token.word)
+            share = unit is not None and unit.kind == "percent"
+        elif within and token.kind == "OF" and not share:
+            return [*tokens[:at], token._replace(kind="WORD"), *tokens[at + 1 :]]
     return tokens
 
 

@@ -613,6 +613,20 @@ MISTAKES = (
     ),
     Mistake(
         "step",
+        "UNIT",
+        r"^of\b.*",
+        "What is in brackets is another reading of the same amount, and not some of another thing.",
+        'Put words for the reader into a note: “note "turn it gently"”.',
+    ),
+    Mistake(
+        "step",
+        "LOOSE",
+        r"^of\b.*",
+        "What is in brackets is another reading of the same amount, and not some of another thing.",
+        'Put words for the reader into a note: “note "turn it gently"”.',
+    ),
+    Mistake(
+        "step",
         "LPAR",
         r"^[^\W\d_].*",
         "What is in brackets is a second reading of an amount, and “{said}” is none.",

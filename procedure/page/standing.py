@@ -39,7 +39,8 @@ WASM = "pyodide.asm.wasm"
 # Parts of Python's own library that a page never asks for: other ways in, tests, other machines.
 NOT_OF_PYTHON = (
     *("_pyio.py", "_pyrepl/", "antigravity.py", "bdb.py", "cmd.py", "compileall.py", "doctest.py"),
-    *("fileinput.py", "ftplib.py", "http/server.py", "idlelib/", "imaplib.py", "mailbox.py"),
+    *("fileinput.py", "ftplib.py", "http/cookiejar.py", "http/server.py", "idlelib/"),
+    *("imaplib.py", "logging/config.py", "logging/handlers.py", "mailbox.py"),
     *("modulefinder.py", "multiprocessing/", "optparse.py", "pdb.py", "pickletools.py"),
     *("poplib.py", "profile.py", "pstats.py", "pty.py", "pyclbr.py", "pydoc.py", "sched.py"),
     *("shelve.py", "smtplib.py", "socketserver.py", "sqlite3/", "tabnanny.py", "this.py"),

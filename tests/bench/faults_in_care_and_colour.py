@@ -63,7 +63,7 @@ def _lines_on(sound: Sound, lots: set[str]) -> set[int]:
     finds="no-tannin does-not-hold mordant-for-other-fibre",
     # Cotton wants an hour's wetting, other amounts and cooler madder than wool.
     follows="soaked-too-briefly too-much-mordant too-little-mordant dyestuff-too-hot "
-    "tannin-too-hot too-much-dyestuff no-mordant",
+    "tannin-too-hot too-much-dyestuff no-mordant vat-over-colour",
 )
 def cotton_for_wool(sound: Sound) -> Iterator[Fault]:
     """Wool yarn becomes cotton yarn, and takes alum and a mordant dye without tannin.
@@ -660,7 +660,13 @@ def no_reducer(sound: Sound) -> Iterator[Fault]:
     yield from _vat_without(sound, "reducer", "food for ferment")
 
 
-@kind("no alkali in the vat", "colour", finds="vat-without-alkali", follows="never-used")
+@kind(
+    "no alkali in the vat",
+    "colour",
+    finds="vat-without-alkali",
+    # What a note says of the lime is said of nothing that is declared, where the lime is gone.
+    follows="never-used danger-in-free-words",
+)
 def no_alkali(sound: Sound) -> Iterator[Fault]:
     """The vat has no alkali. Found at the vat or at a dip."""
     yield from _vat_without(sound, "alkali")

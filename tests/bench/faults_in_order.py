@@ -60,7 +60,8 @@ def discard_dropped(sound: Sound) -> Iterator[Fault]:
     "a step before the bath is made",
     "order",
     finds="used-before-made not-declared",
-    follows=NO_BATH + " pot-not-cleaned declared-twice",
+    # Plants that are warmed in a bath before it is made are strained from one that never was warm.
+    follows=NO_BATH + " pot-not-cleaned declared-twice plants-taken-out-cold",
 )
 def used_before_made(sound: Sound) -> Iterator[Fault]:
     """The making of a bath is swapped with the step below it that uses the bath.
@@ -249,7 +250,7 @@ def lot_twice(sound: Sound) -> Iterator[Fault]:
     nothing-to-dye-with vat-without-alkali vat-without-reducer scoured-in-plain-water
     bath-without-fibre heat-shock covered-without-lid mordant-not-rinsed dye-carried-over
     vat-not-aired used-before-made soap-carried-over no-fresh-air cannot-be-heated
-    too-much-mordant pot-too-full pot-too-small used-after-emptied""",
+    too-much-mordant pot-too-full pot-too-small used-after-emptied danger-in-free-words""",
 )
 def declaration_dropped(sound: Sound) -> Iterator[Fault]:
     """A lot, a pot or a material is used and nowhere declared. Found at a use."""

@@ -287,7 +287,7 @@ def readings_disagree(sound: Sound) -> Iterator[Fault]:
     "a heat of both scales swapped",
     "units",
     finds="readings-disagree " + HEATS,
-    follows=FROM_HEAT + " cannot-be-heated",
+    follows=FROM_HEAT + " cannot-be-heated vat-dipped-cold",
 )
 def readings_swapped(sound: Sound) -> Iterator[Fault]:
     """“85 °C (185 °F)” becomes “85 °F (185 °C)”. Found where it stands."""

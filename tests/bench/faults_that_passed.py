@@ -76,7 +76,13 @@ def lime_for_wool(sound: Sound) -> Iterator[Fault]:
             yield fault(_becomes(sound, made, "slaked lime"), _in_vat(sound, step), "lime for soda")
 
 
-@kind("a mild alkali in the vat", "colour", finds="vat-without-alkali", follows=OTHER_STUFF)
+@kind(
+    "a mild alkali in the vat",
+    "colour",
+    finds="vat-without-alkali",
+    # So much chalk as there was lime is much, and a note still tells of the lime.
+    follows=OTHER_STUFF + " too-much-assistant danger-in-free-words",
+)
 def mild_alkali(sound: Sound) -> Iterator[Fault]:
     """The vat's only alkali becomes bicarbonate or chalk. Found at the vat or a dip."""
     for step, _, made in _vat_stuff(sound, "alkali"):

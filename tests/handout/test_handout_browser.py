@@ -330,7 +330,7 @@ def test_the_box_calls_for_a_draft_where_the_checker_does(
     assert (f"into {most} batches or more" in said_by(tab)) == bool(most)
     assert not tab.is_visible("#steps > .days")
     shown = tab.inner_text("body")
-    assert "(for the weight as written) It takes" in shown
+    assert "(for the weight as written) It goes on" in shown
     assert "(for the weight as written) two gold and two" in shown
     tab.click("#fibre-box button[type=reset]")
     assert tab.inner_text("body") == before

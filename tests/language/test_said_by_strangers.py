@@ -116,7 +116,11 @@ NOW_AND_THEN = "Stir it now and then."
         (LOTS, "wash gold and moss separately in tub", "Wash the gold lot and the moss lot in the"),
         (BOILED, "bring back to the heat and simmer for 1 h", "Simmer the skin bath"),
         (BOILED, "pour the leftover dye on the compost", "Get rid of the skin bath (the compost)"),
-        (BOILED, "keep the temperature under 85 °C for 1 h", "Keep the skin bath at 85 °C"),
+        (
+            BOILED,
+            "keep the temperature under 85 °C for 1 h",
+            "Keep the skin bath for 1 hour, at 85 °C",
+        ),
         (IN, "leave the yarn soaking for 1 h", "yarn"),
         (
             IN,

@@ -106,6 +106,12 @@ def _weight(moment: Moment) -> Interval | None:
     return whole if whole.high > 0 else None
 
 
+def _brings_off_gum(moment: Moment) -> bool:
+    """True for a verb that scours, and of which the vocabulary says that it is about gum."""
+    verb = moment.step.verb
+    return verb is not None and verb.does.scours and "until the gum" in verb.meaning
+
+
 @rule("too-little-soap-to-degum", level="warning", family=FAMILY, source="Mairet 1938, ch. XI")
 def too_little_soap_to_degum(study: Study) -> Iterator[Found]:
     """Silk that is degummed with far less soap than brings the gum off.
@@ -131,9 +137,8 @@ def too_little_soap_to_degum(study: Study) -> Iterator[Found]:
     """
     little = threshold("little soap to degum")
     for moment in study.moments:
-        verb = moment.step.verb
         fibre = _weight(moment)
-        if verb is None or verb.name != "degum" or fibre is None or fibre.low <= 0:
+        if not _brings_off_gum(moment) or fibre is None or fibre.low <= 0:
             continue
         if moment.bath_after is not None and not is_known(moment.bath_after):
             continue
