@@ -71,5 +71,7 @@ def grown(texts: int, desk: Desk, path: Path, of: int) -> int:
 def test_long_lines_that_are_typed_leave_nothing_behind(tmp_path: Path) -> None:
     desk, path = Desk(), tmp_path / "one.dye"
     grown(5, desk, path, 1)  # what is worked out once, and what is kept of the last texts
-    # Nearly four thousand letters, of which a dozen things are asked.
-    assert grown(30, desk, path, 2) - grown(10, desk, path, 3) < 20 * 12_000
+    # Nearly four thousand letters, of which a dozen things are asked. What leaks does so each time;
+    # what is worked out once for all that is written (tables, patterns) does not.
+    more = [grown(30, desk, path, of) - grown(10, desk, path, of + 1) for of in (2, 4, 6)]
+    assert min(more) < 20 * 12_000
