@@ -22,8 +22,8 @@ from procedure.draft.named_pots import name_pots
 from procedure.draft.not_read import Span
 from procedure.draft.noted_ways import noted_ways
 from procedure.draft.noting import Note, add_note, noted
-from procedure.draft.parted_lots import settle_lots
 from procedure.draft.sentences import Sentence, sentences
+from procedure.draft.settled_lots import settle_lots
 from procedure.draft.shares import Lot
 from procedure.draft.short_names import with_short_names
 from procedure.draft.signs_of_doubt import leave_what_signs_speak_against

@@ -1,27 +1,25 @@
 """Lots that are told apart on the way: "take out half the skeins", "the second into the madder".
 
-The words of each deed say which of the fibre it is done to. When all has been read, the lots are
-parted where the first deed is done to some of them alone, each into those that are treated alike.
+The words of each deed say which of the fibre it is done to. What that makes of the lots is settled
+when all has been read (``settled_lots.py``).
 """
 
 from __future__ import annotations
 
 import itertools
 import re
-from fractions import Fraction
 
 from procedure.draft.amount import Amount
-from procedure.draft.amount_writing import figure, written
-from procedure.draft.course import Course, LotWords, names_of
+from procedure.draft.course import Course, LotWords
 from procedure.draft.lexicon import fibres, meanings
 from procedure.draft.lot_mentions import LotMention, lot_mentions
-from procedure.draft.lots_meant import by_weight, fibre_meant, grams, share_meant, weight_of
+from procedure.draft.lots_meant import by_weight, fibre_meant, share_meant, weight_of
 from procedure.draft.sentences import Part
 from procedure.draft.shares import FibreShare, Lot, union, whole
 from procedure.draft.stock import part_played
 from procedure.draft.things import Thing
-from procedure.draft.turning import GOES_IN, bath_of, inside, share_of, turn
-from procedure.draft.unsettled_steps import Bath, Step
+from procedure.draft.turning import bath_of, inside, turn
+from procedure.draft.unsettled_steps import Bath
 
 # What is done to fibre where it is: left, taken out of its bath.
 STAYS = frozenset(("leave", "lift", "hold"))
@@ -457,135 +455,3 @@ def _count_of_parts(course: Course, lot: Lot, said: str) -> int:
         return PARTS[found["what"].lower()]
     word = (found["n"] or "").lower()
     return int(meanings("number").get(word, word if word.isdigit() else "0"))
-
-
-# Settling.
-
-
-def settle_lots(course: Course) -> None:
-    """Give every step its lots by name, and part each lot before the first step on some of it."""
-    shares = [one.share for one in course.steps if one.share is not None]
-    if not shares:
-        course.lots_told = [one for one in course.lots_told if one.of_all]
-        if len(course.all_lots()) > 1:
-            for step in course.steps:
-                step.lot = names_of(course.all_lots())
-        return
-    everything = course.all_lots()
-    lots = list(dict.fromkeys([*everything, *(lot for one in shares for lot in one.lots)]))
-    parted = {lot: _blocks(lot, shares) for lot in lots}
-    since: set[Lot] = set()
-    names: dict[Lot, list[tuple[Lot, FibreShare]]] = {}
-    weights = _weights(course)
-    for lot, blocks in parted.items():
-        names[lot] = [(_named(lot, at), share) for at, share in enumerate(blocks, 1)]
-    at = 0
-    while at < len(course.steps):
-        step = course.steps[at]
-        for lot in [one for one in lots if one not in since and len(parted[one]) > 1]:
-            if step.share is None or not step.share.of(lot) or step.share.of(lot) == whole([lot]):
-                continue
-            added = _split(course, at, lot, names[lot], weights)
-            since.add(lot)
-            at += added
-        step.lot = names_of(_lots_of(step, everything, names, since))
-        at += 1
-
-
-def _lots_of(
-    step: Step,
-    everything: list[Lot],
-    names: dict[Lot, list[tuple[Lot, FibreShare]]],
-    since: set[Lot],
-) -> list[Lot]:
-    share = step.share if step.share is not None else whole(everything)
-    made: list[Lot] = []
-    for lot in share.lots:
-        if lot not in since:
-            made.append(lot)
-            continue
-        made += [name for name, block in names[lot] if share.covers(block)]
-    return made
-
-
-def _named(lot: Lot, at: int) -> Lot:
-    made = Lot(f"{lot.name}-{at}")
-    made.fibre = lot.fibre
-    return made
-
-
-def _blocks(lot: Lot, shares: list[FibreShare]) -> list[FibreShare]:
-    """The parts of a lot that the shares tell apart, in order."""
-    own = [share.of(lot) for share in shares]
-    ends = sorted(
-        {Fraction(0), Fraction(1), *(e for s in own for _, a, b in s.stretches for e in (a, b))}
-    )
-    atoms = [FibreShare([(lot, low, high)]) for low, high in itertools.pairwise(ends)]
-    alike: dict[tuple[bool, ...], list[FibreShare]] = {}
-    for atom in atoms:
-        alike.setdefault(tuple(share.covers(atom) for share in own), []).append(atom)
-    return [union(each) for each in alike.values()]
-
-
-def _weights(course: Course) -> dict[Fraction, Amount]:
-    """The weights by which parts of the one lot were spoken of, by how much of it they are."""
-    lots = course.all_lots()
-    total = weight_of(lots[0]) if len(lots) == 1 else None
-    if total is None:
-        return {}
-    said = [one for one in course.picks if one.kind == "mass"]
-    return {weight / total: one for one in said if (weight := grams(one)) is not None}
-
-
-def _split(
-    course: Course,
-    at: int,
-    lot: Lot,
-    names: list[tuple[Lot, FibreShare]],
-    weights: dict[Fraction, Amount],
-) -> int:
-    """Put the step that parts a lot before the step at this place; how many steps that are."""
-    step = course.steps[at]
-    split = Step("split", step.sentence, "split")
-    said = [f"{name.name} {_how_much(lot, share.size, weights)}" for name, share in names[:-1]]
-    split.name, split.lot = ", ".join([*said, names[-1][0].name]), lot.name
-    sizes = [share.size for _, share in names]
-    split.spoken = [one for one in course.picks if _says_one_of(one, lot, sizes)]
-    course.picks = [one for one in course.picks if one not in split.spoken]
-    added = [split]
-    bath = _lies_in(course, at, lot)
-    if bath is not None and any(one.bath is bath for one in course.steps[at:]):
-        # In the language a lot that is divided comes out of its bath.
-        back = Step("enter", step.sentence, "lot", bath)
-        back.share = whole([lot])
-        back.lot = names_of([name for name, _ in names])
-        added.append(back)
-    course.steps[at:at] = added
-    return len(added)
-
-
-def _says_one_of(amount: Amount, lot: Lot, sizes: list[Fraction]) -> bool:
-    """True where an amount says how much one of the parts is."""
-    if amount.kind == "mass":
-        total, weight = weight_of(lot), grams(amount)
-        return total is not None and weight is not None and weight / total in sizes
-    low = amount.low
-    return low is not None and (low in sizes or (low >= 1 and low / lot.count in sizes))
-
-
-def _lies_in(course: Course, at: int, lot: Lot) -> Bath | None:
-    for step in reversed(course.steps[:at]):
-        if step.on == "lot" and share_of(course, step).of(lot):
-            return step.bath if step.verb in GOES_IN else None
-    return None
-
-
-def _how_much(lot: Lot, size: Fraction, weights: dict[Fraction, Amount]) -> str:
-    """How much goes into a part, as the language writes it."""
-    if size in weights and (text := written(weights[size], "", "")):
-        return text
-    count = size * lot.count
-    if lot.pieces is not None and count.denominator == 1 and not lot.divided:
-        noun = "piece" if lot.pieces.unit == "piece" else "skein"
-        return f"{figure(count)} {noun}{'' if count == 1 else 's'}"
-    return f"{figure(size)} of {lot.name}"

@@ -100,6 +100,14 @@ def fact(one: Stuff, column: str) -> str:
     return one.entry.facts.get(column, "") if one.entry is not None else ""
 
 
+def heats_itself(one: Stuff) -> bool:
+    """True for the strongest reducers, which heat by themselves (H251) and are soon used up in air.
+
+    They are sodium dithionite and thiourea dioxide; of other reducers it takes far more.
+    """
+    return "reducer" in one.made.roles and "H251" in fact(one, "hazards").split("; ")
+
+
 def is_vat(study: Study, bath: BathState) -> bool:
     """True where a vat dye is in the bath, and no strong acid that dissolves it otherwise."""
     return uptake.is_vat(study.flow, bath)

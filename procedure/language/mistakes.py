@@ -933,9 +933,14 @@ def _day(said: str) -> str:
     months = [_MONTHS.index(word[:3]) + 1 for word in words if word[:3] in _MONTHS]
     years = [int(word) for word in words if word.isdigit() and len(word) == 4]
     days = [int(word) for word in words if word.isdigit() and len(word) < 3]
-    if not (len(months) == len(years) == len(days) == 1 and 1 <= days[0] <= 31):
+    if not len(months) == len(years) == len(days) == 1:
         return _SOME_DAY
-    return f"{years[0]}-{months[0]:02}-{days[0]:02}"
+    from datetime import date
+
+    try:
+        return date(years[0], months[0], days[0]).isoformat()
+    except ValueError:  # the 30th of February
+        return _SOME_DAY
 
 
 def _sign(tokens: list[Token]) -> list[Token]:

@@ -116,6 +116,8 @@ NOW_AND_THEN = "Stir it now and then."
         (LOTS, "wash gold and moss separately in tub", "Wash the gold lot and the moss lot in the"),
         (BOILED, "bring back to the heat and simmer for 1 h", "Simmer the skin bath"),
         (BOILED, "pour the leftover dye on the compost", "Get rid of the skin bath (the compost)"),
+        (BOILED, "hang yarn in skin-bath", "Put the yarn into the skin bath."),
+        (BOILED, "hang yarn in skin-bath for 1 h", "let it steep for 1 hour"),
         (
             BOILED,
             "keep the temperature under 85 °C for 1 h",

@@ -63,3 +63,9 @@ def test_a_share_that_was_worked_out_to_the_gram_always_agrees(grams: int, perce
 def test_a_slip_of_a_row_in_a_table_is_found() -> None:
     """The share of the lot beside: 12 % of 400 g where the lot has 500."""
     assert findings("48 g (12 %)") != []
+
+
+def test_a_number_without_its_unit_is_told_of_once() -> None:
+    plan = read(TEXT.format(said="75 (15 %)", grams=500), "a.dye")
+    errors = [one.rule for one in plan.findings if one.level == "error" and one.line == 13]
+    assert errors == ["number-without-unit"]

@@ -32,11 +32,11 @@ def too_much_assistant(study: Study) -> Iterator[Found]:
         scour cloth in kettle with water 5 L, soda 8 g to 90 °C for 1 h
         rinse cloth in tub with water 5 L
     """
-    much = threshold("much chalk")
+    most, slip = threshold("most chalk"), threshold("slip of the pen").value
     told: set[tuple[int, str]] = set()
     for use in uses(study):
         chalk = use.one.made.called == "chalk" and "colour" in kinds_of(study, use.bath)
-        if not chalk or use.least is None or use.least <= much.value:
+        if not chalk or use.least is None or use.least <= most.value * slip:
             continue
         if (use.node, use.one.thing) in told:
             continue
@@ -45,20 +45,21 @@ def too_much_assistant(study: Study) -> Iterator[Found]:
             study,
             use,
             say(
-                "{least} of {material} on {fibre} is far more than the usual {usual}.",
+                "{least} of {material} on {fibre} is far more than {most}, the most that is usual.",
                 least=Percent(use.least),
                 material=use.one.named,
                 fibre=fibre_of(use.state),
-                usual=Percent(much.value / 16, much.value / 2),
+                most=Percent(most.value),
             ),
             "See whether a figure slipped.",
-        )._replace(source=much.source)
+        )._replace(source=most.source)
     yield from _soda_in_water(study)
 
 
 def _soda_in_water(study: Study) -> Iterator[Found]:
     """Soda in the water in which fibre is scoured or washed, where there is far too much of it."""
-    beside, strong = threshold("much soda beside fibre"), threshold("much soda")
+    most, strong = threshold("most soda beside fibre"), threshold("much soda")
+    slip = threshold("slip of the pen").value
     told: set[int] = set()
     for moment in study.moments:
         node = moment.node
@@ -74,19 +75,20 @@ def _soda_in_water(study: Study) -> Iterator[Found]:
             if grams is None or litres is None or fibre.high <= 0:
                 continue
             share = grams.low / fibre.high * HUNDRED
-            if share <= beside.value or grams.low <= strong.value * litres.high:
+            if share <= most.value * slip or grams.low <= strong.value * litres.high:
                 continue
             told.add(node.id)
             yield at_node(
                 node,
                 say(
-                    "{share} of {material} beside the fibre is far more than the usual {most}.",
+                    "{share} of {material} beside the fibre is far more than {most}, the most that "
+                    "is usual.",
                     share=Percent(share),
                     material=one.named,
-                    most=Percent(beside.value / 5, beside.value / 2),
+                    most=Percent(most.value),
                 ),
                 "See whether a figure slipped.",
-                source=beside.source,
+                source=most.source,
             )
 
 
@@ -135,7 +137,8 @@ def too_little_soap_to_degum(study: Study) -> Iterator[Found]:
           rinse silk in tub with water 5 L at 60 °C
           rinse silk in tub with water 5 L at 40 °C
     """
-    little = threshold("little soap to degum")
+    least, most = threshold("least soap to degum"), threshold("most soap to degum")
+    slip = threshold("slip of the pen").value
     for moment in study.moments:
         fibre = _weight(moment)
         if not _brings_off_gum(moment) or fibre is None or fibre.low <= 0:
@@ -155,17 +158,17 @@ def too_little_soap_to_degum(study: Study) -> Iterator[Found]:
         if soap is None or named is None:
             continue
         share = soap / fibre.low * HUNDRED
-        if share < little.value:
+        if share * slip < least.value:
             yield at_node(
                 moment.node,
                 say(
                     "{share} of {soap} does not bring the gum off silk, which takes {usual}.",
                     share=Percent(share),
                     soap=named.named,
-                    usual=Percent(little.value * 2, little.value * 8),
+                    usual=Percent(least.value, most.value),
                 ),
                 "See whether a figure slipped.",
-                source=little.source,
+                source=least.source,
             )
 
 

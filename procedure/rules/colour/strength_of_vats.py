@@ -11,6 +11,7 @@ from procedure.facts.liquor import (
     Stuff,
     fact,
     has_role,
+    heats_itself,
     is_known,
     is_vat,
     meetings,
@@ -122,15 +123,11 @@ def vat_out_of_proportion(study: Study) -> Iterator[Found]:
             )
 
 
-# Reducers of which grams do what of sugar takes tens of grams.
-_STRONGEST = frozenset(("sodium dithionite", "thiourea dioxide"))
-
-
 def _strongest(study: Study, bath: BathState) -> bool:
     """True where only the strongest of reducers are in a vat."""
     every = stuff(study, bath.contents)
-    reducers = [one.made.called for one in every if "reducer" in one.made.roles]
-    return bool(reducers) and _STRONGEST.issuperset(reducers)
+    reducers = [one for one in every if "reducer" in one.made.roles]
+    return bool(reducers) and all(map(heats_itself, reducers))
 
 
 def _amiss(grams: Interval, indigo: Interval, volume: Interval, strongest: bool) -> str | None:

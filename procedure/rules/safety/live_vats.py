@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from procedure.facts.handling import called
-from procedure.facts.liquor import stuff
+from procedure.facts.liquor import heats_itself, stuff
 from procedure.facts.study import Study
 from procedure.findings import say
 from procedure.quantity.ready_patterns import pattern
@@ -15,8 +15,6 @@ from procedure.rules.safety.protection import FAMILY
 from procedure.trace import Moment
 from procedure.vocabulary.thresholds import threshold
 
-# What gives off a gas with acid, or heats by itself, for as long as the air has not used it up.
-_LIVE = frozenset(("sodium dithionite", "thiourea dioxide"))
 # How words say that it is used up: “once it is blue”, “stirred in the air”, “spent”.
 _SPENT = r"\b(blue|air|aired|spent|exhausted|oxidi[sz]ed|used up|worked out|stirred|dead)\b"
 
@@ -60,7 +58,7 @@ def vat_poured_away_live(study: Study) -> Iterator[Found]:
             continue
         if objects and objects[0].quantity is not None:
             continue  # a part of it, and the rest goes on
-        live = [one for one in stuff(study, bath.contents) if one.made.called in _LIVE]
+        live = [one for one in stuff(study, bath.contents) if heats_itself(one)]
         words = place_said(moment)
         if not live or words is None or "waste point" in ways_named(words.text.lower()):
             continue

@@ -9,12 +9,14 @@ from functools import cache
 from procedure.facts.study import Study
 from procedure.findings import InUnit, Says, say
 from procedure.model import Procedure, Quantity, Written
+from procedure.model.quantity import READING_SHARE
 from procedure.rules.rule import Found, rule
 from procedure.rules.units.at_quantity import KINDS, found
 from procedure.rules.units.quantities import stuff_of
 from procedure.vocabulary import near, vocabulary
 from procedure.vocabulary.estimates import spoon_weights
 from procedure.vocabulary.library import rows
+from procedure.vocabulary.thresholds import threshold
 from procedure.wording.samples import shown
 
 FAMILY = "units"
@@ -206,8 +208,8 @@ def readings_disagree(study: Study) -> Iterator[Found]:
     """
     for procedure, written in study.written():
         first, second = written.quantity, written.quantity.reading
-        if second is None or "unknown" in (first.kind, second.kind):
-            continue
+        if second is None or "unknown" in (first.kind, second.kind) or first.kind == "number":
+            continue  # a number that lacks its unit has a rule of its own
         if first.of_two_kinds and written.role == "amount":
             continue  # held against what the trace has them come to, below
         if first.kind == "spoon" and second.kind in ("mass", "volume"):
@@ -259,13 +261,12 @@ def readings_disagree(study: Study) -> Iterator[Found]:
     yield from _shares_and_weights(study)
 
 
-# How far the share in “75 g (15 %)” may be off: who weighs 3 g for 2 % of 140 g means the 3 g
-# (common practice). The weight has the slack of any reading.
-_SHARE_STRAYS = Fraction(1, 10)
-
-
 def _shares_and_weights(study: Study) -> Iterator[Found]:
-    """A weight and a share of the fibre that are said to be the same, and are not."""
+    """A weight and a share of the fibre that are said to be the same, and are not.
+
+    The weight has the slack of any reading, and the share more.
+    """
+    strays = threshold("share beside a weight").value
     for moment in study.moments:
         for _, item, amount in moment.amounts:
             said, beside = item.quantity, amount.beside if amount is not None else None
@@ -276,7 +277,7 @@ def _shares_and_weights(study: Study) -> Iterator[Found]:
             unit = measured.unit
             if weight.of is not None or part.of is None or weight.kind != part.kind or unit is None:
                 continue
-            slack = _strays(measured, Fraction(2, 100)), _strays(share, _SHARE_STRAYS)
+            slack = _strays(measured, READING_SHARE), _strays(share, strays)
             low = part.low * (1 - slack[1]) <= weight.high * (1 + slack[0])
             high = weight.low * (1 - slack[0]) <= part.high * (1 + slack[1])
             if low and high:
