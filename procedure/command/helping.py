@@ -15,7 +15,10 @@ WIDTH = 84
 
 
 class Example(NamedTuple):
-    """A line to type, and what comes of it in a dyer's words."""
+    """A line to type, and what comes of it in a dyer's words.
+
+    ``SATURDAY`` in it stands for the date of a Saturday that is still to come (:func:`as_typed`).
+    """
 
     typed: str
     gives: str
@@ -91,7 +94,7 @@ EXAMPLES: dict[str, tuple[Example, Example]] = {
     ),
     "timetable": (
         Example(
-            'vatwright timetable weld.dye --start "2026-11-28 09:00"',
+            'vatwright timetable weld.dye --start "SATURDAY 09:00"',
             "tells when to do what on that day",
         ),
         Example(
@@ -201,10 +204,19 @@ def helped(parser: argparse.ArgumentParser, name: str) -> None:
     parser.formatter_class = _Plain
 
 
+def as_typed(example: Example) -> str:
+    """The line to type, with a Saturday from one to seven days off where it names one."""
+    from datetime import date, timedelta
+
+    today = date.today()
+    to_come = today + timedelta(days=(4 - today.weekday()) % 7 + 1)
+    return example.typed.replace("SATURDAY", to_come.isoformat())
+
+
 def examples(name: str) -> str:
     """The two worked examples of a command, as its help prints them."""
     found = EXAMPLES[name]
-    lines = [f"  {one.typed}\n{fill(one.gives, WIDTH, **_INDENT)}" for one in found]  # type: ignore[arg-type]
+    lines = [f"  {as_typed(one)}\n{fill(one.gives, WIDTH, **_INDENT)}" for one in found]  # type: ignore[arg-type]
     return "\n".join(["for example:", *lines])
 
 

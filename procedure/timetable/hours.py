@@ -22,15 +22,16 @@ _YEARS = range(1900, 3000)
 
 
 def moment_of(
-    text: str, like: datetime, on: date | None = None, example: str = "2026-11-28 09:00"
+    text: str, like: datetime, on: date | None = None, example: str = ""
 ) -> datetime:
     """A moment from ``2026-11-28 09:00``, in the zone of ``like``. Raises :class:`BadHours`.
 
     It may end in an offset of its own, ``+01:00``. A time of the day alone is one of the day
     ``on``, where that is given. A moment that the clocks leap over, when they go forward, is none;
     of one that comes twice, when they go back, the first is taken (:func:`comes_twice`).
-    ``example`` is what a refusal proposes.
+    ``example`` is what a refusal proposes, else nine o'clock a week after ``like``.
     """
+    example = example or f"{like + timedelta(days=7):%Y-%m-%d} 09:00"
     found = _read(text, on)
     if found is None:
         what = "date with a time" if on is None else "time of the day, nor a date with one"

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from procedure.command.helping import EXAMPLES
+from procedure.command.helping import EXAMPLES, as_typed
 from procedure.command.main import COMMANDS, main
 
 ROOT = Path(__file__).parents[2]
@@ -61,7 +61,7 @@ def test_help_ends_with_the_examples_and_has_plain_headings(
     end = shown.rpartition("\nfor example:\n")[2]
     for example in EXAMPLES[name]:
         assert example.typed.split()[:2] == ["vatwright", name]
-        assert f"  {example.typed}\n      " in end
+        assert f"  {as_typed(example)}\n      " in end
     assert end.count("\n  vatwright") + end.startswith("  vatwright") == 2
     # What a dyer need not know is said in other words where it comes up.
     if "LEVEL" in shown:
@@ -77,7 +77,8 @@ _RUN = [one.typed for both in EXAMPLES.values() for one in both if one.typed not
 
 @pytest.mark.parametrize("typed", _RUN)
 def test_an_example_runs(typed: str, folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    words = shlex.split(typed)
+    example = next(one for both in EXAMPLES.values() for one in both if one.typed == typed)
+    words = shlex.split(as_typed(example))
     status = main(words[1:])
     said = capsys.readouterr()
     # A check of a made-up folder or a comparison may find something; nothing may fail to run.

@@ -54,7 +54,7 @@ steps
   rinse silk in tub with water 4 L at 30 °C until "a{RAW}b"
   dry silk
 """
-AT = ["--start", "2026-11-28 09:00"]
+AT = ["--start", "2099-11-28 09:00"]
 WRITTEN = {
     "handout": ["handout", "m.dye", "-o", "out.html"],
     "long": ["handout", "m.dye", "--long", "-o", "out.html"],

@@ -33,7 +33,7 @@ steps
   discard bath to "the hazardous waste point"
 """
 CAUTION = "DEADLY: yew (Taxus baccata) can kill who swallows a little of it."
-START = ("--start", "2027-01-04 09:00")
+START = ("--start", "2099-01-05 09:00")
 PAPERS = {
     "the blanks alone": (["handout", "--record"], "paper.md", "bath"),
     "card": (["card"], "paper.md", "1 sample"),

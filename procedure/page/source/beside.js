@@ -130,8 +130,9 @@ function dayLine({ said, indent, hang, head }) {
   const deep = `min(${hang}ch,var(--deepest))`;
   return made("p", { style: `padding-left:${deep};text-indent:calc(${indent}ch - ${deep})` }, said);
 }
+const inAWeek = () => `${new Date(Date.now() + 7 * 864e5).toISOString().slice(0, 10)} 09:00`;
 function timetable(told) {
-  return [form("Plan it", ["start", "From when", "2026-12-05 09:00"], ["hours", "Open from and to", "9-18"], ["days", "On which days", "sat,sun"], ["hands", "How many people", "1"]),
+  return [form("Plan it", ["start", "From when", inAWeek()], ["hours", "Open from and to", "9-18"], ["days", "On which days", "sat,sun"], ["hands", "How many people", "1"]),
     made("div", { class: "days" }, ...(told.lines || []).map(dayLine)), ...paragraphs(told.supposed),
     ...(told.svg ? [made("div", { class: "drawn", tabindex: "0", role: "group", "aria-label": "The timetable, drawn" }, document.importNode(new DOMParser().parseFromString(told.svg, "image/svg+xml").documentElement, true))] : [])];
 }
