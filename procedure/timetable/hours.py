@@ -31,10 +31,10 @@ def moment_of(
     of one that comes twice, when they go back, the first is taken (:func:`comes_twice`).
     ``example`` is what a refusal proposes, else nine o'clock a week after ``like``.
     """
-    example = example or f"{like + timedelta(days=7):%Y-%m-%d} 09:00"
     found = _read(text, on)
     if found is None:
         what = "date with a time" if on is None else "time of the day, nor a date with one"
+        example = example or f"{like + timedelta(days=7):%Y-%m-%d} 09:00"
         raise BadHours(f"“{text}” is no {what}; write {example}, say.")
     if found.year not in _YEARS:
         raise BadHours(f"“{text}” is not in our time; write a year from 1900 to 2999.")
