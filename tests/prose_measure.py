@@ -334,6 +334,14 @@ def _same(quantity: Any, amount: dict[str, Any], found: Amount) -> bool:
         found.each and quantity.each is not None
     ):
         quantity = quantity.each
+    elif quantity.each is not None and quantity.low is not None:
+        count, each = quantity.low, quantity.each  # "2 skeins of 50 g" is 100 g
+        if (
+            each.low is not None
+            and each.high in (None, each.low)
+            and _is_whole(each, count, amount)
+        ):
+            return True
     low, high = _base(amount, quantity)
     if low is None or quantity.low is None:
         return False
@@ -345,6 +353,12 @@ def _same(quantity: Any, amount: dict[str, Any], found: Amount) -> bool:
     about = max(quantity.slack_low or 0, quantity.slack_high or 0) * 2 if quantity.about else 0
     top = quantity.low if quantity.high is None else quantity.high
     return bool(abs(quantity.low - low) <= slack + about and abs(top - high) <= slack + about)
+
+
+def _is_whole(each: Any, count: Any, amount: dict[str, Any]) -> bool:
+    """True where so many pieces of a weight each are the weight that is wanted."""
+    low, high = _base(amount, each)
+    return low is not None and low == high and abs(each.low * count - low) <= abs(low) / 50
 
 
 def _same_end(quantity: Any, amount: dict[str, Any]) -> bool:

@@ -71,7 +71,8 @@ ADJECTIVES = frozenset(
     " good best fine coarse whole half full empty light dark deep pale raw ripe young white black"
     " red yellow blue green brown grey pink orange purple makes gives altogether apiece dyed"
     " finished undyed scoured washed clear done left over used needed required available thick"
-    " thin long short high low heaped level".split()
+    " thin long short high low heaped level"
+    " equal even separate little matching smaller".split()
 )
 STUFF_KINDS = frozenset(("mass", "volume", "spoon", "share", "loose", "odd", "count"))
 

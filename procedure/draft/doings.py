@@ -437,8 +437,8 @@ ITEM = re.compile(
     r"^\W*(?:[\w½¼¾/.()°%'-]+[:,]?\s+){1,7}[\w½¼¾/.()°%'-]+,\s*(?:already\s+|well\s+|\w+ly\s+)?$"
 )
 ITEM_ENDS = re.compile(
-    r"\s*(?:$|[\n.;)])|,?\s+(?:and|but)\s+(?:not\s+)?(?:pre-?)?"
-    r"(?:wet|damp|dry|clean|ready|scoured|washed|rinsed|mordanted|wetted|alumed|dyed|bleached|boiled)\b"
+    r"(?:\s+(?:beforehand|already|in\s+advance))?\s*(?:$|[\n.;)])|,?\s+(?:and|but)\s+(?:not\s+)?(?:pre-?)?"
+    r"(?:wet|damp|dry|dried|clean|ready|scoured|washed|rinsed|mordanted|wetted|alumed|dyed|bleached|boiled)\b"
 )
 
 

@@ -299,8 +299,9 @@ def _lot(lot: Lot) -> tuple[str, tuple[Amount, ...]]:
     placed: list[Amount] = []
     pieces = lot.pieces if lot.pieces and not lot.pieces.about and _one_end(lot.pieces) else None
     exact = lot.each is not None and _one_end(lot.each)
-    named = "piece" if pieces is not None and pieces.unit == "piece" else "skein"
-    named += "" if pieces is not None and pieces.low == 1 else "s"
+    in_pieces = pieces.unit == "piece" if pieces is not None else "cloth" in said
+    named = "piece" if in_pieces else "skein"
+    named += "" if pieces is None or pieces.low == 1 else "s"
     if lot.each is not None and pieces is not None and exact:
         each = written(lot.each, "", "")
         said += f", {span(pieces)} {named} of {each}"
@@ -308,7 +309,15 @@ def _lot(lot: Lot) -> tuple[str, tuple[Amount, ...]]:
     elif pieces is not None:
         said += f", {span(pieces)} {named}"
         placed.append(pieces)
-    if lot.weight is not None:
+    elif lot.each is not None and (many := lot.as_many_as_weigh_it) is not None:
+        said += f", {many} {named}s of {written(lot.each, '', '')}"
+        placed.append(lot.each)
+    told, count = lot.of_a_weight_each if pieces is None and lot.each is None else (None, 1)
+    if told is not None and told.low is not None and _one_end(told):
+        one = told._replace(low=told.low / count, high=told.low / count)
+        said += f", {count} {named}s of {written(one, '', '')}"
+        placed.append(told)
+    if lot.weight is not None and lot.weight is not told:
         weight = written(lot.weight, "", "")
         if weight is not None:
             said += f", {weight}"

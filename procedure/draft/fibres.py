@@ -12,6 +12,9 @@ from procedure.draft.things import Thing
 
 # Words before a weight that make it the base of a ratio, or another lot than the one at hand.
 PER = re.compile(r"\b(?:each|every|per|another|paler,|do another|a further)\s+$", re.I)
+# "1 lb of wool in 4 oz skeins": how heavy each of them is.
+IN_SO_HEAVY = re.compile(r"\b(?:in|into|as)\s+(?:about\s+)?$", re.I)
+ARE_SO_HEAVY = re.compile(r"[\s-]+(?:mini-?\s?)?(?:skeins|hanks|balls|cones|cops|pieces)\b", re.I)
 OF_EACH = re.compile(
     r"\b(?:skeins|hanks|balls)\s+of\s*$|\b(?:skeins?|hanks?|balls?)\s*(?:@|at)\s*$"
     r"|\beach\s+(?:weighing|weighs|weighed|of|being|about)\s+(?:about\s+)?$",
@@ -98,6 +101,8 @@ def _fibre_of(course: Course, part: Part, amount: Amount) -> Thing | None:
         return Thing("fibre", "=fibre", "fibre", amount.start, amount.end)
     if of is None and amount.kind == "mass" and _in_brackets_behind_skeins(course, part, amount):
         return Thing("fibre", "=yarn", "skeins", amount.start, amount.end)
+    if of is None and amount.kind == "count" and amount.words.lower().startswith("x"):
+        return next((one for one in reversed(part.things) if one.kind == "fibre"), None)
     skeins = amount.kind == "count" and amount.unit == "skein" and of is None
     of_each = (
         amount.kind == "mass"
@@ -167,35 +172,53 @@ def _taken(course: Course, amount: Amount, lot: Lot) -> bool:
     if amount.bound or re.search(r"\blots?$", _thing_words(course, amount)):
         return False
     if amount.kind == "mass" and _is_weight_of_lot(course, amount):
-        if course.steps and FOR_ONE.search(course.text[: amount.start][-16:]):
-            return False  # "enough for one 100 g skein": another time
-        if FOR.search(course.text[: amount.start][-12:]) and (lot.weight or lot.pieces):
-            return False  # what the other amounts are for
-        before = course.text[max(0, amount.start - 24) : amount.start]
-        if (amount.each or OF_EACH.search(before)) and lot.each is None:
-            lot.each = amount
-        elif not amount.each and lot.weight is None:
-            lot.weight = amount
-        elif not amount.each and lot.weight is not None and _is_told_again(course, lot, amount):
-            lot.again.append(amount)
-        elif not amount.each and not course.steps:  # later it is as often the same lot again
-            another_lot(course, lot).weight = amount
-        else:
-            return False
+        return _weight_taken(course, amount, lot)
+    if not course.steps and _is_taken_so_often(amount, lot):
         return True
-    if amount.kind == "count" and amount.low is not None:
-        if course.steps and (lot.pieces is not None or lot.weight is not None):
-            return False  # some of what is there already
-        if not course.steps and lot.pieces is not None and _counts_the_same(lot.pieces, amount):
-            course.used.discard(
-                lot.pieces.start
-            )  # "for two skeins ... 2 skeins of wool": no others
-            lot.pieces = amount
-            return True
-        target = lot if _has_no_pieces_yet(course, lot, amount) else another_lot(course, lot)
-        target.pieces = amount
+    return amount.kind == "count" and amount.low is not None and _count_taken(course, amount, lot)
+
+
+def _weight_taken(course: Course, amount: Amount, lot: Lot) -> bool:
+    if course.steps and FOR_ONE.search(course.text[: amount.start][-16:]):
+        return False  # "enough for one 100 g skein": another time
+    if FOR.search(course.text[: amount.start][-12:]) and (lot.weight or lot.pieces):
+        return False  # what the other amounts are for
+    before = course.text[max(0, amount.start - 24) : amount.start]
+    in_so_heavy = IN_SO_HEAVY.search(before) and ARE_SO_HEAVY.match(course.text, amount.end)
+    if (amount.each or in_so_heavy or OF_EACH.search(before)) and lot.each is None:
+        lot.each = amount
+        lot.wound_so_heavy = bool(in_so_heavy)
+    elif not amount.each and lot.weight is None:
+        lot.weight = amount
+    elif not amount.each and lot.weight is not None and _is_told_again(course, lot, amount):
+        lot.again.append(amount)
+    elif not amount.each and not course.steps:  # later it is as often the same lot again
+        another_lot(course, lot).weight = amount
+    else:
+        return False
+    return True
+
+
+def _count_taken(course: Course, amount: Amount, lot: Lot) -> bool:
+    if course.steps and (lot.pieces is not None or lot.weight is not None):
+        return False  # some of what is there already
+    if not course.steps and lot.pieces is not None and _counts_the_same(lot.pieces, amount):
+        course.used.discard(lot.pieces.start)  # "for two skeins ... 2 skeins of wool": no others
+        lot.pieces = amount
         return True
-    return False
+    target = lot if _has_no_pieces_yet(course, lot, amount) else another_lot(course, lot)
+    target.pieces = amount
+    return True
+
+
+def _is_taken_so_often(amount: Amount, lot: Lot) -> bool:
+    """True for the count of "50 g of wool x 4", which makes its weight that of each."""
+    if amount.kind != "count" or not amount.words.lower().startswith("x") or lot.pieces is not None:
+        return False
+    if lot.weight is not None and lot.each is None and lot.weight.end <= amount.start:
+        lot.each, lot.weight = lot.weight, None
+    lot.pieces = amount
+    return True
 
 
 def _has_no_pieces_yet(course: Course, lot: Lot, count: Amount) -> bool:
@@ -226,7 +249,7 @@ def _is_told_again(course: Course, lot: Lot, amount: Amount) -> bool:
 
 # "200 g of wool (two skeins)", "100 g of wool, in two skeins": of the same wool, and no other.
 ALSO = re.compile(r"\b(?:and|plus|also|another|more|or|then|with|further|other)\b|[.;\n&+]", re.I)
-GOES_ON_OF_IT = re.compile(r"[(,:\u2013]|\s-\s|\b(?:in|as|so|which|that)\b", re.I)
+GOES_ON_OF_IT = re.compile(r"[(,:\u2013]|\s-\s|\b(?:in(?:to)?|as|so|which|that)\b", re.I)
 
 
 def _is_said_of(course: Course, first: Amount, amount: Amount) -> bool:

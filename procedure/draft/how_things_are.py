@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 
+from procedure.draft.beside_fibre import beside_fibre
 from procedure.draft.course import Course
 from procedure.draft.not_read import Span
 from procedure.draft.sentences import Sentence
@@ -51,7 +52,7 @@ class HowThingsAre(NamedTuple):
 
 def how_things_are(course: Course, told: Iterable[Sentence]) -> HowThingsAre:
     """How the fibre and the plants of a recipe are, as far as its sentences say."""
-    lots: dict[str, str] = {}
+    of_lot: dict[str, dict[str, None]] = {name: {} for name in course.lots}
     states: dict[str, set[str]] = {}
     where: list[tuple[str, Span]] = []
     spans: list[Span] = []
@@ -59,8 +60,13 @@ def how_things_are(course: Course, told: Iterable[Sentence]) -> HowThingsAre:
     for sentence in told:
         things = [thing for part in sentence.parts for thing in part.things]
         if course.lots and not scours and (said := _scoured(sentence, things)) is not None:
-            lots |= dict.fromkeys(course.lots, "scoured")
+            for name in course.lots:
+                of_lot[name]["scoured"] = None
             spans.append(said)
+        for lot in course.lots.values():
+            more, beside = beside_fibre(course, sentence, lot)
+            of_lot[lot.name] |= dict.fromkeys(one for one in more if one != "scoured" or not scours)
+            spans += beside
         for thing in things:
             found = _state(course.text, thing) if thing.kind == "material" else None
             if found is not None:
@@ -69,6 +75,7 @@ def how_things_are(course: Course, told: Iterable[Sentence]) -> HowThingsAre:
     sure = {name: said.pop() for name, said in states.items() if len(said) == 1}
     materials = {name: sure[of] for name, of in course.materials.items() if of in sure}
     spans += [span for of, span in where if of in sure and of in course.materials.values()]
+    lots = {name: ", ".join(said) for name, said in of_lot.items()}
     return HowThingsAre(lots, materials, tuple(spans))
 
 

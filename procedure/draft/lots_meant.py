@@ -13,9 +13,8 @@ from procedure.draft.amount import Amount
 from procedure.draft.course import Course, plain_name
 from procedure.draft.lexicon import materials, meanings
 from procedure.draft.lot_mentions import LotMention
-from procedure.draft.shares import FibreShare, Lot, union, whole
+from procedure.draft.shares import FibreShare, Lot, grams, union, whole
 from procedure.draft.unsettled_steps import Step
-from procedure.vocabulary import vocabulary
 
 MORDANTED = frozenset(("mordanted",))
 UNMORDANTED = frozenset(("unmordanted", "un-mordanted"))
@@ -261,14 +260,6 @@ def by_weight(course: Course, amount: Amount) -> FibreShare | None:
         course.picked.turn(whole(lots))
         share = course.picked.scope.first(part / total)
     return course.picked.pick(share) if share is not None else None
-
-
-def grams(amount: Amount) -> Fraction | None:
-    """A weight in grams; None for what is no plain weight."""
-    unit = vocabulary().units.get(amount.unit)
-    if amount.kind != "mass" or unit is None or amount.low is None:
-        return None
-    return amount.low * unit.factor if unit.factor == unit.factor_high else None
 
 
 def weight_of(lot: Lot) -> Fraction | None:

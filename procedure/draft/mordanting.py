@@ -41,7 +41,8 @@ def mordant(course: Course, part: Part) -> None:
 
 
 READY_MORDANTED = re.compile(
-    r"\bpre-?(?:mordanted|alumed)\b|\b(?:already|previously)\s+(?:\w+\s+){0,2}?(?:mordanted|alumed)\b"
+    r"\bpre-?(?:mordanted|alumed)\b"
+    r"|\b(?:already|previously|ready)[\s-]+(?:\w+[\s-]+){0,2}?(?:mordanted|alumed)\b"
     r"|\b(?:mordanted|alumed)\s+(?:already|beforehand|in\s+advance|yesterday|last\s+(?:night|week|month|year)"
     r"|the\s+(?:day|night|week)\s+before|during\s+the\s+week|some\s+(?:days|weeks|time)\s+ago)\b"
     r"|\b(?:that|which)\s+(?:had|has|have)\s+been\s+(?:mordanted|alumed)\b",

@@ -20,7 +20,8 @@ def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
     n, u = number_pattern(), _units()
     odd = one_of(list(meanings("odd unit")))
     old = one_of(list(meanings("old unit")))
-    to = r"\s*(?:-{1,2}|\bto\b|\bor\b)\s*"
+    # A dash at the beginning of a line is the next item of a list, and no range.
+    to = r"(?:[^\S\n]*-{1,2}|\s*\bto\b|\s*\bor\b)\s*"
     span = rf"(?P<low>{n})(?P<ish>ish)?(?:{to}(?P<high>{n}))?"
     sized = (
         r"(?:(?P<size>us|u\.s\.|imperial|imp\.?|english|american|uk|british|aus|australian)\s+)?"
@@ -177,7 +178,7 @@ def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
         (
             "many",
             rf"(?<![\w/.])(?P<count>{n})\s+(?P<low>\d+)[ -]?(?P<unit>{u})(?=\s+(?:[a-z]+\s+)?"
-            r"(?:skeins|hanks|balls|cones|cops)\b)",
+            r"(?:(?:mini-?\s?)?skeins|hanks|balls|cones|cops|scarves|shawls|swatches|squares|bundles)\b)",
         ),
         ("times", rf"\b(?:{n}\s+times|twice|thrice|once)\s+(?:a|per|each|every)\s+day\b"),
         (

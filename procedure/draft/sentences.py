@@ -336,7 +336,9 @@ def _is_said(text: str, one: Amount, things: list[Thing], of: dict[int, Thing]) 
 
 
 # "4 silk scarves": what is counted stands behind the fibre that it is of.
-COUNTED = re.compile(r"\s+(?:[a-z-]+\s+){0,2}?(?P<what>[a-z]+s)\b(?!\s+of\b)", re.I)
+COUNTED = re.compile(
+    r"\s+(?:[a-z-]+\s+){0,2}?(?P<what>[a-z]+s)\b(?!\s+of\b(?!\s+(?:about\s+)?\d))", re.I
+)
 
 
 # "The skins of five avocados" are no five avocados.
@@ -360,18 +362,39 @@ def _counted(text: str, one: Amount, of: dict[int, Thing]) -> Amount:
     thing = of.get(one.start)
     if one.kind == "number" and thing is not None and _in_brackets(text, one, thing):
         return one._replace(kind="count", unit="skein" if thing.name == "=yarn" else "piece")
-    if one.kind != "number" or thing is None or thing.start < one.end:
+    if _marked_behind_fibre(text, one, of):
+        return one._replace(kind="count", unit="piece")
+    if one.kind != "number" or thing is None:
         return one
-    if thing.kind not in ("material", "part", "fibre"):
+    if thing.kind == "fibre" and thing.end <= one.start and (what := _counted_behind(text, one)):
+        return one._replace(kind="count", unit=what)
+    if thing.start < one.end or thing.kind not in ("material", "part", "fibre"):
         return one
     if not thing.words.lower().endswith("s") and one.low != 1:
-        behind = COUNTED.match(text, one.end) if thing.kind == "fibre" else None
-        if behind and known_words()[1].get(behind["what"].lower(), ("", ""))[0] == "fibre":
-            return one._replace(kind="count", unit="piece")
+        if thing.kind == "fibre" and (what := _counted_behind(text, one)):
+            return one._replace(kind="count", unit=what)
         return one  # "vat 2 weld": nothing that is counted
     if thing.kind == "material" and (one.low == 1 or OF_SO_MANY.search(text[: one.start][-8:])):
         return one
     return one._replace(kind="count", unit="skein" if thing.name == "=yarn" else "piece")
+
+
+def _counted_behind(text: str, one: Amount) -> str:
+    """What is counted, skein or piece: "4 silk scarves", "in three equal skeins"; or nothing."""
+    behind = COUNTED.match(text, one.end)
+    kind, name = known_words()[1].get(behind["what"].lower(), ("", "")) if behind else ("", "")
+    return ("skein" if name == "=yarn" else "piece") if kind == "fibre" else ""
+
+
+def _marked_behind_fibre(text: str, one: Amount, of: dict[int, Thing]) -> bool:
+    """True for "silk scarf x 3", "50 g of wool x 4": so many of them."""
+    if one.kind != "times" or not one.words.lower().startswith("x"):
+        return False
+    before = known_words()[0].finditer(text, text.rfind("\n", 0, one.start) + 1, one.start)
+    last = max(before, key=lambda match: match.end(), default=None)
+    if last is None or text[last.end() : one.start].strip():
+        return False
+    return known_words()[1].get(" ".join(last[0].lower().split()), ("", ""))[0] == "fibre"
 
 
 def _spoken_heats(

@@ -11,8 +11,8 @@ from fractions import Fraction
 from procedure.draft.amount import Amount
 from procedure.draft.amount_writing import figure, written
 from procedure.draft.course import Course, names_of
-from procedure.draft.lots_meant import grams, weight_of
-from procedure.draft.shares import FibreShare, Lot, union, whole
+from procedure.draft.lots_meant import weight_of
+from procedure.draft.shares import FibreShare, Lot, grams, union, whole
 from procedure.draft.turning import GOES_IN, share_of
 from procedure.draft.unsettled_steps import Bath, Step
 

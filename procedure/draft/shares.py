@@ -14,8 +14,19 @@ from fractions import Fraction
 from procedure.draft.amount import Amount
 from procedure.draft.lexicon import meanings
 from procedure.draft.stock import Measured
+from procedure.vocabulary import vocabulary
 
-SO_MANY = re.compile(r"(?P<n>[a-z]+|\d{1,2})\s+(?:x\s*)?\d+(?:\.\d+)?\s?-?(?:g|oz|lb|kg)", re.I)
+SO_MANY = re.compile(
+    r"(?P<n>[a-z]+|\d{1,2})(?:\s+(?:[x×]\s*)?|\s*[x×]\s*)\d+(?:\.\d+)?\s?-?(?:g|oz|lb|kg)", re.I
+)
+
+
+def grams(amount: Amount) -> Fraction | None:
+    """A weight in grams; None for what is no plain weight."""
+    unit = vocabulary().units.get(amount.unit)
+    if amount.kind != "mass" or unit is None or amount.low is None:
+        return None
+    return amount.low * unit.factor if unit.factor == unit.factor_high else None
 
 
 class Lot:
@@ -26,10 +37,31 @@ class Lot:
         self.weight: Amount | None = None
         self.pieces: Amount | None = None
         self.each: Amount | None = None
+        self.wound_so_heavy = False  # "1 lb of wool in 4 oz skeins": ``each`` parts the weight
         self.again: list[Amount] = []  # its weight, told a second time
         self.is_mordanted = False  # before the recipe begins, and with what
         self.mordanted: list[Measured] = []
         self.divided = 0  # into how many equal parts the prose divides it, where it says so
+
+    @property
+    def of_a_weight_each(self) -> tuple[Amount | None, int]:
+        """The weight that is told by its pieces, "four 25 g skeins", and how many; else None, 1."""
+        for told in (self.weight, *self.again):
+            many = SO_MANY.match(told.words) if told is not None else None
+            word = many["n"].lower() if many else ""
+            count = meanings("number").get(word, word if word.isdigit() else "1")
+            if count.isdigit() and int(count) > 1:
+                return told, int(count)
+        return None, 1
+
+    @property
+    def as_many_as_weigh_it(self) -> int | None:
+        """How many pieces of the weight of each make up the whole, where they do without a rest."""
+        if self.weight is None or self.each is None or not self.wound_so_heavy:
+            return None
+        whole, each = grams(self.weight), grams(self.each)
+        many = whole / each if whole and each else Fraction(0)
+        return int(many) if many > 1 and many.denominator == 1 else None
 
     @property
     def count(self) -> int:
@@ -37,10 +69,8 @@ class Lot:
         if self.divided:
             return self.divided
         pieces = self.pieces
-        if pieces is None and self.weight is not None:
-            many = SO_MANY.match(self.weight.words)  # "four 25 g skeins"
-            word = many["n"].lower() if many else "1"
-            return int(meanings("number").get(word, word if word.isdigit() else "1"))
+        if pieces is None:
+            return self.as_many_as_weigh_it or self.of_a_weight_each[1]
         if pieces is None or pieces.about or pieces.low is None or pieces.low.denominator != 1:
             return 1
         return int(pieces.low) if pieces.high in (None, pieces.low) else 1

@@ -14,14 +14,14 @@ DYED = " Mordant with 10 g of alum in 3 L at 80 °C for 1 h."
     [
         (
             "I had two 100 g skeins of merino, already scoured." + DYED,
-            "merino yarn, 200 g, scoured",
+            "merino yarn, 2 skeins of 100 g, scoured",
         ),
         ("You need 100 g of wool (scoured)." + DYED, "wool, 100 g, scoured"),
         ("The silk, 50 g, scoured, waits in water." + DYED, "silk, 50 g, scoured"),
         ("Take 200 g of scoured wool." + DYED, "wool, 200 g, scoured"),
         (
             "I used 100 g of wool, already washed and scoured, and soap." + DYED,
-            "wool, 100 g, scoured",
+            'wool, 100 g, scoured, "washed"',
         ),
         ("100 g cotton, pre-scoured." + DYED, "cotton, 100 g, scoured"),
         ("Wool 100 g. Simmer 200 g of fresh nettle tops in 4 L.", "nettle, fresh"),

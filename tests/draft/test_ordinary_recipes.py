@@ -61,7 +61,7 @@ SAID = [
         " yarn in and take it up to 85 °C over an hour.",
         "prepare in pot-1 with potassium-alum 10 g, water 4 L",
     ),
-    ("Two 50 g skeins of wool. Boil 60 g of weld 1 h in 3 L.", "100 g"),
+    ("Two 50 g skeins of wool. Boil 60 g of weld 1 h in 3 L.", "2 skeins of 50 g"),
     (
         "8 oz of wool can be dyed with privet leaves. Dissolve 2 oz alum in 2 gallons of water. Put"
         " in the wool and simmer 1 hour.",
