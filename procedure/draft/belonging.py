@@ -421,6 +421,7 @@ def _settle_rows(
 
 
 ROW_BEGINS = re.compile(r"(?:\A|\n)\s*(?:\(?\w{1,2}[.):]?\s)?\s*$")
+HEADING = re.compile(r"\s*(?:[A-Z][\w ]{0,20}(?::|\.?\s?-+)\s*)?")  # "Mordant: ", "Dye.--"
 ROW_ENDS = re.compile(r"[ \t.,;]*(?:\n|\Z)")
 
 
@@ -428,10 +429,11 @@ def _fills_line(text: str, row: list[Thing | Amount], within: tuple[int, int]) -
     """True where a row of things and amounts has a line, or its sentence, for itself."""
     if not isinstance(row[0], Thing):
         return False
-    begins = row[0].start == within[0] or ROW_BEGINS.search(
+    begins = HEADING.fullmatch(text, within[0], row[0].start) or ROW_BEGINS.search(
         text[max(0, row[0].start - 24) : row[0].start]
     )
-    return bool(begins and (row[-1].end >= within[1] or ROW_ENDS.match(text, row[-1].end)))
+    ends = not text[row[-1].end : within[1]].strip(" .;\t\n")
+    return bool(begins and (ends or ROW_ENDS.match(text, row[-1].end)))
 
 
 def _listed_behind(text: str, near: _Near) -> bool:

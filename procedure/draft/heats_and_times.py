@@ -247,6 +247,8 @@ def bare_heat(text: str, sentence: Sentence, amount: Amount) -> bool:
     of = sentence.of.get(amount.start)
     if of is not None and of.kind not in ("water", "bath"):
         return of.kind == "fibre" and bool(re.search(r"\b(?:at|,\s*(?:up\s+)?to)\s*$", before))
+    if amount.words.lower().startswith("between") and amount.low >= limits.LEAST_BARE_HEAT:
+        return True
     if re.search(r"\bcount(?:s|ed|ing)?\s+(?:up\s+)?to\s*$", before, re.I):
         return False  # "count to sixty"
     return bool(BEFORE_HEAT.search(before))

@@ -79,6 +79,8 @@ LONGEST_NOTE = 80
 # Of the 1,484 placings of tests/draft/weighing_signs.py (141 wrong), each set weighed without it,
 # those are 43 right and 16 wrong (one in five: 80 and 22; one in three: 33 and 13).
 ENOUGH_DOUBT = -0.9163
+# From here on two bare numbers, "between 60 and 65", are a heat and no count.
+LEAST_BARE_HEAT = 30
 # Letters from an amount to the share that says the same: "13 g of alum, which is 12 percent".
 LETTERS_TO_A_SHARE = 32
 # Letters to what was named last, beyond which "it" is seldom that.

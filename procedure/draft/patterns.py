@@ -22,7 +22,9 @@ def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
     old = one_of(list(meanings("old unit")))
     # A dash at the beginning of a line is the next item of a list, and no range.
     to = r"(?:[^\S\n]*-{1,2}|\s*\bto\b|\s*\bor\b)\s*"
-    span = rf"(?P<low>{n})(?P<ish>ish)?(?:{to}(?P<high>{n}))?"
+    # "60 to 65", "between 60 and 65", "between 60° and 65°".
+    joined = rf"(?(between)\s*°?\s?[CF]?\s*\band\s+|{to})"
+    span = rf"(?P<between>\bbetween\s+)?(?P<low>{n})(?P<ish>ish)?(?:{joined}(?P<high>{n}))?"
     sized = (
         r"(?:(?P<size>us|u\.s\.|imperial|imp\.?|english|american|uk|british|aus|australian)\s+)?"
     )
