@@ -16,6 +16,10 @@ from procedure.draft.working import bath_phase, bring_fibre, go_on, phases_of, w
 ADDED = re.compile(r"add|put|pop|place|drop|throw|layer|lay|chuck|tip|in with|stir in|slip", re.I)
 
 
+# "The wool is wet. Put it in a bath of 50 g of weld": what goes in is the fibre.
+IT_INTO = re.compile(r"\s+(?:it|them)\s+(?:straight\s+|all\s+)?(?:in|into)\s+(?:an?|\d\S*)\s", re.I)
+
+
 # "I take a separate pan, three litres of water, some iron": what is taken is in it.
 APART = re.compile(
     r"\b(?:take|taking|took|get|use)\s+an?(?:other)?\s+(?:\w+\s+)?(?:pot|pan|kettle|bucket|tub|bowl|jar|basin)\b",
@@ -175,8 +179,12 @@ def put(course: Course, part: Part) -> None:
             solids = stuff[:1]
     if course.stock and not solids and free_for_more(course):
         course.draw(_role_named(course, part))
+    of_fibre = course.focus == "fibre" and bool(course.lots)
     supply(course, part, stuff)
     if fibre and ADDED.match(part.doing.words) and _fibre_goes_in(course, part):
+        return
+    if of_fibre and not fibre and stuff and IT_INTO.match(course.text, part.doing.end):
+        work_in(course, part, course.ready())
         return
     _then(course, part)
 
