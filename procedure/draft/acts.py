@@ -42,6 +42,7 @@ from procedure.draft.supplies import (
     turn_to,
     turn_to_called,
 )
+from procedure.draft.treating import treat
 from procedure.draft.unsettled_steps import Bath, allowed
 from procedure.draft.where_fibre_is import note_where_fibre_is
 from procedure.draft.without_a_verb import lay_by, without_verb
@@ -86,6 +87,7 @@ ACTS: dict[str, Act] = {
     "discard": acts_of_stuff.discard,
     "ready": acts_of_stuff.ready,
     "again": again,
+    "treat": treat,
 }
 
 

@@ -119,6 +119,13 @@ ON_THE_GRASS = re.compile(
     r"|\s+(?:it|them|mine|(?:the|your)\s+[\w-]+)\s+(?:out\s+)?(?:in\s+the\s+(?:shade|open)|out\s+of\s+(?:the|direct)\s+(?:sun|light)|outside|outdoors)\b",
     re.I,
 )
+# "Give a decoction of logwood", "gave it a bath of copperas": the fibre gets what is named.
+GIVES = frozenset(("give", "gives", "gave", "given"))
+A_BATH_OF = re.compile(
+    r"\s+(?:(?:it|them|(?:the|your)\s+[\w-]+)\s+)?(?:an?|the|one|another)\s+(?:[a-z]+\s+){0,2}?"
+    r"(?:decoction|bath|liquor|solution|steep|soak|bottom|ground|mordant)\s+(?:of|in|with)\s+(?!(?:it|that|this)\b)",
+    re.I,
+)
 TAKES_TIME = frozenset(("take", "takes", "took", "taking"))
 
 
@@ -211,6 +218,8 @@ def _done(
         doing = doing._replace(act="air")
     if word.endswith(" in") and word.split()[0] in LAYS and IN_THE_AIR.match(behind):
         doing = doing._replace(act="air")
+    if word in GIVES and A_BATH_OF.match(behind):
+        doing = doing._replace(act="treat")
     if word in POURS and THROUGH_A_CLOTH.match(behind):
         doing = doing._replace(act="strain")
     if word in POURS and BATH_AWAY.match(behind):
@@ -661,6 +670,13 @@ BATHS_OF = frozenset(("mordant", "dye", "rinse", "soak", "alum", "tannin", "wash
 OF_BATH = re.compile(r"\s+(?:pot|vat|tub|bucket|pan)s?\b", re.I)
 
 
+CARRIED = re.compile(r"\bcarr(?:y|ied)\s+$", re.I)
+# "After-treatment with copperas", "pre-treatment was performed with galls": a deed, as a noun.
+TREATED = re.compile(
+    r"\s+(?:of\s+(?:[\w-]+\s+){1,3}?)?(?:(?:is|was|were|took|takes)\b|(?:with|in|by)\s+(?!care\b))", re.I
+)
+
+
 def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  # noqa: C901
     before, behind = (
         text[max(start, match.start() - limits.LONGEST_CLAUSE) : match.start()],
@@ -668,6 +684,12 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
     )
     word = match[0].lower()
     if word.startswith("replace") and OTHER_WATER.match(text, match.end()):
+        return False
+    if word.startswith("out") and CARRIED.search(before):
+        return False  # "the dyeing was carried out with 5 % of madder"
+    if word in TAKES_OUT and behind.startswith(" place"):
+        return False  # "mordanting took place at 80 °C"
+    if word.endswith("treatment") and not TREATED.match(text, match.end()):
         return False
     if word in (
         "heat",
