@@ -8,6 +8,7 @@ from collections.abc import Callable
 from procedure.draft import acts_of_fibre, acts_of_heat, acts_of_stuff, limits
 from procedure.draft.amount import Amount
 from procedure.draft.answered_questions import SPEAKER, answered
+from procedure.draft.called_baths import without_name_of_bath
 from procedure.draft.course import Course, plain_name
 from procedure.draft.dipping_rounds import again, repeated_round
 from procedure.draft.done_or_said import behind_caution, is_done, weighs_fibre, what_is_done
@@ -348,6 +349,7 @@ def _follow_part(course: Course, part: Part) -> None:
     if done is None:
         return
     part = without_what_is_for_each(course, without_what_was_before(course, done))
+    part = without_name_of_bath(course, part)
     turn_to_vessel(course, part)
     if not part.doing.act:
         turn_to_what_holds(course, part)

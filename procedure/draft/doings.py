@@ -671,6 +671,16 @@ OF_BATH = re.compile(r"\s+(?:pot|vat|tub|bucket|pan)s?\b", re.I)
 
 
 CARRIED = re.compile(r"\bcarr(?:y|ied)\s+$", re.I)
+# "Again to the dye liquor, 20 minutes", but "back to the boil".
+BACK_TO = frozenset(("back to", "again to", "again into", "then to", "then into"))
+TO_A_BATH = re.compile(
+    r"\s+the\s+(?:[a-z]+\s+){0,2}?(?:liquor|liquid|bath|dye-?bath|dye|vat|pot|mordant|solution|decoction)\b",
+    re.I,
+)
+TAKES_PLACE = re.compile(r"\b(?:takes?|took|taking)\s+$", re.I)
+# "Water, mordant: 8 L", "mordant water: 8 L": for which bath it is, in a list.
+IN_A_LIST = re.compile(r"\bwater\s*[,(]\s*$", re.I)
+WATER_FOR = re.compile(r"[\s-]+water\b", re.I)
 # "After-treatment with copperas", "pre-treatment was performed with galls": a deed, as a noun.
 TREATED = re.compile(
     r"\s+(?:of\s+(?:[\w-]+\s+){1,3}?)?(?:(?:is|was|were|took|takes)\b|(?:with|in|by)\s+(?!care\b))", re.I
@@ -687,6 +697,12 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
         return False
     if word.startswith("out") and CARRIED.search(before):
         return False  # "the dyeing was carried out with 5 % of madder"
+    if word in ("mordant", "dye") and (IN_A_LIST.search(before) or WATER_FOR.match(behind)):
+        return False
+    if word in BACK_TO and not (CLAUSE_BEGINS.search(before) and TO_A_BATH.match(behind)):
+        return False
+    if word == "place" and TAKES_PLACE.search(before):
+        return False
     if word in TAKES_OUT and behind.startswith(" place"):
         return False  # "mordanting took place at 80 °C"
     if word.endswith("treatment") and not TREATED.match(text, match.end()):
@@ -783,7 +799,7 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
         and not re.search(r"[.,;:)]\s*$|\b(?:then|to)\s+$", before)
     ):
         return False
-    if word in ("dye", "soap", "air", "feed", "rest", "press", "need", "buy") and re.search(
+    if word in ("dye", "dye for", "soap", "air", "feed", "rest", "press", "need", "buy") and re.search(
         r"\b(?:the|a|of|in|into|your|with|some|to the)\s+$", before, re.I
     ):
         return False

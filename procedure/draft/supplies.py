@@ -105,10 +105,22 @@ PURPOSE = re.compile(
 )
 
 
+# "Water, mordant: 8 L", "mordant water 8 L", "water (dye) 10 L": of which bath it is, in a list.
+OF_WHICH = re.compile(
+    r"water\s*[,(]\s*(?:for\s+(?:the\s+)?)?(?:(?P<mordant>mordant)|(?P<dye>dye))\b[\W]*(?=\d)", re.I
+)
+CALLED_FOR = re.compile(r"(?:^|[\n:;,])\W*(?:(?P<mordant>mordant)|(?P<dye>dye))[\s-]+$", re.I)
+
+
 def _purpose(text: str, item: Measured) -> str:
     """The kind of bath that something is said to be for; empty where that is not said."""
     if not item.amounts:
         return ""
+    if item.thing.kind == "water":
+        low = item.thing.start
+        of = OF_WHICH.match(text, low) or CALLED_FOR.search(text[max(0, low - 12) : low])
+        if of is not None:
+            return "mordant" if of["mordant"] else "dye"
     found = PURPOSE.match(text, max(item.thing.end, *(one.end for one in item.amounts)))
     return "" if found is None else "mordant" if found["mordant"] else "dye"
 
@@ -597,11 +609,11 @@ def _has(bath: Bath, named: set[str]) -> bool:
 def _kind_named(said: str) -> str:
     if re.search(
         r"\b(?:the|that|this)\s+dye\b(?!\s*-?(?:bath|pot|stuff))"
-        r"|\bdye[ -]?(?:bath|pot|liquor)\b(?! for)|\w-water|bean water|\bcolou?r\s?bath\b",
+        r"|\bdye[ -]?(?:bath|pot|liquor|liquid|water|vat)\b(?! for)|\w-water|bean water|\bcolou?r\s?bath\b",
         said,
     ):
         return "dye"
-    if re.search(r"\b(?:mordant|alum)[ -]?(?:bath|liquor|pot|water)\b", said):
+    if re.search(r"\b(?:mordant|alum)[ -]?(?:bath|liquor|liquid|solution|pot|water)\b", said):
         return "mordant"
     return ""
 
