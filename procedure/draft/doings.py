@@ -390,6 +390,8 @@ def _is_state(word: str, before: str, behind: str) -> bool:
     """True for how fibre is: "a pound of wool, scoured, into", "weigh the skeins dry"."""
     if word == "dry" and re.search(r"\bweigh\w*\b[^.;]*$", before, re.I):
         return True
+    if word == "dry" and re.search(r"\b(?:wt|weight)\.?:?\s*$", before, re.I):
+        return True
     if word == "spun" and re.match(r"\s+(?:\d|yarn|worsted|woollen|fine|thick)", behind, re.I):
         return True
     if word == "dry" and re.match(r"\s+(?:is|are|ones?)\b", behind, re.I):
