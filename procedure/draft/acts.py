@@ -402,7 +402,7 @@ def _work(course: Course, part: Part) -> None:
     course.part = part
     _wait_before(course, part)
     _cool_before(course, part)
-    if not repeated_round(course, part):
+    if not repeated_round(course, part) and not acts_of_fibre.lies_in_a_towel(course, part):
         act = part.doing.act
         if (
             (act in ("", "hold", "leave") or part.doing.words in ("allow", "allowed"))

@@ -113,7 +113,7 @@ SWISHES = frozenset(("swish", "swished", "slosh", "swirl", "swirled"))
 # "Lay it on the grass an hour": in the air, and in no bath.
 LAYS = frozenset(("lay", "laid", "lays", "spread", "put", "leave", "left"))
 ON_THE_GRASS = re.compile(
-    r"\s+(?:it|them|mine|(?:the|one|a|each)\s+[\w-]+(?:\s+(?:from|of)\s+[\w ]{1,16}?)?)\s+"
+    r"(?:\s+(?:it|them|mine|(?:the|one|a|each)\s+(?:(?:wet|damp|dyed|wrung|squeezed)\s+)?[\w-]+(?:\s+(?:from|of)\s+[\w ]{1,16}?)?))?\s+"
     r"(?:out\s+|an?\s+\w+\s+|\w+\s+\w+\s+)?(?:on|upon|over)\s+(?:the|a)\s+"
     r"(?:grass|lawn|hedge|bushes|line|window[\s-]?sill|sill|rack|radiator|fence|rail)\b"
     r"|\s+(?:it|them|mine|(?:the|your)\s+[\w-]+)\s+(?:out\s+)?(?:in\s+the\s+(?:shade|open)|out\s+of\s+(?:the|direct)\s+(?:sun|light)|outside|outdoors)\b",
@@ -618,6 +618,11 @@ NO_MORDANT = re.compile(r"\bwithout(?:\s+(?:any|a))?\s+$", re.I)
 WE_DID = re.compile(
     r"(?:^|[.;\n(]\s*)the\s+[a-z]+\s+(?:that\s+)?(?:we|i|you|they)\s+(?:had\s+)?$", re.I
 )
+# "The Leicester I mordanted with rhubarb": fibre that is named first, and what was done to it.
+DONE_SO = re.compile(
+    r"\s+(?:with|in|for|at|on|until|till|and|twice|once|again|overnight|first|then|by|out|through)\b|[,;:]",
+    re.I,
+)
 # "Put on your gloves": what is worn, and nothing that goes in.
 PUTS_ON = re.compile(
     r"(?:put|pull|slip)\w*\s+on\s+(?:(?:a|an|the|your|some|rubber|pair\s+of|safety|dust)\s+)*"
@@ -674,6 +679,7 @@ OF_BATH = re.compile(r"\s+(?:pot|vat|tub|bucket|pan)s?\b", re.I)
 
 CARRIED = re.compile(r"\bcarr(?:y|ied)\s+$", re.I)
 # "Again to the dye liquor, 20 minutes", but "back to the boil".
+SPREADS = frozenset(("spread", "drape", "draped"))
 BACK_TO = frozenset(("back to", "again to", "again into", "then to", "then into"))
 TO_A_BATH = re.compile(
     r"\s+the\s+(?:[a-z]+\s+){0,2}?(?:liquor|liquid|bath|dye-?bath|dye|vat|pot|mordant|solution|decoction)\b",
@@ -700,6 +706,8 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
     if word.startswith("out") and CARRIED.search(before):
         return False  # "the dyeing was carried out with 5 % of madder"
     if word in ("mordant", "dye") and (IN_A_LIST.search(before) or WATER_FOR.match(behind)):
+        return False
+    if word in SPREADS and not ON_THE_GRASS.match(text, match.end()):
         return False
     if word in BACK_TO and not (CLAUSE_BEGINS.search(before) and TO_A_BATH.match(behind)):
         return False
@@ -731,7 +739,7 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
         return False
     if meanings("verb").get(word) in OF_LIQUORS and IN_WHICH.search(before):
         return False
-    if word.endswith("ed") and WE_DID.search(before):
+    if word.endswith("ed") and WE_DID.search(before) and not DONE_SO.match(behind):
         return False
     if ON_THE_PLATE.match(text, match.start()):
         return False
