@@ -428,7 +428,8 @@ def _step_fits(line: int, amount: dict[str, Any], baths: Baths, text: str) -> bo
     if not stuff:
         return _time_fits(step, thing, verb, inside, holds, text)
     if re.search(r"mordant|alum(?!inium)|aluming", step) and "dye" not in step:
-        return not _has_dyestuff(holds) or "dye" in thing
+        # Rhubarb mordants as well: a bath that the draft calls a mordant's is one.
+        return not _has_dyestuff(holds) or "dye" in thing or "mordant-bath" in text
     if re.search(r"dye bath|dyebath", step):
         return verb in ("prepare", "add", "soak", "dissolve", "top") and (
             _has_dyestuff(holds)

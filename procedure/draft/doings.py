@@ -609,7 +609,7 @@ LOOKS = re.compile(
 # "A bath of 10 gallons, in which 3 oz of alum have been dissolved": what the bath is made of.
 OF_LIQUORS = frozenset(("dissolve", "put"))
 IN_WHICH = re.compile(
-    r"\b(?:in|into|to)\s+which\s+(?:(?:i|we|you|they|she|he)\s+)?(?:(?:have|has|had|is|are|was|were|been|you|previously|first|'ve|'d)\s+)*"
+    r"\b(?:(?:in|into|to)\s+which|where(?:in|into|to))\s+(?:(?:i|we|you|they|she|he)\s+)?(?:(?:have|has|had|is|are|was|were|been|you|previously|first|'ve|'d)\s+)*"
     r"$|\b(?:in|into|to)\s+which\b[^.;:]{1,60}\b(?:have|has|had|is|are|was|were)\s+(?:been\s+)?$",
     re.I,
 )
@@ -679,6 +679,7 @@ OF_BATH = re.compile(r"\s+(?:pot|vat|tub|bucket|pan)s?\b", re.I)
 
 CARRIED = re.compile(r"\bcarr(?:y|ied)\s+$", re.I)
 # "Again to the dye liquor, 20 minutes", but "back to the boil".
+AGE = re.compile(r"s?\s*:?\s*\d{1,2}(?:\s*(?:-|to|and|or)\s*(?:\d{1,2}|up|over))?\s*(?:years\b|[.,;)]|$)", re.I)
 SPREADS = frozenset(("spread", "drape", "draped"))
 BACK_TO = frozenset(("back to", "again to", "again into", "then to", "then into"))
 TO_A_BATH = re.compile(
@@ -706,6 +707,8 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
     if word.startswith("out") and CARRIED.search(before):
         return False  # "the dyeing was carried out with 5 % of madder"
     if word in ("mordant", "dye") and (IN_A_LIST.search(before) or WATER_FOR.match(behind)):
+        return False
+    if word in ("age", "ages", "aged") and AGE.match(text, match.end()):
         return False
     if word in SPREADS and not ON_THE_GRASS.match(text, match.end()):
         return False

@@ -13,6 +13,7 @@ from procedure.draft.doings import TO_THE, Doing, named
 from procedure.draft.how_many import with_counts
 from procedure.draft.leftovers import unread
 from procedure.draft.line_ends import breaks
+from procedure.draft.no_quantities import without_quantity
 from procedure.draft.of_each import of_each
 from procedure.draft.prose_amounts import amounts
 from procedure.draft.things import Thing, known_words
@@ -204,6 +205,7 @@ def _sentence(number: int, text: str, start: int, end: int, here: list[Amount]) 
     for one in here:
         if one.kind == "volume" and OF_IT.match(text, one.end) and one.start in of:
             del of[one.start]  # "add 120 ml of it to 4 litres of water"
+    here = [without_quantity(text, one, things, start) for one in here]
     here = with_counts(text, of_each(text, here, things, of), things, of)
     here = [
         _counted(text, one if _is_said(text, one, things, of) else one._replace(kind="figure"), of)

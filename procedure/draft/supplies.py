@@ -162,6 +162,14 @@ SIZED = re.compile(
     r"\s+(?:[a-z-]+\s+){0,5}?(?:kettle|pot|pan|saucepan|bucket|tub|jug|jar|bowl|basin|pail|bath|copper|boiler)s?\b",
     re.I,
 )
+# "A 1 litre glass jar", "in a 40 litre bin": an article before it, and the vessel behind.
+ONE_OF_SIZE = re.compile(
+    r"\s+(?:(?:glass|stone|plastic|steel|stainless|enamel|enamelled|big|large|old|tall|deep|clean|lidded|copper|brass|aluminium)\s+){0,3}"
+    r"(?:kettle|pot|pan|saucepan|bucket|tub|jug|jar|bowl|basin|pail|bin|drum|crock|stockpot|vat|boiler|cauldron"
+    r"|carboy|demijohn|dish|tank|barrel)\b(?!\s+of\b)",
+    re.I,
+)
+AN = re.compile(r"\b(?:an?|the|your|my|one|our|another)\s+(?:[a-z]+\s+)?$", re.I)
 # "You should have 5 gallons": what has come of it, and nothing that is brought.
 HAVE_NOW = re.compile(
     r"\b(?:(?:should|will|ought\s+to|'ll)\s+(?:now\s+)?(?:have|get|be\s+left\s+with)|end(?:ed)?\s+up\s+with"
@@ -171,7 +179,10 @@ HAVE_NOW = re.compile(
 
 
 def _sizes_a_pot(text: str, amount: Amount) -> bool:
-    return "-" in amount.words and SIZED.match(text, amount.end) is not None
+    if "-" in amount.words and SIZED.match(text, amount.end) is not None:
+        return True
+    before = text[max(0, amount.start - 24) : amount.start]
+    return ONE_OF_SIZE.match(text, amount.end) is not None and AN.search(before) is not None
 
 
 def _is_water(text: str, amount: Amount, of: Thing | None, spoken: list[Thing]) -> bool:
