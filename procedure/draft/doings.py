@@ -126,6 +126,8 @@ A_BATH_OF = re.compile(
     r"(?:decoction|bath|liquor|solution|steep|soak|bottom|ground|mordant)\s+(?:of|in|with)\s+(?!(?:it|that|this)\b)",
     re.I,
 )
+# "Let it take the colour for ten minutes": it stays in its bath.
+THE_COLOUR = re.compile(r"\s+(?:up\s+)?(?:the|its|their)\s+(?:colou?r|dye)\b(?!-?\s?(?:bath|pot))", re.I)
 TAKES_TIME = frozenset(("take", "takes", "took", "taking"))
 
 
@@ -218,6 +220,8 @@ def _done(
         doing = doing._replace(act="air")
     if word.endswith(" in") and word.split()[0] in LAYS and IN_THE_AIR.match(behind):
         doing = doing._replace(act="air")
+    if word in TAKES_TIME and THE_COLOUR.match(behind):
+        doing = doing._replace(act="hold")
     if word in GIVES and A_BATH_OF.match(behind):
         doing = doing._replace(act="treat")
     if word in POURS and THROUGH_A_CLOTH.match(behind):
