@@ -42,7 +42,7 @@ def known_words() -> tuple[re.Pattern[str], dict[str, tuple[str, str]]]:
     for word in meanings("carries"):
         known.setdefault(word, ("carries", ""))  # by itself it does nothing
     return re.compile(
-        rf"(?<![\w'-])(?:{one_of(list(known))})(?![\w']|-(?:mordanted|dyed|based|free|treated|rich|printed|stained|coloured|colored))",
+        rf"(?<![\w'])(?<!\w-)(?:{one_of(list(known))})(?![\w']|-(?:mordanted|dyed|based|free|treated|rich|printed|stained|coloured|colored))",
         re.I,
     ), known
 
