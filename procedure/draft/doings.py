@@ -252,6 +252,8 @@ def _unmeant(text: str, match: re.Match[str], start: int, kind: str, over: Amoun
         kind == "fibre" and (THROUGH.search(before) or WRAPPED.search(before))
     ):
         return True
+    if kind == "fibre" and CLOTH.fullmatch(match[0]) and IN_A_CLOTH.search(before):
+        return True
     if kind == "material" and (_is_likeness(before) or _is_shade(text, match)):
         return True
     if kind == "material" and MORDANTED.match(text, match.end()):
@@ -269,6 +271,11 @@ def _unmeant(text: str, match: re.Match[str], start: int, kind: str, over: Amoun
     return kind != "material"
 
 
+# "Crush them in a tea towel": what it is done with, and nothing that is dyed.
+CLOTH = re.compile(r"(?:tea[\s-]?)?towels?|dish\s?cloths?|pillow\s?case", re.I)
+IN_A_CLOTH = re.compile(
+    r"\b(?:in|inside|between|with|using|on|onto|over|under)\s+an?\s+(?:(?:old|clean|dry|damp|folded|thick)\s+)*$", re.I
+)
 # "Replace the wool" puts it back; "replace half of the water" is about another liquor.
 OTHER_WATER = re.compile(
     r"\W+(?:half|some|part|most|a\s+\w+|\d\S*\s*\w*)\W|\W+(?:of\s+)?(?:the|this|that)\s+"
@@ -430,7 +437,7 @@ def _is_state(word: str, before: str, behind: str) -> bool:
         and re.match(
             r"\s*[,().;\n]|\s*$|\s+(?:but|and)\s+not\b|\s+(?:before|out)\b"
             r"|\s+and\s+(?:already\s+)?(?:pre-?)?(?:mordanted|alumed|dyed)\s+with\b"
-            r"|\s+and\s+(?:wet|damp|dry|clean|wrung|rinsed)\b",
+            r"|\s+and\s+(?:wet|damp|dry|clean|wrung|rinsed|ready)\b",
             behind,
         )
     )

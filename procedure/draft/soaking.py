@@ -91,6 +91,8 @@ def _is_wetted(course: Course, part: Part, materials: list[Measured]) -> bool:
         return _is_wetted_with_soap(course, materials)
     if WETS_IN_WATER.match(course.text, part.doing.start):
         return True
+    if THROUGH_WATER.match(course.text, part.doing.start):
+        return True
     return WETS.match(part.doing.words) is not None and not speaks_of_bath(part)
 
 
@@ -257,6 +259,12 @@ WETS_IN_WATER = re.compile(
     r"(?:pre-?)?(?:wet|soak)\s+(?:out\s+)?(?:(?:the|your|my|all)\s+(?:[\w-]+\s+){1,3}?)?in\s+"
     r"(?:(?:an?|the)\s+(?:tub|bowl|bucket|sink|basin|pail)\s+of\s+)?"
     r"(?:(?:plain|clean|warm|cool|cold|lukewarm|tepid|hot|tap|soft|hand-?warm)\s+)*(?:rain)?water\b",
+    re.I,
+)
+# "Passed through the hot water of 40 degrees", and not "through the dye water".
+THROUGH_WATER = re.compile(
+    r"pass\w*\s+(?:(?:it|them)\s+)?through\s+(?:(?:the|some|a\s+\w+\s+of)\s+)?"
+    r"(?:(?:plain|clean|clear|warm|cool|cold|lukewarm|tepid|hot|soft)\s+)+water\b",
     re.I,
 )
 WETS = re.compile(r"(?:pre-?)?wet(?:s|ted|ting)?(?: out)?$", re.I)
