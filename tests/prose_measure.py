@@ -326,7 +326,8 @@ def _wrong(
 def _is_the_lot(amount: dict[str, Any], here: list[Any]) -> bool:
     """True for the 10 lb that the amounts are for, where the lot is declared to weigh so much."""
     return any(
-        one.role == "weight" and _same_weight(one.quantity, amount.get("low"), amount.get("unit", ""))
+        one.role == "weight"
+        and _same_weight(one.quantity, amount.get("low"), amount.get("unit", ""))
         for one in here
     )
 

@@ -11,6 +11,7 @@ from procedure.draft.answered_questions import SPEAKER, answered
 from procedure.draft.called_baths import without_name_of_bath
 from procedure.draft.course import Course, plain_name
 from procedure.draft.dipping_rounds import again, repeated_round
+from procedure.draft.doings import Doing
 from procedure.draft.done_or_said import behind_caution, is_done, weighs_fibre, what_is_done
 from procedure.draft.fibres import declare_fibre, lot_for
 from procedure.draft.headings import announces
@@ -36,7 +37,7 @@ from procedure.draft.parted_lots import (
 from procedure.draft.sentences import Part, Sentence
 from procedure.draft.soaking import soak
 from procedure.draft.spoken_of import with_what_is_spoken_of
-from procedure.draft.stock import part_played
+from procedure.draft.stock import is_suds, part_played
 from procedure.draft.supplies import (
     base_of_ratio,
     stuff_of,
@@ -118,6 +119,7 @@ def follow(course: Course, sentence: Sentence) -> None:
     _turn_to_plants(course, sentence)
     if announces(course, sentence):
         return
+    _goes_on_with_deed(course, sentence)
     headed, course.heading = _headed(course, sentence), None
     _follow_parts(course, headed)
     note_division(course)
@@ -202,6 +204,30 @@ def _is_for_all(course: Course, every: list[Amount]) -> bool:
         return False
     others = [one for one in every if one.kind in ("mass", "volume") and one.start != base.start]
     return base.low == 1 or not others
+
+
+CLEANS = frozenset(("scour", "wash"))
+
+
+def _goes_on_with_deed(course: Course, sentence: Sentence) -> None:
+    """What the last sentence did is done with the amounts of this one, which names no deed.
+
+    "Scour both. 10 litres of water, 10 g of soap, 50 °C, half an hour."
+    """
+    last = course.steps[-1] if course.steps else None
+    if last is None or last.verb not in CLEANS or last.sentence != sentence.number - 1:
+        return
+    if any(part.doing.act for part in sentence.parts) or last.clauses or last.brought:
+        return
+    stuff = [one for part in sentence.parts for one in stuff_of(course, part) if one.amounts]
+    every = [one for part in sentence.parts for one in part.amounts]
+    cleans = bool(stuff) and all(
+        one.thing.kind == "water" or is_suds([one.thing.name]) or "soda" in one.thing.name
+        for one in stuff
+    )
+    if cleans and any(one.kind in ("time", "temperature") for one in every):
+        course.steps.pop()
+        course.heading = Doing(last.verb, last.verb, sentence.start, sentence.start)
 
 
 def _headed(course: Course, sentence: Sentence) -> Sentence:

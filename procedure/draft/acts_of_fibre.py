@@ -183,9 +183,7 @@ def _plant_is_washed(course: Course, part: Part) -> bool:
     sentence = course.sentence
     if sentence is None or not part.doing.words.endswith("ed") or course.names_fibre(part):
         return False
-    named = [
-        one for each in sentence.parts for one in each.things if one.end <= part.doing.start
-    ]
+    named = [one for each in sentence.parts for one in each.things if one.end <= part.doing.start]
     if not named or any(one.kind not in ("material", "part", "water") for one in named):
         return False
     acts = [one.doing for one in sentence.parts if one.doing.act and one.start < part.start]

@@ -113,7 +113,8 @@ SWISHES = frozenset(("swish", "swished", "slosh", "swirl", "swirled"))
 # "Lay it on the grass an hour": in the air, and in no bath.
 LAYS = frozenset(("lay", "laid", "lays", "spread", "put", "leave", "left"))
 ON_THE_GRASS = re.compile(
-    r"(?:\s+(?:it|them|mine|(?:the|one|a|each)\s+(?:(?:wet|damp|dyed|wrung|squeezed)\s+)?[\w-]+(?:\s+(?:from|of)\s+[\w ]{1,16}?)?))?\s+"
+    r"(?:\s+(?:it|them|mine|(?:the|one|a|each)\s+(?:(?:wet|damp|dyed|wrung|squeezed)\s+)?[\w-]+"
+    r"(?:\s+(?:from|of)\s+[\w ]{1,16}?)?))?\s+"
     r"(?:out\s+|an?\s+\w+\s+|\w+\s+\w+\s+)?(?:on|upon|over)\s+(?:the|a)\s+"
     r"(?:grass|lawn|hedge|bushes|line|window[\s-]?sill|sill|rack|radiator|fence|rail)\b"
     r"|\s+(?:it|them|mine|(?:the|your)\s+[\w-]+)\s+(?:out\s+)?(?:in\s+the\s+(?:shade|open)|out\s+of\s+(?:the|direct)\s+(?:sun|light)|outside|outdoors)\b",
@@ -127,8 +128,18 @@ A_BATH_OF = re.compile(
     re.I,
 )
 # "Let it take the colour for ten minutes": it stays in its bath.
-THE_COLOUR = re.compile(r"\s+(?:up\s+)?(?:the|its|their)\s+(?:colou?r|dye)\b(?!-?\s?(?:bath|pot))", re.I)
+THE_COLOUR = re.compile(
+    r"\s+(?:up\s+)?(?:the|its|their)\s+(?:colou?r|dye)\b(?!-?\s?(?:bath|pot))", re.I
+)
 TAKES_TIME = frozenset(("take", "takes", "took", "taking"))
+# Verbs, the words behind them, and what they mean together.
+BY_WORDS_BEHIND = (
+    (SWISHES, THROUGH_WATER, "rinse"),
+    (POURS, BATH_AWAY, "discard"),
+    (POURS, THROUGH_A_CLOTH, "strain"),
+    (GIVES, A_BATH_OF, "treat"),
+    (TAKES_TIME, THE_COLOUR, "hold"),
+)
 
 
 def named(text: str, start: int, end: int, here: list[Amount]) -> Named:
@@ -199,6 +210,21 @@ def _goes_in(
     return goes
 
 
+def _act_of(word: str, behind: str, moved: Moved | None) -> str:
+    """The act that the words behind a verb make of it; empty where they leave it as it is."""
+    if TO_REACH.match(word + behind[:24]):
+        return "heat"
+    lays = word in LAYS and ON_THE_GRASS.match(behind)
+    if lays or (word.endswith(" in") and word.split()[0] in LAYS and IN_THE_AIR.match(behind)):
+        return "air"
+    for words, pattern, act in BY_WORDS_BEHIND:
+        if word in words and pattern.match(behind):
+            return act
+    if word in TAKES_OUT and OUT.match(behind):
+        return "strain" if BAG_OUT.match(behind) else "lift"
+    return moved.act if moved is not None else ""
+
+
 def _done(
     text: str,
     match: re.Match[str],
@@ -212,26 +238,7 @@ def _done(
     """Note a verb, with the act that the words behind it make of it."""
     pattern, known = known_words()
     word, behind = doing.words, text[match.end() : end]
-    if word in TAKES_OUT and OUT.match(behind):
-        doing = doing._replace(act="strain" if BAG_OUT.match(behind) else "lift")
-    elif moved is not None:
-        doing = doing._replace(act=moved.act)
-    if word in LAYS and ON_THE_GRASS.match(behind):
-        doing = doing._replace(act="air")
-    if word.endswith(" in") and word.split()[0] in LAYS and IN_THE_AIR.match(behind):
-        doing = doing._replace(act="air")
-    if word in TAKES_TIME and THE_COLOUR.match(behind):
-        doing = doing._replace(act="hold")
-    if word in GIVES and A_BATH_OF.match(behind):
-        doing = doing._replace(act="treat")
-    if word in POURS and THROUGH_A_CLOTH.match(behind):
-        doing = doing._replace(act="strain")
-    if word in POURS and BATH_AWAY.match(behind):
-        doing = doing._replace(act="discard")
-    if word in SWISHES and THROUGH_WATER.match(behind):
-        doing = doing._replace(act="rinse")
-    if TO_REACH.match(word + behind[:24]):
-        doing = doing._replace(act="heat")
+    doing = doing._replace(act=_act_of(word, behind, moved) or doing.act)
     if word in TAKES_TIME and any(
         0 <= a.start - match.end() <= 8 and a.kind == "time" for a in here
     ):
@@ -274,7 +281,8 @@ def _unmeant(text: str, match: re.Match[str], start: int, kind: str, over: Amoun
 # "Crush them in a tea towel": what it is done with, and nothing that is dyed.
 CLOTH = re.compile(r"(?:tea[\s-]?)?towels?|dish\s?cloths?|pillow\s?case", re.I)
 IN_A_CLOTH = re.compile(
-    r"\b(?:in|inside|between|with|using|on|onto|over|under)\s+an?\s+(?:(?:old|clean|dry|damp|folded|thick)\s+)*$", re.I
+    r"\b(?:in|inside|between|with|using|on|onto|over|under)\s+an?\s+(?:(?:old|clean|dry|damp|folded|thick)\s+)*$",
+    re.I,
 )
 # "Replace the wool" puts it back; "replace half of the water" is about another liquor.
 OTHER_WATER = re.compile(
@@ -690,7 +698,15 @@ OF_BATH = re.compile(r"\s+(?:pot|vat|tub|bucket|pan)s?\b", re.I)
 
 CARRIED = re.compile(r"\bcarr(?:y|ied)\s+$", re.I)
 # "Again to the dye liquor, 20 minutes", but "back to the boil".
-AGE = re.compile(r"s?\s*:?\s*\d{1,2}(?:\s*(?:-|to|and|or)\s*(?:\d{1,2}|up|over))?\s*(?:years\b|[.,;)]|$)", re.I)
+AGE = re.compile(
+    r"s?\s*:?\s*\d{1,2}(?:\s*(?:-|to|and|or)\s*(?:\d{1,2}|up|over))?\s*(?:years\b|[.,;)]|$)", re.I
+)
+# "Stir 10 g of galls into 3 litres of water".
+STIRS = frozenset(("stir", "stirred"))
+STIRS_INTO = re.compile(
+    r"\s+(?:in\s+)?(?:the\s+)?(?:\d|½|¼|an?\s|half\s|one\s|two\s|three\s|four\s|five\s)[^.;,]{1,48}\binto\s",
+    re.I,
+)
 SPREADS = frozenset(("spread", "drape", "draped"))
 BACK_TO = frozenset(("back to", "again to", "again into", "then to", "then into"))
 TO_A_BATH = re.compile(
@@ -703,7 +719,8 @@ IN_A_LIST = re.compile(r"\bwater\s*[,(]\s*$", re.I)
 WATER_FOR = re.compile(r"[\s-]+water\b", re.I)
 # "After-treatment with copperas", "pre-treatment was performed with galls": a deed, as a noun.
 TREATED = re.compile(
-    r"\s+(?:of\s+(?:[\w-]+\s+){1,3}?)?(?:(?:is|was|were|took|takes)\b|(?:with|in|by)\s+(?!care\b))", re.I
+    r"\s+(?:of\s+(?:[\w-]+\s+){1,3}?)?(?:(?:is|was|were|took|takes)\b|(?:with|in|by)\s+(?!care\b))",
+    re.I,
 )
 
 
@@ -720,6 +737,8 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
     if word in ("mordant", "dye") and (IN_A_LIST.search(before) or WATER_FOR.match(behind)):
         return False
     if word in ("age", "ages", "aged") and AGE.match(text, match.end()):
+        return False
+    if word in STIRS and not STIRS_INTO.match(text, match.end()):
         return False
     if word in SPREADS and not ON_THE_GRASS.match(text, match.end()):
         return False
@@ -823,9 +842,17 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
         and not re.search(r"[.,;:)]\s*$|\b(?:then|to)\s+$", before)
     ):
         return False
-    if word in ("dye", "dye for", "soap", "air", "feed", "rest", "press", "need", "buy") and re.search(
-        r"\b(?:the|a|of|in|into|your|with|some|to the)\s+$", before, re.I
-    ):
+    if word in (
+        "dye",
+        "dye for",
+        "soap",
+        "air",
+        "feed",
+        "rest",
+        "press",
+        "need",
+        "buy",
+    ) and re.search(r"\b(?:the|a|of|in|into|your|with|some|to the)\s+$", before, re.I):
         return False
     following = re.match(r"\s+(?:\w+\s+)?(\w[\w-]*)", behind)
     one_word = " " not in word  # "stir in chalk" is no adjective

@@ -197,8 +197,11 @@ def _lies_in_what_was_missed(course: Course, at: int) -> bool:
     last = course.steps[at - 1] if at else None
     if last is None or last.verb != "wet out" or last.clauses:
         return False
-    waits = [one for one in course.baths if one.prepared is not None and not one.had_fibre]
-    return any(one.prepared in course.steps[:at] for one in waits)
+    if any(one.sentence and one.sentence <= step.sentence for one in course.stock.items):
+        return True  # stuff that no bath has got yet
+    begins = step.part.start
+    waits = [one for one in course.baths if not one.had_fibre]
+    return any(a.start < begins for bath in waits for one in bath.stuff for a in one.amounts)
 
 
 def _is_stuff(thing: Thing | None) -> bool:

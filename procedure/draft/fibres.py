@@ -116,7 +116,9 @@ def _fibre_of(course: Course, part: Part, amount: Amount) -> Thing | None:
 
 
 # "Five bits of wool, each as long as your arm (together 30 g)", "180 grams all together".
-BEFORE_ALL = re.compile(r"\b(?:together|altogether|in\s+all|in\s+total|total(?:ling)?)[:,]?\s+$", re.I)
+BEFORE_ALL = re.compile(
+    r"\b(?:together|altogether|in\s+all|in\s+total|total(?:ling)?)[:,]?\s+$", re.I
+)
 
 
 def _is_of_all_of_it(course: Course, part: Part, amount: Amount) -> bool:

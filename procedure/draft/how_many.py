@@ -14,7 +14,8 @@ from procedure.quantity.ready_patterns import pattern
 
 # What stands behind a number that counts what was named before it.
 OF_THEM = pattern(
-    r"\s*(?:of\s+(?:them|these|those)\b|in\s+(?:all|number|total)\b|all\s+told\b|altogether\b)", re.I
+    r"\s*(?:of\s+(?:them|these|those)\b|in\s+(?:all|number|total)\b|all\s+told\b|altogether\b)",
+    re.I,
 )
 TO_THEM = pattern(
     r"\s*(?:[,:(\u2013-]+\s*)+(?:(?:and|so|but)\s+)?(?:there\s+(?:are|were)\s+)?(?:about\s+)?"
@@ -32,8 +33,8 @@ BITS = pattern(
 OBJECTS = pattern(r"\s+(?P<what>[a-z]{3,}s)\b(?!\s+of\b)", re.I)
 # "2 wool colours", "3 silk baths": no things of wool or silk.
 NO_OBJECTS = frozenset(
-    "colours colors shades baths dyes weights grams pounds ounces days hours minutes times lots skeins hanks"
-    " fibres fibers is was has does takes needs gives gets goes comes".split()
+    "colours colors shades baths dyes weights grams pounds ounces days hours minutes times lots"
+    " skeins hanks fibres fibers is was has does takes needs gives gets goes comes".split()
 )
 
 
@@ -43,7 +44,9 @@ EACH = pattern(r"\)?\s*(?:each|apiece)\b", re.I)
 
 # "A dozen pair of stockings": how many pieces that comes to, the words leave open.
 PAIRS = pattern(r"pairs?\b", re.I)
-SO_MANY = pattern(r"(?:\d|\b(?:dozen|two|three|four|five|six|seven|eight|nine|ten|twelve|twenty))\s+$", re.I)
+SO_MANY = pattern(
+    r"(?:\d|\b(?:dozen|two|three|four|five|six|seven|eight|nine|ten|twelve|twenty))\s+$", re.I
+)
 
 
 def with_counts(
@@ -52,7 +55,11 @@ def with_counts(
     """The amounts with those that count fibre as counts, of which ``of`` then tells the fibre."""
     made: list[Amount] = []
     for one in here:
-        if one.kind == "number" and PAIRS.match(one.words) and SO_MANY.search(text[: one.start][-16:]):
+        if (
+            one.kind == "number"
+            and PAIRS.match(one.words)
+            and SO_MANY.search(text[: one.start][-16:])
+        ):
             one = one._replace(kind="figure")
         counted = counted_fibre(text, one, things)
         if counted is not None:
@@ -65,11 +72,14 @@ def with_counts(
     return made
 
 
-def counted_fibre(
-    text: str, one: Amount, things: list[Thing]
-) -> tuple[Amount, Thing] | None:
+def counted_fibre(text: str, one: Amount, things: list[Thing]) -> tuple[Amount, Thing] | None:
     """A bare number as a count of pieces, with the fibre that it counts; None where it is none."""
-    if one.kind != "number" or one.low is None or one.low.denominator != 1 or one.low < limits.FEWEST_COUNTED:
+    if (
+        one.kind != "number"
+        or one.low is None
+        or one.low.denominator != 1
+        or one.low < limits.FEWEST_COUNTED
+    ):
         return None
     fibre = _before(text, one, things) or _behind(text, one, things)
     if fibre is None:

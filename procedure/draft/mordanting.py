@@ -44,7 +44,8 @@ def mordant(course: Course, part: Part) -> None:
 
 # "It has been mordanted as follows: alum, 6 oz; water, 5 gallons. Bring to the boil."
 AS_FOLLOWS = re.compile(
-    r"\b(?:mordanted|alumed)\s+(?:(?:as\s+follows|thus|like\s+this|in\s+this\s+(?:way|manner))\b|so:)", re.I
+    r"\b(?:mordanted|alumed)\s+(?:(?:as\s+follows|thus|like\s+this|in\s+this\s+(?:way|manner))\b|so:)",
+    re.I,
 )
 READY_MORDANTED = re.compile(
     r"\bpre-?(?:mordanted|alumed)\b|\b(?:already|previously)\s+(?:\w+\s+){0,2}?(?:mordanted|alumed)\b"
@@ -251,7 +252,9 @@ def _with_a_plant(course: Course, part: Part) -> bool:
     """True for "mordanted with rhubarb leaves": a plant that is no dye here."""
     found = WITH_A.match(course.text, part.doing.end)
     materials = [one for one in part.things if one.kind == "material"]
-    return found is not None and bool(materials) and materials[0].start - found.end() <= len("some ")
+    return (
+        found is not None and bool(materials) and materials[0].start - found.end() <= len("some ")
+    )
 
 
 def _mordant_now(course: Course, part: Part) -> None:

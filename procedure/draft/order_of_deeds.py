@@ -117,7 +117,7 @@ def _mordanted_first(entry: Part, mordant: Part) -> bool:
 OWN_CLAUSE = re.compile(r"(?:[,;]|\band|\bthen)\s*$", re.I)
 
 
-# "Lay it in when it is blood warm and let it ...": the clause is whole, and what comes next is done next.
+# "Lay it in when it is blood warm and let it ...": the clause is whole, and what comes is next.
 ITS_OWN = re.compile(
     r"(?:when|once|as\s+soon\s+as)\s+(?:it|they|that|(?:the|your)\s+\w+)\s+(?:is|are|was|were|feels?|looks?)\s+"
     r"(?:[\w-]+\s+){1,4}?(?:and|then)\s",

@@ -620,7 +620,8 @@ def _has(bath: Bath, named: set[str]) -> bool:
 def _kind_named(said: str) -> str:
     if re.search(
         r"\b(?:the|that|this)\s+dye\b(?!\s*-?(?:bath|pot|stuff))"
-        r"|\bdye[ -]?(?:bath|pot|liquor|liquid|water|vat)\b(?! for)|\w-water|bean water|\bcolou?r\s?bath\b",
+        r"|\bdye[ -]?(?:bath|pot|liquor|liquid|water|vat)\b(?! for)"
+        r"|\w-water|bean water|\bcolou?r\s?bath\b",
         said,
     ):
         return "dye"

@@ -13,7 +13,7 @@ from procedure.draft.course import Course
 from procedure.draft.sentences import Part
 from procedure.draft.stock import Measured, is_suds, part_played, role_of
 from procedure.draft.supplies import stuff_of, supply
-from procedure.draft.working import fibre_out, phases_of, work_in
+from procedure.draft.working import fibre_out, work_in
 from procedure.quantity.ready_patterns import pattern
 
 # "Treated with tannin at 60 °C for 1 h, and then with alum at 40 °C": one bath after the other.
@@ -22,7 +22,6 @@ AND_WITH = pattern(
 )
 OF_A_STEP = frozenset(("time", "named wait", "temperature", "named heat"))
 STUFF = frozenset(("share", "mass", "strength", "volume", "spoon"))
-# "Treat the pot gently", "treat it with care": nothing is brought.
 
 
 def treat(course: Course, part: Part) -> None:
@@ -84,7 +83,8 @@ def _treat(course: Course, part: Part) -> None:
 def _is_sour(solids: list[Measured]) -> bool:
     """True for vinegar or an acid alone, in which dyed fibre is rinsed at the end."""
     return all(
-        part_played(one.thing) == "assistant" and ("vinegar" in one.thing.name or "acid" in one.thing.name)
+        part_played(one.thing) == "assistant"
+        and ("vinegar" in one.thing.name or "acid" in one.thing.name)
         for one in solids
     )
 
