@@ -72,7 +72,7 @@ def leave_what_is_doubtful(course: Course) -> None:
             kept.append(step)
             continue
         course.asked_about.update(one.start for one in (*step.clauses.values(), *step.spoken))
-        if step.on == "lot":
+        if step.on == "lot" and step.verb != "rest":
             step.clauses = {}
             kept.append(step)
     course.steps = kept
