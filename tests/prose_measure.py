@@ -41,7 +41,7 @@ FIBRE = re.compile(
     r"|wool|yarn|cotton|silk|linen|skein|lot|cloth|scarf|napkin|fleece|merino|fibre|goods|socks?"
     r"|alpaca|mohair|hemp|warps?|specimens?|bundle|shirt|shawl|fabric|hank|handkerchief|garment|stocking|blanket|wool"
 )
-VESSEL = re.compile(r"pot|vat|pan|kettle|copper|drum|bucket|pail|tub|jar|boiler|bowl|basin")
+VESSEL = re.compile(r"pot|vat|pan|kettle|copper|drum|bucket|pail|tub|jar|boiler|bowl|basin|\bbin\b")
 BELOW_THE_BOIL = " below the boil"  # "do not let it boil"
 LINE = re.compile(r"^\s*(?:(?P<label>[\w-]+): )?(?P<verb>wet out|draw off|top up|\w+)\b")
 
@@ -290,7 +290,8 @@ def _wrong(
         fits = found.unit in text and _step_fits(line, amount, baths, text)
         return "" if fits else f"step {amount['step']} / {amount['thing']}: {text}"
     if amount["step"].startswith("base of"):
-        return "" if " per " in text else f"base: {text}"
+        told = " per " in text or _is_the_lot(amount, here)
+        return "" if told else f"base: {text}"
     if BELOW_THE_BOIL in text and found.kind == "verb heat" and found.unit == "boil":
         return "" if "low" not in amount else f"value: {text}"
     if found.kind == "verb heat" or (
@@ -308,6 +309,7 @@ def _wrong(
         for one in here
         if _same(one.quantity, amount, found)
         or (one.quantity.reading is not None and _same(one.quantity.reading, amount, found))
+        or _same_of_the_lot(one.quantity, amount, model)
     ]
     if not matched:
         return f"value: {text}"
@@ -319,6 +321,34 @@ def _wrong(
     if not _step_fits(line, amount, baths, text):
         return f"step {amount['step']} / {amount['thing']}: {text}"
     return ""
+
+
+def _is_the_lot(amount: dict[str, Any], here: list[Any]) -> bool:
+    """True for the 10 lb that the amounts are for, where the lot is declared to weigh so much."""
+    return any(
+        one.role == "weight"
+        and _same_weight(one.quantity, amount.get("low"), amount.get("unit", ""))
+        for one in here
+    )
+
+
+def _same_weight(quantity: Any, low: Any, unit: str) -> bool:
+    known = known_units().get(unit)
+    if known is None or low is None or quantity.low is None:
+        return False
+    wanted = Fraction(str(low)) * known.factor
+    return bool(abs(quantity.low - wanted) <= wanted / 50)
+
+
+def _same_of_the_lot(quantity: Any, amount: dict[str, Any], model: Any) -> bool:
+    """True for 4 oz where the sheet has "4 oz per 10 lb" and the one lot weighs 10 lb."""
+    lots = list(model.lots.values())
+    whole = lots[0].weight if len(lots) == 1 else None
+    share = amount["kind"] == "share" and amount.get("unit") == "% wof" and "low" in amount
+    if not share or quantity.kind != "mass" or whole is None or not whole.low:
+        return False
+    wanted = Fraction(str(amount["low"])) / 100
+    return bool(quantity.low and abs(quantity.low / whole.low - wanted) <= wanted / 50)
 
 
 def _same(quantity: Any, amount: dict[str, Any], found: Amount) -> bool:
@@ -442,7 +472,8 @@ def _step_fits(line: int, amount: dict[str, Any], baths: Baths, text: str) -> bo
     if not stuff:
         return _time_fits(step, thing, verb, inside, holds, text)
     if re.search(r"mordant|alum(?!inium)|aluming", step) and "dye" not in step:
-        return not _has_dyestuff(holds) or "dye" in thing
+        # Rhubarb mordants as well: a bath that the draft calls a mordant's is one.
+        return not _has_dyestuff(holds) or "dye" in thing or "mordant-bath" in text
     if re.search(r"dye bath|dyebath", step):
         return verb in ("prepare", "add", "soak", "dissolve", "top") and (
             _has_dyestuff(holds)
@@ -497,7 +528,11 @@ def _time_fits(step: str, thing: str, verb: str, inside: bool, holds: set[str], 
     if re.search(r"entering", step):
         return verb in ("cool", "enter", "dye", "mordant", "heat", "steep", "prepare")
     if re.search(r"mordant|alum", step):
-        return (inside or verb == "prepare") and not _has_dyestuff(holds)
+        if "mordant-bath" in text and not FIBRE.search(thing):
+            return True  # rhubarb that is boiled for the mordanting, with the fibre or without
+        return (inside or verb == "prepare") and (
+            not _has_dyestuff(holds) or "mordant-bath" in text
+        )
     if re.search(r"boiling|simmering|drawing|extract", step) and not FIBRE.search(thing):
         return not inside or verb == "prepare"
     if re.search(r"dye(?!\s*bath)|modif|sadden|iron|tannin|chrome|second|depth|rise|blue", step):

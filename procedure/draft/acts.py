@@ -8,8 +8,10 @@ from collections.abc import Callable
 from procedure.draft import acts_of_fibre, acts_of_heat, acts_of_stuff, limits
 from procedure.draft.amount import Amount
 from procedure.draft.answered_questions import SPEAKER, answered
+from procedure.draft.called_baths import without_name_of_bath
 from procedure.draft.course import Course, plain_name
 from procedure.draft.dipping_rounds import again, repeated_round
+from procedure.draft.doings import Doing
 from procedure.draft.done_or_said import behind_caution, is_done, weighs_fibre, what_is_done
 from procedure.draft.fibres import declare_fibre, lot_for
 from procedure.draft.headings import announces
@@ -35,13 +37,14 @@ from procedure.draft.parted_lots import (
 from procedure.draft.sentences import Part, Sentence
 from procedure.draft.soaking import soak
 from procedure.draft.spoken_of import with_what_is_spoken_of
-from procedure.draft.stock import part_played
+from procedure.draft.stock import is_suds, part_played
 from procedure.draft.supplies import (
     base_of_ratio,
     stuff_of,
     turn_to,
     turn_to_called,
 )
+from procedure.draft.treating import treat
 from procedure.draft.unsettled_steps import Bath, allowed
 from procedure.draft.where_fibre_is import note_where_fibre_is
 from procedure.draft.without_a_verb import lay_by, without_verb
@@ -86,6 +89,7 @@ ACTS: dict[str, Act] = {
     "discard": acts_of_stuff.discard,
     "ready": acts_of_stuff.ready,
     "again": again,
+    "treat": treat,
 }
 
 
@@ -115,6 +119,7 @@ def follow(course: Course, sentence: Sentence) -> None:
     _turn_to_plants(course, sentence)
     if announces(course, sentence):
         return
+    _goes_on_with_deed(course, sentence)
     headed, course.heading = _headed(course, sentence), None
     _follow_parts(course, headed)
     note_division(course)
@@ -199,6 +204,30 @@ def _is_for_all(course: Course, every: list[Amount]) -> bool:
         return False
     others = [one for one in every if one.kind in ("mass", "volume") and one.start != base.start]
     return base.low == 1 or not others
+
+
+CLEANS = frozenset(("scour", "wash"))
+
+
+def _goes_on_with_deed(course: Course, sentence: Sentence) -> None:
+    """What the last sentence did is done with the amounts of this one, which names no deed.
+
+    "Scour both. 10 litres of water, 10 g of soap, 50 °C, half an hour."
+    """
+    last = course.steps[-1] if course.steps else None
+    if last is None or last.verb not in CLEANS or last.sentence != sentence.number - 1:
+        return
+    if any(part.doing.act for part in sentence.parts) or last.clauses or last.brought:
+        return
+    stuff = [one for part in sentence.parts for one in stuff_of(course, part) if one.amounts]
+    every = [one for part in sentence.parts for one in part.amounts]
+    cleans = bool(stuff) and all(
+        one.thing.kind == "water" or is_suds([one.thing.name]) or "soda" in one.thing.name
+        for one in stuff
+    )
+    if cleans and any(one.kind in ("time", "temperature") for one in every):
+        course.steps.pop()
+        course.heading = Doing(last.verb, last.verb, sentence.start, sentence.start)
 
 
 def _headed(course: Course, sentence: Sentence) -> Sentence:
@@ -346,6 +375,7 @@ def _follow_part(course: Course, part: Part) -> None:
     if done is None:
         return
     part = without_what_is_for_each(course, without_what_was_before(course, done))
+    part = without_name_of_bath(course, part)
     turn_to_vessel(course, part)
     if not part.doing.act:
         turn_to_what_holds(course, part)
@@ -398,7 +428,7 @@ def _work(course: Course, part: Part) -> None:
     course.part = part
     _wait_before(course, part)
     _cool_before(course, part)
-    if not repeated_round(course, part):
+    if not repeated_round(course, part) and not acts_of_fibre.lies_in_a_towel(course, part):
         act = part.doing.act
         if (
             (act in ("", "hold", "leave") or part.doing.words in ("allow", "allowed"))

@@ -152,7 +152,7 @@ def wash(course: Course, part: Part) -> None:
 
 def _of_plants(course: Course, part: Part) -> bool:
     """True where what is rinsed is the plant, before there is any fibre to rinse."""
-    if _washes_plants(course, part):
+    if _washes_plants(course, part) or _plant_is_washed(course, part):
         return True
     started = any(bath.had_fibre for bath in course.baths)
     if course.names_fibre(part) or started or course.focus == "fibre":
@@ -178,10 +178,25 @@ def _washes_plants(course: Course, part: Part) -> bool:
     return first.kind == "part" or (first.kind == "material" and part_played(first) == "dye")
 
 
+def _plant_is_washed(course: Course, part: Part) -> bool:
+    """True for "Madder: 100 g, washed in cold water": what is measured before it is a plant."""
+    sentence = course.sentence
+    if sentence is None or not part.doing.words.endswith("ed") or course.names_fibre(part):
+        return False
+    named = [one for each in sentence.parts for one in each.things if one.end <= part.doing.start]
+    if not named or any(one.kind not in ("material", "part", "water") for one in named):
+        return False
+    acts = [one.doing for one in sentence.parts if one.doing.act and one.start < part.start]
+    plant = named[-1].kind == "part" or (
+        named[-1].kind == "material" and part_played(named[-1]) == "dye"
+    )
+    return plant and not acts
+
+
 def _washed(course: Course, part: Part, verb: str) -> None:
     stuff = stuff_of(course, part)
     if _of_plants(course, part):
-        if _washes_plants(course, part):
+        if _washes_plants(course, part) or _plant_is_washed(course, part):
             plant_washed(course, part)
         water_heat(course, part)  # of the water that they are washed in, and of no bath
         supply(course, part, [m for m in stuff if m.thing.kind != "water" or m.amounts])
@@ -336,6 +351,26 @@ def _is_rinsed(course: Course) -> bool:
     """True where the fibre was rinsed or washed in the last step, or squeezed out of that."""
     done = [one.verb for one in course.steps if one.on == "lot" and one.verb != "squeeze"]
     return bool(done) and done[-1] in ("rinse", "wash")
+
+
+# "It is better for lying a day in a damp towel": out of its bath, and not dried.
+IN_A_TOWEL = re.compile(
+    r"\b(?:in|inside|under)\s+(?:an?|the|some)\s+(?:(?:damp|wet|moist|dry|clean|old|plastic|polythene|closed|sealed)\s+)*"
+    r"(?:towel|sheet|blanket|(?:plastic|polythene)\s+bag|bag)\b",
+    re.I,
+)
+
+
+def lies_in_a_towel(course: Course, part: Part) -> bool:
+    """True where fibre is kept for a time in a towel or a bag, which is a step of its own."""
+    times = course.free(part, "time", "named wait")
+    kept = part.doing.act in ("", "hold", "leave", "soak", "enter", "dip", "air")
+    towel = IN_A_TOWEL.search(part.words) if kept and times and course.lots else None
+    if towel is None or any(one.kind == "material" for one in part.things):
+        return False
+    fibre_out(course)
+    course.on_lot("rest", wait_first(course, phases_of(course, part)[0]))
+    return True
 
 
 BESIDE = re.compile(r"\bwith\s+(?:all\s+)?(?:the|its|their)\s+$", re.I)

@@ -316,6 +316,12 @@ def _per(one: Amount) -> bool:
     return bool(re.search(r"\b(?:per|for|to|every|each)\b|/", one.words))
 
 
+# "The vinegar is added 5 mL", "chalk is put in, 5 g": how much of it, behind the verb.
+IS_ADDED = re.compile(
+    r"\s+(?:is|are|was|were)\s+(?:then\s+|now\s+|also\s+)?(?:added|put\s+in|stirred\s+in|thrown\s+in|poured\s+in|used"
+    r"|taken|given|mixed\s+in)\s*[,:(]?\s*(?:about\s+)?",
+    re.I,
+)
 BOUND = re.compile(
     r"\b(?:at\s+(?:least|most)|up\s+to|not\s+(?:less|more)\s+than|min\.?|max\.?)\s*$", re.I
 )
@@ -337,6 +343,8 @@ def _comes_from(text: str, one: Amount, back: Thing, here: list[Amount]) -> bool
             return False
     if re.search(r"[;!?\]]|\.\s+[A-Z]", gap):
         return False
+    if IS_ADDED.fullmatch(gap):
+        return True
     gap = BOUND.sub("", gap)
     if re.search(r"\)", gap) and not re.match(r"\s*(?:\([^()]*\)|\))", gap):
         return False

@@ -187,6 +187,8 @@ def _misprints(text: str) -> str:
     unit = r"(?=\s*(?:lbs?|oz|gal|gallons?|minutes?|hours?|pints?|quarts?|g|kg)\b)"
     text = re.sub(rf"(?<![\w'])[lI]{unit}", "1", text)
     text = re.sub(r"(?<=\d)(\s?)I(bs?\b)", r"\1l\2", text)
+    text = re.sub(r"(?<=\d)(\s?)1(bs?\b)", r"\1l\2", text)
+    text = re.sub(r"(?<=[a-z]{2})1(?=[a-z])", "l", text)  # "fol1ows", "wi1l"
     text = re.sub(r"\b(\d+)[oO]\b", lambda found: found[1] + "0", text)
     text = re.sub(r"\b[lI](\d+)\b", r"1\1", text)
     text = re.sub(r"\bl(?=[A-Z]{2,}\b)", "I", text)

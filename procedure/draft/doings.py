@@ -113,13 +113,33 @@ SWISHES = frozenset(("swish", "swished", "slosh", "swirl", "swirled"))
 # "Lay it on the grass an hour": in the air, and in no bath.
 LAYS = frozenset(("lay", "laid", "lays", "spread", "put", "leave", "left"))
 ON_THE_GRASS = re.compile(
-    r"\s+(?:it|them|mine|(?:the|one|a|each)\s+[\w-]+(?:\s+(?:from|of)\s+[\w ]{1,16}?)?)\s+"
+    r"(?:\s+(?:it|them|mine|(?:the|one|a|each)\s+(?:(?:wet|damp|dyed|wrung|squeezed)\s+)?[\w-]+"
+    r"(?:\s+(?:from|of)\s+[\w ]{1,16}?)?))?\s+"
     r"(?:out\s+|an?\s+\w+\s+|\w+\s+\w+\s+)?(?:on|upon|over)\s+(?:the|a)\s+"
     r"(?:grass|lawn|hedge|bushes|line|window[\s-]?sill|sill|rack|radiator|fence|rail)\b"
     r"|\s+(?:it|them|mine|(?:the|your)\s+[\w-]+)\s+(?:out\s+)?(?:in\s+the\s+(?:shade|open)|out\s+of\s+(?:the|direct)\s+(?:sun|light)|outside|outdoors)\b",
     re.I,
 )
+# "Give a decoction of logwood", "gave it a bath of copperas": the fibre gets what is named.
+GIVES = frozenset(("give", "gives", "gave", "given"))
+A_BATH_OF = re.compile(
+    r"\s+(?:(?:it|them|(?:the|your)\s+[\w-]+)\s+)?(?:an?|the|one|another)\s+(?:[a-z]+\s+){0,2}?"
+    r"(?:decoction|bath|liquor|solution|steep|soak|bottom|ground|mordant)\s+(?:of|in|with)\s+(?!(?:it|that|this)\b)",
+    re.I,
+)
+# "Let it take the colour for ten minutes": it stays in its bath.
+THE_COLOUR = re.compile(
+    r"\s+(?:up\s+)?(?:the|its|their)\s+(?:colou?r|dye)\b(?!-?\s?(?:bath|pot))", re.I
+)
 TAKES_TIME = frozenset(("take", "takes", "took", "taking"))
+# Verbs, the words behind them, and what they mean together.
+BY_WORDS_BEHIND = (
+    (SWISHES, THROUGH_WATER, "rinse"),
+    (POURS, BATH_AWAY, "discard"),
+    (POURS, THROUGH_A_CLOTH, "strain"),
+    (GIVES, A_BATH_OF, "treat"),
+    (TAKES_TIME, THE_COLOUR, "hold"),
+)
 
 
 def named(text: str, start: int, end: int, here: list[Amount]) -> Named:
@@ -190,6 +210,21 @@ def _goes_in(
     return goes
 
 
+def _act_of(word: str, behind: str, moved: Moved | None) -> str:
+    """The act that the words behind a verb make of it; empty where they leave it as it is."""
+    if TO_REACH.match(word + behind[:24]):
+        return "heat"
+    lays = word in LAYS and ON_THE_GRASS.match(behind)
+    if lays or (word.endswith(" in") and word.split()[0] in LAYS and IN_THE_AIR.match(behind)):
+        return "air"
+    for words, pattern, act in BY_WORDS_BEHIND:
+        if word in words and pattern.match(behind):
+            return act
+    if word in TAKES_OUT and OUT.match(behind):
+        return "strain" if BAG_OUT.match(behind) else "lift"
+    return moved.act if moved is not None else ""
+
+
 def _done(
     text: str,
     match: re.Match[str],
@@ -203,22 +238,7 @@ def _done(
     """Note a verb, with the act that the words behind it make of it."""
     pattern, known = known_words()
     word, behind = doing.words, text[match.end() : end]
-    if word in TAKES_OUT and OUT.match(behind):
-        doing = doing._replace(act="strain" if BAG_OUT.match(behind) else "lift")
-    elif moved is not None:
-        doing = doing._replace(act=moved.act)
-    if word in LAYS and ON_THE_GRASS.match(behind):
-        doing = doing._replace(act="air")
-    if word.endswith(" in") and word.split()[0] in LAYS and IN_THE_AIR.match(behind):
-        doing = doing._replace(act="air")
-    if word in POURS and THROUGH_A_CLOTH.match(behind):
-        doing = doing._replace(act="strain")
-    if word in POURS and BATH_AWAY.match(behind):
-        doing = doing._replace(act="discard")
-    if word in SWISHES and THROUGH_WATER.match(behind):
-        doing = doing._replace(act="rinse")
-    if TO_REACH.match(word + behind[:24]):
-        doing = doing._replace(act="heat")
+    doing = doing._replace(act=_act_of(word, behind, moved) or doing.act)
     if word in TAKES_TIME and any(
         0 <= a.start - match.end() <= 8 and a.kind == "time" for a in here
     ):
@@ -239,6 +259,8 @@ def _unmeant(text: str, match: re.Match[str], start: int, kind: str, over: Amoun
         kind == "fibre" and (THROUGH.search(before) or WRAPPED.search(before))
     ):
         return True
+    if kind == "fibre" and CLOTH.fullmatch(match[0]) and IN_A_CLOTH.search(before):
+        return True
     if kind == "material" and (_is_likeness(before) or _is_shade(text, match)):
         return True
     if kind == "material" and MORDANTED.match(text, match.end()):
@@ -256,6 +278,12 @@ def _unmeant(text: str, match: re.Match[str], start: int, kind: str, over: Amoun
     return kind != "material"
 
 
+# "Crush them in a tea towel": what it is done with, and nothing that is dyed.
+CLOTH = re.compile(r"(?:tea[\s-]?)?towels?|dish\s?cloths?|pillow\s?case", re.I)
+IN_A_CLOTH = re.compile(
+    r"\b(?:in|inside|between|with|using|on|onto|over|under)\s+an?\s+(?:(?:old|clean|dry|damp|folded|thick)\s+)*$",
+    re.I,
+)
 # "Replace the wool" puts it back; "replace half of the water" is about another liquor.
 OTHER_WATER = re.compile(
     r"\W+(?:half|some|part|most|a\s+\w+|\d\S*\s*\w*)\W|\W+(?:of\s+)?(?:the|this|that)\s+"
@@ -381,6 +409,8 @@ def _is_state(word: str, before: str, behind: str) -> bool:
     """True for how fibre is: "a pound of wool, scoured, into", "weigh the skeins dry"."""
     if word == "dry" and re.search(r"\bweigh\w*\b[^.;]*$", before, re.I):
         return True
+    if word == "dry" and re.search(r"\b(?:wt|weight)\.?:?\s*$", before, re.I):
+        return True
     if word == "spun" and re.match(r"\s+(?:\d|yarn|worsted|woollen|fine|thick)", behind, re.I):
         return True
     if word == "dry" and re.match(r"\s+(?:is|are|ones?)\b", behind, re.I):
@@ -415,7 +445,7 @@ def _is_state(word: str, before: str, behind: str) -> bool:
         and re.match(
             r"\s*[,().;\n]|\s*$|\s+(?:but|and)\s+not\b|\s+(?:before|out)\b"
             r"|\s+and\s+(?:already\s+)?(?:pre-?)?(?:mordanted|alumed|dyed)\s+with\b"
-            r"|\s+and\s+(?:wet|damp|dry|clean|wrung|rinsed)\b",
+            r"|\s+and\s+(?:wet|damp|dry|clean|wrung|rinsed|ready)\b",
             behind,
         )
     )
@@ -598,7 +628,7 @@ LOOKS = re.compile(
 # "A bath of 10 gallons, in which 3 oz of alum have been dissolved": what the bath is made of.
 OF_LIQUORS = frozenset(("dissolve", "put"))
 IN_WHICH = re.compile(
-    r"\b(?:in|into|to)\s+which\s+(?:(?:i|we|you|they|she|he)\s+)?(?:(?:have|has|had|is|are|was|were|been|you|previously|first|'ve|'d)\s+)*"
+    r"\b(?:(?:in|into|to)\s+which|where(?:in|into|to))\s+(?:(?:i|we|you|they|she|he)\s+)?(?:(?:have|has|had|is|are|was|were|been|you|previously|first|'ve|'d)\s+)*"
     r"$|\b(?:in|into|to)\s+which\b[^.;:]{1,60}\b(?:have|has|had|is|are|was|were)\s+(?:been\s+)?$",
     re.I,
 )
@@ -606,6 +636,11 @@ NO_MORDANT = re.compile(r"\bwithout(?:\s+(?:any|a))?\s+$", re.I)
 # "The blanket we dyed weighed 2 lb": which blanket it is, and nothing that is done.
 WE_DID = re.compile(
     r"(?:^|[.;\n(]\s*)the\s+[a-z]+\s+(?:that\s+)?(?:we|i|you|they)\s+(?:had\s+)?$", re.I
+)
+# "The Leicester I mordanted with rhubarb": fibre that is named first, and what was done to it.
+DONE_SO = re.compile(
+    r"\s+(?:with|in|for|at|on|until|till|and|twice|once|again|overnight|first|then|by|out|through)\b|[,;:]",
+    re.I,
 )
 # "Put on your gloves": what is worn, and nothing that goes in.
 PUTS_ON = re.compile(
@@ -661,6 +696,34 @@ BATHS_OF = frozenset(("mordant", "dye", "rinse", "soak", "alum", "tannin", "wash
 OF_BATH = re.compile(r"\s+(?:pot|vat|tub|bucket|pan)s?\b", re.I)
 
 
+CARRIED = re.compile(r"\bcarr(?:y|ied)\s+$", re.I)
+# "Again to the dye liquor, 20 minutes", but "back to the boil".
+AGE = re.compile(
+    r"s?\s*:?\s*\d{1,2}(?:\s*(?:-|to|and|or)\s*(?:\d{1,2}|up|over))?\s*(?:years\b|[.,;)]|$)", re.I
+)
+# "Stir 10 g of galls into 3 litres of water".
+STIRS = frozenset(("stir", "stirred"))
+STIRS_INTO = re.compile(
+    r"\s+(?:in\s+)?(?:the\s+)?(?:\d|½|¼|an?\s|half\s|one\s|two\s|three\s|four\s|five\s)[^.;,]{1,48}\binto\s",
+    re.I,
+)
+SPREADS = frozenset(("spread", "drape", "draped"))
+BACK_TO = frozenset(("back to", "again to", "again into", "then to", "then into"))
+TO_A_BATH = re.compile(
+    r"\s+the\s+(?:[a-z]+\s+){0,2}?(?:liquor|liquid|bath|dye-?bath|dye|vat|pot|mordant|solution|decoction)\b",
+    re.I,
+)
+TAKES_PLACE = re.compile(r"\b(?:takes?|took|taking)\s+$", re.I)
+# "Water, mordant: 8 L", "mordant water: 8 L": for which bath it is, in a list.
+IN_A_LIST = re.compile(r"\bwater\s*[,(]\s*$", re.I)
+WATER_FOR = re.compile(r"[\s-]+water\b", re.I)
+# "After-treatment with copperas", "pre-treatment was performed with galls": a deed, as a noun.
+TREATED = re.compile(
+    r"\s+(?:of\s+(?:[\w-]+\s+){1,3}?)?(?:(?:is|was|were|took|takes)\b|(?:with|in|by)\s+(?!care\b))",
+    re.I,
+)
+
+
 def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  # noqa: C901
     before, behind = (
         text[max(start, match.start() - limits.LONGEST_CLAUSE) : match.start()],
@@ -668,6 +731,24 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
     )
     word = match[0].lower()
     if word.startswith("replace") and OTHER_WATER.match(text, match.end()):
+        return False
+    if word.startswith("out") and CARRIED.search(before):
+        return False  # "the dyeing was carried out with 5 % of madder"
+    if word in ("mordant", "dye") and (IN_A_LIST.search(before) or WATER_FOR.match(behind)):
+        return False
+    if word in ("age", "ages", "aged") and AGE.match(text, match.end()):
+        return False
+    if word in STIRS and not STIRS_INTO.match(text, match.end()):
+        return False
+    if word in SPREADS and not ON_THE_GRASS.match(text, match.end()):
+        return False
+    if word in BACK_TO and not (CLAUSE_BEGINS.search(before) and TO_A_BATH.match(behind)):
+        return False
+    if word == "place" and TAKES_PLACE.search(before):
+        return False
+    if word in TAKES_OUT and behind.startswith(" place"):
+        return False  # "mordanting took place at 80 °C"
+    if word.endswith("treatment") and not TREATED.match(text, match.end()):
         return False
     if word in (
         "heat",
@@ -691,7 +772,7 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
         return False
     if meanings("verb").get(word) in OF_LIQUORS and IN_WHICH.search(before):
         return False
-    if word.endswith("ed") and WE_DID.search(before):
+    if word.endswith("ed") and WE_DID.search(before) and not DONE_SO.match(behind):
         return False
     if ON_THE_PLATE.match(text, match.start()):
         return False
@@ -761,9 +842,17 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
         and not re.search(r"[.,;:)]\s*$|\b(?:then|to)\s+$", before)
     ):
         return False
-    if word in ("dye", "soap", "air", "feed", "rest", "press", "need", "buy") and re.search(
-        r"\b(?:the|a|of|in|into|your|with|some|to the)\s+$", before, re.I
-    ):
+    if word in (
+        "dye",
+        "dye for",
+        "soap",
+        "air",
+        "feed",
+        "rest",
+        "press",
+        "need",
+        "buy",
+    ) and re.search(r"\b(?:the|a|of|in|into|your|with|some|to the)\s+$", before, re.I):
         return False
     following = re.match(r"\s+(?:\w+\s+)?(\w[\w-]*)", behind)
     one_word = " " not in word  # "stir in chalk" is no adjective

@@ -54,7 +54,9 @@ MAY = re.compile(
 )
 # "These must have been alumed": what comes before, and is told of in passing.
 MUST_HAVE = re.compile(
-    r"\b(?:must|should|will)\s+(?:all\s+|first\s+)?have\s+been\s+(?:\w+ly\s+)?$", re.I
+    r"\b(?:must|should|will)\s+(?:all\s+|first\s+)?have\s+been\s+(?:\w+ly\s+)?"
+    r"(?:[a-z]+ed\b[^.;]{0,32}\b(?:and|or)\s+(?:\w+ly\s+)?)?$",
+    re.I,
 )
 # "The liquor must be yellow before any yarn is put in": a condition, and nothing goes in by it.
 MUST = re.compile(r"\b(?:must|should|has\s+to|have\s+to)\s+be\b", re.I)
@@ -103,7 +105,7 @@ def _is_left_open(course: Course, part: Part) -> bool:
     comes = part.doing.words.startswith(("com", "came", "go"))
     if comes and part.doing.act == "lift" and COLOURS.search(course.text[: part.doing.start][-16:]):
         return True
-    before = course.text[max(sentence.start, part.doing.start - 40) : part.doing.start]
+    before = course.text[max(sentence.start, part.doing.start - 80) : part.doing.start]
     if MAY.search(before) or MUST_HAVE.search(before):
         return True
     if MUST.search(sentence.words) and BEFORE_IT_GOES.search(before):

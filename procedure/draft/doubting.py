@@ -66,12 +66,13 @@ def leave_what_is_doubtful(course: Course) -> None:
         ripens = is_vat(step.bath) and step.bath is not None and step.bath.name not in had
         sure = sure and (ripens or not far.doubts(step, inside.has(step)))
         far.notice(step)
+        sure = sure and not _lies_in_what_was_missed(course, at)
         sure = sure and at not in before and not _unclear_since(course.steps, at, unclear)
         if sure and not named.is_elsewhere(step):
             kept.append(step)
             continue
         course.asked_about.update(one.start for one in (*step.clauses.values(), *step.spoken))
-        if step.on == "lot":
+        if step.on == "lot" and step.verb != "rest":
             step.clauses = {}
             kept.append(step)
     course.steps = kept
@@ -172,6 +173,39 @@ class _Missed:
         at = min((one.start for one in told), default=0)
         near = bisect_left(self.places, self.since)
         return near < len(self.places) and self.places[near] < at
+
+
+def _lies_in_what_was_missed(course: Course, at: int) -> bool:
+    """True for fibre that is said to lie for a time, which may do so in a bath that was missed.
+
+    "A cup of soap and warm water, left it an hour" has stuff of which no step tells; and
+    nobody wets fibre to let it lie while a bath stands ready for it.
+    """
+    step = course.steps[at]
+    if step.verb != "rest" or not step.clauses or step.part is None:
+        return False
+    sentence = next((one for one in course.told if one.number == step.sentence), None)
+    if sentence is not None and step.part.doing.act in ("leave", "hold"):
+        measured = [
+            one
+            for part in sentence.parts
+            for one in part.amounts
+            if one.end <= step.part.start and one.start not in course.used
+        ]
+        if any(_is_stuff(sentence.of.get(one.start)) for one in measured):
+            return True
+    last = course.steps[at - 1] if at else None
+    if last is None or last.verb != "wet out" or last.clauses:
+        return False
+    if any(one.sentence and one.sentence <= step.sentence for one in course.stock.items):
+        return True  # stuff that no bath has got yet
+    begins = step.part.start
+    waits = [one for one in course.baths if not one.had_fibre]
+    return any(a.start < begins for bath in waits for one in bath.stuff for a in one.amounts)
+
+
+def _is_stuff(thing: Thing | None) -> bool:
+    return thing is not None and thing.kind in ("material", "water")
 
 
 def _is_clear_and_alone(step: Step, strained: set[str]) -> bool:

@@ -97,6 +97,8 @@ def _fibre_of(course: Course, part: Part, amount: Amount) -> Thing | None:
         fibre = _named_before(course, part, amount)
         if fibre is not None:
             return fibre
+    if of is None and amount.kind == "mass" and _is_of_all_of_it(course, part, amount):
+        return Thing("fibre", "=fibre", "fibre", amount.start, amount.end)
     if of is None and amount.kind == "mass" and _is_ones_own(course, amount):
         return Thing("fibre", "=fibre", "fibre", amount.start, amount.end)
     if of is None and amount.kind == "mass" and _in_brackets_behind_skeins(course, part, amount):
@@ -116,6 +118,24 @@ def _fibre_of(course: Course, part: Part, amount: Amount) -> Thing | None:
     ):
         return of or Thing("fibre", "=yarn", "skeins", amount.start, amount.end)
     return of
+
+
+# "Five bits of wool, each as long as your arm (together 30 g)", "180 grams all together".
+BEFORE_ALL = re.compile(
+    r"\b(?:together|altogether|in\s+all|in\s+total|total(?:ling)?)[:,]?\s+$", re.I
+)
+
+
+def _is_of_all_of_it(course: Course, part: Part, amount: Amount) -> bool:
+    """True for what all of the fibre weighs that is the one thing its sentence names."""
+    if not course.lots or any(one.weight is not None for one in course.lots.values()):
+        return False
+    parts = course.sentence.parts if course.sentence is not None else ()
+    things = [thing for one in parts for thing in one.things]
+    if not any(one.kind == "fibre" for one in things) or any(one.kind != "fibre" for one in things):
+        return False
+    before = BEFORE_ALL.search(course.text[: amount.start][-16:])
+    return before is not None or IN_ALL.match(course.text, amount.end) is not None
 
 
 MY_OWN = re.compile(
@@ -151,8 +171,9 @@ def _in_brackets_behind_skeins(course: Course, part: Part, amount: Amount) -> bo
 
 # "Silk crepe, 5 m, 250 g", "a scarf, about 40 cm square, weighing 20 g".
 BETWEEN = re.compile(
-    r"(?:[\s,(]|\d[\d.,/]*\s?(?:m|cm|in|inch|inches|yards?|metres?|ft)\b|about|around|square|long|wide|by|x"
-    r"|weighing|weighs|weighed|just|under|over|nearly|exactly|altogether|together"
+    r"(?:[\s,(:]|\d[\d.,/]*\s?(?:m|cm|in|inch|inches|yards?|metres?|ft)\b|about|around|square|long|wide|by|x"
+    r"|\d-?\s?ply|dk|aran|worsted|wt\.?|weight|dry|of\s+them|old|new|hanks?|skeins?|pieces?|in\s+number|each"
+    r"|weighing|weighs|weighed|weigh|just|under|over|nearly|exactly|altogether|together"
     r"|in all|which|that|it)*",
     re.I,
 )
@@ -165,6 +186,9 @@ def _named_before(course: Course, part: Part, amount: Amount) -> Thing | None:
         return None
     gap = course.text[before[-1].end : amount.start]
     gap = re.sub(r"^\s+[a-z]+(?=,)", "", gap)  # "silk crepe,"
+    for count in part.amounts:
+        if count.kind in ("count", "length") and before[-1].end <= count.start < amount.start:
+            gap = gap.replace(count.words, "")  # "six of them, 180 g"
     return before[-1] if BETWEEN.fullmatch(gap) else None
 
 

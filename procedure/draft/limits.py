@@ -41,6 +41,8 @@ LETTERS_TO_FIBRE_GOES_IN = 240
 LEAST_LIQUOR = 10
 # So many times the weight of the fibre of a salt is no dyer's measure.
 MOST_SALT = 4
+# A number that counts what was named before it is no smaller: "six of them".
+FEWEST_COUNTED = 2
 # Sentences from a dip to the words that it is done again: "Dip. Air. Repeat four times."
 SENTENCES_OF_A_ROUND = 2
 # Degrees a minute: no bath is heated faster, so "80 °C / 1 h" are two amounts.

@@ -35,11 +35,18 @@ def mordant(course: Course, part: Part) -> None:
         return
     _mordant(course, part)
     said = course.text[max(part.start, part.doing.start - 30) : part.end]
+    if AS_FOLLOWS.search(said):
+        return  # what it is mordanted with, and how, comes behind it
     if DONE.search(said) and course.bath is not None and course.bath.kind == "mordant":
         course.on_lot("lift")
         fibre_out(course)
 
 
+# "It has been mordanted as follows: alum, 6 oz; water, 5 gallons. Bring to the boil."
+AS_FOLLOWS = re.compile(
+    r"\b(?:mordanted|alumed)\s+(?:(?:as\s+follows|thus|like\s+this|in\s+this\s+(?:way|manner))\b|so:)",
+    re.I,
+)
 READY_MORDANTED = re.compile(
     r"\bpre-?(?:mordanted|alumed)\b"
     r"|\b(?:already|previously|ready)[\s-]+(?:\w+[\s-]+){0,2}?(?:mordanted|alumed)\b"
@@ -206,7 +213,11 @@ def _mordant(course: Course, part: Part) -> None:
     done = waits and part.doing.words.endswith("ed") and told
     done = done or (waits and DAY_BEFORE.search(part.words) is not None)
     earlier = bath if BEFORE.search(before) or done else None
-    if earlier is None:
+    follows = AS_FOLLOWS.match(course.text, part.doing.start)
+    if earlier is None or follows:
+        if follows and earlier is not None:
+            course.begin()
+            course.bath = None
         _mordant_now(course, part)
         return
     fibre = earlier.fibre
@@ -235,6 +246,18 @@ def _alum_of_verb(course: Course, part: Part) -> list[Measured]:
     return [Measured(thing, tuple(unsaid[:1]), course.number)]
 
 
+WITH_A = re.compile(r"\s+(?:(?:it|them|the\s+[\w-]+)\s+)?(?:with|in)\s+", re.I)
+
+
+def _with_a_plant(course: Course, part: Part) -> bool:
+    """True for "mordanted with rhubarb leaves": a plant that is no dye here."""
+    found = WITH_A.match(course.text, part.doing.end)
+    materials = [one for one in part.things if one.kind == "material"]
+    return (
+        found is not None and bool(materials) and materials[0].start - found.end() <= len("some ")
+    )
+
+
 def _mordant_now(course: Course, part: Part) -> None:
     stuff = stuff_of(course, part) or _alum_of_verb(course, part)
     found = phases_of(course, part)
@@ -252,4 +275,7 @@ def _mordant_now(course: Course, part: Part) -> None:
         if not any(one.clauses for one in found):
             return
         course.new_bath("mordant")
+    made = course.bath
+    if made is not None and made.kind == "dye" and not made.begun and _with_a_plant(course, part):
+        course.name_kind(made, "mordant")
     work_in(course, part, course.ready(), "mordant", found)

@@ -117,6 +117,14 @@ def _mordanted_first(entry: Part, mordant: Part) -> bool:
 OWN_CLAUSE = re.compile(r"(?:[,;]|\band|\bthen)\s*$", re.I)
 
 
+# "Lay it in when it is blood warm and let it ...": the clause is whole, and what comes is next.
+ITS_OWN = re.compile(
+    r"(?:when|once|as\s+soon\s+as)\s+(?:it|they|that|(?:the|your)\s+\w+)\s+(?:is|are|was|were|feels?|looks?)\s+"
+    r"(?:[\w-]+\s+){1,4}?(?:and|then)\s",
+    re.I,
+)
+
+
 def in_order(sentence: Sentence) -> list[Part]:
     """The parts in the order of what happens: what has been done before comes first."""
     parts = _asides_first(sentence)
@@ -133,6 +141,7 @@ def in_order(sentence: Sentence) -> list[Part]:
             swapped = True
             continue
         when = re.search(r"\b(?:when|once|as soon as)\b[^,;.]*$", before)
+        when = None if when is not None and ITS_OWN.match(when[0]) else when
         led = when is not None and not before[: when.start()].strip(" \n-*")
         if (when and not led and not OWN_CLAUSE.search(before[: when.start()])) or re.search(
             r"\b(?:has been|have been|had been|previously|having been|already)\s+(?:\w+ly\s+)?$",

@@ -10,8 +10,10 @@ from procedure.draft import limits
 from procedure.draft.amount import Amount
 from procedure.draft.belonging import STUFF, belonging
 from procedure.draft.doings import TO_THE, Doing, named
+from procedure.draft.how_many import with_counts
 from procedure.draft.leftovers import unread
 from procedure.draft.line_ends import breaks
+from procedure.draft.no_quantities import without_quantity
 from procedure.draft.of_each import of_each
 from procedure.draft.prose_amounts import amounts
 from procedure.draft.things import Thing, known_words
@@ -44,7 +46,7 @@ class Sentence(NamedTuple):
 
 
 STOP = re.compile(
-    r"(?<=[a-z])\.-+\s*(?=[A-Z])|[.!?]+[\")\]]*(?=\s|$)|\n\s*\n|;|\s·(?=\s)|(?:-+>|=>|→)(?!\s*\d)"
+    r"(?<=[A-Za-z]{2})\.-+\s*(?=[A-Z])|[.!?]+[\")\]]*(?=\s|$)|\n\s*\n|;|\s·(?=\s)|(?:-+>|=>|→)(?!\s*\d)"
 )
 
 
@@ -203,7 +205,8 @@ def _sentence(number: int, text: str, start: int, end: int, here: list[Amount]) 
     for one in here:
         if one.kind == "volume" and OF_IT.match(text, one.end) and one.start in of:
             del of[one.start]  # "add 120 ml of it to 4 litres of water"
-    here = of_each(text, here, things, of)
+    here = [without_quantity(text, one, things, start) for one in here]
+    here = with_counts(text, of_each(text, here, things, of), things, of)
     here = [
         _counted(text, one if _is_said(text, one, things, of) else one._replace(kind="figure"), of)
         for one in here

@@ -91,6 +91,8 @@ def _is_wetted(course: Course, part: Part, materials: list[Measured]) -> bool:
         return _is_wetted_with_soap(course, materials)
     if WETS_IN_WATER.match(course.text, part.doing.start):
         return True
+    if THROUGH_WATER.match(course.text, part.doing.start):
+        return True
     return WETS.match(part.doing.words) is not None and not speaks_of_bath(part)
 
 
@@ -171,10 +173,22 @@ def _waits_for_fibre(course: Course, bath: Bath | None) -> bool:
 def _is_dissolved(course: Course, part: Part) -> bool:
     """True for "Dissolve the alum in 6 litres of water. Soak the cloth 1 hour": in the alum."""
     bath = course.bath
-    if bath is None or bath.kind != "mordant" or bath.begun or STATE.match(part.doing.words):
+    if bath is None or bath.kind != "mordant" or bath.begun or _is_state(course, part):
         return False
     water = any(one.name == "water" and one.amounts for one in bath.stuff)
     return water and any(one.name != "water" and one.amounts for one in bath.stuff)
+
+
+IS_DONE = re.compile(r"\b(?:is|are|was|were|be)\s+(?:then\s+|now\s+|\w+ly\s+)*$", re.I)
+
+
+def _is_state(course: Course, part: Part) -> bool:
+    """True for "put in the soaked cloth", and not for "the cloth is soaked 30 minutes"."""
+    if STATE.match(part.doing.words) is None:
+        return False
+    before = course.text[max(part.start, part.doing.start - 24) : part.doing.start]
+    done = part.doing.words.startswith("soak") and IS_DONE.search(before)
+    return not (done and any(one.kind in ("time", "named wait") for one in part.amounts))
 
 
 def _is_fibre_soaked(course: Course, part: Part, materials: list[Measured]) -> bool:
@@ -245,6 +259,12 @@ WETS_IN_WATER = re.compile(
     r"(?:pre-?)?(?:wet|soak)\s+(?:out\s+)?(?:(?:the|your|my|all)\s+(?:[\w-]+\s+){1,3}?)?in\s+"
     r"(?:(?:an?|the)\s+(?:tub|bowl|bucket|sink|basin|pail)\s+of\s+)?"
     r"(?:(?:plain|clean|warm|cool|cold|lukewarm|tepid|hot|tap|soft|hand-?warm)\s+)*(?:rain)?water\b",
+    re.I,
+)
+# "Passed through the hot water of 40 degrees", and not "through the dye water".
+THROUGH_WATER = re.compile(
+    r"pass\w*\s+(?:(?:it|them)\s+)?through\s+(?:(?:the|some|a\s+\w+\s+of)\s+)?"
+    r"(?:(?:plain|clean|clear|warm|cool|cold|lukewarm|tepid|hot|soft)\s+)+water\b",
     re.I,
 )
 WETS = re.compile(r"(?:pre-?)?wet(?:s|ted|ting)?(?: out)?$", re.I)

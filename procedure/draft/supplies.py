@@ -105,10 +105,22 @@ PURPOSE = re.compile(
 )
 
 
+# "Water, mordant: 8 L", "mordant water 8 L", "water (dye) 10 L": of which bath it is, in a list.
+OF_WHICH = re.compile(
+    r"water\s*[,(]\s*(?:for\s+(?:the\s+)?)?(?:(?P<mordant>mordant)|(?P<dye>dye))\b[\W]*(?=\d)", re.I
+)
+CALLED_FOR = re.compile(r"(?:^|[\n:;,])\W*(?:(?P<mordant>mordant)|(?P<dye>dye))[\s-]+$", re.I)
+
+
 def _purpose(text: str, item: Measured) -> str:
     """The kind of bath that something is said to be for; empty where that is not said."""
     if not item.amounts:
         return ""
+    if item.thing.kind == "water":
+        low = item.thing.start
+        of = OF_WHICH.match(text, low) or CALLED_FOR.search(text[max(0, low - 12) : low])
+        if of is not None:
+            return "mordant" if of["mordant"] else "dye"
     found = PURPOSE.match(text, max(item.thing.end, *(one.end for one in item.amounts)))
     return "" if found is None else "mordant" if found["mordant"] else "dye"
 
@@ -150,6 +162,14 @@ SIZED = re.compile(
     r"\s+(?:[a-z-]+\s+){0,5}?(?:kettle|pot|pan|saucepan|bucket|tub|jug|jar|bowl|basin|pail|bath|copper|boiler)s?\b",
     re.I,
 )
+# "A 1 litre glass jar", "in a 40 litre bin": an article before it, and the vessel behind.
+ONE_OF_SIZE = re.compile(
+    r"\s+(?:(?:glass|stone|plastic|steel|stainless|enamel|enamelled|big|large|old|tall|deep|clean|lidded|copper|brass|aluminium)\s+){0,3}"
+    r"(?:kettle|pot|pan|saucepan|bucket|tub|jug|jar|bowl|basin|pail|bin|drum|crock|stockpot|vat|boiler|cauldron"
+    r"|carboy|demijohn|dish|tank|barrel)\b(?!\s+of\b)",
+    re.I,
+)
+AN = re.compile(r"\b(?:an?|the|your|my|one|our|another)\s+(?:[a-z]+\s+)?$", re.I)
 # "You should have 5 gallons": what has come of it, and nothing that is brought.
 HAVE_NOW = re.compile(
     r"\b(?:(?:should|will|ought\s+to|'ll)\s+(?:now\s+)?(?:have|get|be\s+left\s+with)|end(?:ed)?\s+up\s+with"
@@ -159,7 +179,10 @@ HAVE_NOW = re.compile(
 
 
 def _sizes_a_pot(text: str, amount: Amount) -> bool:
-    return "-" in amount.words and SIZED.match(text, amount.end) is not None
+    if "-" in amount.words and SIZED.match(text, amount.end) is not None:
+        return True
+    before = text[max(0, amount.start - 24) : amount.start]
+    return ONE_OF_SIZE.match(text, amount.end) is not None and AN.search(before) is not None
 
 
 def _is_water(text: str, amount: Amount, of: Thing | None, spoken: list[Thing]) -> bool:
@@ -597,11 +620,12 @@ def _has(bath: Bath, named: set[str]) -> bool:
 def _kind_named(said: str) -> str:
     if re.search(
         r"\b(?:the|that|this)\s+dye\b(?!\s*-?(?:bath|pot|stuff))"
-        r"|\bdye[ -]?(?:bath|pot|liquor)\b(?! for)|\w-water|bean water|\bcolou?r\s?bath\b",
+        r"|\bdye[ -]?(?:bath|pot|liquor|liquid|water|vat)\b(?! for)"
+        r"|\w-water|bean water|\bcolou?r\s?bath\b",
         said,
     ):
         return "dye"
-    if re.search(r"\b(?:mordant|alum)[ -]?(?:bath|liquor|pot|water)\b", said):
+    if re.search(r"\b(?:mordant|alum)[ -]?(?:bath|liquor|liquid|solution|pot|water)\b", said):
         return "mordant"
     return ""
 

@@ -84,7 +84,9 @@ class ToldApart:
         label = meanings("label")[" ".join(match["label"].lower().split())]
         kind = meanings("kind of label").get(label, "number")
         noun = (match.groupdict().get("noun") or "").lower()
-        return Mention(match.start(), match.end(), label, kind, noun, self._heads(match))
+        # The full stop before "Second bath" is of the sentence before it.
+        start = match.start() if match[0][:1].isalnum() else match.start("label")
+        return Mention(start, match.end(), label, kind, noun, self._heads(match))
 
     def _counted(self, match: re.Match[str]) -> Mention:
         said = match["label"].lower()
