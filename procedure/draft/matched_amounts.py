@@ -38,9 +38,10 @@ def _plain(kind: str, match: re.Match[str]) -> Amount | None:
     words = match[0].lower().split()
     exact = any(meanings("odd unit").get(word) == "exact" for word in words)
     exact = exact or words[-1] in ("one", "half", "rest", "other", "stays", "last")
+    vessels = any(meanings("odd unit").get(word) == "bucket" for word in words)
     exact = (
         exact
-        or words[0][0].isdigit()
+        or (words[0][0].isdigit() and not vessels)
         or any(word in ("part", "parts") for word in words)
         or "in" in words
         or "once" in words
@@ -266,16 +267,26 @@ def _level(kind: str, match: re.Match[str]) -> Amount | None:
     return Amount(vocabulary().units[unit].kind, low, low, unit, "", 0, 0)
 
 
+# "Rinse the warp once", "simmered and rinsed once": how often something is done.
+ONCE_DONE = re.compile(
+    r"\b(?:rins(?:e|ed)|wash(?:ed)?|dip(?:ped)?)(?:\s+(?:(?:the|your|my|each|every)\s+)?[a-z]+){0,2}$"
+)
+
+
 def _times(kind: str, match: re.Match[str]) -> Amount | None:
     said = match[0].lower()
-    before = match.string[max(0, match.start() - 20) : match.start()].rstrip().lower()
+    before = match.string[max(0, match.start() - 32) : match.start()].rstrip().lower()
     if "day" in said:
         return Amount("odd", None, None, "exact", "", 0, 0)
-    if said.startswith("once") and not before.endswith(("rinse", "wash", "dip", "it")):
+    if said.startswith("once") and not (
+        before.endswith(("rinse", "wash", "dip", "it")) or ONCE_DONE.search(before)
+    ):
         return None
     if said in ("one rinses", "one dips", "one washes"):
         return None
     fixed = {"once": 1, "twice": 2, "thrice": 3}.get(said.split()[0])
+    if said.endswith("time"):
+        fixed = 1
     if fixed:
         return Amount("times", Fraction(fixed), Fraction(fixed), "times", "", 0, 0)
     found = re.match(
@@ -302,6 +313,25 @@ def _both(kind: str, match: re.Match[str]) -> Amount | None:
         return None
     low = 1 + number(match["second"]) * second.factor / first.factor
     return Amount(first.kind, low, low, first.name, "", 0, 0)
+
+
+# Before "30m", which are minutes there and no metres: "boil 90m", "hold 30m", "for 20m".
+TIMED = re.compile(
+    r"\b(?:hold|boil\w*|simmer\w*|soak\w*|steep\w*|stew\w*|cook\w*|dye\w*|dip\w*|stir\w*|wait|rest|cool"
+    r"|leave|keep|steam\w*|mordant\w*|wash|rinse|air|in|for|after|about|another|then|at\s+\S{2,8})"
+    r"\s+(?:it\s+|them\s+)?(?:for\s+|about\s+|another\s+)*$",
+    re.I,
+)
+OF_CLOTH = re.compile(r"\s*(?:of\b|long\b|wide\b|x\b|squared?\b|cloth|fabric|cotton|calico|linen)", re.I)
+
+
+def _short_minutes(kind: str, match: re.Match[str]) -> Amount | None:
+    """The minutes of "boil 90m"; None where metres may be meant."""
+    low, high = _ends(match)
+    before = match.string[max(0, match.start() - 40) : match.start()]
+    if not TIMED.search(before) or OF_CLOTH.match(match.string, match.end()):
+        return None
+    return Amount("time", low, high, "min", "", 0, 0)
 
 
 def _full(kind: str, match: re.Match[str]) -> Amount | None:
@@ -371,6 +401,7 @@ MAKERS: dict[str, Callable[[str, re.Match[str]], Amount | None]] = {
     "odd": _level,
     "times": _times,
     "wait": _named,
+    "short minutes": _short_minutes,
     "full": _full,
     "both": _both,
     "clock": _hours_and_minutes,

@@ -125,7 +125,7 @@ def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
         ),
         (
             "share",
-            rf"{span}\s*(?:%|per\s*cent\.?|percent|pct|p\.\s?c\b\.?)(?:\s*(?:\(?(?P<basis>{basis})\)?))?",
+            rf"{span}\s*(?:%|per\s*cent\.?|percent|pct|p\.\s?c\b\.?|pc\b)(?:\s*(?:\(?(?P<basis>{basis})\)?))?",
         ),
         (
             "clock",
@@ -223,10 +223,11 @@ def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
         ("odd", rf"\b(?:(?:{n})\s+)?(?:level|heaped|rounded|scant)\s+(?P<unit>{u})\b"),
         (
             "times",
-            rf"{n}\s*(?:{to}{n})?\s*(?:{times})\b(?:\s+(?:a|per)\s+day)?|\b(?:twice|thrice|once)\b(?:\s+(?:a|per)\s+day)?|\b{n}\s+(?:separate\s+|fresh\s+|clean\s+|warm\s+|cold\s+|cool\s+|cooler\s+|hot\s+|very\s+|quick\s+|short\s+|long\s+|good\s+|more\s+|changes\s+of\s+|lots\s+of\s+){{1,2}}(?:{times})\b",
+            rf"{n}\s*(?:{to}{n})?\s*(?:{times})\b(?:\s+(?:a|per)\s+day)?|(?<!at )\b(?:1|one)\s+time\b(?!\s+(?:use|only|to|the|when|i|we|a)\b)|\b(?:twice|thrice|once)\b(?:\s+(?:a|per)\s+day)?|\b{n}\s+(?:separate\s+|fresh\s+|clean\s+|warm\s+|cold\s+|cool\s+|cooler\s+|hot\s+|very\s+|quick\s+|short\s+|long\s+|good\s+|more\s+|changes\s+of\s+|lots\s+of\s+){{1,2}}(?:{times})\b",
         ),
         ("wait", rf"\b(?:{one_of(meanings('wait'))})\b"),
         ("article odd", rf"\b(?:an?|{n})\s+(?:[a-z]+[\s-]){{0,2}}[a-z]{{3,}}fuls?\b"),
+        ("short minutes", r"\b(?P<low>\d+)(?:\s*-\s*(?P<high>\d+))?\s?m\b(?![/']|\.\w)"),
         ("article odd", r"\bonce (?:more|again)\b|\b\d+\s?m\b"),
         ("full", rf"\b{n}[\s-]+(?:full|filled)\b"),
         (

@@ -28,7 +28,7 @@ MOST = re.compile(
     re.I,
 )
 LEAST = re.compile(
-    r"\b(?:at least|no less than|not less than|not under|more than|over|min(?:imum)?\.? of|above|upwards of)\s*$|[≥]\s*$",  # noqa: E501
+    r"\b(?:at least|no less than|not less than|not under|more than|over|min(?:imum)?\.? of|(?<!\d)(?<!\d\s)\bmin(?:imum|\.)?:?|above|upwards of)\s*$|[≥]\s*$",  # noqa: E501
     re.I,
 )
 POURED_OVER = re.compile(
@@ -43,10 +43,12 @@ HARDLY = re.compile(
     r"(?<!not )\b(?:just|slightly|a\s+little|a\s+bit)\s+(?:under|over|short\s+of)\s+$", re.I
 )
 LEAST_AFTER = re.compile(
-    r"\s*(?:or (?:longer|larger|bigger|more|so more)|at least|minimum|at the least|and upwards"
+    r"\s*(?:or (?:longer|larger|bigger|more|so more)|at least|min(?:imum)?\b|,?\s*at the (?:very )?least|and upwards"
     r"|\+(?!\s*\w))",
     re.I,
 )
+
+LEAST_IN_SHORT = re.compile(r"\s*min(?:imum)?\b", re.I)  # "1 h min"
 
 
 def amounts(text: str) -> list[Amount]:
@@ -272,12 +274,14 @@ def _made(kind: str, match: re.Match[str], text: str, start: int) -> Amount | No
         bound = ""  # "brought up over an hour" says how long it takes
     if bound == "least" and POURED_OVER.search(before):
         bound = ""  # "pour boiling water over 100 g of madder"
+    least = LEAST_IN_SHORT.match(text, match.end()) if bound == "least" else None
     hardly = made.kind in ("mass", "volume") and HARDLY.search(before) is not None
     head = NEXT_LINE.match(match[0])
     if made.kind == "count" and head:
         # "At 75", and the next line begins with "Skein 2".
         made = Amount("number", made.low, made.high, "", "", 0, 0)
     end = match.start() + head.end("figure") if head and made.kind == "number" else match.end()
+    end = least.end() if least else end
     return made._replace(
         words=" ".join(text[match.start() : end].split()),
         start=start,

@@ -13,6 +13,7 @@ from procedure.draft.doings import TO_THE, Doing, named
 from procedure.draft.leftovers import unread
 from procedure.draft.line_ends import breaks
 from procedure.draft.of_each import of_each
+from procedure.draft.plant_by_part import with_unknown_plants
 from procedure.draft.prose_amounts import amounts
 from procedure.draft.things import Thing, known_words
 from procedure.quantity.record import NamedTuple
@@ -117,7 +118,9 @@ def sentences(text: str) -> list[Sentence]:
 
 
 # "Logwood ext. 3 %": words that are shortened before a figure.
-SHORT_BEFORE_FIGURE = re.compile(r"\b(?:l\.r|ext|approx|ca|abt|powd|cryst|pkt|wt)$", re.I)
+SHORT_BEFORE_FIGURE = re.compile(
+    r"\b(?:l\.r|ext|approx|ca|abt|powd|cryst|pkt|wt|(?<!\d)(?<!\d\s)(?:min|max))$", re.I
+)
 CUT = re.compile(r"[,;]\s|\n|\s(?=(?:and|then)\s)")
 
 
@@ -169,6 +172,7 @@ def _ends_line(text: str, at: int) -> bool:
 
 def _sentence(number: int, text: str, start: int, end: int, here: list[Amount]) -> Sentence:
     things, doings, left_out = named(text, start, end, here)
+    things = with_unknown_plants(text, things, start)
     here = [*here, *_spoken_heats(text, start, end, here, doings, left_out)]
     spans = [(one.start, one.end) for one in here]
     spans += [(one.start, one.end) for one in things]
