@@ -50,6 +50,8 @@ MADE = frozenset(
     "pounded chipped sliced grated shredded bruised broken powdered sifted picked shelled peeled"
     " washed fine finely small roughly well coarsely natural pair".split()
 )
+# How a plant is: "hulls, fresh and green, half a bushel".
+AS_IT_IS = frozenset("and green ripe young fallen rotten withered faded mature dried fresh".split())
 # In brackets between an amount and its thing: "4 gallons (imp.) of water", "12 g (dry weight) of".
 SIZE = re.compile(
     r"\s*\((?:us|imp\.?|imperial|uk|(?:dry|wet|fresh|washed|raw|clean)(?:\s+(?:weight|wt\.?))?)\)",
@@ -342,7 +344,7 @@ def _comes_from(text: str, one: Amount, back: Thing, here: list[Amount]) -> bool
     gap = re.sub(r"\([^()]{0,40}\)|\([^()]{0,40}$|^[^()]{0,24}\)", " ", gap)
     words = re.findall(r"[a-z][a-z'-]*", gap.lower())
     return len(words) <= limits.WORDS_TO_THING_BEFORE and all(
-        word in LINKS or word in MADE for word in words
+        word in LINKS or word in MADE or word in AS_IT_IS for word in words
     )
 
 

@@ -80,7 +80,7 @@ LONGEST_NOTE = 80
 # those are 43 right and 16 wrong (one in five: 80 and 22; one in three: 33 and 13).
 ENOUGH_DOUBT = -0.9163
 # Letters from an amount to the share that says the same: "13 g of alum, which is 12 percent".
-LETTERS_TO_A_SHARE = 32
+LETTERS_TO_A_SHARE = 90
 # Letters to what was named last, beyond which "it" is seldom that.
 LETTERS_OF_IT = 160
 # Steps of one bath, beyond which several baths may have been taken for one.

@@ -278,6 +278,8 @@ def _times(kind: str, match: re.Match[str]) -> Amount | None:
     before = match.string[max(0, match.start() - 32) : match.start()].rstrip().lower()
     if "day" in said:
         return Amount("odd", None, None, "exact", "", 0, 0)
+    if said.startswith("once") and before.endswith(" at"):
+        return None  # "rinse at once"
     if said.startswith("once") and not (
         before.endswith(("rinse", "wash", "dip", "it")) or ONCE_DONE.search(before)
     ):

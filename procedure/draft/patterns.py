@@ -63,7 +63,7 @@ def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
             "figure",
             r"\b(?:vat|bath|card|lot|step|day|recipe|group|part|sample|batch|method|stage|lesson"
             r"|option)[ \t]+\d{1,3}\b"
-            rf"(?!\s*(?:{u})\b|[.:/]\d|\s*[°%x-])",
+            rf"(?!\s*(?:{u})\b|[.:/]\d|\s*[°%x-]|\s+per\b)",
         ),
         ("figure", r"(?m)^\s*\(?\d{1,2}[.)]{1,2}(?=\s+\D)"),
         ("figure", rf"(?m)^\s*\d{{1,2}}\.\d{{1,2}}\.?(?=\s+(?-i:[A-Z]))(?!\s*(?:{u})\b)"),
@@ -77,7 +77,11 @@ def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
             "acidity",
             r"\bph\b(?:\s*(?:value|level|of|about|around|roughly|is|was|at|=|:|between|to|up|down|should|must|be|reads?|reached|reaches|it|,))*\s*(?P<low>1[0-4](?:\.\d+)?|\d(?:\.\d+)?)(?![\d%°])(?!\s*(?:g|ml|l|h|min|minutes|hours|times|drops?)\b)(?:\s*(?:-|to|and|or)\s*(?P<high>\d+(?:\.\d+)?))?",
         ),
-        ("ratio", r"\b(?P<low>\d+)\s+(?:to)\s+(?P<high>1|one)\b(?!\s*(?:\w|/|½))"),
+        (
+            "ratio",
+            r"\b(?P<low>\d+|two|three|four|five|six|eight|ten|twenty|thirty|forty|fifty)\s+(?:to)\s+"
+            r"(?P<high>1|one)\b(?!\s*(?:\w|/|½))",
+        ),
         ("article odd", r"\b(?:1|one)[\s-]in[\s-](?:\d+|ten|twenty)\b(?!\s*(?:h|min))"),
         ("article odd", r"\b\d+(?:-\d+)?\s*(?:°|degrees?|deg\.?)\s*(?:R(?:[ée]aumur)?\b|Reau\.?)"),
         # How strong a liquor is by a hydrometer, and no heat: "6° Tw.", "4 degrees Baumé".

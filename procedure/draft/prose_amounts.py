@@ -28,7 +28,7 @@ MOST = re.compile(
     re.I,
 )
 LEAST = re.compile(
-    r"\b(?:at least|no less than|not less than|not under|more than|over|min(?:imum)?\.? of|(?<!\d)(?<!\d\s)\bmin(?:imum|\.)?:?|above|upwards of)\s*$|[≥]\s*$",  # noqa: E501
+    r"\b(?:at least|no less than|not less than|not under|more than|over|min(?:imum)?\.? of|above|upwards of)\s*$|[≥]\s*$",  # noqa: E501
     re.I,
 )
 POURED_OVER = re.compile(
@@ -48,6 +48,7 @@ LEAST_AFTER = re.compile(
     re.I,
 )
 
+LEAST_BEFORE = re.compile(r"(?<!\d)(?<!\d\s)\bmin(?:imum|\.)?:?\s*$", re.I)  # "min. 1 hour"
 LEAST_IN_SHORT = re.compile(r"\s*min(?:imum)?\b", re.I)  # "1 h min"
 
 
@@ -270,6 +271,8 @@ def _made(kind: str, match: re.Match[str], text: str, start: int) -> Amount | No
     ):
         bound = ""
     bound = bound or ("least" if LEAST.search(before) or LEAST_AFTER.match(behind) else "")
+    if not bound and made.kind == "time" and LEAST_BEFORE.search(before):
+        bound = "least"
     if bound == "least" and made.kind == "time" and re.search(r"\bover\s*$", before, re.I):
         bound = ""  # "brought up over an hour" says how long it takes
     if bound == "least" and POURED_OVER.search(before):

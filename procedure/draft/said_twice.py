@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from procedure.draft import limits
 from procedure.draft.amount import Amount
+from procedure.draft.relative import by_fibre
 from procedure.vocabulary import vocabulary
 
 
@@ -25,10 +26,13 @@ def share_beside(first: Amount, other: Amount) -> bool:
 
     Whether the two agree hangs on the fibre, and is found when the draft is checked.
     """
-    if first.kind not in ("mass", "volume") or other.kind not in ("share", "ratio"):
+    by_weight = other.kind == "relative" and by_fibre(other) is not None
+    if first.kind not in ("mass", "volume") or not (other.kind in ("share", "ratio") or by_weight):
         return False
+    if by_weight:
+        return not first.bound
     gap = max(first.start, other.start) - min(first.end, other.end)
-    bounded = first.bound or other.bound or other.per or other.low is None
+    bounded = first.bound or other.bound or other.low is None
     return not bounded and 0 <= gap <= limits.LETTERS_TO_A_SHARE
 
 

@@ -15,6 +15,7 @@ from procedure.draft.line_ends import breaks
 from procedure.draft.of_each import of_each
 from procedure.draft.plant_by_part import with_unknown_plants
 from procedure.draft.prose_amounts import amounts
+from procedure.draft.restated import GOES_ON, give_restated
 from procedure.draft.things import Thing, known_words
 from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import vocabulary
@@ -63,6 +64,8 @@ def sentences(text: str) -> list[Sentence]:
             r"(?:^|\n)\s*\(?\d{1,2}$", text[max(0, match.start() - 8) : match.start()]
         ):
             continue  # the number of a step
+        if dot and GOES_ON.match(text, match.end()):
+            continue  # "8 % of galls. So 28 g."
         if ")" in match[0] and follows.islower():
             continue  # an aside that ends with its own mark
         if dot and re.search(
@@ -137,7 +140,7 @@ def _cut(text: str, start: int, end: int, found: list[Amount], begun: list[int])
 
 
 SHORT = re.compile(
-    r"(?:[ow]\.?[ow]\.?f|p\.?c|lbs?|ozs?|grs?|gals?|pts?|qts?|grms?|drs?|cwt)\.?$", re.I
+    r"(?:[ow]\.?[ow]\.?f|p\.?c|lbs?|ozs?|grs?|gals?|pts?|qts?|grms?|drs?|cwt|per\s+cent)\.?$", re.I
 )
 
 
@@ -204,6 +207,7 @@ def _sentence(number: int, text: str, start: int, end: int, here: list[Amount]) 
                 ):
                     marks[index] = min(marks[index], close.start)
     of = belonging(text, things, here, start, end)
+    give_restated(text, here, things, of)
     for one in here:
         if one.kind == "volume" and OF_IT.match(text, one.end) and one.start in of:
             del of[one.start]  # "add 120 ml of it to 4 litres of water"

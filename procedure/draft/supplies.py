@@ -12,6 +12,7 @@ from procedure.draft.course import Course, plain_name
 from procedure.draft.heats_and_times import bare_heat, of_water
 from procedure.draft.lexicon import meanings, numbers
 from procedure.draft.relative import by_fibre, by_other
+from procedure.draft.restated import says_again
 from procedure.draft.sentences import Part
 from procedure.draft.stock import Measured, is_suds, part_played, role_of, trade_role
 from procedure.draft.things import Thing, known_words
@@ -250,6 +251,8 @@ def _of_unknown_plant(course: Course, thing: Thing) -> Thing:
 def _by_base(course: Course, amount: Amount) -> Amount:
     """A weight for so much fibre, as so much per so much."""
     base = course.base
+    if says_again(course.text, amount):
+        return amount  # "2 oz to the pound, = 1 oz for us"
     if amount.kind == "volume" and base is not None and base is course.base_of_all:
         return _litres_by_base(amount, base)
     if base is None or amount.low is None or amount.bound or amount.kind != "mass" or not base.low:
