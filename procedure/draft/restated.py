@@ -60,7 +60,7 @@ def _first(
     for first in reversed(before):
         if one.start - first.end > LONGEST_BETWEEN:
             return None
-        if first.kind in SAID_BY and first.start not in of:
+        if first.kind == "relative" and first.start not in of:
             back = [t for t in things if t.end <= first.start and t.kind in SOLID]
             if back and not _parted(text.replace(":", " "), back[-1].end, first.start):
                 of[first.start] = back[-1]  # "nettles in May: twice the weight of the warp"
