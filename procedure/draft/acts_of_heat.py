@@ -327,7 +327,10 @@ def hold(course: Course, part: Part) -> None:
     ):
         work_in(course, part, bath, "", found)
         return
-    bath_phase(course, wait_first(course, found[0]))
+    clauses = wait_first(course, found[0])
+    if not clauses:
+        until_cold(course, part)
+    bath_phase(course, clauses)
     go_on(course, found[1:])
 
 
@@ -356,13 +359,17 @@ def _takes(course: Course, part: Part) -> bool:
     return True
 
 
+IS_SAID = re.compile(r"(?:\b(?:is|are|was|were|be|has|have|had|goes|gets|got)|'s)\s")
+
+
 def until_cold(course: Course, part: Part) -> None:
     """ "Leave until cold": the bath cools, and the words are its sign."""
     for amount in course.free(part, "odd"):
-        said = re.match(r"(?:until|till)\s+(.+)", amount.words, re.I)
+        said = re.match(r"(?:until|till|til)\s+(.+)", amount.words, re.I)
         if said:
             step = course.on_bath("cool")
-            step.sign = f"it is {said[1].lower()}"
+            sign = said[1].lower()
+            step.sign = sign if IS_SAID.search(sign) else f"it is {sign}"
             step.spoken.append(amount)
             course.used.add(amount.start)
 

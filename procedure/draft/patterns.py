@@ -113,6 +113,12 @@ def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
             "article odd",
             r"\b(?:the\s+)?(?:same|like)\s+(?:heat|temperature|strength|proportions?|again)\b",
         ),
+        (
+            "article odd",  # "leave it in till the liquor is cold"
+            r"\b(?:until|till|til)\s+(?:(?:it|they|all|everything|she)\s+|the\s+(?:pot|liquor|bath|water|dye|vat"
+            r"|brew|kettle|pan|copper|whole|lot)\s*)(?:(?:is|are|was|were|be|has\s+gone|have\s+gone|had\s+gone"
+            r"|has\s+got|goes|gets|got|'s)\s+)(?:(?:quite|stone|completely|all|thoroughly)[\s-]+)?cold\b",
+        ),
         ("article odd", r"\b(?:two|three|four|five|six|ten)-?fold\b"),
         (
             "article odd",
@@ -133,7 +139,7 @@ def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
         ),
         (
             "clock",
-            r"\b(?P<h>\d{1,2})\s?h(?:rs?|ours?)?\.?\s?(?P<m>\d{2})\b(?!\s*(?:°|%|c\b|f\b|g\b|ml|l\b|k|deg))(?:\s?min(?:ute)?s?\b)?"
+            r"\b(?P<h>\d{1,2})\s?h(?:rs?|ours?)?\.?\s?(?P<m>\d{2})\b(?!-\d)(?!\s*(?:°|%|c\b|f\b|g\b|ml|l\b|k|deg))(?:\s?min(?:ute)?s?\b)?"
             r"|\b(?P<h2>\d{1,2})\s?h(?:rs?)?\s?(?P<m2>\d{1,2})\s?m(?:ins?)?\b",
         ),
         ("strength", rf"{span}\s*(?P<top>g|grams?|ml)\s*(?:/|per)\s*(?:l|litre|liter)\b"),

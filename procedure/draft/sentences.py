@@ -327,6 +327,11 @@ def _is_of_bath(text: str, one: Amount) -> bool:
     return bool(LIQUOR.search(text[max(0, one.start - 30) : one.end + 20]))
 
 
+TO_FIBRE = re.compile(
+    r"\s*(?:to|with|of)\s+(?:the\s+|dry\s+)*(?:weight\s+of\s+(?:the\s+)?)?"
+    r"(?:fib(?:re|er)|wool|yarn|silk|cotton|linen|cloth|fleece|goods|wof)\b",
+    re.I,
+)
 # "To the pound of weld": what so much is for.
 FOR_WHAT = re.compile(r"\s+of\s+(?:the\s+|dry\s+|dried\s+|fresh\s+)*")
 
@@ -335,6 +340,8 @@ def _is_said(text: str, one: Amount, things: list[Thing], of: dict[int, Thing]) 
     """False for a share of what is no fibre, which the language has no words for."""
     if one.kind == "ratio" and one.start in of and text[: one.start].rstrip().endswith("("):
         return of[one.start].kind in ("material", "part")  # 240 g of hulls (2 : 1)
+    if one.kind == "ratio" and not one.reading and one.start in of and TO_FIBRE.match(text, one.end):
+        return of[one.start].kind in ("material", "part")  # eucalyptus leaves, 2:1 to fibre
     if not one.per and not (one.kind == "ratio" and one.reading):
         return _is_of_bath(text, one)
     whose = FOR_WHAT.match(text, one.end)

@@ -116,7 +116,7 @@ class _Writing:
     def measured(self, one: Brought) -> str:
         """A material with the first of its amounts that can be written."""
         ranked = sorted(
-            one.amounts, key=lambda a: a.kind in ("spoon", "odd", "loose", "share", "count")
+            one.amounts, key=lambda a: a.kind in ("spoon", "odd", "loose", "share", "count", "relative")
         )
         for at, amount in enumerate(ranked):
             if amount.kind in ("time", "temperature") or not may_measure(amount, one.name):
