@@ -72,6 +72,8 @@ def sentences(text: str) -> list[Sentence]:
             r"\b(?:St|Mrs|Mr|Dr)$", text[max(0, match.start() - 4) : match.start()]
         ):
             continue
+        if match[0] == ";" and CARD.match(text, text.rfind("\n", 0, match.start()) + 1):
+            continue  # "MORDANT: alum 12 %; 80 °C; 1 h", a row of a card
         opened = text.rfind("(", max(0, match.start() - 60), match.start())
         if match[0] == ";" and opened > text.rfind(")", 0, match.start()):
             continue
@@ -120,6 +122,8 @@ def sentences(text: str) -> list[Sentence]:
     return made
 
 
+# The head of a row of a card, in capitals.
+CARD = re.compile(r"[A-Z]{3,}(?:[ -][A-Z]+){0,2}:[ \t]")
 # "Logwood ext. 3 %": words that are shortened before a figure.
 SHORT_BEFORE_FIGURE = re.compile(
     r"\b(?:l\.r|ext|approx|ca|abt|powd|cryst|pkt|wt|(?<!\d)(?<!\d\s)(?:min|max))$", re.I
