@@ -13,7 +13,7 @@ from procedure.draft.things import Thing
 # Words before a weight that make it the base of a ratio, or another lot than the one at hand.
 PER = re.compile(r"\b(?:each|every|per|another|paler,|do another|a further)\s+$", re.I)
 OF_EACH = re.compile(
-    r"\b(?:skeins|hanks|balls)\s+of\s*$|\b(?:skeins?|hanks?|balls?)\s*(?:@|at)\s*$"
+    r"\b(?:skeins|hanks|balls)\s+of\s*$|\b(?:skeins?|hanks?|balls?)\s*(?:@|at|à)\s*$"
     r"|\beach\s+(?:weighing|weighs|weighed|of|being|about)\s+(?:about\s+)?$",
     re.I,
 )

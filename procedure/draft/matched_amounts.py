@@ -117,6 +117,9 @@ def _each(kind: str, match: re.Match[str]) -> Amount | None:
         return None  # "75 g/8 L" are two amounts
     if top.kind == "time" or below.kind == "time":
         return None
+    one, two = low * top.factor, parts * below.factor
+    if "/" in match[0] and top.kind == below.kind and abs(one - two) <= two * limits.ROUNDED:
+        return None  # "680 g / 1½ lb of wool" are the same weight
     if top.kind == "volume" and below.kind == "mass":
         return _liquor(low, high, top, parts, below)
     if below.vague or top.vague:

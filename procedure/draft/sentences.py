@@ -355,7 +355,7 @@ def _is_said(text: str, one: Amount, things: list[Thing], of: dict[int, Thing]) 
 
 
 # "4 silk scarves": what is counted stands behind the fibre that it is of.
-COUNTED = re.compile(r"\s+(?:[a-z-]+\s+){0,2}?(?P<what>[a-z]+s)\b(?!\s+of\b)", re.I)
+COUNTED = re.compile(r"\s+(?:[a-z-]+\s+){0,2}?(?P<what>(?:[a-z]-)?[a-z]+s)\b(?!\s+of\b)", re.I)
 
 
 # "The skins of five avocados" are no five avocados.
