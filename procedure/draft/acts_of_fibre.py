@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from procedure.draft import limits
-from procedure.draft.acts_of_stuff import gather, plant_washed, put, with_what_is_ready
+from procedure.draft.acts_of_stuff import free_for_more, gather, plant_washed, put, with_what_is_ready
 from procedure.draft.amount import Amount
 from procedure.draft.course import Course
 from procedure.draft.dipping_rounds import is_vat
@@ -445,8 +445,9 @@ def dye(course: Course, part: Part) -> None:
     stuff = stuff_of(course, part)
     found = phases_of(course, part)
     timed = any(one.clauses for one in found)
-    if not stuff and course.stock.has("dye"):
-        course.draw("dye")
+    water_alone = bool(stuff) and all(m.thing.kind == "water" and m.amounts for m in stuff)
+    if course.stock.has("dye") and (not stuff or (water_alone and free_for_more(course))):
+        course.draw("dye")  # "weld 100 g. Dye the wool in 4 litres of water"
     at_hand = course.bath is not None and course.bath.begun
     if stuff and not timed and not at_hand and not any(m.amounts for m in stuff):
         return  # "to dye brown with alder": spoken of, not done

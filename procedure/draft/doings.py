@@ -661,7 +661,20 @@ BATHS_OF = frozenset(("mordant", "dye", "rinse", "soak", "alum", "tannin", "wash
 OF_BATH = re.compile(r"\s+(?:pot|vat|tub|bucket|pan)s?\b", re.I)
 
 
+# "Add water to make 4 gallons": how much there is then, and nothing that is done.
+WATER_TO = re.compile(r"\bwater\s+to\s+$", re.I)
+SO_MUCH = re.compile(
+    r"\s+(?:(?:it|them|the\s+\w+)\s+)?(?:up\s+)?(?:to\s+)?(?:about\s+)?"
+    r"(?:[\d½¼¾]\S*(?!\s*(?:°|deg))\s*[a-z]|(?:an?|one|two|three|four|five|six|ten)\s+(?:half\s+)?(?:gal|lit|pint|quart))",
+    re.I,
+)
+
+
 def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  # noqa: C901
+    if WATER_TO.search(text[max(0, match.start() - 12) : match.start()]) and SO_MUCH.match(
+        text, match.end()
+    ):
+        return False
     before, behind = (
         text[max(start, match.start() - limits.LONGEST_CLAUSE) : match.start()],
         text[match.end() : match.end() + 25],

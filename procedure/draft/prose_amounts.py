@@ -263,7 +263,7 @@ def _made(kind: str, match: re.Match[str], text: str, start: int) -> Amount | No
         and (
             made.kind in ("temperature", "number", "named heat")
             or re.search(
-                r"(?:top|made?|make|fill)\w*\s+(?:(?:it|them|this|that)\s+)?up to\s*(?:about\s*)?$",
+                r"(?:top|made?|make|fill|bring|brought)\w*\s+(?:(?:it|them|this|that)\s+)?up to\s*(?:about\s*)?$",
                 before,
                 re.I,
             )
