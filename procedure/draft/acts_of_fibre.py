@@ -16,7 +16,15 @@ from procedure.draft.stock import Measured, part_played, role_of
 from procedure.draft.supplies import is_modifier, stuff_of, supply, turn_to_called, water_heat
 from procedure.draft.things import Thing
 from procedure.draft.unsettled_steps import Brought, Step
-from procedure.draft.working import fibre_out, phases_of, until_a_sign, wait_first, work_in
+from procedure.draft.working import (
+    bath_phase,
+    fibre_out,
+    go_on,
+    phases_of,
+    until_a_sign,
+    wait_first,
+    work_in,
+)
 
 
 def enter(course: Course, part: Part) -> None:
@@ -437,6 +445,9 @@ def _plant_first(course: Course, part: Part) -> bool:
     return bool(later) and later[0].doing.act in DRAWS and not course.names_fibre(later[0])
 
 
+TO_EXTRACT = re.compile(r"\bto\s+(?:extract|draw\s+out)\b", re.I)  # "90 °C 1 h to extract"
+
+
 def dye(course: Course, part: Part) -> None:
     """Fibre dyed."""
     if only_heads(course, part):
@@ -460,6 +471,11 @@ def dye(course: Course, part: Part) -> None:
         course.focus = "material"
         return
     supply(course, part, stuff)
+    if timed and TO_EXTRACT.search(part.words) and not course.names_fibre(part):
+        course.ready()
+        bath_phase(course, wait_first(course, found[0]))
+        go_on(course, found[1:])
+        return
     if not timed and (ANNOUNCES.search(part.words) or _plant_first(course, part)):
         if any(m.thing.kind == "material" for m in stuff):
             course.focus = "material"

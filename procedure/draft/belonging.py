@@ -191,6 +191,9 @@ OF_THEM = re.compile(r"\s+of\s+(?:them|it|these|those)\b", re.I)
 def _before_liquor(text: str, one: Amount, listed: list[Thing]) -> Thing | None:
     """The vinegar of "a vinegar rinse (50 ml in 5 l)"; the skins of "skins, a pound of them"."""
     before = [t for t in listed if t.end <= one.start and t.kind in ("material", "part", "fibre")]
+    if before and one.kind in ("number", "count") and OF_THEM.match(text, one.end):
+        near = one.start - before[-1].end <= limits.LETTERS_TO_LIQUOR
+        return before[-1] if near and before[-1].kind != "fibre" else None  # "stones, five of them"
     if not before or one.kind not in ("volume", "mass", "spoon") or FOR_EACH.match(one.words):
         return None
     if OF_THEM.match(text, one.end):
@@ -365,6 +368,8 @@ def _settle(text: str, unsure: list[_Near], of: dict[int, Thing], start: int) ->
             or (ahead_gap == " " and _announces(text, near.back))
         ) or _listed_behind(text, near):
             way = near.ahead
+        elif "|" in ahead_gap and "|" not in back_gap:
+            way = near.back  # in a cell of its own: "| alpaca, 150 g | water |"
         elif re.match(r"\s*[(:=]", back_gap) or re.search(r"\t", back_gap):
             way = near.back
         elif (
@@ -461,7 +466,7 @@ SECOND = re.compile(
 def _second_measures(text: str, stuff: list[Amount], of: dict[int, Thing]) -> None:
     """A second measure of one thing: "2 tsp, 0.35 oz", "250 g (20 %)", "20 % (250 g) of weld"."""
     for earlier, one in itertools.pairwise(stuff):
-        if earlier.kind == "share" and earlier.start not in of and one.start in of:
+        if earlier.kind in ("share", "mass") and earlier.start not in of and one.start in of:
             if OPENS.fullmatch(text, earlier.end, one.start):
                 of[earlier.start] = of[one.start]
             continue

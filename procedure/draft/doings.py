@@ -680,6 +680,8 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
         text[match.end() : match.end() + 25],
     )
     word = match[0].lower()
+    if word in ("boiled", "scoured", "washed") and before.lower().endswith(("ready ", "ready-")):
+        return False  # "silk, ready boiled"
     if word.startswith("replace") and OTHER_WATER.match(text, match.end()):
         return False
     if word in (

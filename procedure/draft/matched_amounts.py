@@ -52,7 +52,8 @@ def _plain(kind: str, match: re.Match[str]) -> Amount | None:
 def _rate(kind: str, match: re.Match[str]) -> Amount | None:
     """So many degrees a minute; None for a heat and a time that stand side by side."""
     said = match["low"].lower()
-    fast = said not in ("a", "an") and number(said) > limits.FASTEST_RISE
+    often = " every " in f" {match[0].lower()} "  # "20 degrees every 10 minutes"
+    fast = not often and said not in ("a", "an") and number(said) > limits.FASTEST_RISE
     return None if fast else _plain(kind, match)
 
 
@@ -78,8 +79,15 @@ def _timesmark(kind: str, match: re.Match[str]) -> Amount | None:
     return Amount("times", low, low, "times", "", 0, 0)
 
 
+# "It takes about 3 months of cooking to save so many": of no step.
+SAVED_UP = re.compile(r"\b(?:takes?|took|taken)\s+(?:me|us|you|him|her)?\s*(?:about|some|around)?\s*$", re.I)
+
+
 def _calendar(kind: str, match: re.Match[str]) -> Amount | None:
     """Two nights, a fortnight, a month: nights and months are about so many days."""
+    before = match.string[max(0, match.start() - 32) : match.start()]
+    if not match["unit"].lower().startswith("night") and SAVED_UP.search(before):
+        return Amount("figure", None, None, "", "", 0, 0)
     many, unit, loose = CALENDAR[match["unit"].lower().rstrip("s")]
     low = number(match["low"]) * many if match["low"] else Fraction(many)
     return Amount("time", low, low, unit, "", 0, 0, about=loose)
@@ -134,6 +142,15 @@ def _each(kind: str, match: re.Match[str]) -> Amount | None:
     return Amount("odd", None, None, "", "", 0, 0)
 
 
+def _to_so_much(kind: str, match: re.Match[str]) -> Amount | None:
+    """Three pounds of a plant to four of fibre."""
+    low, names = number(match["low"]), meanings("unit")
+    unit = names[match["unit"].lower()]
+    below = names[match["below"].lower()] if match["below"] else unit
+    per = _per(number(match["many"]), below)
+    return Amount("share", low, low, unit, "", 0, 0, base="wof", per=per)
+
+
 def _liquor(low: Fraction, high: Fraction, top: Unit, parts: Fraction, below: Unit) -> Amount:
     """Water to a weight of fibre: litres to the kilogram, and as the language writes it."""
     one = Fraction(1000) / below.factor / parts
@@ -165,16 +182,25 @@ def _spoken(kind: str, match: re.Match[str]) -> Amount | None:
     return Amount("temperature", low, low, unit, "", 0, 0)
 
 
+RINSED = re.compile(r"\b(?:rins(?:e|ed|ing)|wash(?:ed|ing)?)\b[^.;\n]*$", re.I)
+
+
 def _many(kind: str, match: re.Match[str]) -> Amount | None:
     unit = meanings("unit")[match["unit"].lower()]
     if vocabulary().units[unit].kind == "time":
         return None  # "3 x 2 minutes" are three times, and not six minutes
+    before = match.string[max(0, match.start() - 32) : match.start()]
+    if vocabulary().units[unit].kind == "volume" and RINSED.search(before):
+        return None  # "rinse, 3 x 5 L": three times, each in so much
     low = number(match["count"]) * number(match["low"])
     return Amount(vocabulary().units[unit].kind, low, low, unit, "", 0, 0)
 
 
 VESSEL_OF = re.compile(r"\s+(?:jug|jar|bucket|tin|basin|bowl|bag)s?\s+(?:full\s+)?of\b", re.I)
 SIZES = {"us": "US", "u.s.": "US", "american": "US", "aus": "aus", "australian": "aus"}
+
+
+SO_MUCH_A = re.compile(r"\d\s?(?:g|kg|lbs?|oz|pieces|skeins|l|litres|pounds)\s+$", re.I)
 
 
 def _measure(kind: str, match: re.Match[str]) -> Amount | None:
@@ -189,6 +215,9 @@ def _measure(kind: str, match: re.Match[str]) -> Amount | None:
         return None
     if VESSEL_OF.match(match.string, match.end()):
         return Amount("odd", None, None, "", "", 0, 0)  # "a litre jug of cones", loosely filled
+    if unit == "d" and SO_MUCH_A.search(match.string[max(0, match.start() - 16) : match.start()]):
+        if (groups.get("article") or "").lower() in ("a", "an", "each", "per"):
+            return Amount("figure", None, None, "", "", 0, 0)  # "up to 450 g a day"
     timed = groups.get("low") is not None and number(match["low"]) >= 5
     if (spelt == "second" and not timed) or (
         spelt == "c" and groups.get("low") and number(match["low"]) > 8
@@ -391,6 +420,7 @@ MAKERS: dict[str, Callable[[str, re.Match[str]], Amount | None]] = {
     "share": _share,
     "strength": _strength,
     "each": _each,
+    "to so much": _to_so_much,
     "temperature": _temperature,
     "spoken": _spoken,
     "many": _many,

@@ -68,6 +68,7 @@ def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
         ("figure", r"(?m)^\s*\(?\d{1,2}[.)]{1,2}(?=\s+\D)"),
         ("figure", rf"(?m)^\s*\d{{1,2}}\.\d{{1,2}}\.?(?=\s+(?-i:[A-Z]))(?!\s*(?:{u})\b)"),
         ("figure", r"(?m)^\s*\d{1,2}(?=[ ]+(?-i:[A-Z]{3,}))"),  # "2 MAKE THE DYE."
+        ("figure", r"(?m)^\s*[(\[]?[1-9]\s?/\s?[1-9][)\]:](?=\s)"),  # "(2/3)", of three messages
         ("figure", r"\b\d+-\d+-\d+\b"),
         (
             "figure",
@@ -143,6 +144,12 @@ def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
             r"|\b(?P<h2>\d{1,2})\s?h(?:rs?)?\s?(?P<m2>\d{1,2})\s?m(?:ins?)?\b",
         ),
         ("strength", rf"{span}\s*(?P<top>g|grams?|ml)\s*(?:/|per)\s*(?:l|litre|liter)\b"),
+        (
+            "to so much",  # "three pounds of madder to four of cotton"
+            rf"(?P<low>{n})\s*(?P<unit>lbs?|pounds?|oz|ounces?|kg|kilos?|g|grams?)\s+of\s+[a-z]+\s+to\s+"
+            rf"(?P<many>{n})\s*(?P<below>lbs?|pounds?|oz|ounces?|kg|kilos?|g|grams?)?(?=\s+of\s+(?:the\s+|dry\s+)?"
+            r"(?:wool|yarn|silk|cotton|linen|cloth|fleece|goods|fib(?:re|er)|stuff)\b)",
+        ),
         (
             "each",
             rf"{span}\s*{sized}(?P<unit>{u})(?![A-Za-z]){after}\.?\s*(?:of\s+\w+(?:\s(?!and\b|in\b|with\b|to\b|half\b|quarter\b|three\b)\w+)?\s+)?(?:(?:per|to\s+(?:the|each|every|a)|for\s+(?:each|every|an?)|a|in\s+the)\s+|/\s*)(?P<per>(?:{n}\s*)?(?:lbs?|pounds?|kg|kilos?|g|litres?|liters?|l|gallons?|gal|oz|ounces?))\b(?!\s*/)",

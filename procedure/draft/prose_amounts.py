@@ -48,6 +48,13 @@ LEAST_AFTER = re.compile(
     re.I,
 )
 
+# "It must not fall below 45 °C": the least heat, and not the most.
+FALLS_BELOW = re.compile(
+    r"\b(?:not|never|nor|don't|won't|mustn't|without)\b[^.;:]{0,28}?"
+    r"\b(?:fall|falls|falling|drop|drops|dropping|go|goes|going|sink|sinking|get|gets|getting|dip|cool|cooling)\s+"
+    r"(?:to\s+)?(?:below|under|beneath)\s*(?:about\s+)?$",
+    re.I,
+)
 LEAST_BEFORE = re.compile(r"(?<!\d)(?<!\d\s)\bmin(?:imum|\.)?:?\s*$", re.I)  # "min. 1 hour"
 LEAST_IN_SHORT = re.compile(r"\s*min(?:imum)?\b", re.I)  # "1 h min"
 
@@ -150,8 +157,36 @@ def _spoken_range(last: Amount, one: Amount, text: str) -> Amount | None:
     return one._replace(low=last.low, start=last.start, words=words, bound=bound)
 
 
+# "Not less than four hours and not more than twelve": from the one to the other.
+AND_AT_MOST = re.compile(
+    r",?\s*(?:and|but|nor|or)?,?\s*(?:(?:not|no|never)\s+(?:more|longer|over)(?:\s+than)?|at\s+(?:the\s+)?most|over"
+    r"|(?:not\s+)?(?:above|beyond))\s*",
+    re.I,
+)
+
+
+def _between_bounds(last: Amount, one: Amount, text: str) -> Amount | None:
+    """One amount for a least and a most: "at least two hours and at most three"."""
+    if last.bound != "least" or last.kind not in RANGED or last.low is None or one.low is None:
+        return None
+    if one.kind not in (last.kind, "number") or not AND_AT_MOST.fullmatch(
+        text, last.end, one.start
+    ):
+        return None
+    units = vocabulary().units
+    high = one.high or one.low
+    if one.kind == last.kind and one.unit != last.unit:
+        if one.unit not in units or last.unit not in units or one.kind == "temperature":
+            return None
+        high = high * units[one.unit].factor / units[last.unit].factor
+    if high <= last.low:
+        return None
+    words = " ".join(text[last.start : one.end].split())
+    return last._replace(high=high, end=one.end, words=words, bound="")
+
+
 def _range(last: Amount, one: Amount, text: str) -> Amount | None:
-    spoken = _spoken_range(last, one, text)
+    spoken = _spoken_range(last, one, text) or _between_bounds(last, one, text)
     if spoken is not None:
         return spoken
     if one.kind not in RANGED or last.low is None or one.high is None:
@@ -256,7 +291,9 @@ def _made(kind: str, match: re.Match[str], text: str, start: int) -> Amount | No
     before, behind = text[max(0, start - 48) : start], text[match.end() : match.end() + 20]
     if made.kind in DENIABLE and DENIED_OR_PART.search(before):
         made = Amount("figure", None, None, "", "", 0, 0)
-    bound = "most" if MOST.search(before) or MOST_AFTER.match(behind) else ""
+    at_most = MOST_AFTER.match(behind) is not None and LEAST.search(before) is None
+    falls = made.kind in ("temperature", "number") and FALLS_BELOW.search(before) is not None
+    bound = "least" if falls else "most" if MOST.search(before) or at_most else ""
     if (
         bound
         and re.search(r"\bup to\s*(?:about\s*|around\s*)?$", before, re.I)

@@ -32,6 +32,9 @@ FRESH = re.compile(
     re.I,
 )
 HOLDS = re.compile(r"\b(?:holds?|holding|takes?|capacity(?:\s+of)?)\s+(?:about\s+|some\s+)?$", re.I)
+OURS_HOLDS = re.compile(
+    r"\b(?:ours|mine|which|that|it|pot|pan|bucket|jar|vat)\s+(?:just\s+)?(?:holds?|takes)\s+(?:about\s+)?$", re.I
+)
 HEADED = re.compile(r"\s*(?:[\w-]+\s+){0,2}(?:[\w]+-)?(?:bath|dip|vat|rinse)\s*[:.-]", re.I)
 ADDED_TO = re.compile(r"\b(?:add|stir|sprinkl)", re.I)
 # "Dissolve the iron in 5 litres of water": an after-bath of its own, and no part of the old one.
@@ -68,6 +71,8 @@ def stuff_of(course: Course, part: Part) -> list[Measured]:
         if amount.start in course.used:
             continue
         if amount.kind == "volume" and HAVE_NOW.search(course.text[: amount.start][-36:]):
+            continue
+        if amount.kind == "volume" and OURS_HOLDS.search(course.text[: amount.start][-32:]):
             continue
         if AND_NOT_BOTH.search(course.text[: amount.start][-16:]):
             continue

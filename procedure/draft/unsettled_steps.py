@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from procedure.draft.amount import Amount
 from procedure.draft.plausible import may_measure
-from procedure.draft.said_twice import agree, share_beside
+from procedure.draft.said_twice import agree, in_per_cent, share_beside
 from procedure.draft.sentences import Part
 from procedure.draft.shares import FibreShare
 from procedure.quantity.record import NamedTuple
@@ -131,7 +131,9 @@ class _Writing:
         """A second reading of the same thing, which agrees with the first."""
         for other in others:
             if agree(first, other) or share_beside(first, other):
-                text = self.say(other)
+                text = self.say(in_per_cent(other))
+                if text is not None and other.per:
+                    self.remarks.append(f"“{other.words}”")
                 if text is not None:
                     return f" ({text})"
         return ""
