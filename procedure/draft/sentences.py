@@ -17,6 +17,7 @@ from procedure.draft.plant_by_part import with_unknown_plants
 from procedure.draft.prose_amounts import amounts
 from procedure.draft.restated import GOES_ON, give_restated
 from procedure.draft.things import Thing, known_words
+from procedure.draft.unit_again import with_units_again
 from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import vocabulary
 
@@ -72,7 +73,11 @@ def sentences(text: str) -> list[Sentence]:
             r"\b(?:St|Mrs|Mr|Dr)$", text[max(0, match.start() - 4) : match.start()]
         ):
             continue
-        if match[0] == ";" and CARD.match(text, text.rfind("\n", 0, match.start()) + 1):
+        if (
+            match[0] == ";"
+            and (follows.isdigit() or text[match.end() :].lstrip()[:2] == "LR")
+            and CARD.match(text, text.rfind("\n", 0, match.start()) + 1)
+        ):
             continue  # "MORDANT: alum 12 %; 80 °C; 1 h", a row of a card
         opened = text.rfind("(", max(0, match.start() - 60), match.start())
         if match[0] == ";" and opened > text.rfind(")", 0, match.start()):
@@ -215,7 +220,7 @@ def _sentence(number: int, text: str, start: int, end: int, here: list[Amount]) 
     for one in here:
         if one.kind == "volume" and OF_IT.match(text, one.end) and one.start in of:
             del of[one.start]  # "add 120 ml of it to 4 litres of water"
-    here = of_each(text, here, things, of)
+    here = with_units_again(text, of_each(text, here, things, of), of)
     here = [
         _counted(text, one if _is_said(text, one, things, of) else one._replace(kind="figure"), of)
         for one in here
@@ -271,6 +276,9 @@ def _with_subject(text: str, low: int, doing: Doing, things: list[Thing]) -> int
     let = LET.search(text, low, doing.start)
     if let and any(let.start() <= t.start < doing.start for t in things):
         return let.start()
+    rinsed = [t for t in things if low <= t.start and t.kind == "material" and t.end < doing.start]
+    if rinsed and doing.act in ("rinse", "dip") and text[rinsed[-1].end : doing.start].isspace():
+        return rinsed[-1].start  # "a vinegar rinse (4 ml/L)"
     if not PASSIVE.search(doing.words):
         return doing.start
     related = RELATIVE.search(text, low, doing.start)
@@ -328,6 +336,8 @@ def _is_of_bath(text: str, one: Amount) -> bool:
     """False for a ratio such as "vinegar 1:50", which is no ratio of liquor to fibre."""
     if one.kind != "ratio" or not re.fullmatch(r"[\d.]+\s*:\s*[\d.]+", one.words):
         return True
+    if (one.low or 0) >= limits.LEAST_LIQUOR and "%" in text[max(0, one.start - 40) : one.start]:
+        return True  # "30 % of osage, 1:20, 90 °C"
     return bool(LIQUOR.search(text[max(0, one.start - 30) : one.end + 20]))
 
 
