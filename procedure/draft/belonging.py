@@ -185,6 +185,7 @@ IN_LIQUOR = re.compile(
     r"\s+(?:in|to|into)\s+(?:about\s+)?(?:\d|an?\s+(?:litre|liter|gallon|quart|pint|bucket))", re.I
 )
 FOR_EACH = re.compile(r"(?:every|each|per)\b", re.I)
+RINSE_OF = re.compile(r"\s+(?:rinse|wash|dip|bath)\s*[(,:]\s*(?:about\s+)?", re.I)
 OF_THEM = re.compile(r"\s+of\s+(?:them|it|these|those)\b", re.I)
 
 
@@ -194,6 +195,8 @@ def _before_liquor(text: str, one: Amount, listed: list[Thing]) -> Thing | None:
     if before and one.kind in ("number", "count") and OF_THEM.match(text, one.end):
         near = one.start - before[-1].end <= limits.LETTERS_TO_LIQUOR
         return before[-1] if near and before[-1].kind != "fibre" else None  # "stones, five of them"
+    if before and one.kind == "strength" and RINSE_OF.fullmatch(text, before[-1].end, one.start):
+        return before[-1]  # "a vinegar rinse (4 ml/L)"
     if not before or one.kind not in ("volume", "mass", "spoon") or FOR_EACH.match(one.words):
         return None
     if OF_THEM.match(text, one.end):
