@@ -80,7 +80,9 @@ def _timesmark(kind: str, match: re.Match[str]) -> Amount | None:
 
 
 # "It takes about 3 months of cooking to save so many": of no step.
-SAVED_UP = re.compile(r"\b(?:takes?|took|taken)\s+(?:me|us|you|him|her)?\s*(?:about|some|around)?\s*$", re.I)
+SAVED_UP = re.compile(
+    r"\b(?:takes?|took|taken)\s+(?:me|us|you|him|her)?\s*(?:about|some|around)?\s*$", re.I
+)
 
 
 def _calendar(kind: str, match: re.Match[str]) -> Amount | None:
@@ -125,8 +127,8 @@ def _each(kind: str, match: re.Match[str]) -> Amount | None:
         return None  # "75 g/8 L" are two amounts
     if top.kind == "time" or below.kind == "time":
         return None
-    one, two = low * top.factor, parts * below.factor
-    if "/" in match[0] and top.kind == below.kind and abs(one - two) <= two * limits.ROUNDED:
+    here, there = low * top.factor, parts * below.factor
+    if "/" in match[0] and top.kind == below.kind and abs(here - there) <= there * limits.ROUNDED:
         return None  # "680 g / 1½ lb of wool" are the same weight
     if top.kind == "volume" and below.kind == "mass":
         return _liquor(low, high, top, parts, below)
@@ -215,9 +217,9 @@ def _measure(kind: str, match: re.Match[str]) -> Amount | None:
         return None
     if VESSEL_OF.match(match.string, match.end()):
         return Amount("odd", None, None, "", "", 0, 0)  # "a litre jug of cones", loosely filled
-    if unit == "d" and SO_MUCH_A.search(match.string[max(0, match.start() - 16) : match.start()]):
-        if (groups.get("article") or "").lower() in ("a", "an", "each", "per"):
-            return Amount("figure", None, None, "", "", 0, 0)  # "up to 450 g a day"
+    one_day = unit == "d" and (groups.get("article") or "").lower() in ("a", "an", "each", "per")
+    if one_day and SO_MUCH_A.search(match.string[: match.start()][-16:]):
+        return Amount("figure", None, None, "", "", 0, 0)  # "up to 450 g a day"
     timed = groups.get("low") is not None and number(match["low"]) >= 5
     if (spelt == "second" and not timed) or (
         spelt == "c" and groups.get("low") and number(match["low"]) > 8
@@ -356,7 +358,9 @@ TIMED = re.compile(
     r"\s+(?:it\s+|them\s+)?(?:for\s+|about\s+|another\s+)*$",
     re.I,
 )
-OF_CLOTH = re.compile(r"\s*(?:of\b|long\b|wide\b|x\b|squared?\b|cloth|fabric|cotton|calico|linen)", re.I)
+OF_CLOTH = re.compile(
+    r"\s*(?:of\b|long\b|wide\b|x\b|squared?\b|cloth|fabric|cotton|calico|linen)", re.I
+)
 
 
 def _short_minutes(kind: str, match: re.Match[str]) -> Amount | None:

@@ -240,7 +240,9 @@ def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
         ("odd", rf"\b(?:(?:{n})\s+)?(?:level|heaped|rounded|scant)\s+(?P<unit>{u})\b"),
         (
             "times",
-            rf"{n}\s*(?:{to}{n})?\s*(?:{times})\b(?:\s+(?:a|per)\s+day)?|(?<!at )\b(?:1|one)\s+time\b(?!\s+(?:use|only|to|the|when|i|we|a)\b)|\b(?:twice|thrice|once)\b(?:\s+(?:a|per)\s+day)?|\b{n}\s+(?:separate\s+|fresh\s+|clean\s+|warm\s+|cold\s+|cool\s+|cooler\s+|hot\s+|very\s+|quick\s+|short\s+|long\s+|good\s+|more\s+|changes\s+of\s+|lots\s+of\s+){{1,2}}(?:{times})\b",
+            rf"{n}\s*(?:{to}{n})?\s*(?:{times})\b(?:\s+(?:a|per)\s+day)?"
+            rf"|(?<!at )\b(?:1|one)\s+time\b(?!\s+(?:use|only|to|the|when|i|we|a)\b)"
+            rf"|\b(?:twice|thrice|once)\b(?:\s+(?:a|per)\s+day)?|\b{n}\s+(?:separate\s+|fresh\s+|clean\s+|warm\s+|cold\s+|cool\s+|cooler\s+|hot\s+|very\s+|quick\s+|short\s+|long\s+|good\s+|more\s+|changes\s+of\s+|lots\s+of\s+){{1,2}}(?:{times})\b",
         ),
         ("wait", rf"\b(?:{one_of(meanings('wait'))})\b"),
         ("article odd", rf"\b(?:an?|{n})\s+(?:[a-z]+[\s-]){{0,2}}[a-z]{{3,}}fuls?\b"),

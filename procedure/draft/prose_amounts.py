@@ -43,7 +43,8 @@ HARDLY = re.compile(
     r"(?<!not )\b(?:just|slightly|a\s+little|a\s+bit)\s+(?:under|over|short\s+of)\s+$", re.I
 )
 LEAST_AFTER = re.compile(
-    r"\s*(?:or (?:longer|larger|bigger|more|so more)|at least|min(?:imum)?\b|,?\s*at the (?:very )?least|and upwards"
+    r"\s*(?:or (?:longer|larger|bigger|more|so more)|at least|min(?:imum)?\b"
+    r"|,?\s*at the (?:very )?least|and upwards"
     r"|\+(?!\s*\w))",
     re.I,
 )
@@ -300,7 +301,8 @@ def _made(kind: str, match: re.Match[str], text: str, start: int) -> Amount | No
         and (
             made.kind in ("temperature", "number", "named heat")
             or re.search(
-                r"(?:top|made?|make|fill|bring|brought)\w*\s+(?:(?:it|them|this|that)\s+)?up to\s*(?:about\s*)?$",
+                r"(?:top|made?|make|fill|bring|brought)\w*\s+"
+                r"(?:(?:it|them|this|that)\s+)?up to\s*(?:about\s*)?$",
                 before,
                 re.I,
             )

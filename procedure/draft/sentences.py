@@ -65,22 +65,15 @@ def sentences(text: str) -> list[Sentence]:
             r"(?:^|\n)\s*\(?\d{1,2}$", text[max(0, match.start() - 8) : match.start()]
         ):
             continue  # the number of a step
-        if dot and GOES_ON.match(text, match.end()):
-            continue  # "8 % of galls. So 28 g."
-        if ")" in match[0] and follows.islower():
-            continue  # an aside that ends with its own mark
+        if (")" in match[0] and follows.islower()) or (dot and GOES_ON.match(text, match.end())):
+            continue  # an aside that ends with its own mark; "8 % of galls. So 28 g."
         if dot and re.search(
             r"\b(?:St|Mrs|Mr|Dr)$", text[max(0, match.start() - 4) : match.start()]
         ):
             continue
-        if (
-            match[0] == ";"
-            and (follows.isdigit() or text[match.end() :].lstrip()[:2] == "LR")
-            and CARD.match(text, text.rfind("\n", 0, match.start()) + 1)
-        ):
-            continue  # "MORDANT: alum 12 %; 80 °C; 1 h", a row of a card
         opened = text.rfind("(", max(0, match.start() - 60), match.start())
-        if match[0] == ";" and opened > text.rfind(")", 0, match.start()):
+        bracketed = opened > text.rfind(")", 0, match.start())
+        if match[0] == ";" and (bracketed or _is_in_a_card(text, match)):
             continue
         ends = inside is None or inside.end <= match.end()
         goes_on = not (ends and (follows.isupper() or not follows))
@@ -127,6 +120,13 @@ def sentences(text: str) -> list[Sentence]:
     return made
 
 
+def _is_in_a_card(text: str, stop: re.Match[str]) -> bool:
+    """True for a semicolon in a row of a card, "MORDANT: alum 12 %; 80 °C; 1 h"."""
+    figures = FIGURES.match(text, stop.end()) is not None
+    return figures and CARD.match(text, text.rfind("\n", 0, stop.start()) + 1) is not None
+
+
+FIGURES = re.compile(r"\s*(?:\d|LR\b)")
 # The head of a row of a card, in capitals.
 CARD = re.compile(r"[A-Z]{3,}(?:[ -][A-Z]+){0,2}:[ \t]")
 # "Logwood ext. 3 %": words that are shortened before a figure.
@@ -354,7 +354,12 @@ def _is_said(text: str, one: Amount, things: list[Thing], of: dict[int, Thing]) 
     """False for a share of what is no fibre, which the language has no words for."""
     if one.kind == "ratio" and one.start in of and text[: one.start].rstrip().endswith("("):
         return of[one.start].kind in ("material", "part")  # 240 g of hulls (2 : 1)
-    if one.kind == "ratio" and not one.reading and one.start in of and TO_FIBRE.match(text, one.end):
+    if (
+        one.kind == "ratio"
+        and not one.reading
+        and one.start in of
+        and TO_FIBRE.match(text, one.end)
+    ):
         return of[one.start].kind in ("material", "part")  # eucalyptus leaves, 2:1 to fibre
     if not one.per and not (one.kind == "ratio" and one.reading):
         return _is_of_bath(text, one)

@@ -33,7 +33,8 @@ FRESH = re.compile(
 )
 HOLDS = re.compile(r"\b(?:holds?|holding|takes?|capacity(?:\s+of)?)\s+(?:about\s+|some\s+)?$", re.I)
 OURS_HOLDS = re.compile(
-    r"\b(?:ours|mine|which|that|it|pot|pan|bucket|jar|vat)\s+(?:just\s+)?(?:holds?|takes)\s+(?:about\s+)?$", re.I
+    r"\b(?:ours|mine|which|that|it|pot|pan|bucket|jar|vat)\s+(?:just\s+)?(?:holds?|takes)\s+(?:about\s+)?$",
+    re.I,
 )
 HEADED = re.compile(r"\s*(?:[\w-]+\s+){0,2}(?:[\w]+-)?(?:bath|dip|vat|rinse)\s*[:.-]", re.I)
 ADDED_TO = re.compile(r"\b(?:add|stir|sprinkl)", re.I)
@@ -60,6 +61,11 @@ LATER_MORDANTS = re.compile(r"iron|ferrous|copper|chrom|tin|stannous", re.I)
 AND_NOT_BOTH = re.compile(r"\(\s*or\s+(?:else\s+)?(?:about\s+)?$", re.I)
 
 
+def _is_none_brought(before: str) -> bool:
+    """True for what has come of it, and for how much a pot holds."""
+    return HAVE_NOW.search(before) is not None or OURS_HOLDS.search(before) is not None
+
+
 def stuff_of(course: Course, part: Part) -> list[Measured]:
     """Materials and water of a part with their amounts; a volume of nothing is of water."""
     spoken: list[Thing] = [_as_listed(course, t) for t in part.things if t.kind in BROUGHT]
@@ -70,9 +76,7 @@ def stuff_of(course: Course, part: Part) -> list[Measured]:
     for amount in part.amounts:
         if amount.start in course.used:
             continue
-        if amount.kind == "volume" and HAVE_NOW.search(course.text[: amount.start][-36:]):
-            continue
-        if amount.kind == "volume" and OURS_HOLDS.search(course.text[: amount.start][-32:]):
+        if amount.kind == "volume" and _is_none_brought(course.text[: amount.start][-36:]):
             continue
         if AND_NOT_BOTH.search(course.text[: amount.start][-16:]):
             continue

@@ -1,4 +1,4 @@
-"""Amounts whose unit is that of the amount before them: "nine ounces of alum and three of tartar"."""
+"""Amounts in the unit of the one before them: "nine ounces of alum and three of tartar"."""
 
 from __future__ import annotations
 

@@ -88,6 +88,10 @@ class Step:
 Writes = Callable[[Amount, "Bath | None"], "str | None"]
 
 
+# What comes behind a weight or a volume of the same thing, where both are said.
+LATER = frozenset(("spoon", "odd", "loose", "share", "count", "relative"))
+
+
 class _Writing:
     """The words of one step, with the amounts that got into them."""
 
@@ -116,7 +120,8 @@ class _Writing:
     def measured(self, one: Brought) -> str:
         """A material with the first of its amounts that can be written."""
         ranked = sorted(
-            one.amounts, key=lambda a: a.kind in ("spoon", "odd", "loose", "share", "count", "relative")
+            one.amounts,
+            key=lambda a: a.kind in ("spoon", "odd", "loose", "share", "count", "relative"),
         )
         for at, amount in enumerate(ranked):
             if amount.kind in ("time", "temperature") or not may_measure(amount, one.name):
