@@ -1,4 +1,4 @@
-"""Kinds of wording learnt from two sets of prose that had been held out, in other words than theirs."""
+"""Kinds of wording that two sets of prose showed when they were opened, in other words."""
 
 from __future__ import annotations
 
@@ -11,15 +11,16 @@ ALUM = "Add 12 g of alum to 4 L of water and put in 100 g of wool. Simmer an hou
 SAID = [
     # An amount that says again what the one before it has said.
     (
-        "8 oz of yarn. Alum at 3 oz per lb, = 1 1/2 oz for us. Dissolve it in 1 gal, and add the yarn.",
+        "8 oz of yarn. Alum at 3 oz per lb, = 1 1/2 oz for us. Dissolve it in 1 gal, and add the"
+        " yarn.",
         "potassium-alum 1 1/2 oz (18 3/4 % wof)",
     ),
     ("Linen 350 g. Gall 8pc wof. So 28 g. Soak it overnight in 1 L.", "oak-galls 28 g (8 % wof)"),
     ("200 g of wool. Add 26 g of alum, that is to say 13 per cent, to 6 L.", "26 g (about 13 %"),
     ("Soak 450 g / 1 lb grey wool.", "wool: wool, 450 g (1 lb)"),
     (
-        "Gather tansy: twice the weight of the warp. For my 500 g that is 1 kg. Boil it in 9 L for an"
-        " hour and enter the warp.",
+        "Gather tansy: twice the weight of the warp. For my 500 g that is 1 kg. Boil it in 9 L for"
+        " an hour and enter the warp.",
         "tansy 1 kg (2 : 1 of yarn)",
     ),
     ("WOF = 227 g (1/2 lb). Wash the cotton.", "227 g (1/2 lb)"),
@@ -56,7 +57,8 @@ SAID = [
     # Plants cooked and drawn; plants that no list knows.
     ("200 g of dried tansy. Cook it in 5 L for an hour, and sieve.", "tansy 200 g, water 5 L"),
     (
-        "Pot one is weld: 300 g, in 9 L, drawn at 80 °C for an hour, strained. Enter 100 g of wool.",
+        "Pot one is weld: 300 g, in 9 L, drawn at 80 °C for an hour, strained. Enter 100 g of"
+        " wool.",
         "hold dye-bath at 80 °C for 1 h",
     ),
     ("Simmer 300 g of coprosma bark in 4 L for an hour.", "coprosma-bark 300 g"),
@@ -67,12 +69,14 @@ SAID = [
         "top up dye-bath to 4 L",
     ),
     (
-        "Boil 50 g of weld in 1 L for an hour; strain, and add cold water to bring it up to 5 litres.",
+        "Boil 50 g of weld in 1 L for an hour; strain, and add cold water to bring it up to 5"
+        " litres.",
         "top up dye-bath at cold to 5 L",
     ),
     # Rows of a card, and the sizes of things.
     (
-        "FIBRE: linen, 500 g\nMORDANT: aluminium acetate 6 %; LR 1:20; 40 °C; 2 h\nDYE: madder 25 %",
+        "FIBRE: linen, 500 g\nMORDANT: aluminium acetate 6 %; LR 1:20; 40 °C; 2 h\n"
+        "DYE: madder 25 %",
         "in mordant-bath at 40 °C for 2 h",
     ),
     ("Cotton 300 g.\nTANNIN: tara, 6 %; 45 °C; 90 min", "in mordant-bath at 45 °C for 90 min"),
