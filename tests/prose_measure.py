@@ -39,9 +39,11 @@ PROSE = Path(__file__).parent / "trials" / "prose"
 FIBRE = re.compile(
     rf"{'|'.join(re.escape(one) for one in sorted([*fibres(), *meanings('fibre')], key=len))}"
     r"|wool|yarn|cotton|silk|linen|skein|lot|cloth|scarf|napkin|fleece|merino|fibre|goods|socks?"
-    r"|alpaca|mohair|hemp|warps?|specimens?|bundle|shirt|shawl|fabric|hank|handkerchief|garment|stocking|blanket|wool"
+    r"|alpaca|mohair|flannel|hemp|warps?|specimens?|bundle|shirt|shawl|fabric|hank|handkerchief|garment|stocking|blanket|wool"
 )
-VESSEL = re.compile(r"pot|vat|pan|kettle|copper|drum|bucket|pail|tub|jar|boiler|bowl|basin|\bbin\b")
+VESSEL = re.compile(
+    r"pot|vessel|vat|pan|kettle|copper|drum|bucket|pail|tub|jar|boiler|bowl|basin|\bbin\b"
+)
 BELOW_THE_BOIL = " below the boil"  # "do not let it boil"
 LINE = re.compile(r"^\s*(?:(?P<label>[\w-]+): )?(?P<verb>wet out|draw off|top up|\w+)\b")
 

@@ -29,10 +29,10 @@ ACTS = (
     (r"enter", "entering"),
 )
 FIBRE = re.compile(
-    r"wool|yarn|cotton|silk|linen|skein|lot|cloth|scarf|fleece|merino|fibre|goods|warp|bags?$|hank|bandana|napkin"
+    r"wool|yarn|cotton|silk|linen|skein|lot|cloth|scarf|fleece|merino|fibre|goods|warp|bags?$|hank|bandana|napkin|alpaca|mohair|flannel"
 )
 VESSEL = re.compile(
-    r"^(?:the |a )?(?:\w+ )?(?:pot|pan|kettle|copper|drum|bucket|pail|tub|jar|saucepan)$"
+    r"^(?:the |a )?(?:\w+ )?(?:pot|pan|kettle|copper|drum|bucket|pail|tub|jar|saucepan|vessel)$"
 )
 OTHER = re.compile(r"water|bath|grease|skins|flower|seed")
 LOOSE = re.compile(r"enough|little|few|some|pinch|handful|piece|jar|jug|bucket|mug|bag|knob", re.I)

@@ -5,18 +5,33 @@ from __future__ import annotations
 import re
 
 from procedure.draft import limits
-from procedure.draft.acts_of_stuff import gather, plant_washed, put, with_what_is_ready
+from procedure.draft.acts_of_stuff import (
+    free_for_more,
+    gather,
+    plant_washed,
+    put,
+    with_what_is_ready,
+)
 from procedure.draft.amount import Amount
 from procedure.draft.course import Course
 from procedure.draft.dipping_rounds import is_vat
 from procedure.draft.headings import turn_to_section
+from procedure.draft.heats_and_times import Phase
 from procedure.draft.mordanting import only_heads
 from procedure.draft.sentences import Part
 from procedure.draft.stock import Measured, part_played, role_of
 from procedure.draft.supplies import is_modifier, stuff_of, supply, turn_to_called, water_heat
 from procedure.draft.things import Thing
 from procedure.draft.unsettled_steps import Brought, Step
-from procedure.draft.working import fibre_out, phases_of, until_a_sign, wait_first, work_in
+from procedure.draft.working import (
+    bath_phase,
+    fibre_out,
+    go_on,
+    phases_of,
+    until_a_sign,
+    wait_first,
+    work_in,
+)
 
 
 def enter(course: Course, part: Part) -> None:
@@ -472,6 +487,26 @@ def _plant_first(course: Course, part: Part) -> bool:
     return bool(later) and later[0].doing.act in DRAWS and not course.names_fibre(later[0])
 
 
+def _draw_what_is_listed(course: Course, stuff: list[Measured]) -> None:
+    """The weld of "weld 100 g. Dye the wool in 4 litres of water" into a bath."""
+    water_alone = bool(stuff) and all(m.thing.kind == "water" and m.amounts for m in stuff)
+    if course.stock.has("dye") and (not stuff or (water_alone and free_for_more(course))):
+        course.draw("dye")
+
+
+def _is_extracted(course: Course, part: Part, found: list[Phase]) -> bool:
+    """True for the heat and time of "dye: osage chips, 90 °C 1 h to extract", without fibre."""
+    if not TO_EXTRACT.search(part.words) or course.names_fibre(part):
+        return False
+    course.ready()
+    bath_phase(course, wait_first(course, found[0]))
+    go_on(course, found[1:])
+    return True
+
+
+TO_EXTRACT = re.compile(r"\bto\s+(?:extract|draw\s+out)\b", re.I)  # "90 °C 1 h to extract"
+
+
 def dye(course: Course, part: Part) -> None:
     """Fibre dyed."""
     if only_heads(course, part):
@@ -480,8 +515,7 @@ def dye(course: Course, part: Part) -> None:
     stuff = stuff_of(course, part)
     found = phases_of(course, part)
     timed = any(one.clauses for one in found)
-    if not stuff and course.stock.has("dye"):
-        course.draw("dye")
+    _draw_what_is_listed(course, stuff)
     at_hand = course.bath is not None and course.bath.begun
     if stuff and not timed and not at_hand and not any(m.amounts for m in stuff):
         return  # "to dye brown with alder": spoken of, not done
@@ -494,6 +528,8 @@ def dye(course: Course, part: Part) -> None:
         course.focus = "material"
         return
     supply(course, part, stuff)
+    if timed and _is_extracted(course, part, found):
+        return
     if not timed and (ANNOUNCES.search(part.words) or _plant_first(course, part)):
         if any(m.thing.kind == "material" for m in stuff):
             course.focus = "material"

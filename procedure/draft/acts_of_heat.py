@@ -298,7 +298,7 @@ def _given(course: Course, part: Part) -> bool:
 
 def hold(course: Course, part: Part) -> None:
     """Heats and times without a verb of their own, or with one that only keeps."""
-    if _takes(course, part) or _given(course, part):
+    if _takes(course, part) or _given(course, part) or _cooks(course, part):
         return
     damp = LIES_DAMP.search(part.words) and not IN_A_BATH.search(part.words)
     if course.last_on == "lot" and damp:
@@ -327,8 +327,31 @@ def hold(course: Course, part: Part) -> None:
     ):
         work_in(course, part, bath, "", found)
         return
+    clauses = wait_first(course, found[0])
+    if not clauses:
+        until_cold(course, part)
+    bath_phase(course, clauses)
+    go_on(course, found[1:])
+
+
+COOKED = re.compile(r"cook|drawn (?:at|for)", re.I)
+
+
+def _cooks(course: Course, part: Part) -> bool:
+    """True for "cook the leaves an hour": a plant that is drawn out, how hot is not said."""
+    bath = course.bath
+    inside = bath is not None and bath.fibre
+    if not COOKED.match(part.doing.words) or inside or course.names_fibre(part):
+        return False
+    if not (course.stock or any(t.kind in ("material", "part") for t in part.things)):
+        return False
+    course.leave_what_is_done()
+    _bath_to_heat(course, part, "boil")
+    course.ready()
+    found = phases_of(course, part)
     bath_phase(course, wait_first(course, found[0]))
     go_on(course, found[1:])
+    return True
 
 
 # "Keep it damp two days": out of any bath.
@@ -356,13 +379,17 @@ def _takes(course: Course, part: Part) -> bool:
     return True
 
 
+IS_SAID = re.compile(r"(?:\b(?:is|are|was|were|be|has|have|had|goes|gets|got)|'s)\s")
+
+
 def until_cold(course: Course, part: Part) -> None:
     """ "Leave until cold": the bath cools, and the words are its sign."""
     for amount in course.free(part, "odd"):
-        said = re.match(r"(?:until|till)\s+(.+)", amount.words, re.I)
+        said = re.match(r"(?:until|till|til)\s+(.+)", amount.words, re.I)
         if said:
             step = course.on_bath("cool")
-            step.sign = f"it is {said[1].lower()}"
+            sign = said[1].lower()
+            step.sign = sign if IS_SAID.search(sign) else f"it is {sign}"
             step.spoken.append(amount)
             course.used.add(amount.start)
 

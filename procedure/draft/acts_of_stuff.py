@@ -156,6 +156,9 @@ def put(course: Course, part: Part) -> None:
         return
     if _poured(course, part) or _wetted(course, part):
         return
+    if MAKES_UP.search(part.words) and not any(t.kind == "material" for t in part.things):
+        fill_up(course, part)
+        return
     part = with_what_is_ready(course, part) or part
     stuff = stuff_of(course, part) or _tied_up(course, part)
     fibre = course.names_fibre(part)
@@ -283,7 +286,16 @@ def free_for_more(course: Course) -> bool:
     return bath.kind == "mordant" and course.has_worked(bath) and course.stock.has("dye")
 
 
-TO_VOLUME = re.compile(r"\bto\s+(?:about\s+|around\s+|a\s+total\s+of\s+)?$", re.I)
+TO_VOLUME = re.compile(
+    r"\bto\s+(?:about\s+|around\s+|a\s+total\s+of\s+|(?:make|bring|give)\s+(?:(?:it|them|the\s+\w+)\s+)?"
+    r"(?:up\s+)?(?:to\s+)?(?:about\s+)?)?$",
+    re.I,
+)
+# "Add enough water to make 4 gallons": the bath is brought up to so much.
+MAKES_UP = re.compile(
+    r"\bwater\s+to\s+(?:make|bring|give)\s+(?:(?:it|them|the\s+\w+)\s+)?(?:up\s+)?(?:to\s+)?(?:about\s+)?(?=[\d½¼¾]|an?\b|[a-z]+\s+(?:gal|lit|pint|quart))",
+    re.I,
+)
 
 
 def fill_up(course: Course, part: Part) -> None:
@@ -298,10 +310,13 @@ def fill_up(course: Course, part: Part) -> None:
         course.draw("")
         bath = course.bath
     if len(whole) != 1 or bath is None or not (bath.begun or bath.stuff):
-        put(course, part)
+        if not MAKES_UP.search(part.words):
+            put(course, part)
         return
     heat = water_heat(course, part)
-    course.on_bath("top up", {"to": whole[0]} | ({"at": heat} if heat is not None else {}))
+    enough = course.free(part, "loose") if MAKES_UP.search(part.words) else []
+    step = course.on_bath("top up", {"to": whole[0]} | ({"at": heat} if heat is not None else {}))
+    step.spoken = enough  # "enough water to make 4 gallons"
     _then(course, part)
 
 

@@ -10,7 +10,9 @@ from procedure.vocabulary import vocabulary
 
 # A named wait that says how long; "next day" alone says when.
 LASTS = re.compile(
-    r"\b(?:till|until|to|overnight|over|all|whole|through)\b|^o/n|^(?:the |a |one )?night$", re.I
+    r"\b(?:till|until|to|overnight|over|all|whole|through)\b|^o/n|^o'ni|^ov(?:er|r)n"
+    r"|^(?:the |a |one )?night$",
+    re.I,
 )
 # Kinds that the language has no form for.
 FORMLESS = frozenset(("figure", "rate", "full", "relative", "number"))

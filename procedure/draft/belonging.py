@@ -50,6 +50,8 @@ MADE = frozenset(
     "pounded chipped sliced grated shredded bruised broken powdered sifted picked shelled peeled"
     " washed fine finely small roughly well coarsely natural pair".split()
 )
+# How a plant is: "hulls, fresh and green, half a bushel".
+AS_IT_IS = frozenset("and green ripe young fallen rotten withered faded mature dried fresh".split())
 # In brackets between an amount and its thing: "4 gallons (imp.) of water", "12 g (dry weight) of".
 SIZE = re.compile(
     r"\s*\((?:us|imp\.?|imperial|uk|(?:dry|wet|fresh|washed|raw|clean)(?:\s+(?:weight|wt\.?))?)\)",
@@ -184,12 +186,18 @@ IN_LIQUOR = re.compile(
     r"\s+(?:in|to|into)\s+(?:about\s+)?(?:\d|an?\s+(?:litre|liter|gallon|quart|pint|bucket))", re.I
 )
 FOR_EACH = re.compile(r"(?:every|each|per)\b", re.I)
+RINSE_OF = re.compile(r"\s+(?:rinse|wash|dip|bath)\s*[(,:]\s*(?:about\s+)?", re.I)
 OF_THEM = re.compile(r"\s+of\s+(?:them|it|these|those)\b", re.I)
 
 
 def _before_liquor(text: str, one: Amount, listed: list[Thing]) -> Thing | None:
     """The vinegar of "a vinegar rinse (50 ml in 5 l)"; the skins of "skins, a pound of them"."""
     before = [t for t in listed if t.end <= one.start and t.kind in ("material", "part", "fibre")]
+    if before and one.kind in ("number", "count") and OF_THEM.match(text, one.end):
+        near = one.start - before[-1].end <= limits.LETTERS_TO_LIQUOR
+        return before[-1] if near and before[-1].kind != "fibre" else None  # "stones, five of them"
+    if before and one.kind == "strength" and RINSE_OF.fullmatch(text, before[-1].end, one.start):
+        return before[-1]  # "a vinegar rinse (4 ml/L)"
     if not before or one.kind not in ("volume", "mass", "spoon") or FOR_EACH.match(one.words):
         return None
     if OF_THEM.match(text, one.end):
@@ -351,7 +359,7 @@ def _comes_from(text: str, one: Amount, back: Thing, here: list[Amount]) -> bool
     gap = re.sub(r"\([^()]{0,40}\)|\([^()]{0,40}$|^[^()]{0,24}\)", " ", gap)
     words = re.findall(r"[a-z][a-z'-]*", gap.lower())
     return len(words) <= limits.WORDS_TO_THING_BEFORE and all(
-        word in LINKS or word in MADE for word in words
+        word in LINKS or word in MADE or word in AS_IT_IS for word in words
     )
 
 
@@ -372,6 +380,8 @@ def _settle(text: str, unsure: list[_Near], of: dict[int, Thing], start: int) ->
             or (ahead_gap == " " and _announces(text, near.back))
         ) or _listed_behind(text, near):
             way = near.ahead
+        elif "|" in ahead_gap and "|" not in back_gap:
+            way = near.back  # in a cell of its own: "| alpaca, 150 g | water |"
         elif re.match(r"\s*[(:=]", back_gap) or re.search(r"\t", back_gap):
             way = near.back
         elif (
@@ -470,7 +480,7 @@ SECOND = re.compile(
 def _second_measures(text: str, stuff: list[Amount], of: dict[int, Thing]) -> None:
     """A second measure of one thing: "2 tsp, 0.35 oz", "250 g (20 %)", "20 % (250 g) of weld"."""
     for earlier, one in itertools.pairwise(stuff):
-        if earlier.kind == "share" and earlier.start not in of and one.start in of:
+        if earlier.kind in ("share", "mass") and earlier.start not in of and one.start in of:
             if OPENS.fullmatch(text, earlier.end, one.start):
                 of[earlier.start] = of[one.start]
             continue

@@ -423,12 +423,17 @@ class Course:
             return thing
         if self.plant is not None:
             return self.plant._replace(start=thing.start)
+        if GALL.fullmatch(thing.words):  # of the oak, where no other plant has been named
+            return thing._replace(kind="material", name="oak galls")
         return None  # leaves of no plant that the prose has named: it is asked for
 
     def notice_plant(self, thing: Thing) -> None:
         """Keep the dyestuff that is spoken of, since its parts are named without it."""
         if thing.kind == "material" and trade_role(thing.name) == "dyestuff":
             self.plant = self.plant if self.plant and self.plant.name == thing.name else thing
+
+
+GALL = re.compile(r"galls?", re.I)
 
 
 def names_of(lots: list[Lot]) -> str:

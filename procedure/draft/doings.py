@@ -722,14 +722,27 @@ TREATED = re.compile(
     r"\s+(?:of\s+(?:[\w-]+\s+){1,3}?)?(?:(?:is|was|were|took|takes)\b|(?:with|in|by)\s+(?!care\b))",
     re.I,
 )
+# "Add water to make 4 gallons": how much there is then, and nothing that is done.
+WATER_TO = re.compile(r"\bwater\s+to\s+$", re.I)
+SO_MUCH = re.compile(
+    r"\s+(?:(?:it|them|the\s+\w+)\s+)?(?:up\s+)?(?:to\s+)?(?:about\s+)?"
+    r"(?:[\d½¼¾]\S*(?!\s*(?:°|deg))\s*[a-z]|(?:an?|one|two|three|four|five|six|ten)\s+(?:half\s+)?(?:gal|lit|pint|quart))",
+    re.I,
+)
 
 
 def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  # noqa: C901
+    if WATER_TO.search(text[max(0, match.start() - 12) : match.start()]) and SO_MUCH.match(
+        text, match.end()
+    ):
+        return False
     before, behind = (
         text[max(start, match.start() - limits.LONGEST_CLAUSE) : match.start()],
         text[match.end() : match.end() + 25],
     )
     word = match[0].lower()
+    if word in ("boiled", "scoured", "washed") and before.lower().endswith(("ready ", "ready-")):
+        return False  # "silk, ready boiled"
     if word.startswith("replace") and OTHER_WATER.match(text, match.end()):
         return False
     if word.startswith("out") and CARRIED.search(before):

@@ -30,7 +30,11 @@ FIBRE_VERBS = re.compile(
 )
 # How a bath is kept for a time.
 KEEPS = frozenset(("boil", "simmer", "hold", "stand"))
-SAID = re.compile(r"\bdye(?:d|s|ing)?\b(?![ -]?(?:stuff|bath|pot))|\b(?:dye|dyeing)\)?:", re.I)
+SAID = re.compile(
+    r"(?m)^\W*tannin(?:ing)?[ \t]*[:-]"
+    r"|\bdye(?:d|s|ing)?\b(?![ -]?(?:stuff|bath|pot))|\b(?:dye|dyeing)\)?:",
+    re.I,
+)
 # What is done to a liquor and never to fibre in it.
 LIQUOR_ALONE = re.compile(r"whisk|beat|aerat|settl|ferment", re.I)
 PRONOUN = re.compile(r"\b(?:it|them|these|everything)\b", re.I)

@@ -268,6 +268,7 @@ def _writable(name: str) -> str:
     return next((alias for alias in aliases if "'" not in alias), f'"{name}"')
 
 
+OF_SO_MUCH = re.compile(r"s?\s+of\s+(?:about\s+)?", re.I)  # "a vessel of 30 l capacity"
 FULL_OF = re.compile(r"\s*(?:ful|full|filled)?\s*of\b(?!\s+(?:[\w-]+\s+){0,2}water)", re.I)
 
 
@@ -285,7 +286,9 @@ def _capacities(course: Course, held: set[int]) -> list[Amount]:
                     continue  # "into the pot, 8 litres altogether" says how much is in it
                 if of is None or of.kind != "pot":
                     continue
-                behind = amount.bound and amount.start > of.end  # "a pot of at least 8 litres"
+                behind = amount.start > of.end and (  # "a pot of at least 8 litres"
+                    amount.bound or OF_SO_MUCH.fullmatch(course.text, of.end, amount.start)
+                )
                 if not behind and FULL_OF.match(course.text, of.end):
                     continue  # "a 5-gallon bucket of heads" says how many heads
                 if amount.kind == "volume" and amount.bound != "most":  # noqa: SIM102

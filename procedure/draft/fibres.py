@@ -16,7 +16,7 @@ PER = re.compile(r"\b(?:each|every|per|another|paler,|do another|a further)\s+$"
 IN_SO_HEAVY = re.compile(r"\b(?:in|into|as)\s+(?:about\s+)?$", re.I)
 ARE_SO_HEAVY = re.compile(r"[\s-]+(?:mini-?\s?)?(?:skeins|hanks|balls|cones|cops|pieces)\b", re.I)
 OF_EACH = re.compile(
-    r"\b(?:skeins|hanks|balls)\s+of\s*$|\b(?:skeins?|hanks?|balls?)\s*(?:@|at)\s*$"
+    r"\b(?:skeins|hanks|balls)\s+of\s*$|\b(?:skeins?|hanks?|balls?)\s*(?:@|at|à)\s*$"
     r"|\beach\s+(?:weighing|weighs|weighed|of|being|about)\s+(?:about\s+)?$",
     re.I,
 )

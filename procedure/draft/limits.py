@@ -84,7 +84,7 @@ ENOUGH_DOUBT = -0.9163
 # From here on two bare numbers, "between 60 and 65", are a heat and no count.
 LEAST_BARE_HEAT = 30
 # Letters from an amount to the share that says the same: "13 g of alum, which is 12 percent".
-LETTERS_TO_A_SHARE = 32
+LETTERS_TO_A_SHARE = 90
 # Letters to what was named last, beyond which "it" is seldom that.
 LETTERS_OF_IT = 160
 # Steps of one bath, beyond which several baths may have been taken for one.

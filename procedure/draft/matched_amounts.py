@@ -38,9 +38,10 @@ def _plain(kind: str, match: re.Match[str]) -> Amount | None:
     words = match[0].lower().split()
     exact = any(meanings("odd unit").get(word) == "exact" for word in words)
     exact = exact or words[-1] in ("one", "half", "rest", "other", "stays", "last")
+    vessels = any(meanings("odd unit").get(word) == "bucket" for word in words)
     exact = (
         exact
-        or words[0][0].isdigit()
+        or (words[0][0].isdigit() and not vessels)
         or any(word in ("part", "parts") for word in words)
         or "in" in words
         or "once" in words
@@ -51,7 +52,8 @@ def _plain(kind: str, match: re.Match[str]) -> Amount | None:
 def _rate(kind: str, match: re.Match[str]) -> Amount | None:
     """So many degrees a minute; None for a heat and a time that stand side by side."""
     said = match["low"].lower()
-    fast = said not in ("a", "an") and number(said) > limits.FASTEST_RISE
+    often = " every " in f" {match[0].lower()} "  # "20 degrees every 10 minutes"
+    fast = not often and said not in ("a", "an") and number(said) > limits.FASTEST_RISE
     return None if fast else _plain(kind, match)
 
 
@@ -77,8 +79,17 @@ def _timesmark(kind: str, match: re.Match[str]) -> Amount | None:
     return Amount("times", low, low, "times", "", 0, 0)
 
 
+# "It takes about 3 months of cooking to save so many": of no step.
+SAVED_UP = re.compile(
+    r"\b(?:takes?|took|taken)\s+(?:me|us|you|him|her)?\s*(?:about|some|around)?\s*$", re.I
+)
+
+
 def _calendar(kind: str, match: re.Match[str]) -> Amount | None:
     """Two nights, a fortnight, a month: nights and months are about so many days."""
+    before = match.string[max(0, match.start() - 32) : match.start()]
+    if not match["unit"].lower().startswith("night") and SAVED_UP.search(before):
+        return Amount("figure", None, None, "", "", 0, 0)
     many, unit, loose = CALENDAR[match["unit"].lower().rstrip("s")]
     low = number(match["low"]) * many if match["low"] else Fraction(many)
     return Amount("time", low, low, unit, "", 0, 0, about=loose)
@@ -116,6 +127,9 @@ def _each(kind: str, match: re.Match[str]) -> Amount | None:
         return None  # "75 g/8 L" are two amounts
     if top.kind == "time" or below.kind == "time":
         return None
+    here, there = low * top.factor, parts * below.factor
+    if "/" in match[0] and top.kind == below.kind and abs(here - there) <= there * limits.ROUNDED:
+        return None  # "680 g / 1½ lb of wool" are the same weight
     if top.kind == "volume" and below.kind == "mass":
         return _liquor(low, high, top, parts, below)
     if below.vague or top.vague:
@@ -128,6 +142,15 @@ def _each(kind: str, match: re.Match[str]) -> Amount | None:
     if top.kind == "mass" and below.kind == "volume":
         return Amount("strength", low * share, high * share, "g/L", "", 0, 0)
     return Amount("odd", None, None, "", "", 0, 0)
+
+
+def _to_so_much(kind: str, match: re.Match[str]) -> Amount | None:
+    """Three pounds of a plant to four of fibre."""
+    low, names = number(match["low"]), meanings("unit")
+    unit = names[match["unit"].lower()]
+    below = names[match["below"].lower()] if match["below"] else unit
+    per = _per(number(match["many"]), below)
+    return Amount("share", low, low, unit, "", 0, 0, base="wof", per=per)
 
 
 def _liquor(low: Fraction, high: Fraction, top: Unit, parts: Fraction, below: Unit) -> Amount:
@@ -161,16 +184,25 @@ def _spoken(kind: str, match: re.Match[str]) -> Amount | None:
     return Amount("temperature", low, low, unit, "", 0, 0)
 
 
+RINSED = re.compile(r"\b(?:rins(?:e|ed|ing)|wash(?:ed|ing)?)\b[^.;\n]*$", re.I)
+
+
 def _many(kind: str, match: re.Match[str]) -> Amount | None:
     unit = meanings("unit")[match["unit"].lower()]
     if vocabulary().units[unit].kind == "time":
         return None  # "3 x 2 minutes" are three times, and not six minutes
+    before = match.string[max(0, match.start() - 32) : match.start()]
+    if vocabulary().units[unit].kind == "volume" and RINSED.search(before):
+        return None  # "rinse, 3 x 5 L": three times, each in so much
     low = number(match["count"]) * number(match["low"])
     return Amount(vocabulary().units[unit].kind, low, low, unit, "", 0, 0)
 
 
 VESSEL_OF = re.compile(r"\s+(?:jug|jar|bucket|tin|basin|bowl|bag)s?\s+(?:full\s+)?of\b", re.I)
 SIZES = {"us": "US", "u.s.": "US", "american": "US", "aus": "aus", "australian": "aus"}
+
+
+SO_MUCH_A = re.compile(r"\d\s?(?:g|kg|lbs?|oz|pieces|skeins|l|litres|pounds)\s+$", re.I)
 
 
 def _measure(kind: str, match: re.Match[str]) -> Amount | None:
@@ -185,6 +217,9 @@ def _measure(kind: str, match: re.Match[str]) -> Amount | None:
         return None
     if VESSEL_OF.match(match.string, match.end()):
         return Amount("odd", None, None, "", "", 0, 0)  # "a litre jug of cones", loosely filled
+    one_day = unit == "d" and (groups.get("article") or "").lower() in ("a", "an", "each", "per")
+    if one_day and SO_MUCH_A.search(match.string[: match.start()][-16:]):
+        return Amount("figure", None, None, "", "", 0, 0)  # "up to 450 g a day"
     timed = groups.get("low") is not None and number(match["low"]) >= 5
     if (spelt == "second" and not timed) or (
         spelt == "c" and groups.get("low") and number(match["low"]) > 8
@@ -266,16 +301,28 @@ def _level(kind: str, match: re.Match[str]) -> Amount | None:
     return Amount(vocabulary().units[unit].kind, low, low, unit, "", 0, 0)
 
 
+# "Rinse the warp once", "simmered and rinsed once": how often something is done.
+ONCE_DONE = re.compile(
+    r"\b(?:rins(?:e|ed)|wash(?:ed)?|dip(?:ped)?)(?:\s+(?:(?:the|your|my|each|every)\s+)?[a-z]+){0,2}$"
+)
+
+
 def _times(kind: str, match: re.Match[str]) -> Amount | None:
     said = match[0].lower()
-    before = match.string[max(0, match.start() - 20) : match.start()].rstrip().lower()
+    before = match.string[max(0, match.start() - 32) : match.start()].rstrip().lower()
     if "day" in said:
         return Amount("odd", None, None, "exact", "", 0, 0)
-    if said.startswith("once") and not before.endswith(("rinse", "wash", "dip", "it")):
+    if said.startswith("once") and before.endswith(" at"):
+        return None  # "rinse at once"
+    if said.startswith("once") and not (
+        before.endswith(("rinse", "wash", "dip", "it")) or ONCE_DONE.search(before)
+    ):
         return None
     if said in ("one rinses", "one dips", "one washes"):
         return None
     fixed = {"once": 1, "twice": 2, "thrice": 3}.get(said.split()[0])
+    if said.endswith("time"):
+        fixed = 1
     if fixed:
         return Amount("times", Fraction(fixed), Fraction(fixed), "times", "", 0, 0)
     found = re.match(
@@ -302,6 +349,27 @@ def _both(kind: str, match: re.Match[str]) -> Amount | None:
         return None
     low = 1 + number(match["second"]) * second.factor / first.factor
     return Amount(first.kind, low, low, first.name, "", 0, 0)
+
+
+# Before "30m", which are minutes there and no metres: "boil 90m", "hold 30m", "for 20m".
+TIMED = re.compile(
+    r"\b(?:hold|boil\w*|simmer\w*|soak\w*|steep\w*|stew\w*|cook\w*|dye\w*|dip\w*|stir\w*|wait|rest|cool"
+    r"|leave|keep|steam\w*|mordant\w*|wash|rinse|air|in|for|after|about|another|then|at\s+\S{2,8})"
+    r"\s+(?:it\s+|them\s+)?(?:for\s+|about\s+|another\s+)*$",
+    re.I,
+)
+OF_CLOTH = re.compile(
+    r"\s*(?:of\b|long\b|wide\b|x\b|squared?\b|cloth|fabric|cotton|calico|linen)", re.I
+)
+
+
+def _short_minutes(kind: str, match: re.Match[str]) -> Amount | None:
+    """The minutes of "boil 90m"; None where metres may be meant."""
+    low, high = _ends(match)
+    before = match.string[max(0, match.start() - 40) : match.start()]
+    if not TIMED.search(before) or OF_CLOTH.match(match.string, match.end()):
+        return None
+    return Amount("time", low, high, "min", "", 0, 0)
 
 
 def _full(kind: str, match: re.Match[str]) -> Amount | None:
@@ -356,6 +424,7 @@ MAKERS: dict[str, Callable[[str, re.Match[str]], Amount | None]] = {
     "share": _share,
     "strength": _strength,
     "each": _each,
+    "to so much": _to_so_much,
     "temperature": _temperature,
     "spoken": _spoken,
     "many": _many,
@@ -371,6 +440,7 @@ MAKERS: dict[str, Callable[[str, re.Match[str]], Amount | None]] = {
     "odd": _level,
     "times": _times,
     "wait": _named,
+    "short minutes": _short_minutes,
     "full": _full,
     "both": _both,
     "clock": _hours_and_minutes,

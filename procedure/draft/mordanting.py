@@ -265,7 +265,9 @@ def _mordant_now(course: Course, part: Part) -> None:
     if not told and not course.stock.has("mordant"):
         return  # spoken of, not done
     bath = course.bath
-    if not stuff or not any(m.amounts for m in stuff):
+    solid = any(m.amounts and m.thing.kind != "water" for m in stuff)
+    listed = not solid and course.stock.has("mordant")  # "mordant an hour in 4 litres"
+    if listed or not any(m.amounts for m in stuff):
         if course.stock.has("mordant"):
             course.draw("mordant")
     elif bath is None or (bath.begun and (course.has_worked(bath) or bath.kind != "mordant")):

@@ -66,11 +66,12 @@ def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
             "figure",
             r"\b(?:vat|bath|card|lot|step|day|recipe|group|part|sample|batch|method|stage|lesson"
             r"|option)[ \t]+\d{1,3}\b"
-            rf"(?!\s*(?:{u})\b|[.:/]\d|\s*[°%x-])",
+            rf"(?!\s*(?:{u})\b|[.:/]\d|\s*[°%x-]|\s+per\b)",
         ),
         ("figure", r"(?m)^\s*\(?\d{1,2}[.)]{1,2}(?=\s+\D)"),
         ("figure", rf"(?m)^\s*\d{{1,2}}\.\d{{1,2}}\.?(?=\s+(?-i:[A-Z]))(?!\s*(?:{u})\b)"),
         ("figure", r"(?m)^\s*\d{1,2}(?=[ ]+(?-i:[A-Z]{3,}))"),  # "2 MAKE THE DYE."
+        ("figure", r"(?m)^\s*[(\[]?[1-9]\s?/\s?[1-9][)\]:](?=\s)"),  # "(2/3)", of three messages
         ("figure", r"\b\d+-\d+-\d+\b"),
         (
             "figure",
@@ -80,7 +81,11 @@ def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
             "acidity",
             r"\bph\b(?:\s*(?:value|level|of|about|around|roughly|is|was|at|=|:|between|to|up|down|should|must|be|reads?|reached|reaches|it|,))*\s*(?P<low>1[0-4](?:\.\d+)?|\d(?:\.\d+)?)(?![\d%°])(?!\s*(?:g|ml|l|h|min|minutes|hours|times|drops?)\b)(?:\s*(?:-|to|and|or)\s*(?P<high>\d+(?:\.\d+)?))?",
         ),
-        ("ratio", r"\b(?P<low>\d+)\s+(?:to)\s+(?P<high>1|one)\b(?!\s*(?:\w|/|½))"),
+        (
+            "ratio",
+            r"\b(?P<low>\d+|two|three|four|five|six|eight|ten|twenty|thirty|forty|fifty)\s+(?:to)\s+"
+            r"(?P<high>1|one)\b(?!\s*(?:\w|/|½))",
+        ),
         ("article odd", r"\b(?:1|one)[\s-]in[\s-](?:\d+|ten|twenty)\b(?!\s*(?:h|min))"),
         ("article odd", r"\b\d+(?:-\d+)?\s*(?:°|degrees?|deg\.?)\s*(?:R(?:[ée]aumur)?\b|Reau\.?)"),
         # How strong a liquor is by a hydrometer, and no heat: "6° Tw.", "4 degrees Baumé".
@@ -112,6 +117,12 @@ def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
             "article odd",
             r"\b(?:the\s+)?(?:same|like)\s+(?:heat|temperature|strength|proportions?|again)\b",
         ),
+        (
+            "article odd",  # "leave it in till the liquor is cold"
+            r"\b(?:until|till|til)\s+(?:(?:it|they|all|everything|she)\s+|the\s+(?:pot|liquor|bath|water|dye|vat"
+            r"|brew|kettle|pan|copper|whole|lot)\s*)(?:(?:is|are|was|were|be|has\s+gone|have\s+gone|had\s+gone"
+            r"|has\s+got|goes|gets|got|'s)\s+)(?:(?:quite|stone|completely|all|thoroughly)[\s-]+)?cold\b",
+        ),
         ("article odd", r"\b(?:two|three|four|five|six|ten)-?fold\b"),
         (
             "article odd",
@@ -128,14 +139,20 @@ def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
         ),
         (
             "share",
-            rf"{span}\s*(?:%|per\s*cent\.?|percent|pct|p\.\s?c\b\.?)(?:\s*(?:\(?(?P<basis>{basis})\)?))?",
+            rf"{span}\s*(?:%|per\s*cent\.?|percent|pct|p\.\s?c\b\.?|pc\b)(?:\s*(?:\(?(?P<basis>{basis})\)?))?",
         ),
         (
             "clock",
-            r"\b(?P<h>\d{1,2})\s?h(?:rs?|ours?)?\.?\s?(?P<m>\d{2})\b(?!\s*(?:°|%|c\b|f\b|g\b|ml|l\b|k|deg))(?:\s?min(?:ute)?s?\b)?"
+            r"\b(?P<h>\d{1,2})\s?h(?:rs?|ours?)?\.?\s?(?P<m>\d{2})\b(?!-\d)(?!\s*(?:°|%|c\b|f\b|g\b|ml|l\b|k|deg))(?:\s?min(?:ute)?s?\b)?"
             r"|\b(?P<h2>\d{1,2})\s?h(?:rs?)?\s?(?P<m2>\d{1,2})\s?m(?:ins?)?\b",
         ),
         ("strength", rf"{span}\s*(?P<top>g|grams?|ml)\s*(?:/|per)\s*(?:l|litre|liter)\b"),
+        (
+            "to so much",  # "three pounds of madder to four of cotton"
+            rf"(?P<low>{n})\s*(?P<unit>lbs?|pounds?|oz|ounces?|kg|kilos?|g|grams?)\s+of\s+[a-z]+\s+to\s+"
+            rf"(?P<many>{n})\s*(?P<below>lbs?|pounds?|oz|ounces?|kg|kilos?|g|grams?)?(?=\s+of\s+(?:the\s+|dry\s+)?"
+            r"(?:wool|yarn|silk|cotton|linen|cloth|fleece|goods|fib(?:re|er)|stuff)\b)",
+        ),
         (
             "each",
             rf"{span}\s*{sized}(?P<unit>{u})(?![A-Za-z]){after}\.?\s*(?:of\s+\w+(?:\s(?!and\b|in\b|with\b|to\b|half\b|quarter\b|three\b)\w+)?\s+)?(?:(?:per|to\s+(?:the|each|every|a)|for\s+(?:each|every|an?)|a|in\s+the)\s+|/\s*)(?P<per>(?:{n}\s*)?(?:lbs?|pounds?|kg|kilos?|g|litres?|liters?|l|gallons?|gal|oz|ounces?))\b(?!\s*/)",
@@ -226,10 +243,13 @@ def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
         ("odd", rf"\b(?:(?:{n})\s+)?(?:level|heaped|rounded|scant)\s+(?P<unit>{u})\b"),
         (
             "times",
-            rf"{n}\s*(?:{to}{n})?\s*(?:{times})\b(?:\s+(?:a|per)\s+day)?|\b(?:twice|thrice|once)\b(?:\s+(?:a|per)\s+day)?|\b{n}\s+(?:separate\s+|fresh\s+|clean\s+|warm\s+|cold\s+|cool\s+|cooler\s+|hot\s+|very\s+|quick\s+|short\s+|long\s+|good\s+|more\s+|changes\s+of\s+|lots\s+of\s+){{1,2}}(?:{times})\b",
+            rf"{n}\s*(?:{to}{n})?\s*(?:{times})\b(?:\s+(?:a|per)\s+day)?"
+            rf"|(?<!at )\b(?:1|one)\s+time\b(?!\s+(?:use|only|to|the|when|i|we|a)\b)"
+            rf"|\b(?:twice|thrice|once)\b(?:\s+(?:a|per)\s+day)?|\b{n}\s+(?:separate\s+|fresh\s+|clean\s+|warm\s+|cold\s+|cool\s+|cooler\s+|hot\s+|very\s+|quick\s+|short\s+|long\s+|good\s+|more\s+|changes\s+of\s+|lots\s+of\s+){{1,2}}(?:{times})\b",
         ),
         ("wait", rf"\b(?:{one_of(meanings('wait'))})\b"),
         ("article odd", rf"\b(?:an?|{n})\s+(?:[a-z]+[\s-]){{0,2}}[a-z]{{3,}}fuls?\b"),
+        ("short minutes", r"\b(?P<low>\d+)(?:\s*-\s*(?P<high>\d+))?\s?m\b(?![/']|\.\w)"),
         ("article odd", r"\bonce (?:more|again)\b|\b\d+\s?m\b"),
         ("full", rf"\b{n}[\s-]+(?:full|filled)\b"),
         (

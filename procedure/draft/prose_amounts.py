@@ -43,10 +43,21 @@ HARDLY = re.compile(
     r"(?<!not )\b(?:just|slightly|a\s+little|a\s+bit)\s+(?:under|over|short\s+of)\s+$", re.I
 )
 LEAST_AFTER = re.compile(
-    r"\s*(?:or (?:longer|larger|bigger|more|so more)|at least|minimum|at the least|and upwards"
+    r"\s*(?:or (?:longer|larger|bigger|more|so more)|at least|min(?:imum)?\b"
+    r"|,?\s*at the (?:very )?least|and upwards"
     r"|\+(?!\s*\w))",
     re.I,
 )
+
+# "It must not fall below 45 °C": the least heat, and not the most.
+FALLS_BELOW = re.compile(
+    r"\b(?:not|never|nor|don't|won't|mustn't|without)\b[^.;:]{0,28}?"
+    r"\b(?:fall|falls|falling|drop|drops|dropping|go|goes|going|sink|sinking|get|gets|getting|dip|cool|cooling)\s+"
+    r"(?:to\s+)?(?:below|under|beneath)\s*(?:about\s+)?$",
+    re.I,
+)
+LEAST_BEFORE = re.compile(r"(?<!\d)(?<!\d\s)\bmin(?:imum|\.)?:?\s*$", re.I)  # "min. 1 hour"
+LEAST_IN_SHORT = re.compile(r"\s*min(?:imum)?\b", re.I)  # "1 h min"
 
 
 def amounts(text: str) -> list[Amount]:
@@ -147,8 +158,36 @@ def _spoken_range(last: Amount, one: Amount, text: str) -> Amount | None:
     return one._replace(low=last.low, start=last.start, words=words, bound=bound)
 
 
+# "Not less than four hours and not more than twelve": from the one to the other.
+AND_AT_MOST = re.compile(
+    r",?\s*(?:and|but|nor|or)?,?\s*(?:(?:not|no|never)\s+(?:more|longer|over)(?:\s+than)?|at\s+(?:the\s+)?most|over"
+    r"|(?:not\s+)?(?:above|beyond))\s*",
+    re.I,
+)
+
+
+def _between_bounds(last: Amount, one: Amount, text: str) -> Amount | None:
+    """One amount for a least and a most: "at least two hours and at most three"."""
+    if last.bound != "least" or last.kind not in RANGED or last.low is None or one.low is None:
+        return None
+    if one.kind not in (last.kind, "number") or not AND_AT_MOST.fullmatch(
+        text, last.end, one.start
+    ):
+        return None
+    units = vocabulary().units
+    high = one.high or one.low
+    if one.kind == last.kind and one.unit != last.unit:
+        if one.unit not in units or last.unit not in units or one.kind == "temperature":
+            return None
+        high = high * units[one.unit].factor / units[last.unit].factor
+    if high <= last.low:
+        return None
+    words = " ".join(text[last.start : one.end].split())
+    return last._replace(high=high, end=one.end, words=words, bound="")
+
+
 def _range(last: Amount, one: Amount, text: str) -> Amount | None:
-    spoken = _spoken_range(last, one, text)
+    spoken = _spoken_range(last, one, text) or _between_bounds(last, one, text)
     if spoken is not None:
         return spoken
     if one.kind not in RANGED or last.low is None or one.high is None:
@@ -253,14 +292,17 @@ def _made(kind: str, match: re.Match[str], text: str, start: int) -> Amount | No
     before, behind = text[max(0, start - 48) : start], text[match.end() : match.end() + 20]
     if made.kind in DENIABLE and DENIED_OR_PART.search(before):
         made = Amount("figure", None, None, "", "", 0, 0)
-    bound = "most" if MOST.search(before) or MOST_AFTER.match(behind) else ""
+    at_most = MOST_AFTER.match(behind) is not None and LEAST.search(before) is None
+    falls = made.kind in ("temperature", "number") and FALLS_BELOW.search(before) is not None
+    bound = "least" if falls else "most" if MOST.search(before) or at_most else ""
     if (
         bound
         and re.search(r"\bup to\s*(?:about\s*|around\s*)?$", before, re.I)
         and (
             made.kind in ("temperature", "number", "named heat")
             or re.search(
-                r"(?:top|made?|make|fill)\w*\s+(?:(?:it|them|this|that)\s+)?up to\s*(?:about\s*)?$",
+                r"(?:top|made?|make|fill|bring|brought)\w*\s+"
+                r"(?:(?:it|them|this|that)\s+)?up to\s*(?:about\s*)?$",
                 before,
                 re.I,
             )
@@ -268,16 +310,20 @@ def _made(kind: str, match: re.Match[str], text: str, start: int) -> Amount | No
     ):
         bound = ""
     bound = bound or ("least" if LEAST.search(before) or LEAST_AFTER.match(behind) else "")
+    if not bound and made.kind == "time" and LEAST_BEFORE.search(before):
+        bound = "least"
     if bound == "least" and made.kind == "time" and re.search(r"\bover\s*$", before, re.I):
         bound = ""  # "brought up over an hour" says how long it takes
     if bound == "least" and POURED_OVER.search(before):
         bound = ""  # "pour boiling water over 100 g of madder"
+    least = LEAST_IN_SHORT.match(text, match.end()) if bound == "least" else None
     hardly = made.kind in ("mass", "volume") and HARDLY.search(before) is not None
     head = NEXT_LINE.match(match[0])
     if made.kind == "count" and head:
         # "At 75", and the next line begins with "Skein 2".
         made = Amount("number", made.low, made.high, "", "", 0, 0)
     end = match.start() + head.end("figure") if head and made.kind == "number" else match.end()
+    end = least.end() if least else end
     return made._replace(
         words=" ".join(text[match.start() : end].split()),
         start=start,

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
+
 from procedure.draft import limits
 from procedure.draft.amount import Amount
+from procedure.draft.relative import by_fibre
 from procedure.vocabulary import vocabulary
 
 
@@ -25,11 +28,25 @@ def share_beside(first: Amount, other: Amount) -> bool:
 
     Whether the two agree hangs on the fibre, and is found when the draft is checked.
     """
-    if first.kind not in ("mass", "volume") or other.kind not in ("share", "ratio"):
+    by_weight = other.kind == "relative" and by_fibre(other) is not None
+    if first.kind not in ("mass", "volume") or not (other.kind in ("share", "ratio") or by_weight):
         return False
+    if by_weight:
+        return not first.bound
     gap = max(first.start, other.start) - min(first.end, other.end)
-    bounded = first.bound or other.bound or other.per or other.low is None
+    bounded = first.bound or other.bound or other.low is None
     return not bounded and 0 <= gap <= limits.LETTERS_TO_A_SHARE
+
+
+def in_per_cent(amount: Amount) -> Amount:
+    """So much to the pound as so many per cent, as brackets have it; any other amount as it is."""
+    units = vocabulary().units
+    many, _, below = amount.per.rpartition(" ")
+    if not amount.per or amount.low is None or amount.unit not in units or below not in units:
+        return amount
+    share = 100 * units[amount.unit].factor / units[below].factor / Fraction(many or 1)
+    high = None if amount.high is None else amount.high * share
+    return amount._replace(kind="share", low=amount.low * share, high=high, unit="%", per="")
 
 
 def agree(first: Amount, other: Amount) -> bool:

@@ -15,8 +15,11 @@ from procedure.draft.leftovers import unread
 from procedure.draft.line_ends import breaks
 from procedure.draft.no_quantities import without_quantity
 from procedure.draft.of_each import of_each
+from procedure.draft.plant_by_part import with_unknown_plants
 from procedure.draft.prose_amounts import amounts
+from procedure.draft.restated import GOES_ON, give_restated
 from procedure.draft.things import Thing, known_words
+from procedure.draft.unit_again import with_units_again
 from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import vocabulary
 
@@ -64,14 +67,15 @@ def sentences(text: str) -> list[Sentence]:
             r"(?:^|\n)\s*\(?\d{1,2}$", text[max(0, match.start() - 8) : match.start()]
         ):
             continue  # the number of a step
-        if ")" in match[0] and follows.islower():
-            continue  # an aside that ends with its own mark
+        if (")" in match[0] and follows.islower()) or (dot and GOES_ON.match(text, match.end())):
+            continue  # an aside that ends with its own mark; "8 % of galls. So 28 g."
         if dot and re.search(
             r"\b(?:St|Mrs|Mr|Dr)$", text[max(0, match.start() - 4) : match.start()]
         ):
             continue
         opened = text.rfind("(", max(0, match.start() - 60), match.start())
-        if match[0] == ";" and opened > text.rfind(")", 0, match.start()):
+        bracketed = opened > text.rfind(")", 0, match.start())
+        if match[0] == ";" and (bracketed or _is_in_a_card(text, match)):
             continue
         ends = inside is None or inside.end <= match.end()
         goes_on = not (ends and (follows.isupper() or not follows))
@@ -118,8 +122,19 @@ def sentences(text: str) -> list[Sentence]:
     return made
 
 
+def _is_in_a_card(text: str, stop: re.Match[str]) -> bool:
+    """True for a semicolon in a row of a card, "MORDANT: alum 12 %; 80 °C; 1 h"."""
+    figures = FIGURES.match(text, stop.end()) is not None
+    return figures and CARD.match(text, text.rfind("\n", 0, stop.start()) + 1) is not None
+
+
+FIGURES = re.compile(r"\s*(?:\d|LR\b)")
+# The head of a row of a card, in capitals.
+CARD = re.compile(r"[A-Z]{3,}(?:[ -][A-Z]+){0,2}:[ \t]")
 # "Logwood ext. 3 %": words that are shortened before a figure.
-SHORT_BEFORE_FIGURE = re.compile(r"\b(?:l\.r|ext|approx|ca|abt|powd|cryst|pkt|wt)$", re.I)
+SHORT_BEFORE_FIGURE = re.compile(
+    r"\b(?:l\.r|ext|approx|ca|abt|powd|cryst|pkt|wt|(?<!\d)(?<!\d\s)(?:min|max))$", re.I
+)
 CUT = re.compile(r"[,;]\s|\n|\s(?=(?:and|then)\s)")
 
 
@@ -136,7 +151,7 @@ def _cut(text: str, start: int, end: int, found: list[Amount], begun: list[int])
 
 
 SHORT = re.compile(
-    r"(?:[ow]\.?[ow]\.?f|p\.?c|lbs?|ozs?|grs?|gals?|pts?|qts?|grms?|drs?|cwt)\.?$", re.I
+    r"(?:[ow]\.?[ow]\.?f|p\.?c|lbs?|ozs?|grs?|gals?|pts?|qts?|grms?|drs?|cwt|per\s+cent)\.?$", re.I
 )
 
 
@@ -171,6 +186,7 @@ def _ends_line(text: str, at: int) -> bool:
 
 def _sentence(number: int, text: str, start: int, end: int, here: list[Amount]) -> Sentence:
     things, doings, left_out = named(text, start, end, here)
+    things = with_unknown_plants(text, things, start)
     here = [*here, *_spoken_heats(text, start, end, here, doings, left_out)]
     spans = [(one.start, one.end) for one in here]
     spans += [(one.start, one.end) for one in things]
@@ -202,11 +218,13 @@ def _sentence(number: int, text: str, start: int, end: int, here: list[Amount]) 
                 ):
                     marks[index] = min(marks[index], close.start)
     of = belonging(text, things, here, start, end)
+    give_restated(text, here, things, of)
     for one in here:
         if one.kind == "volume" and OF_IT.match(text, one.end) and one.start in of:
             del of[one.start]  # "add 120 ml of it to 4 litres of water"
     here = [without_quantity(text, one, things, start) for one in here]
-    here = with_counts(text, of_each(text, here, things, of), things, of)
+    here = with_units_again(text, of_each(text, here, things, of), of)
+    here = with_counts(text, here, things, of)
     here = [
         _counted(text, one if _is_said(text, one, things, of) else one._replace(kind="figure"), of)
         for one in here
@@ -262,6 +280,9 @@ def _with_subject(text: str, low: int, doing: Doing, things: list[Thing]) -> int
     let = LET.search(text, low, doing.start)
     if let and any(let.start() <= t.start < doing.start for t in things):
         return let.start()
+    rinsed = [t for t in things if low <= t.start and t.kind == "material" and t.end < doing.start]
+    if rinsed and doing.act in ("rinse", "dip") and text[rinsed[-1].end : doing.start].isspace():
+        return rinsed[-1].start  # "a vinegar rinse (4 ml/L)"
     if not PASSIVE.search(doing.words):
         return doing.start
     related = RELATIVE.search(text, low, doing.start)
@@ -319,9 +340,16 @@ def _is_of_bath(text: str, one: Amount) -> bool:
     """False for a ratio such as "vinegar 1:50", which is no ratio of liquor to fibre."""
     if one.kind != "ratio" or not re.fullmatch(r"[\d.]+\s*:\s*[\d.]+", one.words):
         return True
+    if (one.low or 0) >= limits.LEAST_LIQUOR and "%" in text[max(0, one.start - 40) : one.start]:
+        return True  # "30 % of osage, 1:20, 90 °C"
     return bool(LIQUOR.search(text[max(0, one.start - 30) : one.end + 20]))
 
 
+TO_FIBRE = re.compile(
+    r"\s*(?:to|with|of)\s+(?:the\s+|dry\s+)*(?:weight\s+of\s+(?:the\s+)?)?"
+    r"(?:fib(?:re|er)|wool|yarn|silk|cotton|linen|cloth|fleece|goods|wof)\b",
+    re.I,
+)
 # "To the pound of weld": what so much is for.
 FOR_WHAT = re.compile(r"\s+of\s+(?:the\s+|dry\s+|dried\s+|fresh\s+)*")
 
@@ -330,6 +358,13 @@ def _is_said(text: str, one: Amount, things: list[Thing], of: dict[int, Thing]) 
     """False for a share of what is no fibre, which the language has no words for."""
     if one.kind == "ratio" and one.start in of and text[: one.start].rstrip().endswith("("):
         return of[one.start].kind in ("material", "part")  # 240 g of hulls (2 : 1)
+    if (
+        one.kind == "ratio"
+        and not one.reading
+        and one.start in of
+        and TO_FIBRE.match(text, one.end)
+    ):
+        return of[one.start].kind in ("material", "part")  # eucalyptus leaves, 2:1 to fibre
     if not one.per and not (one.kind == "ratio" and one.reading):
         return _is_of_bath(text, one)
     whose = FOR_WHAT.match(text, one.end)
@@ -340,7 +375,8 @@ def _is_said(text: str, one: Amount, things: list[Thing], of: dict[int, Thing]) 
 
 # "4 silk scarves": what is counted stands behind the fibre that it is of.
 COUNTED = re.compile(
-    r"\s+(?:[a-z-]+\s+){0,2}?(?P<what>[a-z]+s)\b(?!\s+of\b(?!\s+(?:about\s+)?\d))", re.I
+    r"\s+(?:[a-z-]+\s+){0,2}?(?P<what>(?:[a-z]-)?[a-z]+s)\b(?!\s+of\b(?!\s+(?:about\s+)?\d))",
+    re.I,
 )
 
 

@@ -12,6 +12,7 @@ from procedure.draft.course import Course, plain_name
 from procedure.draft.heats_and_times import bare_heat, of_water
 from procedure.draft.lexicon import meanings, numbers
 from procedure.draft.relative import by_fibre, by_other
+from procedure.draft.restated import says_again
 from procedure.draft.sentences import Part
 from procedure.draft.stock import Measured, is_suds, part_played, role_of, trade_role
 from procedure.draft.things import Thing, known_words
@@ -31,6 +32,10 @@ FRESH = re.compile(
     re.I,
 )
 HOLDS = re.compile(r"\b(?:holds?|holding|takes?|capacity(?:\s+of)?)\s+(?:about\s+|some\s+)?$", re.I)
+OURS_HOLDS = re.compile(
+    r"\b(?:ours|mine|which|that|it|pot|pan|bucket|jar|vat)\s+(?:just\s+)?(?:holds?|takes)\s+(?:about\s+)?$",
+    re.I,
+)
 HEADED = re.compile(r"\s*(?:[\w-]+\s+){0,2}(?:[\w]+-)?(?:bath|dip|vat|rinse)\s*[:.-]", re.I)
 ADDED_TO = re.compile(r"\b(?:add|stir|sprinkl)", re.I)
 # "Dissolve the iron in 5 litres of water": an after-bath of its own, and no part of the old one.
@@ -56,6 +61,11 @@ LATER_MORDANTS = re.compile(r"iron|ferrous|copper|chrom|tin|stannous", re.I)
 AND_NOT_BOTH = re.compile(r"\(\s*or\s+(?:else\s+)?(?:about\s+)?$", re.I)
 
 
+def _is_none_brought(before: str) -> bool:
+    """True for what has come of it, and for how much a pot holds."""
+    return HAVE_NOW.search(before) is not None or OURS_HOLDS.search(before) is not None
+
+
 def stuff_of(course: Course, part: Part) -> list[Measured]:
     """Materials and water of a part with their amounts; a volume of nothing is of water."""
     spoken: list[Thing] = [_as_listed(course, t) for t in part.things if t.kind in BROUGHT]
@@ -66,7 +76,7 @@ def stuff_of(course: Course, part: Part) -> list[Measured]:
     for amount in part.amounts:
         if amount.start in course.used:
             continue
-        if amount.kind == "volume" and HAVE_NOW.search(course.text[: amount.start][-36:]):
+        if amount.kind == "volume" and _is_none_brought(course.text[: amount.start][-36:]):
             continue
         if AND_NOT_BOTH.search(course.text[: amount.start][-16:]):
             continue
@@ -273,6 +283,8 @@ def _of_unknown_plant(course: Course, thing: Thing) -> Thing:
 def _by_base(course: Course, amount: Amount) -> Amount:
     """A weight for so much fibre, as so much per so much."""
     base = course.base
+    if says_again(course.text, amount):
+        return amount  # "2 oz to the pound, = 1 oz for us"
     if amount.kind == "volume" and base is not None and base is course.base_of_all:
         return _litres_by_base(amount, base)
     if base is None or amount.low is None or amount.bound or amount.kind != "mass" or not base.low:

@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from procedure.draft.amount import Amount
 from procedure.draft.plausible import may_measure
-from procedure.draft.said_twice import agree, share_beside
+from procedure.draft.said_twice import agree, in_per_cent, share_beside
 from procedure.draft.sentences import Part
 from procedure.draft.shares import FibreShare
 from procedure.quantity.record import NamedTuple
@@ -88,6 +88,10 @@ class Step:
 Writes = Callable[[Amount, "Bath | None"], "str | None"]
 
 
+# What comes behind a weight or a volume of the same thing, where both are said.
+LATER = frozenset(("spoon", "odd", "loose", "share", "count", "relative"))
+
+
 class _Writing:
     """The words of one step, with the amounts that got into them."""
 
@@ -116,7 +120,8 @@ class _Writing:
     def measured(self, one: Brought) -> str:
         """A material with the first of its amounts that can be written."""
         ranked = sorted(
-            one.amounts, key=lambda a: a.kind in ("spoon", "odd", "loose", "share", "count")
+            one.amounts,
+            key=lambda a: a.kind in ("spoon", "odd", "loose", "share", "count", "relative"),
         )
         for at, amount in enumerate(ranked):
             if amount.kind in ("time", "temperature") or not may_measure(amount, one.name):
@@ -131,7 +136,9 @@ class _Writing:
         """A second reading of the same thing, which agrees with the first."""
         for other in others:
             if agree(first, other) or share_beside(first, other):
-                text = self.say(other)
+                text = self.say(in_per_cent(other))
+                if text is not None and other.per:
+                    self.remarks.append(f"“{other.words}”")
                 if text is not None:
                     return f" ({text})"
         return ""

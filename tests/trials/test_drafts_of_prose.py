@@ -1,8 +1,9 @@
 """Drafts of the prose of the trials against what was worked out by hand.
 
 The floors are what was measured when they were set, a little rounded down: they are there so
-that a change which loses ground is seen. ``held_out`` is not read to mend the program,
-except ``strangers`` and ``many_hands``, which were opened later (see the README of the sets).
+that a change which loses ground is seen. Of the sets named ``held_out`` four have been opened, the
+first and those of ``other_hands``, ``strangers`` and ``many_hands`` (see the README of the sets);
+the others are never read to mend the program.
 What the reader makes of the words is measured first, and then what it places by itself, where it
 leaves as a comment what the words do not surely say.
 """
@@ -35,9 +36,9 @@ READ = [
     ("fresh", 0.945, 0.002, 0.0),
     ("fresh/later", 0.905, 0, 0.0),
     ("styles", 0.81, 0.015, 0.0),
-    ("held_out", 0.7, 0.055, 0.0),
+    ("held_out", 0.76, 0.039, 0.0),
     ("other_hands/open", 0.645, 0.012, 0.0),
-    ("other_hands/held_out", 0.52, 0.064, 0.0),
+    ("other_hands/held_out", 0.595, 0.045, 0.0),
     ("later_hands/open", 0.89, 0, 0.0),
     ("later_hands/held_out", 0.835, 0.044, 0.0),
     ("many_hands/open", 0.87, 0.014, 0.0),
@@ -73,9 +74,9 @@ def test_amounts_are_placed_as_by_hand(
         ("fresh", 0.915, 0.002, 0.0),
         ("fresh/later", 0.865, 0, 0.0),
         ("styles", 0.79, 0.015, 0.0),
-        ("held_out", 0.685, 0.048, 0.0),
+        ("held_out", 0.74, 0.032, 0.0),
         ("other_hands/open", 0.61, 0.009, 0.0),
-        ("other_hands/held_out", 0.5, 0.053, 0.0),
+        ("other_hands/held_out", 0.56, 0.034, 0.0),
         ("later_hands/open", 0.84, 0, 0.0),
         ("later_hands/held_out", 0.8, 0.031, 0.0),
         ("many_hands/open", 0.85, 0.009, 0.0),
