@@ -44,6 +44,7 @@ from procedure.draft.supplies import (
 )
 from procedure.draft.unsettled_steps import Bath, allowed
 from procedure.draft.where_fibre_is import note_where_fibre_is
+from procedure.draft.which_lot import ask_which, asks_which, goes_on_unknown
 from procedure.draft.without_a_verb import lay_by, without_verb
 
 SHOPPING = re.compile(r"(?:buy|to buy|shopping|shopping list)\b\s*:", re.I)
@@ -336,12 +337,15 @@ def _follow_part(course: Course, part: Part) -> None:
         return
     part = behind
     part, named = _with_its_fibre(course, part)
+    before = course.share
+    weigh_further_lot(course, part)
+    if not named and course.share is before and _is_of_unknown(course, part):
+        return
     if named and is_kept_as_it_is(course, part):
         course.not_followed.append((course.number, part.doing.words))
         return
     part = _without_what_is_beside(part)
     inside, baths = others_stay_in(course, part), len(course.baths)
-    weigh_further_lot(course, part)
     done = what_is_done(course, part)
     if done is None:
         return
@@ -357,6 +361,18 @@ def _follow_part(course: Course, part: Part) -> None:
         part = part._replace(doing=part.doing._replace(act="dip"))
     _work(course, part)
     _others_are_in(course, inside, baths)
+
+
+def _is_of_unknown(course: Course, part: Part) -> bool:
+    """True where a part is done to some of the fibre and it can't be told to which: it is asked."""
+    unknown = course.unknown
+    if unknown is not None and asks_which(course, part, unknown):
+        ask_which(course, part, " ".join(course.text[unknown.start : unknown.end].split()))
+        return True
+    if unknown is None and goes_on_unknown(course, part):
+        ask_which(course, part, course.asked_last[1])
+        return True
+    return False
 
 
 def _others_are_in(course: Course, inside: Bath | None, baths: int) -> None:

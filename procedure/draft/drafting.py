@@ -391,7 +391,9 @@ def _steps(  # noqa: C901
         denied = [one.words for one in sentence.left_out if not _is_within(one, ways)]
         unfollowed = not_said_already(page.prose, unfollowed, idle)
         for words in [*denied, *unfollowed]:
-            page.add(f'  # not followed: "{words}"', sentence.number)
+            which = course.which_lot.get((sentence.number, words), "")
+            ask = f": which of the fibre is “{which}”?" if which else ""
+            page.add(f'  # not followed: "{words}"{ask}', sentence.number)
         _tell_what_is_not_read(page, sentence, idle)
     for line in [one for one in lines if one.sentence == 0]:
         page.add(f"  {line.text}", 0, line.placed)

@@ -95,6 +95,11 @@ def _patterns() -> list[tuple[str, re.Pattern[str]]]:
             rf"(?:(?P<state>[a-z-]+)\s+)?(?:{fib})|(?<=\s)(?=(?:out|in|into)\b))",
         ),
         ("count", rf"\b(?P<n>{n})\s+of\s+(?P<them>them|these|those)\b"),
+        ("count", rf"\b(?P<n>{n})\s+of\s+the\s+{n}\b(?!\s+{lot})"),  # "one of the two"
+        (
+            "count",  # "one came out then"
+            rf"(?:^|(?<=[.;,:]\s)|(?<=\band\s)|(?<=\bthen\s)|(?<=\bbut\s))(?P<n>{n})(?=\s+(?:came|comes|went|stayed|stays)\b)",
+        ),
         (
             "count",
             rf"\b(?P<n>{n})\s+of\s+(?:the|your|my|our)\s+(?:{n}\s+)?(?:(?P<state>[a-z-]+)\s+)?(?:{fib})",
@@ -144,10 +149,15 @@ def lot_mentions(part: Part) -> list[LotMention]:
                 continue
             if _is_an_amount(part, low, high):
                 continue
+            if kind == "count" and OF_WATER.match(part.words, match.end()):
+                continue  # "in two lots of tepid water"
             if kind == "letters" and _of_vessel().search(part.words[: match.start()]):
                 continue  # "pot A"
             found.append(_mention(kind, match, low, high))
     return sorted(found, key=lambda one: one.start)
+
+
+OF_WATER = re.compile(r"\s+of\s+(?:[a-z-]+\s+){0,2}(?:water|liquor|suds)\b", re.I)
 
 
 @cache

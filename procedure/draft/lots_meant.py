@@ -14,7 +14,7 @@ from procedure.draft.course import Course, plain_name
 from procedure.draft.lexicon import materials, meanings
 from procedure.draft.lot_mentions import LotMention
 from procedure.draft.shares import FibreShare, Lot, union, whole
-from procedure.draft.unsettled_steps import Step
+from procedure.draft.unsettled_steps import Bath, Step
 from procedure.vocabulary import vocabulary
 
 MORDANTED = frozenset(("mordanted",))
@@ -88,6 +88,11 @@ LETTERED = re.compile(
     r"|(?m:^)\s*\(?(?-i:[a-hA-H])[):]",
     re.I,
 )
+
+
+def is_lettered(course: Course) -> bool:
+    """True where letters or figures are once said to be of lots."""
+    return bool(course.by_label) or LETTERED.search(course.text) is not None
 
 
 def _by_letter(course: Course, one: LotMention) -> FibreShare | None:
@@ -221,6 +226,7 @@ def _described(course: Course, word: str) -> FibreShare | None:
         dyed = [step for step in course.steps if step.verb in ("dye", "dip")]
         baths = {step.bath for step in dyed}
         share = union(_share_of(course, step) for step in dyed) if len(baths) == 1 else None
+        share = _of_its_first_colour(course, share, baths) if share == everything else share
     else:
         name = materials().get(word) or meanings("material").get(word, "")
         share = union(
@@ -232,6 +238,23 @@ def _described(course: Course, word: str) -> FibreShare | None:
             and step.bath.holds(plain_name(name))
         )
     return share if share else None
+
+
+def _of_its_first_colour(
+    course: Course, dyed: FibreShare, baths: set[Bath | None]
+) -> FibreShare | None:
+    """What of all that was dyed has gone into no other liquor since; None where that is all."""
+    first = next(at for at, step in enumerate(course.steps) if step.bath in baths)
+    entered = next(at for at, one in enumerate(course.steps) if one.verb in ("dye", "dip"))
+    changed = union(
+        _share_of(course, step)
+        for step in course.steps[max(first, entered) :]
+        if step.on == "lot"
+        and step.bath is not None
+        and (step.verb == "modify" or step.bath not in baths)
+    )
+    left = dyed - changed
+    return left if left and left != dyed else None
 
 
 def _share_of(course: Course, step: Step) -> FibreShare:

@@ -161,6 +161,7 @@ def _fibres(course: Course, part: Part) -> list[LotMention]:
 
 def turn_to_those_meant(course: Course, part: Part) -> Part | None:
     """Turn to the fibre that the words of a part mean; the part with it named, None where not."""
+    course.unknown = None
     if not course.lots or ONE_BY_ONE.search(part.words):
         return None
     part = _with_deed_before(course, part)
@@ -174,6 +175,7 @@ def turn_to_those_meant(course: Course, part: Part) -> Part | None:
         share = fibre_meant(course, one.labels[0]) if one.kind == "fibre" else None
         share = share if one.kind == "fibre" else share_meant(course, one)
         if share is None:
+            course.unknown = one
             return None
         shares.append(share)
         if one.start < part.end:
