@@ -8,6 +8,7 @@ from collections.abc import Callable
 from procedure.draft import acts_of_fibre, acts_of_heat, acts_of_stuff, limits
 from procedure.draft.amount import Amount
 from procedure.draft.answered_questions import SPEAKER, answered
+from procedure.draft.counted_lots import count_lots, tell_of_bath
 from procedure.draft.course import Course, plain_name
 from procedure.draft.dipping_rounds import again, repeated_round
 from procedure.draft.done_or_said import behind_caution, is_done, weighs_fibre, what_is_done
@@ -131,6 +132,7 @@ def _notice_plants(course: Course, sentence: Sentence) -> None:
 def _follow_parts(course: Course, headed: Sentence) -> None:
     """Follow what a sentence says, deed by deed; what changes nothing is told as not followed."""
     said = course.base
+    count_lots(course, headed)
     pieces = _pieces(course, in_order(headed))
     for part, course.next_part in zip(pieces, [*pieces[1:], None], strict=True):
         before = _come_to(course)
@@ -335,7 +337,7 @@ def _follow_part(course: Course, part: Part) -> None:
     behind = behind_caution(course, part)
     if behind is None:
         return
-    part = behind
+    part = tell_of_bath(course, behind)
     part, named = _with_its_fibre(course, part)
     before = course.share
     weigh_further_lot(course, part)

@@ -8,6 +8,7 @@ from procedure.draft import limits
 from procedure.draft.acts import follow
 from procedure.draft.amount import Amount
 from procedure.draft.amount_writing import span, written
+from procedure.draft.blends import with_blends_apart
 from procedure.draft.cleaning import NotProse, cleaned
 from procedure.draft.correcting import corrected
 from procedure.draft.course import Course, plain_name
@@ -121,7 +122,7 @@ def drafted(text: str, *, place_unsure: bool = False) -> Draft:
         raise NotProse("no fibre, dyestuff, bath or step of dyeing is named in this text.")
     if not any(part.amounts or part.doing.act for one in told for part in one.parts):
         raise NotProse("the text names no amount and no step; it cannot be drafted.")
-    told = with_short_names(corrected(told))
+    told = with_blends_apart(with_short_names(corrected(told)))
     course = Course(prose, _scale(told))
     course.weighed = any(weighs_a_lot(prose, sentence) for sentence in told)
     course.added_in = _added_in(told)
@@ -308,6 +309,11 @@ def _lot(lot: Lot) -> tuple[str, tuple[Amount, ...]]:
     elif pieces is not None:
         said += f", {span(pieces)} {named}"
         placed.append(pieces)
+    elif lot.counted:
+        said += f", {lot.counted} skeins"
+        if lot.each is not None and exact:
+            said += f" of {written(lot.each, '', '')}"
+            placed.append(lot.each)
     if lot.weight is not None:
         weight = written(lot.weight, "", "")
         if weight is not None:

@@ -171,8 +171,7 @@ def _taken(course: Course, amount: Amount, lot: Lot) -> bool:
             return False  # "enough for one 100 g skein": another time
         if FOR.search(course.text[: amount.start][-12:]) and (lot.weight or lot.pieces):
             return False  # what the other amounts are for
-        before = course.text[max(0, amount.start - 24) : amount.start]
-        if (amount.each or OF_EACH.search(before)) and lot.each is None:
+        if _is_of_each(course, amount, lot) and lot.each is None:
             lot.each = amount
         elif not amount.each and lot.weight is None:
             lot.weight = amount
@@ -196,6 +195,26 @@ def _taken(course: Course, amount: Amount, lot: Lot) -> bool:
         target.pieces = amount
         return True
     return False
+
+
+# "Of a quarter of a pound each", "(50 g wool each)", "all three are 50 g".
+EACH_BEHIND = re.compile(r"\s+(?:of\s+)?(?:(?:wool|silk|cotton|linen|yarn|skeins?)\s+){0,2}(?:each|apiece)\b", re.I)
+ALL_ARE = re.compile(
+    r"\b(?:all|both)(?:\s+(?P<n>[a-z]+|\d{1,2}))?(?:\s+[a-z]+)?\s+(?:are|were|weigh(?:ed)?)\s+"
+    r"(?:about\s+|roughly\s+)?\Z",
+    re.I,
+)
+
+
+def _is_of_each(course: Course, amount: Amount, lot: Lot) -> bool:
+    """True for the weight of one of several skeins, and not of them all."""
+    before = course.text[max(0, amount.start - 40) : amount.start]
+    if amount.each or OF_EACH.search(before[-24:]):
+        return True
+    if lot.count <= 1:
+        return False
+    every = ALL_ARE.search(before)
+    return every is not None or EACH_BEHIND.match(course.text, amount.end) is not None
 
 
 def _has_no_pieces_yet(course: Course, lot: Lot, count: Amount) -> bool:

@@ -83,7 +83,7 @@ def _patterns() -> list[tuple[str, re.Pattern[str]]]:
         ),
         (
             "rest",
-            rf"\b(?:the\s+)?(?:(?P<of>other|remaining)\s+(?:(?P<n>{n})\b(?:\s+{lot})?|half\b|third\b|(?:{fib})|ones?\b)"
+            rf"\b(?:the\s+)?(?:(?P<of>other|remaining)\s+(?:(?P<state>[a-z-]+)\s+{lot}|(?P<n>{n})\b(?:\s+{lot})?|half\b|third\b|(?:{fib})|ones?\b)"
             rf"|(?<=the\s)(?:rest|remainder|others|remaining|other)\b{of_no}(?:{GOES_ON}|(?=\s+(?:\d|an?\b|half\b|another\b)))"
             rf"|(?<=the\s)(?:rest|remainder)\s+of\s+(?:the\s+|your\s+|my\s+)?(?:{fib}))",
         ),
@@ -184,7 +184,7 @@ def _mention(kind: str, match: re.Match[str], low: int, high: int) -> LotMention
     elif "another" in said and not pool:
         pool = "rest"
     if kind == "rest":
-        return LotMention("rest", low, high, many=count)
+        return LotMention("rest", low, high, many=count, pool=pool)
     if kind == "share":
         if "other" in said or said.get("many") == "the other":
             return LotMention("rest", low, high)

@@ -14,6 +14,7 @@ from procedure.draft.course import Course, plain_name
 from procedure.draft.lexicon import materials, meanings
 from procedure.draft.lot_mentions import LotMention
 from procedure.draft.shares import FibreShare, Lot, union, whole
+from procedure.draft.turning import inside
 from procedure.draft.unsettled_steps import Bath, Step
 from procedure.vocabulary import vocabulary
 
@@ -195,11 +196,29 @@ def _by_fraction(course: Course, one: LotMention) -> FibreShare | None:
 
 def _the_rest(course: Course, one: LotMention) -> FibreShare | None:
     picked = course.picked
+    if one.pool and (described := _described(course, one.pool)) is not None:
+        other = described - picked.taken  # "the other alum skein"
+        return picked.pick(other) if other and len(other.pieces) == 1 else None
     left = picked.scope - picked.taken
     again = not picked.taken and picked.scope != all_of_it(course)  # "the others", still the same
-    if not (picked.taken or again) or not left or (one.many and len(left.pieces) != one.many):
+    if not (picked.taken or again):
+        inside = _still_in(course)
+        return picked.turn(inside) if inside and one.many in (0, len(inside.pieces)) else None
+    if not left or (one.many and len(left.pieces) != one.many):
         return None
     return left if again else picked.turn(left)
+
+
+def _still_in(course: Course) -> FibreShare | None:
+    """What lies in the bath still from which some fibre was lifted last; None for nothing."""
+    lifted = next((one for one in reversed(course.steps) if one.on == "lot"), None)
+    if lifted is None or lifted.verb != "lift" or lifted.share is None:
+        return None
+    before = course.steps[: course.steps.index(lifted)]
+    for step in reversed(before):
+        if step.on == "lot" and step.bath is not None and _share_of(course, step) & lifted.share:
+            return inside(course, step.bath) or None
+    return None
 
 
 def _by_state(course: Course, one: LotMention) -> FibreShare | None:

@@ -29,6 +29,7 @@ class Lot:
         self.again: list[Amount] = []  # its weight, told a second time
         self.is_mordanted = False  # before the recipe begins, and with what
         self.mordanted: list[Measured] = []
+        self.counted = 0  # of how many skeins it is, where they are only told of lot by lot
         self.divided = 0  # into how many equal parts the prose divides it, where it says so
 
     @property
@@ -37,6 +38,8 @@ class Lot:
         if self.divided:
             return self.divided
         pieces = self.pieces
+        if pieces is None and self.counted:
+            return self.counted
         if pieces is None and self.weight is not None:
             many = SO_MANY.match(self.weight.words)  # "four 25 g skeins"
             word = many["n"].lower() if many else "1"
