@@ -31,6 +31,7 @@ from procedure.draft.parted_lots import (
     others_stay_in,
     pieces_by_lot,
     rows_joined,
+    take_back,
     turn_to_those_meant,
 )
 from procedure.draft.sentences import Part, Sentence
@@ -344,6 +345,9 @@ def _follow_part(course: Course, part: Part) -> None:
     if not named and course.share is before and _is_of_unknown(course, part):
         return
     if named and is_kept_as_it_is(course, part):
+        if take_back(course, part):
+            course.of_no_bath.add((course.number, part.doing.words))
+            course.declared.add((course.number, part.doing.words))
         course.not_followed.append((course.number, part.doing.words))
         return
     part = _without_what_is_beside(part)

@@ -12,7 +12,7 @@ from procedure.draft.course import Course, called_in_draft, plain_name
 from procedure.draft.lexicon import meanings
 from procedure.draft.lot_mentions import LotMention, lot_mentions
 from procedure.draft.sentences import Part, Sentence
-from procedure.draft.shares import whole
+from procedure.draft.shares import Lot, whole
 from procedure.draft.turning import share_of, turn
 from procedure.draft.unsettled_steps import Bath
 
@@ -39,6 +39,9 @@ def count_lots(course: Course, sentence: Sentence) -> None:
         return
     if not all(GOES_ON.match(course.text, one.end) for one in found) or _names_no_lot(course, found):
         return
+    if not course.lots:
+        course.lots["yarn"] = Lot("yarn")
+        course.lots["yarn"].form = "yarn"
     course.lots[course.a_lot()].counted = sum(one.many for one in found)
     course.picked.turn(whole(course.all_lots()))
 

@@ -90,6 +90,8 @@ class Course:
         self.share: FibreShare | None = None  # the fibre at hand; None for all of it
         self.lot_turned = 0  # the sentence that names it
         self.unknown: LotMention | None = None  # words of fibre that could not be worked out
+        self.lifted_after: tuple[int, Amount] | None = None  # how long fibre was in that came out
+        self.for_each: set[int] = set()  # amounts of which there is one for each lot or vessel
         self.asked_last = 0, ""  # the sentence that last had such words, and these
         self.which_lot: dict[tuple[int, str], str] = {}  # deeds done to such, and these words
         self.vessel: tuple[str, int] = ("", 0)  # the one turned to, and the sentence that does

@@ -364,6 +364,12 @@ def _steps(  # noqa: C901
         notes = noted(page.prose, sentence, free, here)
         for at, note in tending.get(sentence.number, {}).items():
             add_note(notes, at, note.words, *note.amounts)
+        for at, line in enumerate(here):
+            if line.note[0]:
+                add_note(notes, at, line.note[0], *line.note[1])
+                first = line.note[1][0]
+                page.of_lots.append((first.start - len("after "), first.end))
+        free = [one for one in free if not any(one in line.note[1] for line in here)]
         ways += noted_ways(page.prose, sentence, free, here, notes, ways)
         weighed = _is_weighed(sentence, course)
         elsewhere = not free and any(part.amounts for part in sentence.parts)
@@ -483,6 +489,8 @@ def _question(course: Course, amount: Amount) -> str:
     guess = course.guessed.get(amount.start)
     if guess is not None:
         return f": for “{guess}”? The words do not surely say it"
+    if amount.start in course.for_each:
+        return ": for each of them"
     if amount.start in course.asked_about:
         return ": for the bath alone, or for the fibre?"
     return ""

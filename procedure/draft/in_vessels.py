@@ -8,6 +8,7 @@ from procedure.draft.amount import Amount
 from procedure.draft.course import Course, called_in_draft, plain_name
 from procedure.draft.lexicon import meanings, one_of
 from procedure.draft.sentences import Part
+from procedure.draft.shares import whole
 from procedure.draft.stock import Measured
 from procedure.draft.supplies import stuff_of
 from procedure.draft.told_apart import Mention
@@ -78,12 +79,43 @@ def without_what_is_for_each(course: Course, part: Part) -> Part:
         and part.doing.act not in OUT_OF_BATHS
     ):
         kinds |= STUFF | KEPT
+    part = _without_stuff_for_each_lot(course, part)
     if not kinds:
         return part
     fibre = [one.start for one in part.amounts if _is_of_fibre(course, one)]
+    course.for_each.update(
+        one.start for one in part.amounts if one.kind in kinds and one.start not in fibre
+    )
     return part._replace(
         amounts=tuple(one for one in part.amounts if one.kind not in kinds or one.start in fibre)
     )
+
+
+# "10 g of alum each", "2 g of iron for each skein": so much for every one of several lots.
+FOR_EACH_LOT = re.compile(
+    r"[,\s]*(?:for\s+|to\s+|per\s+)?(?:each(?:\s+(?:of\s+them|one))?(?!\s+(?:lb|pound|kilo|litre|gallon|kg|\d))\b|apiece\b"
+    rf"|(?:(?:for|to)\s+(?:each|every)|per)\s+(?:{one_of(meanings('labelled lot'))})\b)",
+    re.I,
+)
+
+
+def _without_stuff_for_each_lot(course: Course, part: Part) -> Part:
+    """The part without what is said of the stuff for each lot: no one line says how much it is."""
+    here = course.share or whole(course.all_lots())
+    if len(here.pieces) < LEAST_LOTS:
+        return part
+    apart: list[int] = []
+    for amount in part.amounts:
+        of = course.of(amount)
+        if amount.kind not in ("mass", "volume", "spoon") or of is None or of.kind != "material":
+            continue
+        if of.start >= amount.end and FOR_EACH_LOT.match(course.text, of.end):
+            apart.append(amount.start)
+    course.for_each.update(apart)
+    return part._replace(amounts=tuple(one for one in part.amounts if one.start not in apart))
+
+
+LEAST_LOTS = 2
 
 
 def _is_of_fibre(course: Course, amount: Amount) -> bool:

@@ -125,7 +125,7 @@ def _patterns() -> list[tuple[str, re.Pattern[str]]]:
         ("count", rf"\b(?P<another>another)\s+(?:(?P<state>[a-z-]+)\s+)??{lot}"),
         (
             "count",
-            rf"(?:(?<=\s)|^)(?P<n>{n})(?=\s+(?:with|in|into|out|aside|to\s+the|go|goes|back|through|unmordanted|undyed|white|yellow)\b)",
+            rf"(?:(?<=\s)|^)(?P<n>{n})(?=\s+(?:with|in|into|out|aside|after\s+(?!another|the\s+other|one\b)|to\s+the|go|goes|back|through|unmordanted|undyed|white|yellow)\b)",
         ),
         ("count", rf"\b{SOME}\s+(?:out\s+|aside\s+|back\s+)?(?P<n>{n})(?=\s*(?:[.;,)]|$|and\b))"),
         (

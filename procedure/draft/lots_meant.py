@@ -177,7 +177,8 @@ def _by_count(course: Course, one: LotMention) -> FibreShare | None:
         one.many == 1 == len(pieces) and course.picked.taken
     ):
         return None
-    return course.picked.pick(union(pieces[: one.many]))
+    picked = pieces[-one.many :] if course.picked.from_end else pieces[: one.many]
+    return course.picked.pick(union(picked))
 
 
 def _by_fraction(course: Course, one: LotMention) -> FibreShare | None:

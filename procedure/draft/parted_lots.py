@@ -171,6 +171,7 @@ def turn_to_those_meant(course: Course, part: Part) -> Part | None:
     if not groups and course.next_part is not None and _is_bare(part):
         groups = _groups(course, course.next_part)  # "rinse and dry lots A and B"
     shares: list[FibreShare] = []
+    course.picked.from_end = _is_kept_plain(part)
     for one in groups[0] if groups else []:
         share = fibre_meant(course, one.labels[0]) if one.kind == "fibre" else None
         share = share if one.kind == "fibre" else share_meant(course, one)
@@ -240,7 +241,7 @@ def _naming(part: Part, low: int, high: int) -> Part:
 
 # One after another, or so much in each of several baths: no one lot is meant.
 ONE_BY_ONE = re.compile(
-    r"\b(?:at\s+a\s+time|by\s+one|after\s+another|in(?:to)?\s+each\b(?!\s+of))", re.I
+    r"\b(?:at\s+a\s+time|by\s+one|after\s+(?:another(?=\s*[.,;:]|\s*\Z|\s+(?:in|into|and|for)\b)|the\s+other)|in(?:to)?\s+each\b(?!\s+of))", re.I
 )
 SET_APART = re.compile(r"\b(?:reserv(?:e|ed|ing)|set|put|kept?|keep|lay|laid)\b", re.I)
 
@@ -329,6 +330,39 @@ def is_kept_as_it_is(course: Course, part: Part) -> bool:
         return True
     kept = not any(one.kind in KEPT for one in part.amounts)
     return kept and bath_of(course, share) is None
+
+
+# "Mordant the skeins. Keep one back unmordanted": it was never in that bath.
+NEVER_IN = {
+    "mordant": re.compile(r"\b(?:un-?mordanted|without\s+mordant)\b", re.I),
+    "dye": re.compile(r"\b(?:un-?dyed|undipped)\b", re.I),
+}
+SENTENCES_BEHIND = 1
+
+
+def _is_kept_plain(part: Part) -> bool:
+    return KEEPS.fullmatch(part.doing.words) is not None and KEPT_AS.search(part.words) is not None
+
+
+def take_back(course: Course, part: Part) -> bool:
+    """Take fibre that is kept unmordanted out of the mordanting of all that was just told.
+
+    True where there was one.
+    """
+    kept, everything, taken = course.share, whole(course.all_lots()), False
+    if kept is None or not everything - kept:
+        return False
+    last = [one for one in course.steps if one.on == "lot" and one.bath is not None]
+    for kind, pattern in NEVER_IN.items():
+        if not pattern.search(part.words) or not last or last[-1].bath is None:
+            continue
+        bath = last[-1].bath
+        if bath.kind != kind or course.number - last[-1].sentence > SENTENCES_BEHIND:
+            continue
+        for step in course.steps:
+            if step.bath is bath and step.on == "lot" and (step.share or everything) & kept:
+                step.share, taken = (step.share or everything) - kept, True
+    return taken
 
 
 IT = re.compile(r"\b(?:it|them|these)\b", re.I)

@@ -133,6 +133,7 @@ class Picked:
         self.groups: list[FibreShare] = []  # the picks of this scope, in order
         self.before: list[FibreShare] = []  # those of the scope before
         self.apart = FibreShare()  # what was set aside
+        self.from_end = False  # whether the last pieces are picked, and the first are gone on with
 
     def pick(self, share: FibreShare) -> FibreShare:
         """Note a share as picked."""
