@@ -326,8 +326,30 @@ def _without_why(part: Part) -> Part:
     )
 
 
+# "Not dyed in the cochineal at all, it goes into the vat": what is denied goes in nowhere.
+CLAUSE_ENDS = re.compile(r"[,;]")
+
+
+def _without_what_is_denied(course: Course, part: Part) -> Part:
+    sentence = course.sentence
+    if sentence is None or not part.doing.act:
+        return part
+    for denied in sentence.left_out:
+        ends = CLAUSE_ENDS.search(course.text, denied.end, part.doing.start)
+        if denied.start < part.start or ends is None:
+            continue
+        part = part._replace(
+            things=tuple(
+                one
+                for one in part.things
+                if one.kind == "fibre" or not denied.start <= one.start < ends.start()
+            )
+        )
+    return part
+
+
 def _follow_part(course: Course, part: Part) -> None:
-    part = _without_why(part)
+    part = _without_what_is_denied(course, _without_why(part))
     if course.sentence is None or SHOPPING.match(course.sentence.words):
         return
     if not is_done(course, course.sentence):

@@ -40,6 +40,8 @@ def declare_fibre(course: Course, part: Part) -> None:
         measured = _fibre_of(course, part, amount)
         if measured is None or amount.start in course.used:
             continue
+        if _is_of_both(course, amount):
+            continue
         lot = _other_fibre(course, amount, measured) or lot_for(course, measured)
         if _taken(course, amount, lot):
             course.used.add(amount.start)
@@ -50,13 +52,42 @@ def declare_fibre(course: Course, part: Part) -> None:
 def _other_fibre(course: Course, amount: Amount, thing: Thing) -> Lot | None:
     """A lot of its own for the silk of "150 g of merino and 50 g of silk"; None where none is."""
     lot = lot_for(course, thing)
-    own = amount.kind == "mass" and not thing.name.startswith("=") and thing.name != lot.fibre
-    if not own or course.steps or not lot.weight or not _is_weight_of_lot(course, amount):
+    own = not thing.name.startswith("=") and thing.name != lot.fibre
+    if amount.kind == "mass":
+        own = own and lot.weight is not None and _is_weight_of_lot(course, amount)
+    else:
+        counted = lot.pieces is not None and amount.unit == lot.pieces.unit
+        own = own and amount.kind == "count" and counted  # "a skein of wool and a skein of silk"
+    if not own or course.steps:
         return None
     made = Lot(plain_name(thing.name))
     made.fibre = thing.name
     course.lots.setdefault(made.name, made)
     return course.lots[made.name]
+
+
+# "A skein of wool and a skein of silk, both about 100 g".
+BOTH = re.compile(
+    r"\b(?:both|each|all(?:\s+three|\s+four|\s+of\s+them)?)\s+(?:of\s+|weigh(?:ed|ing)?\s+|were\s+|are\s+)?"
+    r"(?:about\s+|roughly\s+)?\Z",
+    re.I,
+)
+
+
+def _is_of_both(course: Course, amount: Amount) -> bool:
+    """True where a weight is that of each of several fibres, which all have it then."""
+    lots = course.all_lots()
+    if amount.kind != "mass" or len(lots) < LEAST_FIBRES or any(lot.weight for lot in lots):
+        return False
+    if any(lot.count > 1 for lot in lots) or not BOTH.search(course.text[: amount.start][-32:]):
+        return False
+    for lot in lots:
+        lot.weight = amount
+    course.used.add(amount.start)
+    return True
+
+
+LEAST_FIBRES = 2
 
 
 FOR_SO_MUCH = re.compile(r"\b(?:for|to|per)\s+(?:about\s+|each\s+|every\s+|an?\s+)?$", re.I)

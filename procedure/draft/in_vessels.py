@@ -7,11 +7,13 @@ import re
 from procedure.draft.amount import Amount
 from procedure.draft.course import Course, called_in_draft, plain_name
 from procedure.draft.lexicon import meanings, one_of
+from procedure.draft.lot_mentions import lot_mentions
 from procedure.draft.sentences import Part
 from procedure.draft.shares import whole
 from procedure.draft.stock import Measured
 from procedure.draft.supplies import stuff_of
 from procedure.draft.told_apart import Mention
+from procedure.draft.unsettled_steps import Bath
 
 # "From the small copper": where the fibre comes from, and not where it is now.
 OUT_OF = re.compile(r"\b(?:from|out\s+of|as\s+in|like|than|after)\s+\Z", re.I)
@@ -54,11 +56,38 @@ def turn_to_vessel(course: Course, part: Part) -> None:
             course.begin()
             course.bath = known
         return
+    spent = _same_bath_again(course, part, named[0])
+    if spent is not None:
+        course.vessel, course.in_vessel[label] = (label, course.number), spent
+        course.bath = spent
+        return
     stuff = any(one.amounts or one.thing.kind == "material" for one in stuff_of(course, part))
     if stuff or HEADS.match(course.text, named[0].end):
         course.vessel = label, course.number
         course.begin()
         course.bath = None
+
+
+# "Second bath: skein B": the liquor that the first skein has left, once more.
+BATHS = frozenset(("bath", "dyebath", "dye bath", "dye-bath", "exhaust", "exhaust bath"))
+ADDS = frozenset(("put", "dissolve", "boil", "fill up"))
+
+
+def _same_bath_again(course: Course, part: Part, one: Mention) -> Bath | None:
+    """The one dye bath there is, where a numbered bath is of nothing of its own; else None."""
+    if one.noun not in BATHS or not one.label.isdigit() or not one.heads:
+        return None
+    dyes = [bath for bath in course.baths if bath.kind == "dye" and bath.begun]
+    sentence = course.sentence
+    if len(dyes) != 1 or sentence is None or course.stock.has("dye"):
+        return None
+    every = [each for each in sentence.parts if each.start >= part.start]
+    if any(thing.kind in ("material", "part", "water") for each in every for thing in each.things):
+        return None
+    goes_in = any(each.doing.act in ("enter", "dye", "dip") for each in every)
+    named = any(lot_mentions(each) for each in every)
+    timed = any(amount.kind == "time" for each in every for amount in each.amounts)
+    return dyes[0] if goes_in or (named and timed) else None
 
 
 def _is_left(course: Course, one: Mention) -> bool:

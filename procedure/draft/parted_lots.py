@@ -183,6 +183,11 @@ def turn_to_those_meant(course: Course, part: Part) -> Part | None:
             _note(course, part, one)
     if not shares:
         return None
+    for group in groups[1:]:
+        beside = share_meant(course, group[0]) if _goes_with(part, group[0]) else None
+        if beside is not None:
+            _note(course, part, group[0])
+            shares.append(beside)
     if SET_APART.search(part.words):
         course.picked.apart = course.picked.apart | union(shares)
     if part.doing.act:
@@ -218,6 +223,15 @@ def _with_deed_before(course: Course, part: Part) -> Part:
     if not course.text[: sentence.start].rstrip().endswith(";"):
         return part
     return part._replace(doing=deed._replace(start=part.start, end=part.start))
+
+
+# "Skein D goes into the vat, with skein C".
+WITH = re.compile(r",?\s*(?:(?:together|along)\s+)?with\s+(?:the\s+)?\Z", re.I)
+
+
+def _goes_with(part: Part, one: LotMention) -> bool:
+    deed = part.doing.act in WORKED
+    return deed and one.kind != "fibre" and WITH.search(part.words[: one.start - part.start]) is not None
 
 
 BARE = re.compile(r"\W*(?:and|then|,|&|\s)*", re.I)
@@ -283,7 +297,9 @@ def _goes_into_stuff(part: Part) -> list[Thing]:
     return [
         one
         for one in part.things
-        if one.kind == "material" and INTO_STUFF.search(part.words[: one.start - part.start])
+        if one.kind == "material"
+        and one.start >= part.doing.start
+        and INTO_STUFF.search(part.words[: one.start - part.start])
     ]
 
 
