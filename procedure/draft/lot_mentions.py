@@ -127,6 +127,7 @@ def _patterns() -> list[tuple[str, re.Pattern[str]]]:
             "count",
             rf"(?:(?<=\s)|^)(?P<n>{n})(?=\s+(?:with|in|into|out|aside|after\s+(?!another|the\s+other|one\b)|to\s+the|go|goes|back|through|unmordanted|undyed|white|yellow)\b)",
         ),
+        ("count", r"\b(?P<another>another)(?=\s+(?:in|into|out|aside|for|back|through)\b)"),
         ("count", rf"\b{SOME}\s+(?:out\s+|aside\s+|back\s+)?(?P<n>{n})(?=\s*(?:[.;,)]|$|and\b))"),
         (
             "all",

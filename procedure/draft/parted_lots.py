@@ -36,6 +36,9 @@ def pieces_by_lot(course: Course, part: Part) -> list[Part]:
     if not course.lots:
         return [part]
     groups = [one for one in _groups(course, part) if not _is_for_each(course, one[0])]
+    behind = _goes_in_next(course, part, groups)
+    if behind is not None:
+        return behind
     heads = [_head(part, one[0].start) for one in groups[1:]]
     cuts = [one for one in heads if one is not None]
     if not cuts or len(groups) < LEAST_GROUPS:
@@ -43,6 +46,26 @@ def pieces_by_lot(course: Course, part: Part) -> list[Part]:
     marks = [part.start, *cuts, part.end]
     made = [course.told_lots.piece(part, low, high) for low, high in itertools.pairwise(marks)]
     return _with_what_is_for_each(made)
+
+
+# "The silk came out, then the wool for an hour": the wool goes in where the silk has been.
+THEN = re.compile(r"[^,;:]{0,24}[,;]\s*(?:and\s+)?then\s+(?:the\s+)?\Z|[^,;:]{0,24}\band\s+then\s+(?:the\s+)?\Z", re.I)
+TAKEN_OUT = frozenset(("lift", "rinse", "squeeze"))
+
+
+def _goes_in_next(
+    course: Course, part: Part, groups: list[list[LotMention]]
+) -> list[Part] | None:
+    """The deed of one lot and the entering of the next, where one part tells of both."""
+    if len(groups) != 1 or part.doing.act not in TAKEN_OUT:
+        return None
+    at = groups[0][0].start
+    if at < part.doing.end or not THEN.match(course.text[part.doing.end : at]):
+        return None
+    if not any(one.kind == "time" and one.start > at for one in part.amounts):
+        return None
+    out, goes_in = (course.told_lots.piece(part, *span) for span in ((part.start, at), (at, part.end)))
+    return [out, goes_in._replace(doing=goes_in.doing._replace(act="enter", words="enter"))]
 
 
 ROW_GOES_ON = re.compile(r"\s*(?:\band|&|,)\s+(?:the\s+)?", re.I)
@@ -289,7 +312,7 @@ def _turn_to(course: Course, part: Part, share: FibreShare) -> None:
 
 
 # "Dip one of each in iron": into a bath of its own.
-INTO_STUFF = re.compile(r"\b(?:in|into|through)\s+(?:(?:the|an?|some|weak)\s+){0,2}\Z", re.I)
+INTO_STUFF = re.compile(r"\b(?:in|into|through)\s+(?:(?:the|an?|some|another|weak|strong|mild|dilute|cold|cool|warm|hot|fresh|separate|second)\s+){0,3}\Z", re.I)
 
 
 def _goes_into_stuff(part: Part) -> list[Thing]:
@@ -322,12 +345,31 @@ def _turn_to_own_bath(course: Course, part: Part) -> None:
         if one.kind == "material" and part_played(one) in ("dye", "mordant")
     ]
     bath = course.bath
-    if bath is None or not names or any(bath.holds(one) for one in names):
+    if bath is None or not names:
+        return
+    if any(bath.holds(one) for one in names):
+        if _is_measured_anew(course, part, bath):
+            course.begin()
+            course.bath = None
         return
     course.begin()
     held = [one for one in course.baths if any(one.holds(name) for name in names)]
     course.bath = held[-1] if held else None
 
+
+def _is_measured_anew(course: Course, part: Part, bath: Bath) -> bool:
+    """True where what other fibre is in already is measured once more, for this lot."""
+    into = {one.start: course.plain_of(one) for one in _goes_into_stuff(part)}
+    own = [
+        into[of.start]
+        for one in part.amounts
+        if one.kind in MEASURES and (of := course.of(one)) is not None and of.start in into
+    ]
+    taken = {one.name for one in bath.stuff if one.amounts}
+    return bath.begun and any(name in taken for name in own)
+
+
+MEASURES = frozenset(("mass", "share", "spoon"))
 
 # "Leave the other half unmordanted", "keep two yellow": nothing is done to these.
 KEEPS = re.compile(r"\b(?:keep|kept|leave|left|reserv(?:e|ed)|stays?|stayed)\b", re.I)
