@@ -112,9 +112,10 @@ def without_what_is_for_each(course: Course, part: Part) -> Part:
     if not kinds:
         return part
     fibre = [one.start for one in part.amounts if _is_of_fibre(course, one)]
-    course.for_each.update(
-        one.start for one in part.amounts if one.kind in kinds and one.start not in fibre
-    )
+    if INTO_EACH.search(part.words):
+        course.for_each.update(
+            one.start for one in part.amounts if one.kind in STUFF and one.start not in fibre
+        )
     return part._replace(
         amounts=tuple(one for one in part.amounts if one.kind not in kinds or one.start in fibre)
     )

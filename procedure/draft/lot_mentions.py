@@ -132,7 +132,7 @@ def _patterns() -> list[tuple[str, re.Pattern[str]]]:
         (
             "all",
             rf"\b(?:both|everything|each)\b(?:\s+(?:of\s+(?:the\s+)?)?(?:them\b|{fib}|ones?\b))?"
-            rf"|\bevery\s+(?:one\b|{fib})"
+            rf"|\bevery\s+(?:one\b|{fib})|\btheir\s+own\s+(?:{fib})"
             rf"|(?<!\bat\s)(?<!\bin\s)(?<!\bof\s)\ball\b(?:\s+(?:of\s+)?(?:them\b|these\b|it\b|(?:the\s+|your\s+|my\s+)?(?:{fib}))|{GOES_ON})"
             rf"|\bthe\s+whole\b(?:\s+(?:{fib}|pound|lot))?",
         ),

@@ -224,10 +224,16 @@ def _still_in(course: Course) -> FibreShare | None:
 
 def _by_state(course: Course, one: LotMention) -> FibreShare | None:
     share = _described(course, one.labels[0])
-    if share is None:
+    if share is None or (len(share.pieces) > 1 and _is_of_one(course, one)):
         return None
     course.picked.last = share
     return share
+
+
+def _is_of_one(course: Course, one: LotMention) -> bool:
+    """True for "the yellow skein", which is one of them."""
+    last = course.text[one.start : one.end].lower().split()[-1]
+    return last == "one" or last in meanings("labelled lot")
 
 
 def _described(course: Course, word: str) -> FibreShare | None:
@@ -262,8 +268,8 @@ def _described(course: Course, word: str) -> FibreShare | None:
 
 def _of_its_first_colour(
     course: Course, dyed: FibreShare, baths: set[Bath | None]
-) -> FibreShare | None:
-    """What of all that was dyed has gone into no other liquor since; None where that is all."""
+) -> FibreShare:
+    """What of all that was dyed has gone into no other liquor since; all of it where none has."""
     first = next(at for at, step in enumerate(course.steps) if step.bath in baths)
     entered = next(at for at, one in enumerate(course.steps) if one.verb in ("dye", "dip"))
     changed = union(
@@ -274,7 +280,7 @@ def _of_its_first_colour(
         and (step.verb == "modify" or step.bath not in baths)
     )
     left = dyed - changed
-    return left if left and left != dyed else None
+    return left or dyed
 
 
 def _share_of(course: Course, step: Step) -> FibreShare:

@@ -24,7 +24,34 @@ def with_baths_of_salts(told: list[Sentence]) -> list[Sentence]:
     return [_with_salts(one) for one in told]
 
 
+def _with_measured_metals(sentence: Sentence) -> Sentence:
+    """The sentence with the copper of "copper 2 %", which is measured and so is no pot."""
+    weighed = [
+        thing
+        for part in sentence.parts
+        for amount in part.amounts
+        if amount.kind in ("mass", "share")
+        and (thing := sentence.of.get(amount.start)) is not None
+        and thing.kind == "pot"
+        and thing.words.lower() in OF_METALS
+    ]
+    if not weighed:
+        return sentence
+    salts = {
+        one.start: one._replace(kind="material", name=OF_METALS[one.words.lower()])
+        for one in weighed
+    }
+    return sentence._replace(
+        parts=tuple(
+            part._replace(things=tuple(salts.get(one.start, one) for one in part.things))
+            for part in sentence.parts
+        ),
+        of={at: salts.get(thing.start, thing) for at, thing in sentence.of.items()},
+    )
+
+
 def _with_salts(sentence: Sentence) -> Sentence:
+    sentence = _with_measured_metals(sentence)
     for part in sentence.parts:
         found = NAMED.search(part.words)
         if found is None or part.doing.act not in DONE_TO_FIBRE:

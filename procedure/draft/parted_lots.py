@@ -280,7 +280,11 @@ def _naming(part: Part, low: int, high: int) -> Part:
 ONE_BY_ONE = re.compile(
     r"\b(?:at\s+a\s+time|by\s+one|after\s+(?:another(?=\s*[.,;:]|\s*\Z|\s+(?:in|into|and|for)\b)|the\s+other)|in(?:to)?\s+each\b(?!\s+of))", re.I
 )
-SET_APART = re.compile(r"\b(?:reserv(?:e|ed|ing)|set|put|kept?|keep|lay|laid)\b", re.I)
+SET_APART = re.compile(
+    r"\b(?:reserv(?:e|ed|ing)|kept?|keep)\b"
+    r"|\b(?:set|put|lay|laid)\b[^.;,]{0,40}?\b(?:aside|by|back|away|apart|to\s+one\s+side)\b",
+    re.I,
+)
 
 
 def _note(course: Course, part: Part, one: LotMention) -> None:
