@@ -15,7 +15,10 @@ from procedure.vocabulary import vocabulary
 ROUND = frozenset(("dip", "lift", "air", "rest", "squeeze", "rinse", "wash"))
 LEAST_ROUNDS = 2
 # "For 8 minutes, out for 10, five times over", "and most people did four dips".
-SO_OFTEN = re.compile(r"(?:times|dips)\Z", re.I)
+SO_OFTEN = re.compile(r"(?:times|dips|twice|thrice)\Z", re.I)
+# "Twice more": besides the round that was told, which stays as it is.
+MORE = re.compile(r"\s+(?:more|again|over)\b|\s+times\s+more\b", re.I)
+MORE_BEFORE = re.compile(r"\b(?:another|a\s+further)\s+\Z", re.I)
 
 
 def again(course: Course, part: Part) -> None:
@@ -30,7 +33,35 @@ def repeated_round(course: Course, part: Part) -> bool:
     here = _round_before(course)
     if course.free(part, "time", "temperature", "mass"):
         return False
-    return any(one.verb == "air" for one in here) and _repeat(course, counts, here)
+    if not any(one.verb == "air" for one in here):
+        return False
+    if len(counts) == 1 and _is_besides(course, counts[0]):
+        here = _once_more(here)
+        made = _repeat(course, counts, here)
+        course.steps += here if made else []
+        return made
+    return _repeat(course, counts, here)
+
+
+def _is_besides(course: Course, count: Amount) -> bool:
+    before = course.text[max(0, count.start - 12) : count.start]
+    return bool(MORE.match(course.text, count.end) or MORE_BEFORE.search(before))
+
+
+def _once_more(here: list[Step]) -> list[Step]:
+    """The same steps again, each amount with a place of its own beside the first."""
+    made: list[Step] = []
+    for one in here:
+        if one.verb == "lift":
+            continue
+        again = Step(one.verb, one.sentence, one.on, one.bath)
+        again.share, again.part, again.focus = one.share, one.part, one.focus
+        again.clauses = {
+            clause: amount._replace(start=amount.start + 1)
+            for clause, amount in one.clauses.items()
+        }
+        made.append(again)
+    return made
 
 
 def _repeat(course: Course, counts: list[Amount], here: list[Step]) -> bool:
