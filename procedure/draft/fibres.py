@@ -37,7 +37,8 @@ def declare_fibre(course: Course, part: Part) -> None:
                 course.focus = "fibre"
             lot_for(course, thing)
     for amount in part.amounts:
-        measured = _fibre_of(course, part, amount)
+        amount, measured = _set_of_pieces(course, part, amount)
+        measured = measured or _fibre_of(course, part, amount)
         if measured is None or amount.start in course.used:
             continue
         if _is_of_both(course, amount):
@@ -64,6 +65,22 @@ def _other_fibre(course: Course, amount: Amount, thing: Thing) -> Lot | None:
     made.fibre = thing.name
     course.lots.setdefault(made.name, made)
     return course.lots[made.name]
+
+
+# "Cotton napkins (set of 8, 320 g)": pieces of the fibre before it.
+SET_OF = re.compile(r"[(,]\s*(?:a\s+)?(?:set|pack|bundle)\s+of\s+\Z", re.I)
+
+
+def _set_of_pieces(course: Course, part: Part, amount: Amount) -> tuple[Amount, Thing | None]:
+    before = [one for one in part.things if one.kind == "fibre" and one.end <= amount.start]
+    of = course.of(amount)
+    if not before or amount.kind not in ("number", "count", "figure") or course.steps:
+        return amount, None
+    if of is not None and of.kind != "fibre":
+        return amount, None
+    if SET_OF.search(course.text[max(0, amount.start - 20) : amount.start]) is None:
+        return amount, None
+    return amount._replace(kind="count", unit="piece"), before[-1]
 
 
 # "A skein of wool and a skein of silk, both about 100 g".
