@@ -46,7 +46,12 @@ from procedure.draft.supplies import (
 )
 from procedure.draft.unsettled_steps import Bath, allowed
 from procedure.draft.where_fibre_is import note_where_fibre_is
-from procedure.draft.which_lot import ask_which, asks_which, goes_on_unknown
+from procedure.draft.which_lot import (
+    ask_which,
+    asks_which,
+    goes_into_unknown,
+    goes_on_unknown,
+)
 from procedure.draft.without_a_verb import lay_by, without_verb
 
 SHOPPING = re.compile(r"(?:buy|to buy|shopping|shopping list)\b\s*:", re.I)
@@ -365,6 +370,8 @@ def _follow_part(course: Course, part: Part) -> None:
     before = course.share
     weigh_further_lot(course, part)
     if not named and course.share is before and _is_of_unknown(course, part):
+        return
+    if named and goes_into_unknown(course, part):
         return
     if named and is_kept_as_it_is(course, part):
         if take_back(course, part):

@@ -37,7 +37,9 @@ def count_lots(course: Course, sentence: Sentence) -> None:
     found = [one for part in sentence.parts for one in lot_mentions(part)]
     if len(found) < LEAST_LOTS or any(one.kind != "count" or not one.many for one in found):
         return
-    if not all(GOES_ON.match(course.text, one.end) for one in found) or _names_no_lot(course, found):
+    if not all(GOES_ON.match(course.text, one.end) for one in found) or _names_no_lot(
+        course, found
+    ):
         return
     if not course.lots:
         course.lots["yarn"] = Lot("yarn")
@@ -71,7 +73,12 @@ def tell_of_bath(course: Course, part: Part) -> Part:
             continue
         said = TOLD_OF.match(course.text[part.start : amount.start])
         bath = _unmeasured(course, plain_name(called_in_draft(of)))
-        if said is None or bath is None or not of.start < amount.start or amount.start in course.used:
+        if (
+            said is None
+            or bath is None
+            or not of.start < amount.start
+            or amount.start in course.used
+        ):
             continue
         one = next(each for each in bath.stuff if each.name == plain_name(called_in_draft(of)))
         one.amounts = (amount,)

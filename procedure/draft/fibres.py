@@ -138,6 +138,9 @@ def _fibre_of(course: Course, part: Part, amount: Amount) -> Thing | None:
         and course.focus == "fibre"
     ):
         return Thing("fibre", "=fibre", "fibre", amount.start, amount.end)
+    every = ALL_ARE.search(course.text[max(0, amount.start - 40) : amount.start])
+    if of is None and amount.kind == "mass" and every is not None and course.focus == "fibre":
+        return Thing("fibre", "=fibre", "fibre", amount.start, amount.end)  # "all three are 30 g"
     if of is None and amount.kind == "mass" and not amount.each and course.lots:
         fibre = _named_before(course, part, amount)
         if fibre is not None:
@@ -246,7 +249,9 @@ def _taken(course: Course, amount: Amount, lot: Lot) -> bool:
 
 
 # "Of a quarter of a pound each", "(50 g wool each)", "all three are 50 g".
-EACH_BEHIND = re.compile(r"\s+(?:of\s+)?(?:(?:wool|silk|cotton|linen|yarn|skeins?)\s+){0,2}(?:each|apiece)\b", re.I)
+EACH_BEHIND = re.compile(
+    r"\s+(?:of\s+)?(?:(?:wool|silk|cotton|linen|yarn|skeins?)\s+){0,2}(?:each|apiece)\b", re.I
+)
 ALL_ARE = re.compile(
     r"\b(?:all|both)(?:\s+(?P<n>[a-z]+|\d{1,2}))?(?:\s+[a-z]+)?\s+(?:are|were|weigh(?:ed)?)\s+"
     r"(?:about\s+|roughly\s+)?\Z",

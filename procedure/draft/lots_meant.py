@@ -266,9 +266,7 @@ def _described(course: Course, word: str) -> FibreShare | None:
     return share if share else None
 
 
-def _of_its_first_colour(
-    course: Course, dyed: FibreShare, baths: set[Bath | None]
-) -> FibreShare:
+def _of_its_first_colour(course: Course, dyed: FibreShare, baths: set[Bath | None]) -> FibreShare:
     """What of all that was dyed has gone into no other liquor since; all of it where none has."""
     first = next(at for at, step in enumerate(course.steps) if step.bath in baths)
     entered = next(at for at, one in enumerate(course.steps) if one.verb in ("dye", "dip"))

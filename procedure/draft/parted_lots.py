@@ -35,6 +35,11 @@ def pieces_by_lot(course: Course, part: Part) -> list[Part]:
     """A part in pieces, one for each of the lots that it speaks of one after another."""
     if not course.lots:
         return [part]
+    then = _then(course, part)
+    if then is not None:
+        return [
+            course.told_lots.piece(part, *one) for one in ((part.start, then), (then, part.end))
+        ]
     groups = [one for one in _groups(course, part) if not _is_for_each(course, one[0])]
     behind = _goes_in_next(course, part, groups)
     if behind is not None:
@@ -48,14 +53,35 @@ def pieces_by_lot(course: Course, part: Part) -> list[Part]:
     return _with_what_is_for_each(made)
 
 
+# "Cotton: galls 8 % for 2 hours, then alum 6 % for an hour": one bath after another.
+THEN_ANOTHER = re.compile(r"[,;]\s*(?:and\s+)?then\s+", re.I)
+
+
+def _then(course: Course, part: Part) -> int | None:
+    """Where what a verbless part tells of a second bath begins; None where it tells of one."""
+    found = THEN_ANOTHER.search(part.words)
+    if part.doing.act not in ("", "mordant") or found is None:
+        return None
+    at = part.start + found.end()
+    for low, high in ((part.start, at), (at, part.end)):
+        here = [one for one in part.amounts if low <= one.start < high]
+        timed = any(one.kind in ("time", "named wait") for one in here)
+        if not timed or not any(one.kind in ("share", "mass") for one in here):
+            return None
+    behind = [one for one in part.things if one.start >= at]
+    stuff = [one for one in behind if one.kind == "material" and part_played(one) == "mordant"]
+    return at if stuff and all(one.kind != "fibre" for one in behind) else None
+
+
 # "The silk came out, then the wool for an hour": the wool goes in where the silk has been.
-THEN = re.compile(r"[^,;:]{0,24}[,;]\s*(?:and\s+)?then\s+(?:the\s+)?\Z|[^,;:]{0,24}\band\s+then\s+(?:the\s+)?\Z", re.I)
+THEN = re.compile(
+    r"[^,;:]{0,24}[,;]\s*(?:and\s+)?then\s+(?:the\s+)?\Z|[^,;:]{0,24}\band\s+then\s+(?:the\s+)?\Z",
+    re.I,
+)
 TAKEN_OUT = frozenset(("lift", "rinse", "squeeze"))
 
 
-def _goes_in_next(
-    course: Course, part: Part, groups: list[list[LotMention]]
-) -> list[Part] | None:
+def _goes_in_next(course: Course, part: Part, groups: list[list[LotMention]]) -> list[Part] | None:
     """The deed of one lot and the entering of the next, where one part tells of both."""
     if len(groups) != 1 or part.doing.act not in TAKEN_OUT:
         return None
@@ -64,7 +90,9 @@ def _goes_in_next(
         return None
     if not any(one.kind == "time" and one.start > at for one in part.amounts):
         return None
-    out, goes_in = (course.told_lots.piece(part, *span) for span in ((part.start, at), (at, part.end)))
+    out, goes_in = (
+        course.told_lots.piece(part, *span) for span in ((part.start, at), (at, part.end))
+    )
     return [out, goes_in._replace(doing=goes_in.doing._replace(act="enter", words="enter"))]
 
 
@@ -185,7 +213,11 @@ def _fibres(course: Course, part: Part) -> list[LotMention]:
 def turn_to_those_meant(course: Course, part: Part) -> Part | None:
     """Turn to the fibre that the words of a part mean; the part with it named, None where not."""
     course.unknown = None
-    if not course.lots or ONE_BY_ONE.search(part.words):
+    if not course.lots:
+        return None
+    if ONE_BY_ONE.search(part.words):
+        counted = [one for one in lot_mentions(part) if one.kind == "count"]
+        course.unknown = counted[0] if counted and INTO_EACH.search(part.words) else None
         return None
     part = _with_deed_before(course, part)
     if _weighed(course, part) is not None:
@@ -254,7 +286,11 @@ WITH = re.compile(r",?\s*(?:(?:together|along)\s+)?with\s+(?:the\s+)?\Z", re.I)
 
 def _goes_with(part: Part, one: LotMention) -> bool:
     deed = part.doing.act in WORKED
-    return deed and one.kind != "fibre" and WITH.search(part.words[: one.start - part.start]) is not None
+    return (
+        deed
+        and one.kind != "fibre"
+        and WITH.search(part.words[: one.start - part.start]) is not None
+    )
 
 
 BARE = re.compile(r"\W*(?:and|then|,|&|\s)*", re.I)
@@ -278,8 +314,11 @@ def _naming(part: Part, low: int, high: int) -> Part:
 
 # One after another, or so much in each of several baths: no one lot is meant.
 ONE_BY_ONE = re.compile(
-    r"\b(?:at\s+a\s+time|by\s+one|after\s+(?:another(?=\s*[.,;:]|\s*\Z|\s+(?:in|into|and|for)\b)|the\s+other)|in(?:to)?\s+each\b(?!\s+of))", re.I
+    r"\b(?:at\s+a\s+time|by\s+one|after\s+(?:another(?=\s*[.,;:]|\s*\Z|\s+(?:in|into|and|for)\b)|the\s+other)|in(?:to)?\s+each\b)",
+    re.I,
 )
+# "Put one skein in each jar": which of them goes into which is not said.
+INTO_EACH = re.compile(r"\bin(?:to)?\s+each\b", re.I)
 SET_APART = re.compile(
     r"\b(?:reserv(?:e|ed|ing)|kept?|keep)\b"
     r"|\b(?:set|put|lay|laid)\b[^.;,]{0,40}?\b(?:aside|by|back|away|apart|to\s+one\s+side)\b",
@@ -316,7 +355,10 @@ def _turn_to(course: Course, part: Part, share: FibreShare) -> None:
 
 
 # "Dip one of each in iron": into a bath of its own.
-INTO_STUFF = re.compile(r"\b(?:in|into|through)\s+(?:(?:the|an?|some|another|weak|strong|mild|dilute|cold|cool|warm|hot|fresh|separate|second)\s+){0,3}\Z", re.I)
+INTO_STUFF = re.compile(
+    r"\b(?:in|into|through)\s+(?:(?:the|an?|some|another|weak|strong|mild|dilute|cold|cool|warm|hot|fresh|separate|second)\s+){0,3}\Z",
+    re.I,
+)
 
 
 def _goes_into_stuff(part: Part) -> list[Thing]:

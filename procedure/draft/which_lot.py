@@ -13,6 +13,7 @@ from procedure.draft.lexicon import materials, meanings
 from procedure.draft.lot_mentions import LotMention
 from procedure.draft.lots_meant import APART, MORDANTED, UNMORDANTED, all_of_it, is_lettered
 from procedure.draft.sentences import Part
+from procedure.draft.turning import bath_of
 
 # What is done to fibre, or to the bath that it lies in.
 DEEDS = frozenset(
@@ -57,7 +58,9 @@ def goes_on_unknown(course: Course, part: Part) -> bool:
     if number == course.number:
         return part.doing.act not in ("rinse", "wash", "scour") or "it" in part.words.split()
     said = course.sentence.words if course.sentence is not None else ""
-    return course.number - number == 1 and IT.search(said) is not None and not course.names_fibre(part)
+    return (
+        course.number - number == 1 and IT.search(said) is not None and not course.names_fibre(part)
+    )
 
 
 IT = re.compile(r"\b(?:it|them|these)\b", re.I)
@@ -98,3 +101,20 @@ def ask_which(course: Course, part: Part, words: str) -> None:
 
 
 MOVES = frozenset(("enter", "put", "lift", "dip", "dye", "mordant", "modify", "soak", "leave"))
+
+
+MEASURES = frozenset(("mass", "share", "spoon"))
+
+
+def goes_into_unknown(course: Course, part: Part) -> bool:
+    """True for "cotton: tannin 8 % for two hours" where no list knows the tannin.
+
+    It is a bath of its own, and not the one in which other fibre was last.
+    """
+    bath, share = course.bath, course.share
+    if part.doing.act or bath is None or share is None or bath_of(course, share) is bath:
+        return False
+    if bath.kind != "mordant" or not any(one.kind == "time" for one in part.amounts):
+        return False
+    known = any(one.kind in ("material", "part", "water") for one in part.things)
+    return not known and any(course.of(one) is None for one in course.free(part, *MEASURES))
