@@ -367,17 +367,7 @@ def _follow_part(course: Course, part: Part) -> None:
         return
     part = tell_of_bath(course, behind)
     part, named = _with_its_fibre(course, part)
-    before = course.share
-    weigh_further_lot(course, part)
-    if not named and course.share is before and _is_of_unknown(course, part):
-        return
-    if named and goes_into_unknown(course, part):
-        return
-    if named and is_kept_as_it_is(course, part):
-        if take_back(course, part):
-            course.of_no_bath.add((course.number, part.doing.words))
-            course.declared.add((course.number, part.doing.words))
-        course.not_followed.append((course.number, part.doing.words))
+    if _is_left_as_it_is(course, part, named):
         return
     part = _without_what_is_beside(part)
     inside, baths = others_stay_in(course, part), len(course.baths)
@@ -396,6 +386,23 @@ def _follow_part(course: Course, part: Part) -> None:
         part = part._replace(doing=part.doing._replace(act="dip"))
     _work(course, part)
     _others_are_in(course, inside, baths)
+
+
+def _is_left_as_it_is(course: Course, part: Part, named: bool) -> bool:
+    """True where nothing is done: to fibre that is not known, or to some that is only kept."""
+    before = course.share
+    weigh_further_lot(course, part)
+    if not named and course.share is before and _is_of_unknown(course, part):
+        return True
+    if named and goes_into_unknown(course, part):
+        return True
+    if named and is_kept_as_it_is(course, part):
+        if take_back(course, part):
+            course.of_no_bath.add((course.number, part.doing.words))
+            course.declared.add((course.number, part.doing.words))
+        course.not_followed.append((course.number, part.doing.words))
+        return True
+    return False
 
 
 def _is_of_unknown(course: Course, part: Part) -> bool:

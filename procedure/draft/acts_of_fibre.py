@@ -15,8 +15,8 @@ from procedure.draft.sentences import Part
 from procedure.draft.stock import Measured, part_played, role_of
 from procedure.draft.supplies import is_modifier, stuff_of, supply, turn_to_called, water_heat
 from procedure.draft.things import Thing
-from procedure.draft.unsettled_steps import Brought, Step
 from procedure.draft.told_times import time_since_the_first
+from procedure.draft.unsettled_steps import Brought, Step
 from procedure.draft.working import fibre_out, phases_of, until_a_sign, wait_first, work_in
 
 

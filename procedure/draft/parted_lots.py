@@ -216,8 +216,7 @@ def turn_to_those_meant(course: Course, part: Part) -> Part | None:
     if not course.lots:
         return None
     if ONE_BY_ONE.search(part.words):
-        counted = [one for one in lot_mentions(part) if one.kind == "count"]
-        course.unknown = counted[0] if counted and INTO_EACH.search(part.words) else None
+        course.unknown = _into_each(part)
         return None
     part = _with_deed_before(course, part)
     if _weighed(course, part) is not None:
@@ -238,11 +237,7 @@ def turn_to_those_meant(course: Course, part: Part) -> Part | None:
             _note(course, part, one)
     if not shares:
         return None
-    for group in groups[1:]:
-        beside = share_meant(course, group[0]) if _goes_with(part, group[0]) else None
-        if beside is not None:
-            _note(course, part, group[0])
-            shares.append(beside)
+    shares += _beside(course, part, groups[1:])
     if SET_APART.search(part.words):
         course.picked.apart = course.picked.apart | union(shares)
     if part.doing.act:
@@ -278,6 +273,23 @@ def _with_deed_before(course: Course, part: Part) -> Part:
     if not course.text[: sentence.start].rstrip().endswith(";"):
         return part
     return part._replace(doing=deed._replace(start=part.start, end=part.start))
+
+
+def _into_each(part: Part) -> LotMention | None:
+    """The words for so much of the fibre as goes into each of several vessels."""
+    counted = [one for one in lot_mentions(part) if one.kind == "count"]
+    return counted[0] if counted and INTO_EACH.search(part.words) else None
+
+
+def _beside(course: Course, part: Part, groups: list[list[LotMention]]) -> list[FibreShare]:
+    """The fibre that the same deed is done to, told behind it."""
+    shares: list[FibreShare] = []
+    for group in groups:
+        beside = share_meant(course, group[0]) if _goes_with(part, group[0]) else None
+        if beside is not None:
+            _note(course, part, group[0])
+            shares.append(beside)
+    return shares
 
 
 # "Skein D goes into the vat, with skein C".

@@ -378,7 +378,8 @@ INTO_THE = re.compile(r"\b(?:in|into|through)\s+the\s+(?:hot\s+|warm\s+|cold\s+)
 
 
 INTO_THE_DYE = re.compile(
-    r"\b(?:in|into|to)\s+the\s+(?:same\s+|spent\s+|first\s+)?dye(?:[ -]?(?:bath|pot|liquor))?(?=\s*[.,;]|\s+(?:for|at|again|and|until)\b|\s*\Z)",
+    r"\b(?:in|into|to)\s+the\s+(?:same\s+|spent\s+|first\s+)?dye(?:[ -]?(?:bath|pot|liquor))?"
+    r"(?=\s*[.,;]|\s+(?:for|at|again|and|until)\b|\s*\Z)",
     re.I,
 )
 

@@ -27,7 +27,7 @@ KEPT = frozenset(("time", "temperature", "named heat", "named wait"))
 
 
 def asks_which(course: Course, part: Part, one: LotMention) -> bool:
-    """True where a mention that can't be worked out leaves it open to which fibre a deed is done."""
+    """True where it can't be worked out which fibre a mention means that a deed is done to."""
     if not course.steps or not _is_deed(part) or _adds_stuff(part, one):
         return False
     several = len(all_of_it(course).pieces) > 1 or len(course.all_lots()) > 1

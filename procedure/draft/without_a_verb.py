@@ -19,9 +19,9 @@ COUNTED = {"rinse": acts_of_fibre.rinse, "dip": acts_of_fibre.dip, "wash": acts_
 
 def without_verb(course: Course, part: Part) -> None:
     """What a list without a verb stands for."""
-    if course.sentence is not None and not NOTHING_ADDED.search(course.sentence.words):
-        if course.sentence.left_out:
-            return  # its verb is denied
+    said = course.sentence
+    if said is not None and said.left_out and not NOTHING_ADDED.search(said.words):
+        return  # its verb is denied
     counted = _verb_of_count(course, part)
     if counted:
         COUNTED[counted](course, part)

@@ -1,4 +1,4 @@
-"""Lots told of in one breath, taken out at told times, kept back, and those not to be told apart."""
+"""Lots told of in one breath, taken out at told times, kept back, and not to be told apart."""
 
 from __future__ import annotations
 
@@ -39,8 +39,8 @@ VAT = "Make a vat of 8 g of indigo in 9 L of water. "
             id="counted lot by lot, and the amounts told later",
         ),
         pytest.param(
-            "80 g wool, 40 g silk, 60 g linen.\nWool and silk: alum 9%, an hour at 70 C.\nLinen: oak"
-            " gall 7% for two hours, then alum acetate 5% for an hour at 45 C.\n",
+            "80 g wool, 40 g silk, 60 g linen.\nWool and silk: alum 9%, an hour at 70 C.\n"
+            "Linen: oak gall 7% for two hours, then alum acetate 5% for an hour at 45 C.\n",
             [
                 "mordant wool and silk in mordant-bath at 70 °C for 1 h",
                 "mordant linen in mordant-bath-2 for 2 h",
@@ -108,10 +108,8 @@ VAT = "Make a vat of 8 g of indigo in 9 L of water. "
             id="then the next",
         ),
         pytest.param(
-            "Three hanks of wool, 40 g each. "
-            + TANSY
-            + "First bath: hank A goes in for an hour.\nSecond bath: without adding anything, hank B,"
-            " an hour.\n",
+            "Three hanks of wool, 40 g each. " + TANSY + "First bath: hank A goes in for an hour.\n"
+            "Second bath: without adding anything, hank B, an hour.\n",
             ["dye wool-1 in dye-bath for 1 h", "dye wool-2 in dye-bath for 1 h"],
             id="baths of one liquor",
         ),
@@ -177,8 +175,8 @@ def test_a_weight_of_each_is_not_that_of_all(said: str, fibre: str) -> None:
 def test_a_colour_tells_what_was_not_saddened_since() -> None:
     made = _steps(
         "Two hanks of wool, 50 g each. " + TANSY + "Enter both hanks for an hour. Lift one of the"
-        " two. Put the other in an iron bath (2 g) for 5 minutes. Dip the yellow hank in an indigo vat for"
-        " a minute."
+        " two. Put the other in an iron bath (2 g) for 5 minutes. Dip the yellow hank in an indigo"
+        " vat for a minute."
     )
     assert "mordant wool-2 in mordant-bath for 5 min" in made
     assert any(one.startswith("dip wool-1 in ") for one in made)
