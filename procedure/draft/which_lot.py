@@ -38,7 +38,8 @@ def asks_which(course: Course, part: Part, one: LotMention) -> bool:
     if one.kind in ("labels", "letters"):
         return several and is_lettered(course)
     if not several:
-        named = one.kind in ("rest", "each") or (one.kind == "ordinals" and _names_lot(course, one))
+        counted = one.kind == "ordinals" or (one.kind == "count" and one.many == 1)
+        named = one.kind in ("rest", "each") or (counted and _names_lot(course, one))
         return part.doing.act in DONE_TO_FIBRE and named
     return True
 
