@@ -9,6 +9,7 @@ from procedure.draft import acts_of_fibre, acts_of_heat, acts_of_stuff, limits
 from procedure.draft.amount import Amount
 from procedure.draft.answered_questions import SPEAKER, answered
 from procedure.draft.called_baths import without_name_of_bath
+from procedure.draft.counted_lots import count_lots, tell_of_bath
 from procedure.draft.course import Course, plain_name
 from procedure.draft.dipping_rounds import again, repeated_round
 from procedure.draft.doings import Doing
@@ -32,6 +33,7 @@ from procedure.draft.parted_lots import (
     others_stay_in,
     pieces_by_lot,
     rows_joined,
+    take_back,
     turn_to_those_meant,
 )
 from procedure.draft.sentences import Part, Sentence
@@ -47,6 +49,12 @@ from procedure.draft.supplies import (
 from procedure.draft.treating import treat
 from procedure.draft.unsettled_steps import Bath, allowed
 from procedure.draft.where_fibre_is import note_where_fibre_is
+from procedure.draft.which_lot import (
+    ask_which,
+    asks_which,
+    goes_into_unknown,
+    goes_on_unknown,
+)
 from procedure.draft.without_a_verb import lay_by, without_verb
 
 SHOPPING = re.compile(r"(?:buy|to buy|shopping|shopping list)\b\s*:", re.I)
@@ -135,6 +143,7 @@ def _notice_plants(course: Course, sentence: Sentence) -> None:
 def _follow_parts(course: Course, headed: Sentence) -> None:
     """Follow what a sentence says, deed by deed; what changes nothing is told as not followed."""
     said = course.base
+    count_lots(course, headed)
     pieces = _pieces(course, in_order(headed))
     for part, course.next_part in zip(pieces, [*pieces[1:], None], strict=True):
         before = _come_to(course)
@@ -351,8 +360,30 @@ def _without_why(part: Part) -> Part:
     )
 
 
+# "Not dyed in the cochineal at all, it goes into the vat": what is denied goes in nowhere.
+CLAUSE_ENDS = re.compile(r"[,;]")
+
+
+def _without_what_is_denied(course: Course, part: Part) -> Part:
+    sentence = course.sentence
+    if sentence is None or not part.doing.act:
+        return part
+    for denied in sentence.left_out:
+        ends = CLAUSE_ENDS.search(course.text, denied.end, part.doing.start)
+        if denied.start < part.start or ends is None:
+            continue
+        part = part._replace(
+            things=tuple(
+                one
+                for one in part.things
+                if one.kind == "fibre" or not denied.start <= one.start < ends.start()
+            )
+        )
+    return part
+
+
 def _follow_part(course: Course, part: Part) -> None:
-    part = _without_why(part)
+    part = _without_what_is_denied(course, _without_why(part))
     if course.sentence is None or SHOPPING.match(course.sentence.words):
         return
     if not is_done(course, course.sentence):
@@ -363,14 +394,12 @@ def _follow_part(course: Course, part: Part) -> None:
     behind = behind_caution(course, part)
     if behind is None:
         return
-    part = behind
+    part = tell_of_bath(course, behind)
     part, named = _with_its_fibre(course, part)
-    if named and is_kept_as_it_is(course, part):
-        course.not_followed.append((course.number, part.doing.words))
+    if _is_left_as_it_is(course, part, named):
         return
     part = _without_what_is_beside(part)
     inside, baths = others_stay_in(course, part), len(course.baths)
-    weigh_further_lot(course, part)
     done = what_is_done(course, part)
     if done is None:
         return
@@ -387,6 +416,35 @@ def _follow_part(course: Course, part: Part) -> None:
         part = part._replace(doing=part.doing._replace(act="dip"))
     _work(course, part)
     _others_are_in(course, inside, baths)
+
+
+def _is_left_as_it_is(course: Course, part: Part, named: bool) -> bool:
+    """True where nothing is done: to fibre that is not known, or to some that is only kept."""
+    before = course.share
+    weigh_further_lot(course, part)
+    if not named and course.share is before and _is_of_unknown(course, part):
+        return True
+    if named and goes_into_unknown(course, part):
+        return True
+    if named and is_kept_as_it_is(course, part):
+        if take_back(course, part):
+            course.of_no_bath.add((course.number, part.doing.words))
+            course.declared.add((course.number, part.doing.words))
+        course.not_followed.append((course.number, part.doing.words))
+        return True
+    return False
+
+
+def _is_of_unknown(course: Course, part: Part) -> bool:
+    """True where a part is done to some of the fibre and it can't be told to which: it is asked."""
+    unknown = course.unknown
+    if unknown is not None and asks_which(course, part, unknown):
+        ask_which(course, part, " ".join(course.text[unknown.start : unknown.end].split()))
+        return True
+    if unknown is None and goes_on_unknown(course, part):
+        ask_which(course, part, course.asked_last[1])
+        return True
+    return False
 
 
 def _others_are_in(course: Course, inside: Bath | None, baths: int) -> None:

@@ -22,6 +22,7 @@ from procedure.draft.sentences import Part
 from procedure.draft.stock import Measured, part_played, role_of
 from procedure.draft.supplies import is_modifier, stuff_of, supply, turn_to_called, water_heat
 from procedure.draft.things import Thing
+from procedure.draft.told_times import time_since_the_first
 from procedure.draft.unsettled_steps import Brought, Step
 from procedure.draft.working import (
     bath_phase,
@@ -130,10 +131,19 @@ def lift(course: Course, part: Part) -> None:
         bath.clear = True
         return
     found = phases_of(course, part)
-    wait_first(course, found[0])
+    since = time_since_the_first(course, found[0])
+    if since is None:
+        if bath is not None and bath.fibre and bath.begun and course.lifted_after is not None:
+            course.last_on = "bath"  # of the lots that are in it still
+        wait_first(course, found[0])
     worked = bath is not None and bath.kind == "mordant" and course.has_worked(bath)
     if bath is not None and (bath.fibre or (worked and course.lots and course.last_on == "bath")):
-        course.on_lot("lift")
+        step = course.on_lot("lift")
+        if since is not None:
+            step.note = f"after {since.words}", (since,)
+            course.used.add(since.start)
+        if "first" in found[0].clauses:
+            course.lifted_after = course.number, found[0].clauses["first"]
         fibre_out(course)
     stuff = [m for m in stuff_of(course, part) if m.amounts]
     if any(GOES_IN_THERE.match(course.text, m.thing.end) for m in stuff):

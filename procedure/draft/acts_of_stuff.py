@@ -186,10 +186,8 @@ def put(course: Course, part: Part) -> None:
     supply(course, part, stuff)
     if fibre and ADDED.match(part.doing.words) and _fibre_goes_in(course, part):
         return
-    if of_fibre and not fibre and stuff and IT_INTO.match(course.text, part.doing.end):
-        work_in(course, part, course.ready())
-        return
-    _then(course, part)
+    into_it = of_fibre and not fibre and stuff and IT_INTO.match(course.text, part.doing.end)
+    (work_in(course, part, course.ready()) if into_it else _then(course, part))
 
 
 def _tied_up(course: Course, part: Part) -> list[Measured]:

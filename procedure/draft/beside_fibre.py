@@ -111,7 +111,7 @@ def _mordanted(course: Course, lot: Lot, low: int, high: int) -> list[Span]:
 
 
 def _salts(match: re.Match[str]) -> list[str]:
-    """The mordants of "alum-mordanted", "alum and tartar mordanted"; none where one is no mordant."""
+    """The mordants of "alum-mordanted", "alum and tartar mordanted"; none where one is none."""
     said = ["alum"] if match["alumed"] else [match["first"], match["second"]]
     names = [materials().get(one.lower(), "") for one in said if one]
     things = [Thing("material", one, one, 0, 0) for one in names]

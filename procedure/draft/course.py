@@ -8,6 +8,7 @@ from procedure.draft.amount import Amount
 from procedure.draft.amount_writing import figure, written
 from procedure.draft.doings import Doing
 from procedure.draft.lexicon import meanings
+from procedure.draft.lot_mentions import LotMention
 from procedure.draft.relative import by_fibre, by_other, is_time
 from procedure.draft.sentences import Part, Sentence
 from procedure.draft.shares import FibreShare, Lot, Picked
@@ -88,6 +89,11 @@ class Course:
         self.deed = 0, Doing("", "", 0, 0)  # what was done to a lot last, and its sentence
         self.share: FibreShare | None = None  # the fibre at hand; None for all of it
         self.lot_turned = 0  # the sentence that names it
+        self.unknown: LotMention | None = None  # words of fibre that could not be worked out
+        self.lifted_after: tuple[int, Amount] | None = None  # how long fibre was in that came out
+        self.for_each: set[int] = set()  # amounts of which there is one for each lot or vessel
+        self.asked_last = 0, ""  # the sentence that last had such words, and these
+        self.which_lot: dict[tuple[int, str], str] = {}  # deeds done to such, and these words
         self.vessel: tuple[str, int] = ("", 0)  # the one turned to, and the sentence that does
         self.in_vessel: dict[str, Bath] = {}
         self.plant: Thing | None = None

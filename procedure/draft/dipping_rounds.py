@@ -15,13 +15,16 @@ from procedure.vocabulary import vocabulary
 ROUND = frozenset(("dip", "lift", "air", "rest", "squeeze", "rinse", "wash"))
 LEAST_ROUNDS = 2
 # "For 8 minutes, out for 10, five times over", "and most people did four dips".
-SO_OFTEN = re.compile(r"(?:times|dips)\Z", re.I)
+SO_OFTEN = re.compile(r"(?:times|dips|twice|thrice)\Z", re.I)
+# "Twice more": besides the round that was told, which stays as it is.
+MORE = re.compile(r"\s+more\b", re.I)
+MORE_BEFORE = re.compile(r"\b(?:another|a\s+further)\s+\Z", re.I)
 
 
 def again(course: Course, part: Part) -> None:
     """What the sentence has done to the fibre, done so many times; else told as not followed."""
     counts = [a for a in course.free(part, "times") if not a.bound and a.low == a.high]
-    _repeat(course, counts, _round_before(course))
+    _rounds(course, counts, _round_before(course))
 
 
 def repeated_round(course: Course, part: Part) -> bool:
@@ -30,7 +33,42 @@ def repeated_round(course: Course, part: Part) -> bool:
     here = _round_before(course)
     if course.free(part, "time", "temperature", "mass"):
         return False
-    return any(one.verb == "air" for one in here) and _repeat(course, counts, here)
+    if not any(one.verb == "air" for one in here):
+        return False
+    return _rounds(course, counts, here)
+
+
+def _rounds(course: Course, counts: list[Amount], here: list[Step]) -> bool:
+    """Have a round done so many times, or so many times more."""
+    if len(counts) != 1 or not _is_besides(course, counts[0]):
+        return _repeat(course, counts, here)
+    more = _once_more(here)
+    made = _repeat(course, counts, more)
+    course.steps += more if made else []
+    return made
+
+
+def _is_besides(course: Course, count: Amount) -> bool:
+    before = course.text[max(0, count.start - 12) : count.start]
+    if MORE_BEFORE.search(before) or re.search(r"\bmore\b", count.words, re.I):
+        return True
+    return MORE.match(course.text, count.end) is not None
+
+
+def _once_more(here: list[Step]) -> list[Step]:
+    """The same steps again, each amount with a place of its own beside the first."""
+    made: list[Step] = []
+    for one in here:
+        if one.verb == "lift":
+            continue
+        again = Step(one.verb, one.sentence, one.on, one.bath)
+        again.share, again.part, again.focus = one.share, one.part, one.focus
+        again.clauses = {
+            clause: amount._replace(start=amount.start + 1)
+            for clause, amount in one.clauses.items()
+        }
+        made.append(again)
+    return made
 
 
 def _repeat(course: Course, counts: list[Amount], here: list[Step]) -> bool:

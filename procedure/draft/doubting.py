@@ -15,8 +15,10 @@ from procedure.draft.dipping_rounds import is_vat
 from procedure.draft.far_behind import FarBehind
 from procedure.draft.named_last import NamedLast
 from procedure.draft.sentences import Part
+from procedure.draft.shares import FibreShare
 from procedure.draft.stock import is_tannin, part_played, trade_role
 from procedure.draft.things import Thing
+from procedure.draft.turning import share_of
 from procedure.draft.unsettled_steps import Step
 
 INTO = frozenset(("dye", "mordant", "enter", "steep", "modify", "dip"))
@@ -86,21 +88,28 @@ class _Inside:
     """The baths that fibre is in, and how it is told to have gone in."""
 
     def __init__(self, course: Course) -> None:
+        self.course = course
         self.side_by_side = list(course.in_vessel.values())
         self.told: dict[str, str] = {}
+        self.held: dict[str, FibreShare] = {}  # what of the fibre is in each
         self.last = ""
 
     def follow(self, step: Step) -> None:
         """Take note of where a step on the fibre leaves it.
 
-        It is in one bath at a time, but where the vessels are told apart some of it may be in each.
+        It is in one bath at a time, but where the vessels are told apart some of it may be in each,
+        and so may other lots of it.
         """
-        bath = step.bath
-        if bath is None or step.verb not in INTO:
-            self.told = {}
+        bath, share = step.bath, share_of(self.course, step)
+        goes_in = bath is not None and step.verb in INTO
+        if not goes_in or bath not in self.side_by_side:
+            left = {name: held - share for name, held in self.held.items()}
+            here = bath.name if bath is not None and goes_in else ""
+            self.told = {one: how for one, how in self.told.items() if left[one] or one == here}
+            self.held = {one: left[one] for one in self.told}
+        if bath is None or not goes_in:
             return
-        if bath not in self.side_by_side:
-            self.told = {name: how for name, how in self.told.items() if name == bath.name}
+        self.held[bath.name] = self.held.get(bath.name, FibreShare()) | share
         if bath.name not in self.told:
             self.told[bath.name] = self.last = how_told(step)
 

@@ -8,6 +8,7 @@ from procedure.draft import limits
 from procedure.draft.acts import follow
 from procedure.draft.amount import Amount
 from procedure.draft.amount_writing import span, written
+from procedure.draft.blends import with_blends_apart
 from procedure.draft.cleaning import NotProse, cleaned
 from procedure.draft.correcting import corrected
 from procedure.draft.course import Course, plain_name
@@ -18,6 +19,7 @@ from procedure.draft.fibres import weighs_a_lot
 from procedure.draft.how_it_is_done import Ways, ways_of_doing
 from procedure.draft.how_things_are import HowThingsAre, how_things_are
 from procedure.draft.idle_words import idle_spans, not_said_already
+from procedure.draft.named_by_salt import with_baths_of_salts
 from procedure.draft.named_pots import name_pots
 from procedure.draft.not_read import Span
 from procedure.draft.noted_ways import noted_ways
@@ -121,7 +123,7 @@ def drafted(text: str, *, place_unsure: bool = False) -> Draft:
         raise NotProse("no fibre, dyestuff, bath or step of dyeing is named in this text.")
     if not any(part.amounts or part.doing.act for one in told for part in one.parts):
         raise NotProse("the text names no amount and no step; it cannot be drafted.")
-    told = with_short_names(corrected(told))
+    told = with_baths_of_salts(with_blends_apart(with_short_names(corrected(told))))
     course = Course(prose, _scale(told))
     course.weighed = any(weighs_a_lot(prose, sentence) for sentence in told)
     course.added_in = _added_in(told)
@@ -315,7 +317,16 @@ def _lot(lot: Lot) -> tuple[str, tuple[Amount, ...]]:
     elif lot.each is not None and (many := lot.as_many_as_weigh_it) is not None:
         said += f", {many} {named}s of {written(lot.each, '', '')}"
         placed.append(lot.each)
-    told, count = lot.of_a_weight_each if pieces is None and lot.each is None else (None, 1)
+    elif lot.counted:
+        said += f", {lot.counted} skeins"
+        if lot.each is not None and exact:
+            said += f" of {written(lot.each, '', '')}"
+            placed.append(lot.each)
+    told, count = (
+        lot.of_a_weight_each
+        if pieces is None and lot.each is None and not lot.counted
+        else (None, 1)
+    )
     if told is not None and told.low is not None and _one_end(told):
         one = told._replace(low=told.low / count, high=told.low / count)
         said += f", {count} {named}s of {written(one, '', '')}"
@@ -370,6 +381,12 @@ def _steps(  # noqa: C901
         notes = noted(page.prose, sentence, free, here)
         for at, note in tending.get(sentence.number, {}).items():
             add_note(notes, at, note.words, *note.amounts)
+        for at, line in enumerate(here):
+            if line.note[0]:
+                add_note(notes, at, line.note[0], *line.note[1])
+                first = line.note[1][0]
+                page.of_lots.append((first.start - len("after "), first.end))
+        free = [one for one in free if not any(one in line.note[1] for line in here)]
         ways += noted_ways(page.prose, sentence, free, here, notes, ways)
         weighed = _is_weighed(sentence, course)
         elsewhere = not free and any(part.amounts for part in sentence.parts)
@@ -403,7 +420,9 @@ def _steps(  # noqa: C901
         denied = [one.words for one in sentence.left_out if not _is_within(one, ways)]
         unfollowed = not_said_already(page.prose, unfollowed, idle)
         for words in [*denied, *unfollowed]:
-            page.add(f'  # not followed: "{words}"', sentence.number)
+            which = course.which_lot.get((sentence.number, words), "")
+            ask = f": which of the fibre is “{which}”?" if which else ""
+            page.add(f'  # not followed: "{words}"{ask}', sentence.number)
         _tell_what_is_not_read(page, sentence, idle)
     for line in [one for one in lines if one.sentence == 0]:
         page.add(f"  {line.text}", 0, line.placed)
@@ -487,6 +506,8 @@ def _question(course: Course, amount: Amount) -> str:
     guess = course.guessed.get(amount.start)
     if guess is not None:
         return f": for “{guess}”? The words do not surely say it"
+    if amount.start in course.for_each:
+        return ": for each of them"
     if amount.start in course.asked_about:
         return ": for the bath alone, or for the fibre?"
     return ""

@@ -40,8 +40,11 @@ def declare_fibre(course: Course, part: Part) -> None:
                 course.focus = "fibre"
             lot_for(course, thing)
     for amount in part.amounts:
-        measured = _fibre_of(course, part, amount)
+        amount, measured = _set_of_pieces(course, part, amount)
+        measured = measured or _fibre_of(course, part, amount)
         if measured is None or amount.start in course.used:
+            continue
+        if _is_of_both(course, amount):
             continue
         lot = _other_fibre(course, amount, measured) or lot_for(course, measured)
         if _taken(course, amount, lot):
@@ -53,13 +56,58 @@ def declare_fibre(course: Course, part: Part) -> None:
 def _other_fibre(course: Course, amount: Amount, thing: Thing) -> Lot | None:
     """A lot of its own for the silk of "150 g of merino and 50 g of silk"; None where none is."""
     lot = lot_for(course, thing)
-    own = amount.kind == "mass" and not thing.name.startswith("=") and thing.name != lot.fibre
-    if not own or course.steps or not lot.weight or not _is_weight_of_lot(course, amount):
+    own = not thing.name.startswith("=") and thing.name != lot.fibre
+    if amount.kind == "mass":
+        own = own and lot.weight is not None and _is_weight_of_lot(course, amount)
+    else:
+        counted = lot.pieces is not None and amount.unit == lot.pieces.unit
+        own = own and amount.kind == "count" and counted  # "a skein of wool and a skein of silk"
+    if not own or course.steps:
         return None
     made = Lot(plain_name(thing.name))
     made.fibre = thing.name
     course.lots.setdefault(made.name, made)
     return course.lots[made.name]
+
+
+# "Cotton napkins (set of 8, 320 g)": pieces of the fibre before it.
+SET_OF = re.compile(r"[(,]\s*(?:a\s+)?(?:set|pack|bundle)\s+of\s+\Z", re.I)
+
+
+def _set_of_pieces(course: Course, part: Part, amount: Amount) -> tuple[Amount, Thing | None]:
+    before = [one for one in part.things if one.kind == "fibre" and one.end <= amount.start]
+    of = course.of(amount)
+    if not before or amount.kind not in ("number", "count", "figure") or course.steps:
+        return amount, None
+    if of is not None and of.kind != "fibre":
+        return amount, None
+    if SET_OF.search(course.text[max(0, amount.start - 20) : amount.start]) is None:
+        return amount, None
+    return amount._replace(kind="count", unit="piece"), before[-1]
+
+
+# "A skein of wool and a skein of silk, both about 100 g".
+BOTH = re.compile(
+    r"\b(?:both|each|all(?:\s+three|\s+four|\s+of\s+them)?)\s+(?:of\s+|weigh(?:ed|ing)?\s+|were\s+|are\s+)?"
+    r"(?:about\s+|roughly\s+)?\Z",
+    re.I,
+)
+
+
+def _is_of_both(course: Course, amount: Amount) -> bool:
+    """True where a weight is that of each of several fibres, which all have it then."""
+    lots = course.all_lots()
+    if amount.kind != "mass" or len(lots) < LEAST_FIBRES or any(lot.weight for lot in lots):
+        return False
+    if any(lot.count > 1 for lot in lots) or not BOTH.search(course.text[: amount.start][-32:]):
+        return False
+    for lot in lots:
+        lot.weight = amount
+    course.used.add(amount.start)
+    return True
+
+
+LEAST_FIBRES = 2
 
 
 FOR_SO_MUCH = re.compile(r"\b(?:for|to|per)\s+(?:about\s+|each\s+|every\s+|an?\s+)?$", re.I)
@@ -77,47 +125,39 @@ def _is_base(course: Course, part: Part, thing: Thing) -> bool:
 
 def _fibre_of(course: Course, part: Part, amount: Amount) -> Thing | None:
     of = course.of(amount)
-    if of is not None and of.kind != "fibre":
-        return None
+    if of is not None:
+        return of if of.kind == "fibre" else None
+    if amount.kind == "mass":
+        return _fibre_weighed(course, part, amount)
+    if amount.kind == "count" and amount.words.lower().startswith("x"):
+        return next((one for one in reversed(part.things) if one.kind == "fibre"), None)
+    skeins = amount.kind == "count" and amount.unit == "skein"
+    if skeins and (not part.doing.act or not course.steps):
+        return Thing("fibre", "=yarn", "skeins", amount.start, amount.end)
+    return None
+
+
+def _fibre_weighed(course: Course, part: Part, amount: Amount) -> Thing | None:
+    """The fibre of a weight that no word beside it says: what the recipe goes on about."""
+    the_fibre = Thing("fibre", "=fibre", "fibre", amount.start, amount.end)
+    skeins = Thing("fibre", "=yarn", "skeins", amount.start, amount.end)
     said = course.sentence.words if course.sentence is not None else ""
     alone = len(said) <= len(amount.words) + 5 and ALONE.sub("", said) == amount.words
-    if alone and amount.kind == "mass" and of is None and course.lots and not course.steps:
-        return Thing("fibre", "=fibre", "fibre", amount.start, amount.end)  # beneath the title
-    mine = WEIGHED.search(course.text[max(0, amount.start - 20) : amount.start])
-    if (
-        mine
-        and not _speaks_of_stuff(course, amount)
-        and amount.kind == "mass"
-        and of is None
-        and course.lots
-        and course.focus == "fibre"
-    ):
-        return Thing("fibre", "=fibre", "fibre", amount.start, amount.end)
-    if of is None and amount.kind == "mass" and not amount.each and course.lots:
+    if alone and course.lots and not course.steps:
+        return the_fibre  # beneath the title
+    before = course.text[max(0, amount.start - 40) : amount.start]
+    if course.lots and course.focus == "fibre":
+        mine = WEIGHED.search(before[-20:]) and not _speaks_of_stuff(course, amount)
+        if mine or ALL_ARE.search(before):
+            return the_fibre  # "mine was 30 g", "all three are 30 g"
+    if not amount.each and course.lots:
         fibre = _named_before(course, part, amount)
         if fibre is not None:
             return fibre
-    if of is None and amount.kind == "mass" and _is_of_all_of_it(course, part, amount):
-        return Thing("fibre", "=fibre", "fibre", amount.start, amount.end)
-    if of is None and amount.kind == "mass" and _is_ones_own(course, amount):
-        return Thing("fibre", "=fibre", "fibre", amount.start, amount.end)
-    if of is None and amount.kind == "mass" and _in_brackets_behind_skeins(course, part, amount):
-        return Thing("fibre", "=yarn", "skeins", amount.start, amount.end)
-    if of is None and amount.kind == "count" and amount.words.lower().startswith("x"):
-        return next((one for one in reversed(part.things) if one.kind == "fibre"), None)
-    skeins = amount.kind == "count" and amount.unit == "skein" and of is None
-    of_each = (
-        amount.kind == "mass"
-        and of is None
-        and OF_EACH.search(course.text[max(0, amount.start - 16) : amount.start])
-    )
-    if of_each and course.lots:
-        return Thing("fibre", "=yarn", "skeins", amount.start, amount.end)
-    if (skeins and (not part.doing.act or not course.steps)) or (
-        amount.each and amount.kind == "mass" and of is None and course.lots
-    ):
-        return of or Thing("fibre", "=yarn", "skeins", amount.start, amount.end)
-    return of
+    if _is_of_all_of_it(course, part, amount) or _is_ones_own(course, amount):
+        return the_fibre
+    of_each = course.lots and (amount.each or OF_EACH.search(before[-16:]))
+    return skeins if of_each or _in_brackets_behind_skeins(course, part, amount) else None
 
 
 # "Five bits of wool, each as long as your arm (together 30 g)", "180 grams all together".
@@ -209,7 +249,7 @@ def _weight_taken(course: Course, amount: Amount, lot: Lot) -> bool:
         return False  # what the other amounts are for
     before = course.text[max(0, amount.start - 24) : amount.start]
     in_so_heavy = IN_SO_HEAVY.search(before) and ARE_SO_HEAVY.match(course.text, amount.end)
-    if (amount.each or in_so_heavy or OF_EACH.search(before)) and lot.each is None:
+    if (in_so_heavy or _is_of_each(course, amount, lot)) and lot.each is None:
         lot.each = amount
         lot.wound_so_heavy = bool(in_so_heavy)
     elif not amount.each and lot.weight is None:
@@ -243,6 +283,28 @@ def _is_taken_so_often(amount: Amount, lot: Lot) -> bool:
         lot.each, lot.weight = lot.weight, None
     lot.pieces = amount
     return True
+
+
+# "Of a quarter of a pound each", "(50 g wool each)", "all three are 50 g".
+EACH_BEHIND = re.compile(
+    r"\s+(?:of\s+)?(?:(?:wool|silk|cotton|linen|yarn|skeins?)\s+){0,2}(?:each|apiece)\b", re.I
+)
+ALL_ARE = re.compile(
+    r"\b(?:all|both)(?:\s+(?P<n>[a-z]+|\d{1,2}))?(?:\s+[a-z]+)?\s+(?:are|were|weigh(?:ed)?)\s+"
+    r"(?:about\s+|roughly\s+)?\Z",
+    re.I,
+)
+
+
+def _is_of_each(course: Course, amount: Amount, lot: Lot) -> bool:
+    """True for the weight of one of several skeins, and not of them all."""
+    before = course.text[max(0, amount.start - 40) : amount.start]
+    if amount.each or OF_EACH.search(before[-24:]):
+        return True
+    if lot.count <= 1:
+        return False
+    every = ALL_ARE.search(before)
+    return every is not None or EACH_BEHIND.match(course.text, amount.end) is not None
 
 
 def _has_no_pieces_yet(course: Course, lot: Lot, count: Amount) -> bool:

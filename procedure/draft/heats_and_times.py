@@ -265,7 +265,7 @@ def elliptic_time(
         return None
     before = text[max(0, amount.start - 20) : amount.start].lower()
     verb = part.doing.words and before.rstrip().endswith(part.doing.words)
-    more = re.search(r"\b(?:for|another|last|a\s+further)\s+(?:the\s+last\s+)?$", before)
+    more = re.search(r"\b(?:for|after|another|last|a\s+further)\s+(?:the\s+last\s+)?$", before)
     if (
         (verb or more)
         and amount.low <= limits.LONGEST_ELLIPTIC_TIME

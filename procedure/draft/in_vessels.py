@@ -7,10 +7,13 @@ import re
 from procedure.draft.amount import Amount
 from procedure.draft.course import Course, called_in_draft, plain_name
 from procedure.draft.lexicon import meanings, one_of
+from procedure.draft.lot_mentions import lot_mentions
 from procedure.draft.sentences import Part
+from procedure.draft.shares import whole
 from procedure.draft.stock import Measured
 from procedure.draft.supplies import stuff_of
 from procedure.draft.told_apart import Mention
+from procedure.draft.unsettled_steps import Bath
 
 # "From the small copper": where the fibre comes from, and not where it is now.
 OUT_OF = re.compile(r"\b(?:from|out\s+of|as\s+in|like|than|after)\s+\Z", re.I)
@@ -53,11 +56,38 @@ def turn_to_vessel(course: Course, part: Part) -> None:
             course.begin()
             course.bath = known
         return
+    spent = _same_bath_again(course, part, named[0])
+    if spent is not None:
+        course.vessel, course.in_vessel[label] = (label, course.number), spent
+        course.bath = spent
+        return
     stuff = any(one.amounts or one.thing.kind == "material" for one in stuff_of(course, part))
     if stuff or HEADS.match(course.text, named[0].end):
         course.vessel = label, course.number
         course.begin()
         course.bath = None
+
+
+# "Second bath: skein B": the liquor that the first skein has left, once more.
+BATHS = frozenset(("bath", "dyebath", "dye bath", "dye-bath", "exhaust", "exhaust bath"))
+ADDS = frozenset(("put", "dissolve", "boil", "fill up"))
+
+
+def _same_bath_again(course: Course, part: Part, one: Mention) -> Bath | None:
+    """The one dye bath there is, where a numbered bath is of nothing of its own; else None."""
+    if one.noun not in BATHS or not one.label.isdigit() or not one.heads:
+        return None
+    dyes = [bath for bath in course.baths if bath.kind == "dye" and bath.begun]
+    sentence = course.sentence
+    if len(dyes) != 1 or sentence is None or course.stock.has("dye"):
+        return None
+    every = [each for each in sentence.parts if each.start >= part.start]
+    if any(thing.kind in ("material", "part", "water") for each in every for thing in each.things):
+        return None
+    goes_in = any(each.doing.act in ("enter", "dye", "dip") for each in every)
+    named = any(lot_mentions(each) for each in every)
+    timed = any(amount.kind == "time" for each in every for amount in each.amounts)
+    return dyes[0] if goes_in or (named and timed) else None
 
 
 def _is_left(course: Course, one: Mention) -> bool:
@@ -78,12 +108,44 @@ def without_what_is_for_each(course: Course, part: Part) -> Part:
         and part.doing.act not in OUT_OF_BATHS
     ):
         kinds |= STUFF | KEPT
+    part = _without_stuff_for_each_lot(course, part)
     if not kinds:
         return part
     fibre = [one.start for one in part.amounts if _is_of_fibre(course, one)]
+    if INTO_EACH.search(part.words):
+        course.for_each.update(
+            one.start for one in part.amounts if one.kind in STUFF and one.start not in fibre
+        )
     return part._replace(
         amounts=tuple(one for one in part.amounts if one.kind not in kinds or one.start in fibre)
     )
+
+
+# "10 g of alum each", "2 g of iron for each skein": so much for every one of several lots.
+FOR_EACH_LOT = re.compile(
+    r"[,\s]*(?:for\s+|to\s+|per\s+)?(?:each(?:\s+(?:of\s+them|one))?(?!\s+(?:lb|pound|kilo|litre|gallon|kg|\d))\b|apiece\b"
+    rf"|(?:(?:for|to)\s+(?:each|every)|per)\s+(?:{one_of(meanings('labelled lot'))})\b)",
+    re.I,
+)
+
+
+def _without_stuff_for_each_lot(course: Course, part: Part) -> Part:
+    """The part without what is said of the stuff for each lot: no one line says how much it is."""
+    here = course.share or whole(course.all_lots())
+    if len(here.pieces) < LEAST_LOTS:
+        return part
+    apart: list[int] = []
+    for amount in part.amounts:
+        of = course.of(amount)
+        if amount.kind not in ("mass", "volume", "spoon") or of is None or of.kind != "material":
+            continue
+        if of.start >= amount.end and FOR_EACH_LOT.match(course.text, of.end):
+            apart.append(amount.start)
+    course.for_each.update(apart)
+    return part._replace(amounts=tuple(one for one in part.amounts if one.start not in apart))
+
+
+LEAST_LOTS = 2
 
 
 def _is_of_fibre(course: Course, amount: Amount) -> bool:

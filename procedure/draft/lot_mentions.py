@@ -83,7 +83,7 @@ def _patterns() -> list[tuple[str, re.Pattern[str]]]:
         ),
         (
             "rest",
-            rf"\b(?:the\s+)?(?:(?P<of>other|remaining)\s+(?:(?P<n>{n})\b(?:\s+{lot})?|half\b|third\b|(?:{fib})|ones?\b)"
+            rf"\b(?:the\s+)?(?:(?P<of>other|remaining)\s+(?:(?P<state>[a-z-]+)\s+{lot}|(?P<n>{n})\b(?:\s+{lot})?|half\b|third\b|(?:{fib})|ones?\b)"
             rf"|(?<=the\s)(?:rest|remainder|others|remaining|other)\b{of_no}(?:{GOES_ON}|(?=\s+(?:\d|an?\b|half\b|another\b)))"
             rf"|(?<=the\s)(?:rest|remainder)\s+of\s+(?:the\s+|your\s+|my\s+)?(?:{fib}))",
         ),
@@ -95,6 +95,11 @@ def _patterns() -> list[tuple[str, re.Pattern[str]]]:
             rf"(?:(?P<state>[a-z-]+)\s+)?(?:{fib})|(?<=\s)(?=(?:out|in|into)\b))",
         ),
         ("count", rf"\b(?P<n>{n})\s+of\s+(?P<them>them|these|those)\b"),
+        ("count", rf"\b(?P<n>{n})\s+of\s+the\s+{n}\b(?!\s+{lot})"),  # "one of the two"
+        (
+            "count",  # "one came out then"
+            rf"(?:^|(?<=[.;,:]\s)|(?<=\band\s)|(?<=\bthen\s)|(?<=\bbut\s))(?P<n>{n})(?=\s+(?:came|comes|went|stayed|stays)\b)",
+        ),
         (
             "count",
             rf"\b(?P<n>{n})\s+of\s+(?:the|your|my|our)\s+(?:{n}\s+)?(?:(?P<state>[a-z-]+)\s+)?(?:{fib})",
@@ -120,13 +125,14 @@ def _patterns() -> list[tuple[str, re.Pattern[str]]]:
         ("count", rf"\b(?P<another>another)\s+(?:(?P<state>[a-z-]+)\s+)??{lot}"),
         (
             "count",
-            rf"(?:(?<=\s)|^)(?P<n>{n})(?=\s+(?:with|in|into|out|aside|to\s+the|go|goes|back|through|unmordanted|undyed|white|yellow)\b)",
+            rf"(?:(?<=\s)|^)(?P<n>{n})(?=\s+(?:with|in|into|out|aside|after\s+(?!another|the\s+other|one\b)|to\s+the|go|goes|back|through|unmordanted|undyed|white|yellow)\b)",
         ),
+        ("count", r"\b(?P<another>another)(?=\s+(?:in|into|out|aside|for|back|through)\b)"),
         ("count", rf"\b{SOME}\s+(?:out\s+|aside\s+|back\s+)?(?P<n>{n})(?=\s*(?:[.;,)]|$|and\b))"),
         (
             "all",
             rf"\b(?:both|everything|each)\b(?:\s+(?:of\s+(?:the\s+)?)?(?:them\b|{fib}|ones?\b))?"
-            rf"|\bevery\s+(?:one\b|{fib})"
+            rf"|\bevery\s+(?:one\b|{fib})|\btheir\s+own\s+(?:{fib})"
             rf"|(?<!\bat\s)(?<!\bin\s)(?<!\bof\s)\ball\b(?:\s+(?:of\s+)?(?:them\b|these\b|it\b|(?:the\s+|your\s+|my\s+)?(?:{fib}))|{GOES_ON})"
             rf"|\bthe\s+whole\b(?:\s+(?:{fib}|pound|lot))?",
         ),
@@ -144,10 +150,15 @@ def lot_mentions(part: Part) -> list[LotMention]:
                 continue
             if _is_an_amount(part, low, high):
                 continue
+            if kind == "count" and OF_WATER.match(part.words, match.end()):
+                continue  # "in two lots of tepid water"
             if kind == "letters" and _of_vessel().search(part.words[: match.start()]):
                 continue  # "pot A"
             found.append(_mention(kind, match, low, high))
     return sorted(found, key=lambda one: one.start)
+
+
+OF_WATER = re.compile(r"\s+of\s+(?:[a-z-]+\s+){0,2}(?:water|liquor|suds)\b", re.I)
 
 
 @cache
@@ -174,7 +185,7 @@ def _mention(kind: str, match: re.Match[str], low: int, high: int) -> LotMention
     elif "another" in said and not pool:
         pool = "rest"
     if kind == "rest":
-        return LotMention("rest", low, high, many=count)
+        return LotMention("rest", low, high, many=count, pool=pool)
     if kind == "share":
         if "other" in said or said.get("many") == "the other":
             return LotMention("rest", low, high)

@@ -14,7 +14,8 @@ from procedure.draft.course import Course, plain_name
 from procedure.draft.lexicon import materials, meanings
 from procedure.draft.lot_mentions import LotMention
 from procedure.draft.shares import FibreShare, Lot, grams, union, whole
-from procedure.draft.unsettled_steps import Step
+from procedure.draft.turning import inside
+from procedure.draft.unsettled_steps import Bath, Step
 
 MORDANTED = frozenset(("mordanted",))
 UNMORDANTED = frozenset(("unmordanted", "un-mordanted"))
@@ -87,6 +88,11 @@ LETTERED = re.compile(
     r"|(?m:^)\s*\(?(?-i:[a-hA-H])[):]",
     re.I,
 )
+
+
+def is_lettered(course: Course) -> bool:
+    """True where letters or figures are once said to be of lots."""
+    return bool(course.by_label) or LETTERED.search(course.text) is not None
 
 
 def _by_letter(course: Course, one: LotMention) -> FibreShare | None:
@@ -170,7 +176,8 @@ def _by_count(course: Course, one: LotMention) -> FibreShare | None:
         one.many == 1 == len(pieces) and course.picked.taken
     ):
         return None
-    return course.picked.pick(union(pieces[: one.many]))
+    picked = pieces[-one.many :] if course.picked.from_end else pieces[: one.many]
+    return course.picked.pick(union(picked))
 
 
 def _by_fraction(course: Course, one: LotMention) -> FibreShare | None:
@@ -189,19 +196,43 @@ def _by_fraction(course: Course, one: LotMention) -> FibreShare | None:
 
 def _the_rest(course: Course, one: LotMention) -> FibreShare | None:
     picked = course.picked
+    if one.pool and (described := _described(course, one.pool)) is not None:
+        other = described - picked.taken  # "the other alum skein"
+        return picked.pick(other) if other and len(other.pieces) == 1 else None
     left = picked.scope - picked.taken
     again = not picked.taken and picked.scope != all_of_it(course)  # "the others", still the same
-    if not (picked.taken or again) or not left or (one.many and len(left.pieces) != one.many):
+    if not (picked.taken or again):
+        inside = _still_in(course)
+        return picked.turn(inside) if inside and one.many in (0, len(inside.pieces)) else None
+    if not left or (one.many and len(left.pieces) != one.many):
         return None
     return left if again else picked.turn(left)
 
 
+def _still_in(course: Course) -> FibreShare | None:
+    """What lies in the bath still from which some fibre was lifted last; None for nothing."""
+    lifted = next((one for one in reversed(course.steps) if one.on == "lot"), None)
+    if lifted is None or lifted.verb != "lift" or lifted.share is None:
+        return None
+    before = course.steps[: course.steps.index(lifted)]
+    for step in reversed(before):
+        if step.on == "lot" and step.bath is not None and _share_of(course, step) & lifted.share:
+            return inside(course, step.bath) or None
+    return None
+
+
 def _by_state(course: Course, one: LotMention) -> FibreShare | None:
     share = _described(course, one.labels[0])
-    if share is None:
+    if share is None or (len(share.pieces) > 1 and _is_of_one(course, one)):
         return None
     course.picked.last = share
     return share
+
+
+def _is_of_one(course: Course, one: LotMention) -> bool:
+    """True for "the yellow skein", which is one of them."""
+    last = course.text[one.start : one.end].lower().split()[-1]
+    return last == "one" or last in meanings("labelled lot")
 
 
 def _described(course: Course, word: str) -> FibreShare | None:
@@ -220,6 +251,7 @@ def _described(course: Course, word: str) -> FibreShare | None:
         dyed = [step for step in course.steps if step.verb in ("dye", "dip")]
         baths = {step.bath for step in dyed}
         share = union(_share_of(course, step) for step in dyed) if len(baths) == 1 else None
+        share = _of_its_first_colour(course, share, baths) if share == everything else share
     else:
         name = materials().get(word) or meanings("material").get(word, "")
         share = union(
@@ -231,6 +263,21 @@ def _described(course: Course, word: str) -> FibreShare | None:
             and step.bath.holds(plain_name(name))
         )
     return share if share else None
+
+
+def _of_its_first_colour(course: Course, dyed: FibreShare, baths: set[Bath | None]) -> FibreShare:
+    """What of all that was dyed has gone into no other liquor since; all of it where none has."""
+    first = next(at for at, step in enumerate(course.steps) if step.bath in baths)
+    entered = next(at for at, one in enumerate(course.steps) if one.verb in ("dye", "dip"))
+    changed = union(
+        _share_of(course, step)
+        for step in course.steps[max(first, entered) :]
+        if step.on == "lot"
+        and step.bath is not None
+        and (step.verb == "modify" or step.bath not in baths)
+    )
+    left = dyed - changed
+    return left or dyed
 
 
 def _share_of(course: Course, step: Step) -> FibreShare:

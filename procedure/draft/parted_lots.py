@@ -35,7 +35,15 @@ def pieces_by_lot(course: Course, part: Part) -> list[Part]:
     """A part in pieces, one for each of the lots that it speaks of one after another."""
     if not course.lots:
         return [part]
+    then = _then(course, part)
+    if then is not None:
+        return [
+            course.told_lots.piece(part, *one) for one in ((part.start, then), (then, part.end))
+        ]
     groups = [one for one in _groups(course, part) if not _is_for_each(course, one[0])]
+    behind = _goes_in_next(course, part, groups)
+    if behind is not None:
+        return behind
     heads = [_head(part, one[0].start) for one in groups[1:]]
     cuts = [one for one in heads if one is not None]
     if not cuts or len(groups) < LEAST_GROUPS:
@@ -43,6 +51,49 @@ def pieces_by_lot(course: Course, part: Part) -> list[Part]:
     marks = [part.start, *cuts, part.end]
     made = [course.told_lots.piece(part, low, high) for low, high in itertools.pairwise(marks)]
     return _with_what_is_for_each(made)
+
+
+# "Cotton: galls 8 % for 2 hours, then alum 6 % for an hour": one bath after another.
+THEN_ANOTHER = re.compile(r"[,;]\s*(?:and\s+)?then\s+", re.I)
+
+
+def _then(course: Course, part: Part) -> int | None:
+    """Where what a verbless part tells of a second bath begins; None where it tells of one."""
+    found = THEN_ANOTHER.search(part.words)
+    if part.doing.act not in ("", "mordant") or found is None:
+        return None
+    at = part.start + found.end()
+    for low, high in ((part.start, at), (at, part.end)):
+        here = [one for one in part.amounts if low <= one.start < high]
+        timed = any(one.kind in ("time", "named wait") for one in here)
+        if not timed or not any(one.kind in ("share", "mass") for one in here):
+            return None
+    behind = [one for one in part.things if one.start >= at]
+    stuff = [one for one in behind if one.kind == "material" and part_played(one) == "mordant"]
+    return at if stuff and all(one.kind != "fibre" for one in behind) else None
+
+
+# "The silk came out, then the wool for an hour": the wool goes in where the silk has been.
+THEN = re.compile(
+    r"[^,;:]{0,24}[,;]\s*(?:and\s+)?then\s+(?:the\s+)?\Z|[^,;:]{0,24}\band\s+then\s+(?:the\s+)?\Z",
+    re.I,
+)
+TAKEN_OUT = frozenset(("lift", "rinse", "squeeze"))
+
+
+def _goes_in_next(course: Course, part: Part, groups: list[list[LotMention]]) -> list[Part] | None:
+    """The deed of one lot and the entering of the next, where one part tells of both."""
+    if len(groups) != 1 or part.doing.act not in TAKEN_OUT:
+        return None
+    at = groups[0][0].start
+    if at < part.doing.end or not THEN.match(course.text[part.doing.end : at]):
+        return None
+    if not any(one.kind == "time" and one.start > at for one in part.amounts):
+        return None
+    out, goes_in = (
+        course.told_lots.piece(part, *span) for span in ((part.start, at), (at, part.end))
+    )
+    return [out, goes_in._replace(doing=goes_in.doing._replace(act="enter", words="enter"))]
 
 
 ROW_GOES_ON = re.compile(r"\s*(?:\band|&|,)\s+(?:the\s+)?", re.I)
@@ -161,7 +212,11 @@ def _fibres(course: Course, part: Part) -> list[LotMention]:
 
 def turn_to_those_meant(course: Course, part: Part) -> Part | None:
     """Turn to the fibre that the words of a part mean; the part with it named, None where not."""
-    if not course.lots or ONE_BY_ONE.search(part.words):
+    course.unknown = None
+    if not course.lots:
+        return None
+    if ONE_BY_ONE.search(part.words):
+        course.unknown = _into_each(part)
         return None
     part = _with_deed_before(course, part)
     if _weighed(course, part) is not None:
@@ -170,16 +225,19 @@ def turn_to_those_meant(course: Course, part: Part) -> Part | None:
     if not groups and course.next_part is not None and _is_bare(part):
         groups = _groups(course, course.next_part)  # "rinse and dry lots A and B"
     shares: list[FibreShare] = []
+    course.picked.from_end = _is_kept_plain(part)
     for one in groups[0] if groups else []:
         share = fibre_meant(course, one.labels[0]) if one.kind == "fibre" else None
         share = share if one.kind == "fibre" else share_meant(course, one)
         if share is None:
+            course.unknown = one
             return None
         shares.append(share)
         if one.start < part.end:
             _note(course, part, one)
     if not shares:
         return None
+    shares += _beside(course, part, groups[1:])
     if SET_APART.search(part.words):
         course.picked.apart = course.picked.apart | union(shares)
     if part.doing.act:
@@ -217,6 +275,36 @@ def _with_deed_before(course: Course, part: Part) -> Part:
     return part._replace(doing=deed._replace(start=part.start, end=part.start))
 
 
+def _into_each(part: Part) -> LotMention | None:
+    """The words for so much of the fibre as goes into each of several vessels."""
+    counted = [one for one in lot_mentions(part) if one.kind == "count"]
+    return counted[0] if counted and INTO_EACH.search(part.words) else None
+
+
+def _beside(course: Course, part: Part, groups: list[list[LotMention]]) -> list[FibreShare]:
+    """The fibre that the same deed is done to, told behind it."""
+    shares: list[FibreShare] = []
+    for group in groups:
+        beside = share_meant(course, group[0]) if _goes_with(part, group[0]) else None
+        if beside is not None:
+            _note(course, part, group[0])
+            shares.append(beside)
+    return shares
+
+
+# "Skein D goes into the vat, with skein C".
+WITH = re.compile(r",?\s*(?:(?:together|along)\s+)?with\s+(?:the\s+)?\Z", re.I)
+
+
+def _goes_with(part: Part, one: LotMention) -> bool:
+    deed = part.doing.act in WORKED
+    return (
+        deed
+        and one.kind != "fibre"
+        and WITH.search(part.words[: one.start - part.start]) is not None
+    )
+
+
 BARE = re.compile(r"\W*(?:and|then|,|&|\s)*", re.I)
 
 
@@ -238,9 +326,16 @@ def _naming(part: Part, low: int, high: int) -> Part:
 
 # One after another, or so much in each of several baths: no one lot is meant.
 ONE_BY_ONE = re.compile(
-    r"\b(?:at\s+a\s+time|by\s+one|after\s+another|in(?:to)?\s+each\b(?!\s+of))", re.I
+    r"\b(?:at\s+a\s+time|by\s+one|after\s+(?:another(?=\s*[.,;:]|\s*\Z|\s+(?:in|into|and|for)\b)|the\s+other)|in(?:to)?\s+each\b)",
+    re.I,
 )
-SET_APART = re.compile(r"\b(?:reserv(?:e|ed|ing)|set|put|kept?|keep|lay|laid)\b", re.I)
+# "Put one skein in each jar": which of them goes into which is not said.
+INTO_EACH = re.compile(r"\bin(?:to)?\s+each\b", re.I)
+SET_APART = re.compile(
+    r"\b(?:reserv(?:e|ed|ing)|kept?|keep)\b"
+    r"|\b(?:set|put|lay|laid)\b[^.;,]{0,40}?\b(?:aside|by|back|away|apart|to\s+one\s+side)\b",
+    re.I,
+)
 
 
 def _note(course: Course, part: Part, one: LotMention) -> None:
@@ -272,7 +367,10 @@ def _turn_to(course: Course, part: Part, share: FibreShare) -> None:
 
 
 # "Dip one of each in iron": into a bath of its own.
-INTO_STUFF = re.compile(r"\b(?:in|into|through)\s+(?:(?:the|an?|some|weak)\s+){0,2}\Z", re.I)
+INTO_STUFF = re.compile(
+    r"\b(?:in|into|through)\s+(?:(?:the|an?|some|another|weak|strong|mild|dilute|cold|cool|warm|hot|fresh|separate|second)\s+){0,3}\Z",
+    re.I,
+)
 
 
 def _goes_into_stuff(part: Part) -> list[Thing]:
@@ -280,7 +378,9 @@ def _goes_into_stuff(part: Part) -> list[Thing]:
     return [
         one
         for one in part.things
-        if one.kind == "material" and INTO_STUFF.search(part.words[: one.start - part.start])
+        if one.kind == "material"
+        and one.start >= part.doing.start
+        and INTO_STUFF.search(part.words[: one.start - part.start])
     ]
 
 
@@ -303,12 +403,31 @@ def _turn_to_own_bath(course: Course, part: Part) -> None:
         if one.kind == "material" and part_played(one) in ("dye", "mordant")
     ]
     bath = course.bath
-    if bath is None or not names or any(bath.holds(one) for one in names):
+    if bath is None or not names:
+        return
+    if any(bath.holds(one) for one in names):
+        if _is_measured_anew(course, part, bath):
+            course.begin()
+            course.bath = None
         return
     course.begin()
     held = [one for one in course.baths if any(one.holds(name) for name in names)]
     course.bath = held[-1] if held else None
 
+
+def _is_measured_anew(course: Course, part: Part, bath: Bath) -> bool:
+    """True where what other fibre is in already is measured once more, for this lot."""
+    into = {one.start: course.plain_of(one) for one in _goes_into_stuff(part)}
+    own = [
+        into[of.start]
+        for one in part.amounts
+        if one.kind in MEASURES and (of := course.of(one)) is not None and of.start in into
+    ]
+    taken = {one.name for one in bath.stuff if one.amounts}
+    return bath.begun and any(name in taken for name in own)
+
+
+MEASURES = frozenset(("mass", "share", "spoon"))
 
 # "Leave the other half unmordanted", "keep two yellow": nothing is done to these.
 KEEPS = re.compile(r"\b(?:keep|kept|leave|left|reserv(?:e|ed)|stays?|stayed)\b", re.I)
@@ -327,6 +446,39 @@ def is_kept_as_it_is(course: Course, part: Part) -> bool:
         return True
     kept = not any(one.kind in KEPT for one in part.amounts)
     return kept and bath_of(course, share) is None
+
+
+# "Mordant the skeins. Keep one back unmordanted": it was never in that bath.
+NEVER_IN = {
+    "mordant": re.compile(r"\b(?:un-?mordanted|without\s+mordant)\b", re.I),
+    "dye": re.compile(r"\b(?:un-?dyed|undipped)\b", re.I),
+}
+SENTENCES_BEHIND = 1
+
+
+def _is_kept_plain(part: Part) -> bool:
+    return KEEPS.fullmatch(part.doing.words) is not None and KEPT_AS.search(part.words) is not None
+
+
+def take_back(course: Course, part: Part) -> bool:
+    """Take fibre that is kept unmordanted out of the mordanting of all that was just told.
+
+    True where there was one.
+    """
+    kept, everything, taken = course.share, whole(course.all_lots()), False
+    if kept is None or not everything - kept:
+        return False
+    last = [one for one in course.steps if one.on == "lot" and one.bath is not None]
+    for kind, pattern in NEVER_IN.items():
+        if not pattern.search(part.words) or not last or last[-1].bath is None:
+            continue
+        bath = last[-1].bath
+        if bath.kind != kind or course.number - last[-1].sentence > SENTENCES_BEHIND:
+            continue
+        for step in course.steps:
+            if step.bath is bath and step.on == "lot" and (step.share or everything) & kept:
+                step.share, taken = (step.share or everything) - kept, True
+    return taken
 
 
 IT = re.compile(r"\b(?:it|them|these)\b", re.I)

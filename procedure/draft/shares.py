@@ -41,6 +41,7 @@ class Lot:
         self.again: list[Amount] = []  # its weight, told a second time
         self.is_mordanted = False  # before the recipe begins, and with what
         self.mordanted: list[Measured] = []
+        self.counted = 0  # of how many skeins it is, where they are only told of lot by lot
         self.divided = 0  # into how many equal parts the prose divides it, where it says so
 
     @property
@@ -70,7 +71,7 @@ class Lot:
             return self.divided
         pieces = self.pieces
         if pieces is None:
-            return self.as_many_as_weigh_it or self.of_a_weight_each[1]
+            return self.counted or self.as_many_as_weigh_it or self.of_a_weight_each[1]
         if pieces is None or pieces.about or pieces.low is None or pieces.low.denominator != 1:
             return 1
         return int(pieces.low) if pieces.high in (None, pieces.low) else 1
@@ -160,6 +161,7 @@ class Picked:
         self.groups: list[FibreShare] = []  # the picks of this scope, in order
         self.before: list[FibreShare] = []  # those of the scope before
         self.apart = FibreShare()  # what was set aside
+        self.from_end = False  # whether the last pieces are picked, and the first are gone on with
 
     def pick(self, share: FibreShare) -> FibreShare:
         """Note a share as picked."""

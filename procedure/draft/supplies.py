@@ -412,8 +412,21 @@ def _parted(part: Part, stuff: list[Measured]) -> tuple[str, list[Measured], lis
 INTO_THE = re.compile(r"\b(?:in|into|through)\s+the\s+(?:hot\s+|warm\s+|cold\s+)?([a-z]+)\b", re.I)
 
 
+INTO_THE_DYE = re.compile(
+    r"\b(?:in|into|to)\s+the\s+(?:same\s+|spent\s+|first\s+)?dye(?:[ -]?(?:bath|pot|liquor))?"
+    r"(?=\s*[.,;]|\s+(?:for|at|again|and|until)\b|\s*\Z)",
+    re.I,
+)
+
+
 def turn_to_called(course: Course, part: Part) -> None:
     """Turn to the bath that a word of its stuff stands for: "dip the rags in the lead"."""
+    if INTO_THE_DYE.search(part.words) and course.bath is not None and course.bath.kind != "dye":
+        dyes = [bath for bath in course.baths if bath.kind == "dye" and bath.had_fibre]
+        if len(dyes) == 1 and course.bath.begun:
+            course.bath.fibre = False
+            course.bath = dyes[0]
+            return
     found = INTO_THE.search(part.words)
     if found is None or course.bath is None:
         return

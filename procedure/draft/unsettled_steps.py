@@ -21,7 +21,8 @@ BARE = frozenset(("named wait",))
 class Line(NamedTuple):
     """A line of the draft: its text, the sentence it comes from, the amounts that it holds.
 
-    ``begins`` is where the words of its deed begin in the prose, 0 where none ask for it.
+    ``begins`` is where the words of its deed begin in the prose, 0 where none ask for it. ``note``
+    are words of the prose that the step keeps as they stand, with the amounts in them.
     """
 
     text: str
@@ -29,6 +30,7 @@ class Line(NamedTuple):
     placed: tuple[Amount, ...] = ()
     remarks: tuple[str, ...] = ()
     begins: int = 0
+    note: tuple[str, tuple[Amount, ...]] = ("", ())
 
 
 class Bath:
@@ -83,6 +85,7 @@ class Step:
         self.lot = ""  # the lots that it is about, where the prose tells its lots apart
         self.share: FibreShare | None = None  # what of the fibre it is about; None for all of it
         self.name = ""
+        self.note: tuple[str, tuple[Amount, ...]] = ("", ())  # words that it keeps as they stand
 
 
 Writes = Callable[[Amount, "Bath | None"], "str | None"]
@@ -211,7 +214,7 @@ def lines_of(step: Step, lot: str, writes: Writes) -> list[Line]:
             text = f"  {text}"
     placed = (*writing.placed, *step.spoken)
     begins = step.part.start if step.part is not None else 0
-    lines.append(Line(text, step.sentence, placed, tuple(writing.remarks), begins))
+    lines.append(Line(text, step.sentence, placed, tuple(writing.remarks), begins, step.note))
     return lines
 
 

@@ -46,7 +46,8 @@ def _left_over(course: Course) -> Iterator[tuple[Amount, Thing, Sentence]]:
             for amount in part.amounts:
                 of = sentence.of.get(amount.start)
                 fits = amount.kind in MEASURES and not amount.base
-                if of is not None and fits and amount.start not in course.used:
+                apart = amount.start in course.used or amount.start in course.for_each
+                if of is not None and fits and not apart:
                     yield amount, of, sentence
 
 

@@ -19,7 +19,8 @@ COUNTED = {"rinse": acts_of_fibre.rinse, "dip": acts_of_fibre.dip, "wash": acts_
 
 def without_verb(course: Course, part: Part) -> None:
     """What a list without a verb stands for."""
-    if course.sentence is not None and course.sentence.left_out:
+    said = course.sentence
+    if said is not None and said.left_out and not NOTHING_ADDED.search(said.words):
         return  # its verb is denied
     counted = _verb_of_count(course, part)
     if counted:
@@ -52,6 +53,12 @@ def without_verb(course: Course, part: Part) -> None:
         acts_of_heat.keep(course, part)
         return
     _listed_or_brought(course, part, stuff, timed, goes_on)
+
+
+# "Second bath: without adding anything, skein B, an hour": the verb that is denied is no deed.
+NOTHING_ADDED = re.compile(
+    r"\bwithout\s+(?:adding|putting)\s+(?:anything|more|any\s+more|nothing)\b", re.I
+)
 
 
 def _is_sour_rinse(course: Course, stuff: list[Measured]) -> bool:

@@ -1,0 +1,121 @@
+"""Words that speak of some of the fibre where it can't be told of which: it is asked about.
+
+Nothing is done to any fibre then: a deed that falls on the wrong skein spoils it, and one that is
+asked about costs a look at the prose.
+"""
+
+from __future__ import annotations
+
+import re
+
+from procedure.draft.course import Course, plain_name
+from procedure.draft.lexicon import materials, meanings
+from procedure.draft.lot_mentions import LotMention
+from procedure.draft.lots_meant import APART, MORDANTED, UNMORDANTED, all_of_it, is_lettered
+from procedure.draft.sentences import Part
+from procedure.draft.turning import bath_of
+
+# What is done to fibre, or to the bath that it lies in.
+DEEDS = frozenset(
+    "enter dye mordant dip lift modify soak rinse wash dry air hold leave put boil simmer squeeze"
+    " scour again".split()
+)
+DONE_TO_FIBRE = frozenset(
+    "enter dye mordant dip lift modify rinse wash dry air squeeze scour".split()
+)
+KEPT = frozenset(("time", "temperature", "named heat", "named wait"))
+
+
+def asks_which(course: Course, part: Part, one: LotMention) -> bool:
+    """True where it can't be worked out which fibre a mention means that a deed is done to."""
+    if not course.steps or not _is_deed(part) or _adds_stuff(part, one):
+        return False
+    several = len(all_of_it(course).pieces) > 1 or len(course.all_lots()) > 1
+    if one.kind in ("all", "fibre"):
+        return False
+    if one.kind == "state":
+        return several and tells_apart(course, one.labels[0])
+    if one.kind in ("labels", "letters"):
+        return several and is_lettered(course)
+    if not several:
+        counted = one.kind == "ordinals" or (one.kind == "count" and one.many == 1)
+        named = one.kind in ("rest", "each") or (counted and _names_lot(course, one))
+        return part.doing.act in DONE_TO_FIBRE and named
+    return True
+
+
+def _names_lot(course: Course, one: LotMention) -> bool:
+    """True for "the first skein", and not for "the first" alone, which may be a water."""
+    words = course.text[one.start : one.end].lower().split()
+    nouns = {**meanings("labelled lot"), **meanings("part of the fibre")}
+    return any(word in nouns or word.rstrip("s") in nouns for word in words)
+
+
+def goes_on_unknown(course: Course, part: Part) -> bool:
+    """True for what is done next to fibre of which it was just asked which it is."""
+    number, _ = course.asked_last
+    if not number or not _is_deed(part) or _adds_stuff(part, None):
+        return False
+    if number == course.number:
+        return part.doing.act not in ("rinse", "wash", "scour") or "it" in part.words.split()
+    said = course.sentence.words if course.sentence is not None else ""
+    return (
+        course.number - number == 1 and IT.search(said) is not None and not course.names_fibre(part)
+    )
+
+
+IT = re.compile(r"\b(?:it|them|these)\b", re.I)
+
+
+def _is_deed(part: Part) -> bool:
+    if part.doing.act:
+        return part.doing.act in DEEDS
+    return any(one.kind in KEPT for one in part.amounts)
+
+
+def _adds_stuff(part: Part, one: LotMention | None) -> bool:
+    """True for "stir in the iron for the other", where it is stuff that is added."""
+    first = next((each for each in part.things if each.start >= part.doing.end), None)
+    stuff = first is not None and first.kind in ("material", "part")
+    stuff = stuff and (one is None or (first is not None and first.end <= one.start))
+    return part.doing.act == "put" and (stuff or not PUTS.match(part.doing.words))
+
+
+PUTS = re.compile(r"(?:put|place|return|drop|lower|slip|pop|set|lay|move|transfer)", re.I)
+
+
+def tells_apart(course: Course, word: str) -> bool:
+    """True for a word that can tell some of the fibre from the rest: a colour, a salt, a state."""
+    if word in APART or word in MORDANTED or word in UNMORDANTED or word in meanings("label"):
+        return True
+    name = materials().get(word) or meanings("material").get(word, "")
+    return bool(name) and plain_name(name) in course.materials
+
+
+def ask_which(course: Course, part: Part, words: str) -> None:
+    """Tell that a deed is not followed, since it is not clear which fibre it is done to."""
+    course.asked_last = course.number, words
+    course.which_lot[course.number, part.doing.words] = words
+    course.not_followed.append((course.number, part.doing.words))
+    if part.doing.act in MOVES:
+        course.unclear.add(course.number)
+
+
+MOVES = frozenset(("enter", "put", "lift", "dip", "dye", "mordant", "modify", "soak", "leave"))
+
+
+MEASURES = frozenset(("mass", "share", "spoon"))
+
+
+def goes_into_unknown(course: Course, part: Part) -> bool:
+    """True for "cotton: tannin 8 % for two hours" where no list knows the tannin.
+
+    It is a bath of its own, and not the one in which other fibre was last.
+    """
+    bath, share = course.bath, course.share
+    if part.doing.act or bath is None or share is None or bath_of(course, share) is bath:
+        return False
+    if bath.kind != "mordant" or not any(one.kind == "time" for one in part.amounts):
+        return False
+    known = any(one.kind in ("material", "part", "water") for one in part.things)
+    return not known and any(course.of(one) is None for one in course.free(part, *MEASURES))
