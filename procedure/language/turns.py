@@ -19,7 +19,7 @@ from functools import cache, lru_cache
 
 from procedure.language.asides import ASIDE, aside
 from procedure.language.numbers_in_full import NUMBERS, PARTS
-from procedure.language.tree import Token, words_of
+from procedure.language.tree import BATHS, Token, words_of
 from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import vocabulary
 from procedure.vocabulary.data_files import kept_of_tables, rows
@@ -447,7 +447,7 @@ def _named_as_it_is_made(tokens: list[Token]) -> list[Token]:
 
 
 _MAKING = frozenset(("prepare", "make", "make up"))
-_BATHS = frozenset(("bath", "vat", "liquor", "dyebath"))
+_BATHS = BATHS | {"dyebath"}
 
 
 def _onto(tokens: list[Token]) -> list[Token]:
