@@ -231,7 +231,8 @@ def _in_its_order(tokens: list[Token], at: int, raws: Sequence[tuple[int, str]])
     if len(written := written_as(tokens[at:], raws)) > _SHORT_LINE or '"' in written:
         return None
     verb = next((n for n in range(at + 1, len(tokens)) if tokens[n].word in heads()), 0)
-    if tokens[at].kind in _CLAUSES and verb:
+    ends = [one.word for one in tokens[at + 1 : at + 2]]
+    if tokens[at].kind in _CLAUSES and verb and ends not in (["end"], ["start"], ["beginning"]):
         clause = written_as(tokens[at:verb], raws).rstrip(", ")
         said = f"{written_as(tokens[verb:], raws)} {clause}"
         return say("Begin with its verb: “{said}”.", said=said)

@@ -196,6 +196,13 @@ MISTAKES = (
     Mistake(
         "step",
         "",
+        r"^(?:at|by|towards?) (?:the )?(?:very )?(?:end|start|beginning)\b(?: of (?:the )?[^\W\d]+)?",
+        "“{said}” says when, and the order of the lines says that.",
+        "Leave it out, and begin with the verb: “lift yarn from dye-bath”.",
+    ),
+    Mistake(
+        "step",
+        "",
         r"^(?:the )?(?:next|following) (?:day|morning|evening|week)\b",
         "“{said}” is a wait, and belongs to the step before.",
         "Write it there: “stand dye-bath until-next-day”.",
@@ -603,6 +610,14 @@ MISTAKES = (
         "“after {said}” says when, and the steps before it fill that time.",
         "Write before it what is done so long, as in “hold dye-bath for 20 min”, and leave “after "
         "{said}” out.",
+    ),
+    Mistake(
+        "step",
+        "",
+        r"^, ?(?:and |then |and then )?(?P<said>(?:about )?\d[\d./½¼¾]*(?: ?(?:to|-|–) ?\d+)? ?"
+        r"(?:mins?|minutes?|h|hrs?|hours?) at \d.*)",
+        "“{said}” has no verb: the bath is kept so hot.",
+        "Write it so, as a step of its own: “hold dye-bath at {hot} for 1 h”.",
     ),
     Mistake(
         "step",

@@ -13,6 +13,7 @@ from procedure.facts.liquor import ancestors
 from procedure.facts.study import Study
 from procedure.findings import Finding, Named, Related, Says, Value, Word
 from procedure.language import Line
+from procedure.model import Block, Step
 from procedure.wording import said
 
 # The rules that speak where a step is missing.
@@ -80,13 +81,24 @@ def _lacking(study: Study) -> Iterator[tuple[tuple[str, str], int]]:
     baths: dict[str, int] = {}
     for node in study.flow.nodes:
         key = node.procedure.key
-        for item in (*node.step.using, *node.step.objects):
-            line = unread.get((key, item.name.text)) if item.name is not None else None
-            if line is not None and node.bath:
+        for name in _brought(node.step) if node.bath else ():
+            if (line := unread.get((key, name))) is not None:
                 baths.setdefault(node.bath, line)
         if node.bath in baths:
             for name in (node.bath, *node.lots, *node.present):
                 yield (key, name.rpartition(".")[2]), baths[node.bath]
+
+
+def _brought(step: Step | Block) -> list[str]:
+    """The names of what a step is done to and with."""
+    items = (*step.using, *step.objects) if isinstance(step, Step) else ()
+    return [one.name.text for one in items if one.name is not None]
+
+
+def _where(step: Step | Block) -> list[str]:
+    """The names of the places of a step, whatever they are."""
+    items = (step.within, step.source, *step.into) if isinstance(step, Step) else ()
+    return [one.name.text for one in items if one is not None and one.name is not None]
 
 
 def _beside(
@@ -104,9 +116,7 @@ def _beside(
                 yield (key, origin.name), line
     for node in study.flow.nodes:
         key = node.procedure.key
-        step = node.step
-        said = [one.name.text for one in (step.within, step.source, *step.into) if one and one.name]
-        names = [node.bath.rpartition(".")[2], *(said if not node.bath else ())]
+        names = [node.bath.rpartition(".")[2], *(_where(node.step) if not node.bath else ())]
         line = next((waiting[key, one] for one in names if (key, one) in waiting), None)
         for name in (node.pot, *node.lots, *node.present) if line is not None else ():
             if name and line is not None:
