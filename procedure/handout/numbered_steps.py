@@ -16,6 +16,7 @@ from procedure.handout.metal_waters import metal_notes
 from procedure.handout.phrasebook import Telling
 from procedure.handout.prose import step_text
 from procedure.handout.step_titles import in_short
+from procedure.handout.tagged import TAGS, first_together
 from procedure.model import Block, Step
 from procedure.paper.blocks import StepCard
 from procedure.paper.measures import unit_of
@@ -178,6 +179,8 @@ def _told(telling: Telling, node: FlowNode, boxes: int, following: FlowNode | No
         besides = (note for note in _of_the_followed(node) if note not in known)
         return replace(told, notes=(*told.notes, *besides))
     made = _made(telling, node, step_text(telling, node), boxes)
+    if telling.plan.study.once(first_together).get(node.id):
+        made = replace(made, notes=(*made.notes, TAGS))
     return replace(made, blanks=_blanks(telling, node))
 
 
