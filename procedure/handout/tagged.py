@@ -37,7 +37,7 @@ def first_together(study: Study) -> dict[int, bool]:
 
 def _look(lot: Lot) -> tuple[object, ...]:
     """What shows of a lot: its fibres, its form, and the colour that it had."""
-    dyed = tuple(one.entry.name for one in lot.past if one.done == "dyed" and one.entry is not None)
+    dyed = tuple(one.entry.name for one in lot.past if one.done == "dyed")
     return tuple(entry.name for entry in lot.fibres), _form(lot), dyed
 
 
@@ -48,6 +48,7 @@ def _form(lot: Lot) -> tuple[str, ...]:
     return tuple(sorted({one.name for one in forms if one is not None}))
 
 
-def _past(lot: Lot | None) -> tuple[str, ...]:
+def _past(lot: Lot | None) -> tuple[tuple[str, str, str], ...]:
     """What was done to it before, which does not show."""
-    return () if lot is None else tuple(str(one) for one in lot.past)
+    past = () if lot is None else lot.past
+    return tuple((one.done, one.entry.name, one.share.text if one.share else "") for one in past)

@@ -290,7 +290,7 @@ def _after_a_dash(
     named = tokens[:at]
     if not named or any(one.kind != "NAME" for one in named) or at + 1 == len(tokens):
         return None
-    label = "-".join(one.text.lower() for one in named)
+    label = "-".join(" ".join([one.text.lower() for one in named]).split())
     if label.rpartition("-")[2] not in BATHS:
         return None
     told = named[0]._replace(kind="LABEL", text=f"{label}:")

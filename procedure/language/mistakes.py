@@ -377,11 +377,11 @@ MISTAKES = (
     Mistake(
         "step",
         "",
-        r"^repeat (?:for|over) (?P<said>(?:about )?(?:\d[\d./½¼¾]*(?: ?(?:to|-|–) ?\d+)?|an?|one|two|three|four|"
-        r"five|six|seven|half an?) ?[^\W\d_]+)\b.*",
+        r"^repeat (?:for|over) (?P<said>(?:about )?(?:\d[\d./½¼¾]*(?: ?(?:to|or|-|–) ?\d+)?|an?|one|"
+        r"two|three|four|five|six|seven|half an?) ?[^\W\d_]+)\b.*",
         "“{said}” says for how long it goes on, and not how often.",
-        'Write how often in all, as in “repeat 3 times”, or the sign: “repeat until "{said} have '
-        'passed"”; and below it the steps, each two blanks deeper.',
+        'Write how often in all, as in “repeat 3 times”, or the sign: “repeat until "the end of '
+        '{said}"”; and below it the steps, each two blanks deeper.',
     ),
     Mistake(
         "step",
