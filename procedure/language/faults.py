@@ -282,9 +282,7 @@ def _made_of_what(label: str) -> tuple[Says, Says]:
     )
 
 
-def _after_a_dash(
-    tokens: list[Token], raws: Sequence[tuple[int, str]]
-) -> tuple[Says, Says] | None:
+def _after_a_dash(tokens: list[Token], raws: Sequence[tuple[int, str]]) -> tuple[Says, Says] | None:
     """What is said of “alum bath - 4 L water, 12 g alum, in pot”; None for any other line."""
     at = next((n for n, one in enumerate(tokens[:4]) if one.text in _FOR_A_COLON), 0)
     named = tokens[:at]

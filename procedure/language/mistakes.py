@@ -196,7 +196,8 @@ MISTAKES = (
     Mistake(
         "step",
         "",
-        r"^(?:at|by|towards?) (?:the )?(?:very )?(?:end|start|beginning)\b(?: of (?:the )?[^\W\d]+)?",
+        r"^(?:at|by|towards?) (?:the )?(?:very )?(?:end|start|beginning)\b"
+        r"(?: of (?:the )?[^\W\d]+)?",
         "“{said}” says when, and the order of the lines says that.",
         "Leave it out, and begin with the verb: “lift yarn from dye-bath”.",
     ),
@@ -377,8 +378,8 @@ MISTAKES = (
     Mistake(
         "step",
         "",
-        r"^repeat (?:for|over) (?P<said>(?:about )?(?:\d[\d./½¼¾]*(?: ?(?:to|or|-|–) ?\d+)?|an?|one|"
-        r"two|three|four|five|six|seven|half an?) ?[^\W\d_]+)\b.*",
+        r"^repeat (?:for|over) (?P<said>(?:about )?(?:\d[\d./½¼¾]*(?: ?(?:to|or|-|–) ?\d+)?|an?|"
+        r"one|two|three|four|five|six|seven|half an?) ?[^\W\d_]+)\b.*",
         "“{said}” says for how long it goes on, and not how often.",
         'Write how often in all, as in “repeat 3 times”, or the sign: “repeat until "the end of '
         '{said}"”; and below it the steps, each two blanks deeper.',

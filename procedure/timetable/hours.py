@@ -21,9 +21,7 @@ _YEARS = range(1900, 3000)
 """Beyond them the calendar of the computer may come to its end within a plan."""
 
 
-def moment_of(
-    text: str, like: datetime, on: date | None = None, example: str = ""
-) -> datetime:
+def moment_of(text: str, like: datetime, on: date | None = None, example: str = "") -> datetime:
     """A moment from ``2026-11-28 09:00``, in the zone of ``like``. Raises :class:`BadHours`.
 
     It may end in an offset of its own, ``+01:00``. A time of the day alone is one of the day

@@ -96,7 +96,7 @@ def pot_acts_as_mordant(study: Study) -> Iterator[Found]:
                 bath=study.thing(moment.node.bath),
                 note=plainly_said(note),
             ),
-            "If it is stainless, write “stainless steel”; else use a pot of that or of sound enamel."
+            "If it is stainless, write “stainless steel”; else use such a pot, or sound enamel."
             if harms and _only_steel(thing)
             else "Use a pot of stainless steel or sound enamel."
             if harms
