@@ -13,6 +13,7 @@ from procedure.language.table import table
 from procedure.language.tree import BATHS, UNNAMED, Fault, Line, Token, written_as
 from procedure.language.words import MOST_DIGITS, SECTIONS, reserved
 from procedure.quantity.number_words import IN_TURN
+from procedure.quantity.ready_patterns import pattern
 from procedure.vocabulary import near, vocabulary
 from procedure.vocabulary.everyday import everyday
 from procedure.vocabulary.library import food_phrases
@@ -252,6 +253,7 @@ def _unmade_bath(
     label = tokens[0].name if at == 1 and tokens[0].kind == "LABEL" else ""
     if label.rpartition("-")[2] not in BATHS:
         return None
+    label = pattern(r"^(?:(?:make|prepare|mix)-)?(?:(?:the|an?)-)?").sub("", label)
     if len(written := written_as(tokens, raws)) > _SHORT_LINE or '"' in written:
         return _made_of_what(label) if tokens[1].kind in ("NUMBER", "LOOSE") else None
     kinds = [one.kind for one in tokens]

@@ -427,7 +427,7 @@ def _as_it_is(tokens: list[Token]) -> list[Token]:
     for at in range(1, len(tokens) - 1):
         kinds = [token.kind for token in tokens[at - 1 : at + 2]]
         if kinds == ["VERB", "NAME", "NAME"] and tokens[at].word in STATES:
-            return [*tokens[:at], *tokens[at + 1 :]]
+            return _as_it_is([*tokens[:at], *tokens[at + 1 :]])
     return tokens
 
 
