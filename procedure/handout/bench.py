@@ -343,9 +343,10 @@ def paper(made: Bench) -> Paper:
                 if any(para.text)
             ),
         ),
+        # What to do first is right below what harms: who looks for it has no time to search.
         sections=(
-            PaperSection("lines", (say.STEPS,), tuple(_by_stages(made.lines))),
             *aid_section(made.aid),
+            PaperSection("lines", (say.STEPS,), tuple(_by_stages(made.lines))),
         ),
         stamp=say.DRAFT if made.draft else "",
     )

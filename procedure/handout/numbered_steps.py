@@ -16,6 +16,7 @@ from procedure.handout.metal_waters import metal_notes
 from procedure.handout.phrasebook import Telling
 from procedure.handout.prose import step_text
 from procedure.handout.step_titles import in_short
+from procedure.handout.tagged import TAGS, first_together
 from procedure.model import Block, Step
 from procedure.paper.blocks import StepCard
 from procedure.paper.measures import unit_of
@@ -178,6 +179,8 @@ def _told(telling: Telling, node: FlowNode, boxes: int, following: FlowNode | No
         besides = (note for note in _of_the_followed(node) if note not in known)
         return replace(told, notes=(*told.notes, *besides))
     made = _made(telling, node, step_text(telling, node), boxes)
+    if telling.plan.study.once(first_together).get(node.id):
+        made = replace(made, notes=(*made.notes, TAGS))
     return replace(made, blanks=_blanks(telling, node))
 
 
@@ -293,11 +296,12 @@ def _block(telling: Telling, node: FlowNode, block: Block, following: FlowNode |
         return phrase("Way “", Words(block.condition), f"”: do {steps}.")
     if node.kind == "repeat":
         until = phrase("until ", Words(block.condition)) if block.condition else ()
-        every = phrase(telling.time(block.every, "every"), " ") if block.every else ()
+        every = telling.time(block.every, "every") if block.every else ()
         if block.times is None:
-            again = phrase(f"Do {steps} again and again, ", *every)
-            return phrase(again, until, ".") if until else phrase(f"Do {steps} ", *every, "over.")
-        said = phrase(f"Do {steps} ", _times(*block.times), *((" ", *every[:-1]) if every else ()))
+            again = phrase(f"Do {steps} again and again, ", *every, " " if every else "")
+            over = phrase(f"Do {steps} over and over", ", " if every else "", *every, ".")
+            return phrase(again, until, ".") if until else over
+        said = phrase(f"Do {steps} ", _times(*block.times), ", " if every else "", *every)
         return phrase(said, ", " if until else "", until, ".")
     values = [(Words(spaced(value.name.text)),) for value in block.values if value.name is not None]
     return phrase(f"Do {steps} for ", joined(values), ", one after the other.")

@@ -238,7 +238,8 @@ def _own_water(telling: Telling, node: FlowNode, step: Step) -> Phrase:
     elif step.does.rinses and not node.bath:
         place = phrase(" in fresh water", place)
     how, own = course(telling, step, "the water" if step.does.rinses else "it")
-    comma = "" if not how else ": " if own else ", " if water or rest else " "
+    paused = bool(water or rest or step.at is not None)
+    comma = "" if not how else ": " if own else ", " if paused else " "
     said = sentence(worded(step.verb.says, telling.the_fibre(node)), place, comma, how)
     if step.does.wets and not telling.brief:
         many = telling.many(node.lots)

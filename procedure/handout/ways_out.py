@@ -63,7 +63,9 @@ def _conditions(telling: Telling, step: Step) -> list[str]:
     if "uncovered" in step.manner and telling.lasting(step):
         lasting = plain_text(telling.lasting(step), telling.voice)
         said.append(f"let it stand open {lasting}")
-    return [*said, *([step.note] if step.note else [])]
+    # A note on how it is strained or stirred is of the work, and has nothing to do with waste.
+    of_waste = bool(said) or step.does.empties or step.does.adds or step.does.stores
+    return [*said, *([step.note] if step.note and of_waste else [])]
 
 
 def _gives_gas(plan: Judged, moment: Moment) -> bool:

@@ -12,9 +12,9 @@ from collections.abc import Callable, Hashable, Iterable, Sequence
 from functools import cache
 from itertools import pairwise
 
-from procedure.language.tree import Token
+from procedure.language.tree import BATHS, Token
 from procedure.quantity.record import TYPE_CHECKING
-from procedure.vocabulary import vocabulary
+from procedure.vocabulary import near, vocabulary
 from procedure.vocabulary.everyday import BATHS_BY_ROLE
 from procedure.vocabulary.plant_parts import parts_of_plants
 
@@ -261,7 +261,18 @@ class Called:
             whole = len(run) == length and run[-1].kind == "NAME" and run[-1].line == line
             if whole and _INSIDE.issuperset([one.kind for one in run]) and self._name(_said(run)):
                 return length
-        return 0
+        return 2 if self._near_bath(tokens[at : at + 2]) else 0
+
+    def _near_bath(self, run: Sequence[Token]) -> str:
+        """The “wled-bath” of “wled bath”, near to the name of one bath; empty for anything else."""
+        if [one.kind for one in run] != ["NAME", "NAME"] or run[1].word not in BATHS:
+            return ""
+        word = run[0].word
+        if vocabulary().material(word) is not None or word in self.names:
+            return ""
+        self.asked = True
+        said = f"{word}-{run[1].word}"
+        return said if near(said, [one for one in self._places if one[-1:] == said[-1:]]) else ""
 
     def _name(self, said: str) -> str:
         """The name that words stand for; themselves where they are a material; else empty."""
@@ -278,7 +289,8 @@ class Called:
         return next(iter(known)) if len(known) == 1 else said
 
     def _joined(self, run: list[Token]) -> Token:
-        return run[0]._replace(text=_spaced(run), meant=self._name(_said(run)))
+        meant = self._name(_said(run)) or self._near_bath(run)
+        return run[0]._replace(text=_spaced(run), meant=meant)
 
 
 def _is_counted(tokens: Sequence[Token]) -> bool:

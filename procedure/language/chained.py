@@ -131,7 +131,7 @@ def _heated_so(before: list[Token], step: list[Token]) -> list[Token]:
 
 def _treats_hot(does: Effect) -> bool:
     """True where fibre lies in a bath that is mostly heated."""
-    return does.puts_fibre_in and not (does.own_water or does.dips or does.unheated)
+    return (does.puts_fibre_in or does.scours) and not (does.dips or does.unheated)
 
 
 # What a verb may have that tells how fibre is treated from one heat to another.

@@ -10,9 +10,10 @@ from procedure.findings import Count, Says, listed, say
 from procedure.language.everyday_order import heads
 from procedure.language.parsing import Refusal, parse
 from procedure.language.table import table
-from procedure.language.tree import UNNAMED, Fault, Line, Token, written_as
+from procedure.language.tree import BATHS, UNNAMED, Fault, Line, Token, written_as
 from procedure.language.words import MOST_DIGITS, SECTIONS, reserved
 from procedure.quantity.number_words import IN_TURN
+from procedure.quantity.ready_patterns import pattern
 from procedure.vocabulary import near, vocabulary
 from procedure.vocabulary.everyday import everyday
 from procedure.vocabulary.library import food_phrases
@@ -132,6 +133,8 @@ def _told_apart(
     special = _special(token, tokens, refusal, start)
     if special is None and start == "step" and refusal.at == 1:
         special = _unmade_bath(tokens, refusal.at, raws)
+    if special is None and start == "step" and refusal.at == 0:
+        special = _after_a_dash(tokens, raws)
     if special is not None:
         return special
     from procedure.language.mistakes import of_beginners
@@ -229,7 +232,8 @@ def _in_its_order(tokens: list[Token], at: int, raws: Sequence[tuple[int, str]])
     if len(written := written_as(tokens[at:], raws)) > _SHORT_LINE or '"' in written:
         return None
     verb = next((n for n in range(at + 1, len(tokens)) if tokens[n].word in heads()), 0)
-    if tokens[at].kind in _CLAUSES and verb:
+    ends = [one.word for one in tokens[at + 1 : at + 2]]
+    if tokens[at].kind in _CLAUSES and verb and ends not in (["end"], ["start"], ["beginning"]):
         clause = written_as(tokens[at:verb], raws).rstrip(", ")
         said = f"{written_as(tokens[verb:], raws)} {clause}"
         return say("Begin with its verb: “{said}”.", said=said)
@@ -247,10 +251,11 @@ def _unmade_bath(
 ) -> tuple[Says, Says] | None:
     """What is said of “alum-bath: kettle with 4 L water”; None for any other line."""
     label = tokens[0].name if at == 1 and tokens[0].kind == "LABEL" else ""
-    if label.rpartition("-")[2] not in ("bath", "vat", "liquor"):
+    if label.rpartition("-")[2] not in BATHS:
         return None
+    label = pattern(r"^(?:(?:make|prepare|mix)-)?(?:(?:the|an?)-)?").sub("", label)
     if len(written := written_as(tokens, raws)) > _SHORT_LINE or '"' in written:
-        return None
+        return _made_of_what(label) if tokens[1].kind in ("NUMBER", "LOOSE") else None
     kinds = [one.kind for one in tokens]
     pot = kinds.index("IN") + 1 if "IN" in kinds else 0
     if kinds[pot : pot + 1] == ["NAME"]:
@@ -269,6 +274,27 @@ def _unmade_bath(
         pot=tokens[pot].text,
         things=things,
     )
+
+
+def _made_of_what(label: str) -> tuple[Says, Says]:
+    """What is said of a bath whose label is followed by amounts alone, in many words."""
+    return Says("What a bath is made of comes after “prepare”."), shown(
+        "Write it so: “{label}: prepare in pot with water {much_water}, alum {some_alum}”.",
+        label=label,
+    )
+
+
+def _after_a_dash(tokens: list[Token], raws: Sequence[tuple[int, str]]) -> tuple[Says, Says] | None:
+    """What is said of “alum bath - 4 L water, 12 g alum, in pot”; None for any other line."""
+    at = next((n for n, one in enumerate(tokens[:4]) if one.text in _FOR_A_COLON), 0)
+    named = tokens[:at]
+    if not named or any(one.kind != "NAME" for one in named) or at + 1 == len(tokens):
+        return None
+    label = "-".join(" ".join([one.text.lower() for one in named]).split())
+    if label.rpartition("-")[2] not in BATHS:
+        return None
+    told = named[0]._replace(kind="LABEL", text=f"{label}:")
+    return _unmade_bath([told, *tokens[at + 1 :]], 1, raws) or _made_of_what(label)
 
 
 def _as_is_done(words: str) -> str:
@@ -509,9 +535,11 @@ def _behind_a_pause(
     )
 
 
+# Short words of every day, which are near to one of the language and no slip of it.
+_NO_SLIPS = frozenset(("or", "not", "no"))
 _BEGIN_ASIDES = frozenset(("when", "once", "while", "before", "during", "using"))
 _DENYING = frozenset(("never", "do", "don't", "don’t", "not", "no"))
-_BATHS = frozenset(("bath", "vat", "liquor", "pot"))
+_BATHS = BATHS | {"pot"}
 
 
 _CONDITION = (
@@ -614,22 +642,44 @@ def _without_a_name(tokens: list[Token]) -> tuple[Says, Says] | None:
         return _weight_in_front(tokens)
     if words == ["water"]:
         return Says("Water is always there."), Says("Leave out “water”.")
-    if any(token.kind == "EQUAL" for token in tokens):
-        return (
-            Says("A name is followed by a colon."),
-            shown("Write it so: “yarn: wool yarn, {some_yarn}”."),
-        )
     told = list(takewhile(lambda token: token.kind == "WORD", tokens))
     spoken = [token.text for token in told]
-    said = " ".join(spoken)
-    label = "-".join(said.split())
+    rest = tokens[len(told) :]
+    if rest and rest[0].text in _FOR_A_COLON:
+        return _with_a_colon(spoken, rest[1:])
+    label, said = "-".join(spoken), tokens
     # Only the colon was forgotten: “yarn wool yarn”.
-    if len(spoken) > 2 and not _known_thing(spoken) and _known_thing(spoken[1:]):
-        label, said = spoken[0], " ".join(spoken[1:])
+    if len(spoken) > 1 and not _known_thing(spoken) and _known_thing(spoken[1:]):
+        label, said = spoken[0], tokens[1:]
+    written = _all_of(said)
+    if len(written) > _SHORT_LINE or '"' in written:
+        written = " ".join(one.text for one in said if one in told)
     return (
         UNNAMED,
-        say("Write it so: “{label}: {said}”.", label=label, said=said),
+        say("Write it so: “{label}: {said}”.", label=label, said=written),
     )
+
+
+# What people write for the colon behind a name.
+_FOR_A_COLON = frozenset(("=", "-", "–", "—", "−"))
+
+
+def _with_a_colon(spoken: list[str], rest: list[Token]) -> tuple[Says, Says]:
+    """“yarn - wool, 100 g”, which is yarn: wool, 100 g; what is no thing has its name again."""
+    name, written = "-".join(spoken), _all_of(rest)
+    if rest and rest[0].kind != "WORD":
+        written = f"{' '.join(spoken)}, {written}"
+    if not rest or len(written) > _SHORT_LINE or '"' in written:
+        remedy = shown("Write it so: “yarn: wool yarn, {some_yarn}”.")
+    else:
+        remedy = say("Write it so: “{label}: {said}”.", label=name, said=written)
+    return Says("A name is followed by a colon."), remedy
+
+
+def _all_of(tokens: list[Token]) -> str:
+    from procedure.language.mistakes import as_written
+
+    return as_written(tokens)
 
 
 def _weight_in_front(tokens: list[Token]) -> tuple[Says, Says] | None:
@@ -652,8 +702,11 @@ def _weight_in_front(tokens: list[Token]) -> tuple[Says, Says] | None:
 
 
 def _known_thing(words: list[str]) -> bool:
-    """True for a fibre with its form, or a material, that the vocabulary has."""
+    """True for a fibre with its form, or a material, that the vocabulary has; a state and a metal
+    only tell of one."""
     known = vocabulary()
+    if known.find(words[0], "state", "metals") is not None:
+        return True
     return known.find(words[0], "fibres") is not None or known.material(" ".join(words)) is not None
 
 
@@ -676,6 +729,8 @@ def _is_a_thing(word: str, expected: frozenset[str]) -> bool:
 def _nearest(word: str, expected: frozenset[str]) -> str | None:
     if word.endswith("water") or word in vocabulary().verbs or _is_a_thing(word, expected):
         return None  # it is no slip of the pen, but stands where nothing like it belongs
+    if word in _NO_SLIPS:
+        return None
     found = near(word.rstrip(": "), list(_known(expected)))
     return None if found == word else found
 

@@ -9,6 +9,7 @@ from procedure.language.tree import Token
 _AIRING = frozenset(("airing", "air", "aired"))
 # How often in a word, which the tables of turns know as well.
 ROUNDS = frozenset(("twice", "thrice"))
+_BETWEEN = frozenset(("between", "inbetween", "in-between"))
 _CLAUSES = frozenset("IN INTO FROM WITH AT TO OVER FOR UNTIL ON".split())
 _BEGINS = frozenset(("COMMA", "AND", "WITH"))
 _MEASURES = frozenset(("NUMBER", "RANGE", "UNIT", "ABOUT", "BOUND"))
@@ -35,7 +36,7 @@ def each_time(tokens: list[Token]) -> list[Token]:
 
 def in_between(tokens: list[Token]) -> tuple[list[Token], list[Token]] | None:
     """The step that a line repeats, and the airing between its rounds; None for other lines."""
-    between = next((at for at, one in enumerate(tokens) if one.word == "between"), 0)
+    between = next((at for at, one in enumerate(tokens) if one.word in _BETWEEN), 0)
     if not between or not any(one.kind == "TIMES" for one in tokens):
         return None
     begin = between - 1
@@ -50,6 +51,7 @@ def in_between(tokens: list[Token]) -> tuple[list[Token], list[Token]] | None:
         return None
     verb = airing._replace(kind="VERB", meant="air")
     long = Token("FOR", "", time[0].line, time[0].column, "for")
+    begin -= tokens[begin - 1].kind == "COMMA"  # “, and air 10 min between”
     return tokens[:begin], [verb, *lots, long, *time]
 
 

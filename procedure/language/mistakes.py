@@ -196,6 +196,14 @@ MISTAKES = (
     Mistake(
         "step",
         "",
+        r"^(?:at|by|towards?) (?:the )?(?:very )?(?:end|start|beginning)\b"
+        r"(?: of (?:the )?[^\W\d]+)?",
+        "“{said}” says when, and the order of the lines says that.",
+        "Leave it out, and begin with the verb: “lift yarn from dye-bath”.",
+    ),
+    Mistake(
+        "step",
+        "",
         r"^(?:the )?(?:next|following) (?:day|morning|evening|week)\b",
         "“{said}” is a wait, and belongs to the step before.",
         "Write it there: “stand dye-bath until-next-day”.",
@@ -370,6 +378,15 @@ MISTAKES = (
     Mistake(
         "step",
         "",
+        r"^repeat (?:for|over) (?P<said>(?:about )?(?:\d[\d./½¼¾]*(?: ?(?:to|or|-|–) ?\d+)?|an?|"
+        r"one|two|three|four|five|six|seven|half an?) ?[^\W\d_]+)\b.*",
+        "“{said}” says for how long it goes on, and not how often.",
+        'Write how often in all, as in “repeat 3 times”, or the sign: “repeat until "the end of '
+        '{said}"”; and below it the steps, each two blanks deeper.',
+    ),
+    Mistake(
+        "step",
+        "",
         r"^(?:be careful|note|warning|caution|remember|tip|nb)\b",
         "Words for the reader are a note.",
         'Put them after a step: “note "turn it gently"”.',
@@ -538,7 +555,14 @@ MISTAKES = (
     Mistake(
         "step",
         "",
-        r"^or until\b",
+        r"^or (?:until|till?|when|as soon as|once)\b (?P<said>[^\d\"“”]+)$",
+        "What is done for a time or until a sign has two ends, and one of them holds.",
+        'Write the sign alone, or the time alone: “until "{said}"”, or “for 1 h”.',
+    ),
+    Mistake(
+        "step",
+        "",
+        r"^or (?:until|till?)\b",
         "“{said}” gives a step a second end.",
         'Write the one or the other: “for 1 h”, or “until "it is even"”.',
     ),
@@ -587,6 +611,14 @@ MISTAKES = (
         "“after {said}” says when, and the steps before it fill that time.",
         "Write before it what is done so long, as in “hold dye-bath for 20 min”, and leave “after "
         "{said}” out.",
+    ),
+    Mistake(
+        "step",
+        "",
+        r"^, ?(?:and |then |and then )?(?P<said>(?:about )?\d[\d./½¼¾]*(?: ?(?:to|-|–) ?\d+)? ?"
+        r"(?:mins?|minutes?|h|hrs?|hours?) at \d.*)",
+        "“{said}” has no verb: the bath is kept so hot.",
+        "Write it so, as a step of its own: “hold dye-bath at {hot} for 1 h”.",
     ),
     Mistake(
         "step",
@@ -681,6 +713,13 @@ MISTAKES = (
         r"^(?:several|many|some|a few|few)? ?(?:times|changes|waters)\b",
         "How often is a number here, and “{said}” is none.",
         "Write how often at least: “repeat at least 2 times”, and the step deeper below it.",
+    ),
+    Mistake(
+        "step",
+        "REPEAT",
+        r"^[^\W\d].* (?P<said>\d+|two|three|four|five|six) ?(?:times|x|×)$",
+        "What is done again is written below “repeat”, and how often beside it.",
+        "Write “repeat {said} times”, and below it the steps, each two blanks deeper.",
     ),
     Mistake(
         "step",
@@ -946,7 +985,9 @@ def _day(said: str) -> str:
 def _sign(tokens: list[Token]) -> list[Token]:
     """What to look for, up to a pause or to how long and how hot it is done."""
     for end, token in enumerate(tokens):
-        if end and token.kind in ("COMMA", "FOR", "OVER", "AT", "WITH"):
+        measured = {"NUMBER", "LOOSE"} & {one.kind for one in tokens[end:]}
+        brings = token.kind == "WITH" and measured  # happy with the colour
+        if end and (brings or token.kind in ("COMMA", "FOR", "OVER", "AT")):
             return tokens[:end]
     return tokens
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from fractions import Fraction
+from itertools import pairwise
 
 from procedure.findings import Count, Says, say
 from procedure.language.called import Called
@@ -21,7 +22,7 @@ from procedure.language.numbers_in_full import NUMBERS
 from procedure.language.parsing import Refusal, parse
 from procedure.language.same_shape import PlainShapes, shape_of
 from procedure.language.table import table
-from procedure.language.tree import Fault, Node, SaidOf, Section, Token, written_as
+from procedure.language.tree import BATHS, Fault, Node, SaidOf, Section, Token, written_as
 from procedure.language.turns import described, left_so_long, plainly, round_of_several, rounds
 from procedure.language.words import Scanner, declaration_words, header_words, step_words
 
@@ -278,6 +279,7 @@ class LineReader:
         if node is None:
             kinds = ("LABEL", "NAME") if start == "step" else ("LABEL", "NAME", "WORD")
             unread = tuple([one.name for one in tokens if one.kind in kinds])
+            unread += _baths_of_two_words(tokens)
             written = written_as(tokens, self.raws)
         return Part(tokens[0], opens(tokens), node, faults, under, names=unread, written=written)
 
@@ -366,6 +368,17 @@ def _labels(tokens: list[Token]) -> tuple[Token, ...]:
         return ()
     behind = zip(tokens, ("", *kinds), strict=False)
     return tuple([one for one, before in behind if one.kind == "LABEL" or before == "AS"])
+
+
+def _baths_of_two_words(tokens: list[Token]) -> tuple[str, ...]:
+    """The alum-bath of “alum bath - 4 L water”, which a step below may call so."""
+    return tuple(
+        [
+            f"{one.word}-{after.word}"
+            for one, after in pairwise(tokens)
+            if one.kind == after.kind == "NAME" and after.word in BATHS
+        ]
+    )
 
 
 def opens(tokens: list[Token]) -> str:

@@ -36,6 +36,7 @@ BOUNDS: dict[str, str] = {
             *("no fewer than", "not below", "no cooler than", "more than", "hotter than"),
             *("upwards of", "no shorter than", "longer than", "never below", "never under"),
             *("at the very least", "a minimum of", "minimum", "just over", "well over", "over"),
+            *("not cooler than", "not shorter than", "not lower than", "no lower than", "min"),
         ),
         "least",
     ),
@@ -45,6 +46,7 @@ BOUNDS: dict[str, str] = {
             *("below", "under", "less than", "up to", "no hotter than", "no longer than"),
             *("cooler than", "never above", "never over", "never more than", "never hotter than"),
             *("at the very most", "a maximum of", "maximum", "max", "just under", "just below"),
+            *("not hotter than", "not longer than", "not higher than", "no higher than"),
         ),
         "most",
     ),
@@ -146,6 +148,8 @@ _SPOKEN = rf"{IN_FULL}|(?:half )?an?|{'|'.join(sorted(WHOLE, key=len, reverse=Tr
 _OPENS_AMOUNT = frozenset(
     "AT FOR TO OVER UNTIL FROM LPAR OF REPEAT EVERY COMMA AND WITH VERB PER".split()
 )
+# Words that say a bound behind these alone.
+_BEGINS_BOUND = {"over": ("FOR",), "min": ("FOR", "AT", "OVER")}
 _MAY_END_AMOUNT = frozenset("UNIT HEAT WAIT NUMBER BASIS TIMES BEYOND NAME".split())
 
 
@@ -154,8 +158,10 @@ def spoken(word: str, text: str, at: int, previous: str) -> Spoken | None:
     if not text.startswith(_openings()[word], at):
         return None
     # The patterns hold every unit and heat: they are made only for a line that needs them.
-    # Over an hour, after “for”; “over 45 min” by itself is a clause.
-    begun = text.startswith(_begun(BOUNDS, word), at) and (word != "over" or previous == "FOR")
+    # Over an hour, after “for”; “over 45 min” by itself is a clause, and so is “min” a unit.
+    begun = text.startswith(_begun(BOUNDS, word), at) and previous in _BEGINS_BOUND.get(
+        word, (previous,)
+    )
     if begun and (found := _patterns()[0].match(text, at)):
         return Spoken(_bound(text, found.end(), previous), found.end())
     ended = previous in _MAY_END_AMOUNT or (previous == "COMMA" and word == "or")

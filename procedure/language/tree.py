@@ -63,6 +63,8 @@ class Node(NamedTuple):
 
 
 # What is said of a declaration that begins with what it is.
+# What the name of a bath ends with.
+BATHS = frozenset(("bath", "vat", "liquor"))
 UNNAMED = Says("What is declared has a name and a colon in front.")
 
 

@@ -19,7 +19,7 @@ from functools import cache, lru_cache
 
 from procedure.language.asides import ASIDE, aside
 from procedure.language.numbers_in_full import NUMBERS, PARTS
-from procedure.language.tree import Token, words_of
+from procedure.language.tree import BATHS, Token, words_of
 from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import vocabulary
 from procedure.vocabulary.data_files import kept_of_tables, rows
@@ -427,7 +427,7 @@ def _as_it_is(tokens: list[Token]) -> list[Token]:
     for at in range(1, len(tokens) - 1):
         kinds = [token.kind for token in tokens[at - 1 : at + 2]]
         if kinds == ["VERB", "NAME", "NAME"] and tokens[at].word in STATES:
-            return [*tokens[:at], *tokens[at + 1 :]]
+            return _as_it_is([*tokens[:at], *tokens[at + 1 :]])
     return tokens
 
 
@@ -447,7 +447,7 @@ def _named_as_it_is_made(tokens: list[Token]) -> list[Token]:
 
 
 _MAKING = frozenset(("prepare", "make", "make up"))
-_BATHS = frozenset(("bath", "vat", "liquor", "dyebath"))
+_BATHS = BATHS | {"dyebath"}
 
 
 def _onto(tokens: list[Token]) -> list[Token]:

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator
 from functools import cache
 
 from procedure.language import Line, Node, Section, Token, Tree
+from procedure.language.tree import BATHS
 from procedure.model import describing
 from procedure.model.naming import known, phrase, section_allow, unquoted
 from procedure.model.steps import Steps
@@ -87,6 +88,8 @@ def _unread(lines: list[Line]) -> set[str]:
             said = line.written.partition(",")[0].split()
             if line.first.kind == "WORD" and said:  # its name, as a step may say it
                 found |= {" ".join(said), "-".join(said), said[-1]}
+        if line.node is None:  # a bath that it may make: it is told of once
+            found |= {name for name in line.names if name.rpartition("-")[2] in BATHS}
         if line.block:
             found |= _unread(line.block)
     return found

@@ -237,6 +237,8 @@ def _told_of(behind: list[str], told: UnknownWord, section: str, words: Vocabula
     if section != "materials":
         return 0
     meant = [name for one in told.ask for name in (one.name, *one.words("aliases"))]
+    if told.nearest is not None and " " in told.nearest:  # cream of tarter, told of once
+        meant.append(told.nearest)
     named = [word for name in (*meant, "of the") for word in name.split()]
     count = 0
     while count < len(behind) and (

@@ -13,6 +13,7 @@ from procedure.facts.liquor import ancestors
 from procedure.facts.study import Study
 from procedure.findings import Finding, Named, Related, Says, Value, Word
 from procedure.language import Line
+from procedure.model import Block, Step
 from procedure.wording import said
 
 # The rules that speak where a step is missing.
@@ -22,8 +23,13 @@ ASK_FOR_A_STEP = frozenset(
         *("fibre-still-in-it", "ends-unrinsed", "mordant-not-rinsed", "entered-dry"),
         *("soaked-too-briefly", "no-mordant", "heat-shock", "bath-still-hot", "vat-not-aired"),
         *("plants-left-loose", "vat-time-unstated", "pot-left-dirty", "used-after-emptied"),
-        *("no-tannin", "pot-not-rinsed", "wrong-direction"),
+        *("no-tannin", "pot-not-rinsed", "wrong-direction", "plants-taken-out-cold"),
+        "nothing-to-dye-with",
     )
+)
+# Those that speak where a material is missing, which a line among the materials may declare.
+ASK_FOR_A_MATERIAL = frozenset(
+    ("no-mordant", "no-tannin", "nothing-to-dye-with", "vat-without-alkali", "vat-without-reducer")
 )
 
 
@@ -37,7 +43,8 @@ def without_consequences(study: Study, findings: list[Finding]) -> list[Finding]
         for line in _unread(section.lines)
         for name in line.names
     }
-    if not waiting:
+    lacking = dict(_lacking(study))
+    if not waiting and not lacking:
         return findings
     beside = dict(_beside(study, waiting))
     kept: list[Finding] = []
@@ -46,12 +53,52 @@ def without_consequences(study: Study, findings: list[Finding]) -> list[Finding]
         names = [*_about(one), *_at_its_line(study, one)]
         about = [name for name in names if (one.key, name) in waiting]
         about += [name for name in names if beside.get((one.key, name), one.line) < one.line]
-        if one.rule not in ASK_FOR_A_STEP or not about:
+        undeclared = [lacking[one.key, name] for name in names if (one.key, name) in lacking]
+        if one.rule in ASK_FOR_A_MATERIAL and undeclared:
+            line = undeclared[0]
+        elif one.rule in ASK_FOR_A_STEP and about:
+            line = waiting.get((one.key, about[0])) or beside[one.key, about[0]]
+        else:
             kept.append(one)
             continue
-        line = waiting.get((one.key, about[0])) or beside[one.key, about[0]]
         held.setdefault((one.key, line), []).append(one)
     return [_told(one, held.get((one.key, one.line), [])) for one in kept]
+
+
+def _lacking(study: Study) -> Iterator[tuple[tuple[str, str], int]]:
+    """The baths, and the fibre, of steps that bring what an unread line among the materials
+    may declare, each with that line."""
+    unread = {
+        (key, name): line.first.line
+        for key, tree in study.trees.items()
+        for section in tree.sections
+        if section.name == "materials"
+        for line in _unread(section.lines)
+        for name in line.names
+    }
+    if not unread:
+        return
+    baths: dict[str, int] = {}
+    for node in study.flow.nodes:
+        key = node.procedure.key
+        for name in _brought(node.step) if node.bath else ():
+            if (line := unread.get((key, name))) is not None:
+                baths.setdefault(node.bath, line)
+        if node.bath in baths:
+            for name in (node.bath, *node.lots, *node.present):
+                yield (key, name.rpartition(".")[2]), baths[node.bath]
+
+
+def _brought(step: Step | Block) -> list[str]:
+    """The names of what a step is done to and with."""
+    items = (*step.using, *step.objects) if isinstance(step, Step) else ()
+    return [one.name.text for one in items if one.name is not None]
+
+
+def _where(step: Step | Block) -> list[str]:
+    """The names of the places of a step, whatever they are."""
+    items = (step.within, step.source, *step.into) if isinstance(step, Step) else ()
+    return [one.name.text for one in items if one is not None and one.name is not None]
 
 
 def _beside(
@@ -69,7 +116,8 @@ def _beside(
                 yield (key, origin.name), line
     for node in study.flow.nodes:
         key = node.procedure.key
-        line = waiting.get((key, node.bath.rpartition(".")[2]))
+        names = [node.bath.rpartition(".")[2], *(_where(node.step) if not node.bath else ())]
+        line = next((waiting[key, one] for one in names if (key, one) in waiting), None)
         for name in (node.pot, *node.lots, *node.present) if line is not None else ():
             if name and line is not None:
                 yield (key, name.rpartition(".")[2]), line

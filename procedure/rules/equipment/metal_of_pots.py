@@ -13,7 +13,7 @@ from procedure.facts.liquor import (
 )
 from procedure.facts.study import Study
 from procedure.findings import plainly_said, say
-from procedure.model import Step
+from procedure.model import Equipment, Step
 from procedure.rules.rule import Found, at_node, named_in, rule
 from procedure.vocabulary.thresholds import related, threshold
 
@@ -22,6 +22,12 @@ FAMILY = "equipment"
 
 # What a pot's own metal does to a bath that it spoils: these harm, the others shift the hue.
 HARMING = frozenset(("iron", "copper"))
+
+
+def _only_steel(thing: Equipment) -> bool:
+    """True for a pot of “steel”, which may be stainless: nobody says mild steel by it."""
+    words = [word for said in thing.words for word in said.lower().split()]
+    return "steel" in words and not {"mild", "carbon"} & set(words)
 
 
 @rule("pot-acts-as-mordant", level="warning", family=FAMILY, source="Mairet 1916, ch. II and VI")
@@ -90,7 +96,9 @@ def pot_acts_as_mordant(study: Study) -> Iterator[Found]:
                 bath=study.thing(moment.node.bath),
                 note=plainly_said(note),
             ),
-            "Use a pot of stainless steel or sound enamel."
+            "If it is stainless, write “stainless steel”; else use such a pot, or sound enamel."
+            if harms and _only_steel(thing)
+            else "Use a pot of stainless steel or sound enamel."
             if harms
             else "Say that the colour needs this pot, or use stainless steel or sound enamel.",
             node.calls,

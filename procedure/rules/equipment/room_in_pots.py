@@ -9,7 +9,7 @@ from procedure.facts.liquor import (
 )
 from procedure.facts.pot_fit import advice, fillings
 from procedure.facts.study import Study
-from procedure.findings import Percent, Volume, say
+from procedure.findings import Percent, Says, Volume, say
 from procedure.rules.rule import Found, at_node, rule
 from procedure.vocabulary.thresholds import threshold
 
@@ -57,7 +57,9 @@ def pot_too_small(study: Study) -> Iterator[Found]:
                 capacity=Volume(capacity[1]),
                 litres=Volume(litres[0]),
             ),
-            advice(study, moment.node.bath, pot, moment.node.id),
+            Says("Keep it in a larger one, or keep so much of it as goes in.")
+            if moment.node.does.stores
+            else advice(study, moment.node.bath, pot, moment.node.id),
             related=declared(study, pot, "The pot is declared here."),
         )
 

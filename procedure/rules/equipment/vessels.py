@@ -72,6 +72,15 @@ def _gives_heat(thing: Equipment) -> bool:
     return thing.kind is not None and thing.kind.table == "heater" and thing.capacity is None
 
 
+# Tools that no liquor of a bath runs over.
+_BESIDE = frozenset(("for drying", "tells the time", "marks, ties or covers"))
+
+
+def _beside_the_dye(thing: Equipment) -> bool:
+    """True for a washing line, a clock and a label."""
+    return thing.kind is not None and thing.kind.facts.get("meaning") in _BESIDE
+
+
 def _of_the_kitchen(thing: Equipment) -> str:
     """The words that tell a thing of the kitchen, where it is not said what it is kept for."""
     if thing.use or _gives_heat(thing):
@@ -106,7 +115,8 @@ def use_unstated(study: Study) -> Iterator[Found]:
     """
     for procedure in study.procedures:
         for thing in procedure.equipment.values():
-            if not thing.use and not _gives_heat(thing) and not _of_the_kitchen(thing):
+            beside = _gives_heat(thing) or _beside_the_dye(thing)
+            if not thing.use and not beside and not _of_the_kitchen(thing):
                 yield Found(
                     procedure,
                     thing.name.place,

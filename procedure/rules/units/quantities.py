@@ -251,8 +251,20 @@ def number_without_unit(study: Study) -> Iterator[Found]:
                 procedure,
                 written,
                 say("“{text}” has no unit.", text=written.quantity.text),
-                "Write the unit after the number.",
+                _with_a_unit(written),
             )
+
+
+def _with_a_unit(written: Written) -> Says:
+    """How a number is written that has no unit: a heat and a time by their clause."""
+    number = written.quantity.text
+    if written.role == "heat" and not number.startswith("pH"):
+        return say("Write which degrees: “{number} °C” or “{number} °F”.", number=number)
+    if written.role == "time":
+        return say("Write which time: “{number} min” or “{number} h”.", number=number)
+    if written.role in ("from", "to"):
+        return say("Write the unit after it, such as “{number} °C” or “{number} L”.", number=number)
+    return Says("Write the unit after the number.")
 
 
 @rule("nothing-of-it", level="error", family=FAMILY, source="common practice")

@@ -351,6 +351,13 @@ def _one_scale(procedure: Procedure, written: Written, first: Quantity, second: 
 
 
 def _two_things(procedure: Procedure, written: Written, first: Quantity, second: Quantity) -> Found:
+    remedy: Says | str = "Write the same thing in another unit between the brackets, or remove it."
+    if (first.kind, second.kind) == ("temperature", "time"):
+        remedy = say(
+            "Write it without brackets: “over {time}” for how long the heating takes, or “for "
+            "{time}” for how long it stays so hot.",
+            time=second.text,
+        )
     return found(
         procedure,
         written,
@@ -360,7 +367,7 @@ def _two_things(procedure: Procedure, written: Written, first: Quantity, second:
             kind=KINDS.get(second.kind, second.kind),
             other=KINDS.get(first.kind, first.kind),
         ),
-        "Write the same thing in another unit between the brackets, or remove it.",
+        remedy,
     )
 
 

@@ -207,9 +207,14 @@ def weight_unstated(study: Study) -> Iterator[Found]:
         steps
           wet out yarn in tub with water 20 : 1 of yarn for 1 h
     """
+    odd = {  # an amount that cannot be read is told as one
+        (procedure.key, written.quantity.place.line)
+        for procedure, written in study.written()
+        if written.step is None and written.quantity.kind in ("unknown", "number")
+    }
     for procedure in study.procedures:
         for lot in procedure.lots.values():
-            if lot.weight is None:
+            if lot.weight is None and (procedure.key, lot.name.place.line) not in odd:
                 yield Found(
                     procedure,
                     lot.name.place,
