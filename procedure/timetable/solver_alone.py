@@ -64,8 +64,16 @@ def without_pandas() -> None:
             numbers.np.__dict__.update(standing_in[_NUMPY])
     except (AttributeError, ImportError, KeyError):
         for name in (_SOLVER, _NUMBERS):
-            sys.modules.pop(name, None)
+            _forget(name)
     finally:
         for name in standing_in:
             del sys.modules[name]
     importlib.import_module(_SOLVER)  # with all of them, where it wants more
+
+
+def _forget(name: str) -> None:
+    """Make it that a module is imported anew."""
+    sys.modules.pop(name, None)
+    package, _, own = name.rpartition(".")
+    if package in sys.modules:
+        vars(sys.modules[package]).pop(own, None)
