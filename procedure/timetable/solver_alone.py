@@ -62,6 +62,9 @@ def without_pandas() -> None:
             numbers: Any = sys.modules[_NUMBERS]
             solver.np = numbers.np = _Later(_NUMPY)
             numbers.np.__dict__.update(standing_in[_NUMPY])
+            # It asks at each term of a sum: of one kind that has all of them, and not of seven.
+            solver.IntegralTypes = (int, _Kind("integer", (), {}))
+            solver.NumberTypes = (int, float, _Kind("number", (), {}))
     except (AttributeError, ImportError, KeyError):
         for name in (_SOLVER, _NUMBERS):
             _forget(name)
