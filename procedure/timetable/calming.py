@@ -78,7 +78,7 @@ def in_its_order(made: Timetable) -> Timetable:
 
 
 def _in_order(work: Work) -> tuple[list[str], list[str]]:
-    """The steps to come in the order of the text: all of them, and those that are not at leisure."""
+    """The steps to come in the order of the text: all, and those that are not at leisure."""
     every = [key for key in work.in_order if key not in work.happened]
     return every, [key for key in every if key not in work.at_leisure]
 

@@ -933,8 +933,12 @@ def _solved(
 
 
 def _as_printed(made: Timetable, aim: Aim = Aim.ALL) -> Timetable:
-    """The plan with each step as soon as can be, with its warmings, and on full five minutes."""
-    return on_fives(as_warmed(made if aim is Aim.LENGTH else as_soon_as_can_be(made)))
+    """The plan with each step as soon as can be, with its warmings, and on full five minutes.
+
+    What is sought in its turns alone is made to come as soon as can be when that is known.
+    """
+    is_drawn = aim in (Aim.LENGTH, Aim.TURNS)
+    return on_fives(as_warmed(made if is_drawn else as_soon_as_can_be(made)))
 
 
 def _settled(made: Timetable, effort: float, aim: Aim = Aim.ALL) -> Timetable:
