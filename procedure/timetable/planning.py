@@ -144,7 +144,7 @@ def fitted(
     found = _made_whole(work, found, effort, drawn)
     found = _rather_over_a_night(work, found, effort, drawn)
     if drawn is not aim:
-        found = _in_any_turn(work, found, effort)
+        found = _no_longer_for_its_turns(work, _in_any_turn(work, found, effort), effort)
     return _no_later_than(told[0], work, found, effort) if told else found
 
 
@@ -159,6 +159,23 @@ def _made_whole(work: Work, found: Fitted, effort: float, aim: Aim) -> Fitted:
         found = _warmed_between(work, dried, effort, aim)
     found = _warmed_where_it_can_be(work, found, effort, aim)
     return _dried_for_something(work, found, effort, aim) if aim is not Aim.LENGTH else found
+
+
+_LITTLE_LONGER = 10
+
+
+def _no_longer_for_its_turns(work: Work, found: Fitted, effort: float) -> Fitted:
+    """The same, unless what belongs in it makes it longer, and less so of a plan in any turn."""
+    made = found.made
+    if isinstance(made, NoPlan) or made.undried is None:
+        return found
+    if made.finish <= made.undried.finish + _LITTLE_LONGER:
+        return found
+    other = _made_whole(work, _fitted(work, effort, Aim.ALL, None, False), effort, Aim.ALL)
+    other = _rather_over_a_night(work, other, effort, Aim.ALL)
+    if isinstance(other.made, NoPlan) or not is_whole(other.made):
+        return found
+    return other if _sooner(other.made, made) else found
 
 
 def _in_any_turn(work: Work, found: Fitted, effort: float) -> Fitted:
