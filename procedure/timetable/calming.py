@@ -145,8 +145,8 @@ def _mostly_in_order(made: Timetable, keys: list[str], effort: float) -> Timetab
     if not found.placed:
         return made
     at = {each.key: each.start for each in found.placed}
-    kept = [(a, b) for a, b in pairwise(keys) if at[a] <= at[b]]
-    return replace(made, work=_ordered(work, kept), placed=found.placed)
+    in_order = [(a, b) for a, b in pairwise(keys) if at[a] <= at[b]]
+    return replace(made, work=_ordered(work, in_order), placed=found.placed)
 
 
 @dataclass(frozen=True, slots=True)
