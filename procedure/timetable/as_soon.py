@@ -88,6 +88,14 @@ class _Sheet:
         fixed |= self.work.happened.keys()
         self.movable = [each.key for each in self.work.activities if each.key not in fixed]
         self.warm = self._warm(made)
+        self.hands = {key: self._hands_at(place) for key, place in self.at.items()}
+        self.taken = {key: self._taken_at(place) for key, place in self.at.items()}
+
+    def _hands_at(self, place: Placed) -> tuple[tuple[int, int], ...]:
+        return tuple(stretches(self.work.activity[place.key], place.start, place.end))
+
+    def _taken_at(self, place: Placed) -> list[tuple[str, int, int, int]]:
+        return takes(self.work.activity[place.key], place.start, place.end)
 
     def push(self, key: str) -> bool:
         """Move a step to the first place before its own where it may be; whether there is one."""
@@ -104,6 +112,7 @@ class _Sheet:
             moved = Placed(key, start, start + place.end - place.start)
             if self._fits(activity, moved, used) and self._no_worse(key, moved, before):
                 self.at[key] = moved
+                self.hands[key], self.taken[key] = self._hands_at(moved), self._taken_at(moved)
                 return True
         return False
 
@@ -141,20 +150,17 @@ class _Sheet:
         found = {earliest, *self.opens}
         found |= {window.opens for window in self.work.windows}
         for other, each in self.at.items():
-            found |= {each.start, each.end}
-            found |= {end for _, end in stretches(self.work.activity[other], each.start, each.end)}
+            found |= {each.start, each.end, *(end for _, end in self.hands[other])}
         return sorted(start for start in found if earliest <= start < place.start)
 
     def _used_but(self, key: str) -> dict[str, list[_Use]]:
         """What is taken of each resource, without a step and what is held from or to it."""
         used: dict[str, list[_Use]] = defaultdict(list)
         over, now = self.work.over, self.work.now
-        for other, place in self.at.items():
+        for other, taken in self.taken.items():
             if other == key or over(other):
                 continue
-            for resource, begin, end, amount in takes(
-                self.work.activity[other], place.start, place.end
-            ):
+            for resource, begin, end, amount in taken:
                 used[resource].append((begin, end, amount))
         for hold in self.work.holds:
             if key not in (hold.first, hold.last) and not over(hold.last):
@@ -231,18 +237,16 @@ class _Sheet:
                 yield weight_over_a_wish(lag) * max(0, wait - (lag.wish or 0))
 
     def _days(self, key: str, moved: Placed) -> dict[int, _OfADay]:
-        found: dict[int, _OfADay] = {}
-        for other, place in self.at.items():
-            place = moved if other == key else place
-            if other in self.work.happened:
+        found: dict[int, tuple[int, int]] = {}
+        happened = self.work.happened
+        for other, own in self.hands.items():
+            if other in happened:
                 continue
-            for begin, end in stretches(self.work.activity[other], place.start, place.end):
+            for begin, end in self._hands_at(moved) if other == key else own:
                 day = bisect_right(self.opens, begin) - 1
-                known = found.get(day)
-                first = begin if known is None else min(begin, known.first)
-                last = end if known is None else max(end, known.last)
-                found[day] = _OfADay(self.opens[day], first, last)
-        return found
+                first, last = found.get(day, (begin, end))
+                found[day] = min(begin, first), max(end, last)
+        return {day: _OfADay(self.opens[day], *ends) for day, ends in found.items()}
 
     def _in_order(self, key: str, moved: Placed) -> bool:
         """Whether no step that is written before it begins after it now, which did not."""

@@ -10,7 +10,7 @@ lies wet all morning because it need not be done before the afternoon.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import TYPE_CHECKING
@@ -53,8 +53,7 @@ _EFFORT_OF_A_DAY = 0.007
 
 def in_the_order_of_the_text(made: Timetable, effort: float) -> Timetable:
     """The same where steps are begun as they are written, if that makes it no longer."""
-    every = [key for key in made.work.in_order if key not in made.work.happened]
-    keys = [key for key in every if key not in made.work.at_leisure]
+    every, keys = _in_order(made.work)
     if len(keys) < len(every):
         ordered = _in_turn(made, _same_day(made), every, effort)
         if ordered is not None:
@@ -64,6 +63,43 @@ def in_the_order_of_the_text(made: Timetable, effort: float) -> Timetable:
     return _in_turn(made, made.work, keys, effort) or (
         made if len(keys) > MUCH else _mostly_in_order(made, keys, effort)
     )
+
+
+def in_its_order(made: Timetable) -> Timetable:
+    """The same, whose work keeps what is in the order of the text in it."""
+    every, keys = _in_order(made.work)
+    same_day = _same_day(made)
+    if len(keys) < len(every) and _is_in_turn(made, every) and _keeps_waits(made, same_day):
+        return replace(made, work=_ordered(same_day, pairwise(every)))
+    if len(keys) > MUCH and not _is_in_turn(made, keys):
+        return made
+    kept = [(a, b) for a, b in pairwise(keys) if made.at[a].start <= made.at[b].start]
+    return replace(made, work=_ordered(made.work, kept))
+
+
+def _in_order(work: Work) -> tuple[list[str], list[str]]:
+    """The steps to come in the order of the text: all, and those that are not at leisure."""
+    every = [key for key in work.in_order if key not in work.happened]
+    return every, [key for key in every if key not in work.at_leisure]
+
+
+def _is_in_turn(made: Timetable, keys: list[str]) -> bool:
+    return all(made.at[a].start <= made.at[b].start for a, b in pairwise(keys))
+
+
+def _keeps_waits(made: Timetable, work: Work) -> bool:
+    """Whether no wait of a plan is longer than in some work."""
+    return all(
+        lag.most is None
+        or made.moment(lag.after, lag.reaches) - made.moment(lag.before, lag.leaves) <= lag.most
+        for lag in work.lags
+    )
+
+
+def _ordered(work: Work, pairs: Iterable[tuple[str, str]]) -> Work:
+    """The work where the first of each pair of steps is begun before the second."""
+    in_turn = (Lag(a, b, 0, None, Point.START, Point.START, near=False) for a, b in pairs)
+    return replace(work, lags=(*work.lags, *in_turn))
 
 
 def _same_day(made: Timetable) -> Work:
@@ -83,8 +119,7 @@ def _same_day(made: Timetable) -> Work:
 
 def _in_turn(made: Timetable, work: Work, keys: list[str], effort: float) -> Timetable | None:
     """The same where all of these are begun in turn, if that makes it no longer."""
-    in_turn = (Lag(a, b, 0, None, Point.START, Point.START, near=False) for a, b in pairwise(keys))
-    ordered = replace(work, lags=(*work.lags, *in_turn))
+    ordered = _ordered(work, pairwise(keys))
     if least_length(ordered) <= made.finish:  # else it takes longer, as is seen at once
         programme = build(ordered, (), made.finish)
         programme.model.add(programme.finish <= made.finish)
@@ -110,12 +145,8 @@ def _mostly_in_order(made: Timetable, keys: list[str], effort: float) -> Timetab
     if not found.placed:
         return made
     at = {each.key: each.start for each in found.placed}
-    lags = tuple(
-        Lag(a, b, 0, None, Point.START, Point.START, near=False)
-        for a, b in pairwise(keys)
-        if at[a] <= at[b]
-    )
-    return replace(made, work=replace(work, lags=(*work.lags, *lags)), placed=found.placed)
+    in_order = [(a, b) for a, b in pairwise(keys) if at[a] <= at[b]]
+    return replace(made, work=_ordered(work, in_order), placed=found.placed)
 
 
 @dataclass(frozen=True, slots=True)
@@ -190,9 +221,13 @@ def least_days(work: Work, until: int, effort: float) -> int:
     return found.bound if found.status != "impossible" else len(work.days) + 1
 
 
-def least_running(made: Timetable, effort: float) -> SearchResult:
+def least_running(
+    made: Timetable, effort: float, in_turn: bool = False, turns_known: bool = False
+) -> SearchResult:
     """With as little running about as a plan of this length and so many days can have.
 
+    With ``in_turn`` no more is sought than with all hands-on work in the turn in which the plan
+    has it; with ``turns_known`` that has been done already.
     Of much work on several days that is sought piece by piece: first with all hands-on work in
     the turn in which the plan has it, which is soon done; then in any turn, one day after another
     from the last. More is found so than by looking for longer for all of it together, which alone
@@ -201,12 +236,15 @@ def least_running(made: Timetable, effort: float) -> SearchResult:
     count = len(made.work.activities)
     aimed = _aimed(made)
     days = [hours for _, hours in sorted(aimed.hours.items()) if hours[0] < made.finish]
+    if in_turn:
+        found = _calmed_in_part(aimed, made, None, SearchResult("unknown"))
+        return replace(found, status="feasible" if found.placed else "unknown")
     if count <= LITTLE or (count <= VERY_MUCH and len(days) <= _TOGETHER):
         _hint_of(aimed, made)
         limit, linear = (_EFFORT, 1) if count <= LITTLE else (_EFFORT_OF_MUCH, 2)
         return search(aimed.programme, min(effort, limit), linear)
     found = SearchResult("unknown")
-    for hours in (None, *reversed(_at_once(made, days))):
+    for hours in (*(() if turns_known else (None,)), *reversed(_at_once(made, days))):
         found = _calmed_in_part(aimed, made, hours, found)
     return replace(found, status="feasible" if found.placed else "unknown")
 

@@ -490,6 +490,9 @@ def _opens_again(work: Work, activity: Activity, start: int, end: int) -> int:
 
 def shut_out(work: Work, activity: Activity, start: int, end: int) -> tuple[int, int]:
     """The same for opening hours and nights."""
+    bound_besides = activity.breaks or activity.overnight or activity.hot_for or activity.hot_after
+    if not bound_besides and work.closing_within(start, max(end, start + 1)) is None:
+        return 0, 0  # it is open all the time, as it mostly is
     opens = _opens_again(work, activity, start, end) if activity.by_day else 0
     if opens:
         return opens, 0

@@ -9,6 +9,7 @@ from itertools import islice
 from procedure.quantity.day import A_DAY
 from procedure.timetable.as_soon import as_soon_as_can_be
 from procedure.timetable.bounding import known_no_shorter, least_length
+from procedure.timetable.calming import LITTLE
 from procedure.timetable.dried_meanwhile import dried_for_nothing, with_drying
 from procedure.timetable.first_plan import first_plan
 from procedure.timetable.fives import on_fives
@@ -34,6 +35,7 @@ from procedure.timetable.solving import (
     NotKnown,
     best,
     fewest_shorter,
+    in_any_turn,
     lengthened,
     settled,
 )
@@ -43,6 +45,7 @@ from procedure.timetable.warmed_between import (
     WARMED,
     at_any_time,
     dips_in_one_order,
+    no_colder,
     once_it_is_warm,
     vats_told_cold,
     with_warming,
@@ -132,11 +135,16 @@ def fitted(
             told.append(first)
             at_once(first)
 
-    found = _fitted(work, effort, aim, tell if at_once is not None else None, reasons)
+    # In which turn all comes is sought once, when it is known what belongs in the plan.
+    much = LITTLE < len(work.activities) <= VERY_MUCH
+    drawn = Aim.TURNS if aim is Aim.ALL and much else aim
+    found = _fitted(work, effort, drawn, tell if at_once is not None else None, reasons)
     if isinstance(found.made, NoPlan):
         return Fitted(_with_whole_ends(work, found.made, effort) if reasons else found.made)
-    found = _made_whole(work, found, effort, aim)
-    found = _rather_over_a_night(work, found, effort, aim)
+    found = _made_whole(work, found, effort, drawn)
+    found = _rather_over_a_night(work, found, effort, drawn)
+    if drawn is not aim:
+        found = _no_longer_for_its_turns(work, _in_any_turn(work, found, effort), effort)
     return _no_later_than(told[0], work, found, effort) if told else found
 
 
@@ -151,6 +159,39 @@ def _made_whole(work: Work, found: Fitted, effort: float, aim: Aim) -> Fitted:
         found = _warmed_between(work, dried, effort, aim)
     found = _warmed_where_it_can_be(work, found, effort, aim)
     return _dried_for_something(work, found, effort, aim) if aim is not Aim.LENGTH else found
+
+
+_LITTLE_LONGER = 10
+
+
+def _no_longer_for_its_turns(work: Work, found: Fitted, effort: float) -> Fitted:
+    """The same, unless what belongs in it makes it longer, and less so of a plan in any turn."""
+    made = found.made
+    if isinstance(made, NoPlan) or made.undried is None:
+        return found
+    if made.finish <= made.undried.finish + _LITTLE_LONGER:
+        return found
+    other = _made_whole(work, _fitted(work, effort, Aim.ALL, None, False), effort, Aim.ALL)
+    other = _rather_over_a_night(work, other, effort, Aim.ALL)
+    if isinstance(other.made, NoPlan) or not is_whole(other.made):
+        return found
+    return other if _sooner(other.made, made) else found
+
+
+def _in_any_turn(work: Work, found: Fitted, effort: float) -> Fitted:
+    """The same with as little running about as in any turn, where all belongs in it even so."""
+    made = found.made
+    if isinstance(made, NoPlan) or made.to_the_limit or not made.searched:
+        return found
+    known = replace(made, work=as_unknown(made.work))
+    calm = in_any_turn(replace(known, work=no_colder(known)), effort)
+    calm = _as_printed(replace(calm, work=known.work))
+    if made.undried is not None and not dips_in_one_order(made.undried):
+        calm = replace(calm, least_running=False)
+    if is_whole(made) and is_whole(calm):
+        return replace(_found(work, calm), sooner_by=found.sooner_by)
+    whole = _made_whole(work, _found(work, calm), effort, Aim.ALL)
+    return replace(whole, sooner_by=found.sooner_by)
 
 
 def _rather_over_a_night(work: Work, found: Fitted, effort: float, aim: Aim) -> Fitted:
@@ -909,8 +950,12 @@ def _solved(
 
 
 def _as_printed(made: Timetable, aim: Aim = Aim.ALL) -> Timetable:
-    """The plan with each step as soon as can be, with its warmings, and on full five minutes."""
-    return on_fives(as_warmed(made if aim is Aim.LENGTH else as_soon_as_can_be(made)))
+    """The plan with each step as soon as can be, with its warmings, and on full five minutes.
+
+    What is sought in its turns alone is made to come as soon as can be when that is known.
+    """
+    is_drawn = aim in (Aim.LENGTH, Aim.TURNS)
+    return on_fives(as_warmed(made if is_drawn else as_soon_as_can_be(made)))
 
 
 def _settled(made: Timetable, effort: float, aim: Aim = Aim.ALL) -> Timetable:

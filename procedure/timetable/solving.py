@@ -15,7 +15,12 @@ from typing import TYPE_CHECKING
 
 from procedure.quantity.day import A_DAY
 from procedure.timetable.bounding import least_length
-from procedure.timetable.calming import fewest_days, in_the_order_of_the_text, least_running
+from procedure.timetable.calming import (
+    fewest_days,
+    in_its_order,
+    in_the_order_of_the_text,
+    least_running,
+)
 from procedure.timetable.contradicting import waits_contradict
 from procedure.timetable.planned import Timetable
 from procedure.timetable.programme import ConstraintGroup, Programme, build
@@ -52,6 +57,7 @@ class Aim(Enum):
 
     LENGTH = "its length alone: the days and the running about are as they come"
     DAYS = "its length and its days: the running about is as it comes"
+    TURNS = "its length, its days, and the running about with all that is done in its turn"
     ALL = "all of it"
 
 
@@ -93,8 +99,8 @@ def best(
 def settled(made: Timetable, effort: float, aim: Aim = Aim.ALL) -> Timetable:
     """A plan as short as is known, then on the fewest days, then with the least running about.
 
-    The last is left as it comes where no more than the days are aimed at. Raises ``ImportError``
-    where OR-Tools is missing.
+    The last is left as it comes where no more than the days are aimed at, or sought with all that
+    is done in its turn alone. Raises ``ImportError`` where OR-Tools is missing.
     """
     work = made.work
     made = waiting_less(made, min(effort, _WAITS_EFFORT))
@@ -103,7 +109,9 @@ def settled(made: Timetable, effort: float, aim: Aim = Aim.ALL) -> Timetable:
     if len(work.activities) <= VERY_MUCH:
         fewest = fewest_days(made, min(effort, _DAYS_EFFORT))
         made = replace(made, placed=fewest.placed or made.placed)
-    calm = least_running(made, effort) if aim is Aim.ALL else SearchResult("unknown")
+    calm = SearchResult("unknown")
+    if aim in (Aim.TURNS, Aim.ALL):
+        calm = least_running(made, effort, in_turn=aim is Aim.TURNS)
     return replace(
         made,
         work=work,
@@ -111,6 +119,21 @@ def settled(made: Timetable, effort: float, aim: Aim = Aim.ALL) -> Timetable:
         fewest_days=fewest.status == "optimal",
         least_running=calm.status == "optimal",
         cut_short=made.cut_short or fewest.cut_short or calm.cut_short,
+    )
+
+
+def in_any_turn(made: Timetable, effort: float) -> Timetable:
+    """A plan that was settled with all in its turn, with as little running about as in any turn.
+
+    What it has in the order of the text stays so.
+    """
+    known = in_its_order(waiting_less(made, min(effort, _WAITS_EFFORT)))
+    calm = least_running(known, effort, turns_known=True)
+    return replace(
+        made,
+        placed=calm.placed or made.placed,
+        least_running=calm.status == "optimal",
+        cut_short=made.cut_short or calm.cut_short,
     )
 
 

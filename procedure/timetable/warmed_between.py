@@ -13,6 +13,7 @@ from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import pairwise
 
+from procedure.quantity.day import A_DAY
 from procedure.timetable.planned import Timetable
 from procedure.timetable.usual import LOSES_ITS_HEAT, usual
 from procedure.timetable.warming import as_unknown, told_cold
@@ -103,6 +104,32 @@ def at_any_time(work: Work) -> Work:
     """The same where a dip may come long after its vat was warm, for want of another plan."""
     lags = (replace(lag, most=None) if lag.kind == _COOLS else lag for lag in work.lags)
     return replace(work, lags=tuple(lags))
+
+
+def no_colder(made: Timetable) -> Work:
+    """The work where no vat stands for longer before it is warmed again than that is planned for.
+
+    Where it stood for longer it would be colder, and would have to be warmed for longer.
+    """
+    lags = [
+        Lag(one.name, two.name, 0, _enough_until(made, vat, one, two), near=False, kind=_COOLS)
+        for vat in made.work.vats
+        for one, two in pairwise(_groups(made, vat))
+        if two.minutes[1] and two.after == one.all and one.name and not two.short
+    ]
+    lags = [lag for lag in lags if lag.before not in made.work.happened]
+    return replace(made.work, lags=(*made.work.lags, *lags)) if lags else made.work
+
+
+def _enough_until(made: Timetable, vat: VatHeat, one: _Group, two: _Group) -> int:
+    """For how many minutes a vat may stand before the time for warming it again is not enough."""
+    place = made.at[two.name]
+    since = minute = place.start
+    while minute < since + A_DAY:
+        if _to_warm(vat, one, two.heat, minute + _FIVE)[1] > place.end - place.start:
+            break
+        minute += _FIVE
+    return minute - one.since
 
 
 def dips_in_one_order(made: Timetable) -> bool:

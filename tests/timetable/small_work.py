@@ -133,7 +133,21 @@ def _lag(chance: random.Random, keys: list[str]) -> Lag:
 
 def shortest_by_trying(work: Work, until: int) -> int | None:
     """When the shortest plan is over, or None where there is none that ends by ``until``."""
-    places = [
+    places = _places(work, until)
+    first_ones = [_of_the_first(work, count + 1) for count in range(len(places))]
+    return _shortest(first_ones, places, {}, until + 1)
+
+
+def fewest_days_by_trying(work: Work, until: int) -> int | None:
+    """On how few days somebody has to be there in a plan that is over by ``until``, or None."""
+    places = _places(work, until)
+    first_ones = [_of_the_first(work, count + 1) for count in range(len(places))]
+    return _fewest(first_ones, places, {}, len(work.windows) + 1)
+
+
+def _places(work: Work, until: int) -> list[list[tuple[int, int]]]:
+    """Where each activity may be, were it alone."""
+    return [
         [
             (start, start + length + more)
             for more in {0, *(one.minutes for one in work.warmth if one.after == each.key)}
@@ -143,8 +157,40 @@ def shortest_by_trying(work: Work, until: int) -> int | None:
         ]
         for each in work.activities
     ]
-    first_ones = [_of_the_first(work, count + 1) for count in range(len(places))]
-    return _shortest(first_ones, places, {}, until + 1)
+
+
+def _fewest(
+    first_ones: list[Work],
+    places: list[list[tuple[int, int]]],
+    times: dict[str, tuple[int, int]],
+    best: int,
+) -> int | None:
+    """The fewest days below ``best`` of all ways to go on, or None."""
+    if len(times) == len(places):
+        return len(_days_there(first_ones[-1], times))
+    work, key, found = first_ones[len(times)], first_ones[-1].activities[len(times)].key, None
+    for place in places[len(times)]:
+        times[key] = place
+        days = len(_days_there(work, times))
+        if days < best and _waits_kept(work, times) and not wrongs(work, times):
+            fewer = _fewest(first_ones, places, times, best)
+            if fewer is not None and fewer < best:
+                best = found = fewer
+        del times[key]
+    return found
+
+
+def _days_there(work: Work, times: dict[str, tuple[int, int]]) -> set[int]:
+    """The days on which hands are wanted at some minute."""
+    minutes = set[int]()
+    for each in work.activities:
+        if not each.hands or each.attendance is Attendance.NONE:
+            continue
+        start, end = times[each.key]
+        at_start = end - start if each.attendance is Attendance.WHOLE else each.at_start
+        at_end = 0 if each.attendance is Attendance.WHOLE else each.at_end
+        minutes |= {n for n in range(start, end) if n < start + at_start or n >= end - at_end}
+    return {w.day for w in work.windows if minutes & set(range(w.opens, w.closes))}
 
 
 def _of_the_first(work: Work, count: int) -> Work:
