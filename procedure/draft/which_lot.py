@@ -37,11 +37,11 @@ def asks_which(course: Course, part: Part, one: LotMention) -> bool:
         return several and tells_apart(course, one.labels[0])
     if one.kind in ("labels", "letters"):
         return several and is_lettered(course)
-    if not several:
-        counted = one.kind == "ordinals" or (one.kind == "count" and one.many == 1)
-        named = one.kind in ("rest", "each") or (counted and _names_lot(course, one))
-        return part.doing.act in DONE_TO_FIBRE and named
-    return True
+    if several:
+        return True
+    # Of one lot "each skein" is all of it, and "the rest" as often what is left of a plant.
+    counted = one.kind == "ordinals" or (one.kind == "count" and one.many == 1)
+    return part.doing.act in DONE_TO_FIBRE and counted and _names_lot(course, one)
 
 
 def _names_lot(course: Course, one: LotMention) -> bool:
