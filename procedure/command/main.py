@@ -120,6 +120,8 @@ def from_a_shell() -> None:
     so where it is watched: a profile is written by whoever began it.
     """
     status = main()
+    if _signal.getsignal(_signal.SIGINT) is _signal.default_int_handler:
+        _signal.signal(_signal.SIGINT, _signal.SIG_DFL)  # nothing is left that could tidy up
     if sys.getprofile() is None and WANT_AN_END.isdisjoint(sys.modules):
         import atexit
 
