@@ -77,6 +77,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
         # Not at once, but in order; nor at all, where a shell has it run in the background.
         if arguments is None and _signal.getsignal(_signal.SIGINT) != _signal.SIG_IGN:
             _signal.signal(_signal.SIGINT, _signal.default_int_handler)
+            sys.unraisablehook = _ended
         from procedure.command.printing import OutputLost, let_go, shown
 
         try:
@@ -101,6 +102,18 @@ def main(arguments: Sequence[str] | None = None) -> int:
             raise
         _tell_of_it(said)
         return CANNOT_RUN
+
+
+def _ended(lost: sys.UnraisableHookArgs) -> None:
+    """End at a Ctrl-C that came where Python could only tell of it and go on.
+
+    So it is in what is called when something is let go of, as at the end of each import.
+    """
+    if lost.exc_type is KeyboardInterrupt:
+        _signal.signal(_signal.SIGINT, _signal.SIG_DFL)
+        _signal.raise_signal(_signal.SIGINT)
+    else:
+        sys.__unraisablehook__(lost)
 
 
 def _tell_of_it(lost: str) -> None:

@@ -89,9 +89,13 @@ def main() -> None:
             loud = [one for one in ends if "KeyboardInterrupt" in one.said]
             ours = [one for one in loud if "/procedure/" in one.said]
             statuses = ", ".join(
-                f"{status} {times}x" for status, times in Counter(one.status for one in ends).items()
+                f"{status} {times}x"
+                for status, times in Counter(one.status for one in ends).items()
             )
-            print(f"{name} ({whole * 1000:.0f} ms): of {len(ends)} moments {len(loud)} were loud,", end=" ")
+            print(
+                f"{name} ({whole * 1000:.0f} ms): of {len(ends)} moments {len(loud)} were loud,",
+                end=" ",
+            )
             print(f"{len(ours)} of them in this program; statuses {statuses}", flush=True)
             for one in ours + (loud if asked.show else []):
                 print(one.said)

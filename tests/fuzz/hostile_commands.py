@@ -20,6 +20,9 @@ MOMENTS = (
 HOURS = ("9:00-18:00", "22:00-2:00", "9-5", "9:00-9:01", "9:00-12:00,13:00-18:00", "always")
 DAYS = ("sat,sun", "weekdays", "2026-12-05", "sat,2026-12-08", "nevers")
 UNIT_SYSTEMS = ("metric", "us", "imperial", "both")
+FIBRES = ("4 silk scarves of 20 g", "cotton 1 lb", "wool yarn 100 g")
+DYES = ("weld", "onion", "indigo", "madder", "walnut")
+SALTS = ("iron", "copper", "none")
 COLOURS = ("#c8a232", "Lab 70 5 60", "Munsell 5Y 7/8", "Lab nan 1 1", "#")
 SLOW = 0.03  # of the command runs: those that set PDFs or solve
 
@@ -50,9 +53,7 @@ def command(shapes: Shapes, slow: float = SLOW) -> Trial:
     files = {name: text, "other.dye": other}
     if draw.random() < 0.15:
         files["vatwright.toml"] = shapes.mutant(shapes.workshops)
-    drawn = _Drawn(
-        shapes, name, draw.choice(NUMBERS), draw.choice(NAMES + WORDS), shapes.amount()
-    )
+    drawn = _Drawn(shapes, name, draw.choice(NUMBERS), draw.choice(NAMES + WORDS), shapes.amount())
     lines: Callable[[_Drawn], list[list[str]]] = draw.choice(
         (_of_records, _of_prose, _of_neat_and_compared, _of_papers, _of_papers)
     )
@@ -102,9 +103,9 @@ def _of_prose(drawn: _Drawn) -> list[list[str]]:
         ["why", word],
         ["new", word, "--fibre", f"wool yarn {drawn.number} g", "--dye", word],
         ["new", word, "--mordant", word, "-o", "out.dye"],
-        ["new", word, "--fibre", drawn.of(("4 silk scarves of 20 g", "cotton 1 lb")), "--dye"]
-        + [drawn.of(("weld", "onion", "indigo", "madder")), "--mordant", drawn.of(("alum", "none"))]
-        + ["--after", drawn.of(("iron", "copper", "none")), "--over", drawn.of(("woad", "none"))],
+        ["new", word, f"--fibre={drawn.of(FIBRES)}", f"--dye={drawn.of(DYES)}"],
+        ["new", word, f"--dye={drawn.of(DYES)}", "--mordant", drawn.of(("alum", "none"))],
+        ["new", word, f"--after={drawn.of(SALTS)}", f"--over={drawn.of(('woad', 'none'))}"],
         ["new", word, "--pots", drawn.of(("steel pot 10 L", "a, b, c", "")), "--units", "us"],
         ["new", "--sections", "blank", "--by", word],
         ["new", "-o", "out.dye"],

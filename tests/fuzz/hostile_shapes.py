@@ -248,7 +248,9 @@ class Shapes:
                 typed = self._numbers(self._words(typed))
             if draw.random() < 0.2:
                 one, other = typed.split(" "), draw.choice(self.typed).split(" ")
-                typed = " ".join(one[: draw.randrange(len(one))] + other[draw.randrange(len(other)) :])
+                typed = " ".join(
+                    one[: draw.randrange(len(one))] + other[draw.randrange(len(other)) :]
+                )
             lines.insert(at, "  " + typed)
         return "\n".join(lines)
 

@@ -151,13 +151,14 @@ def _command(trial: Trial) -> str:
         for name, text in trial.files.items():
             Path(folder, name).write_bytes(text.encode("utf-8", "surrogatepass"))
         typed = next(iter(trial.files.values())) if "-" in trial.arguments else ""
+        given = io.BytesIO(typed.encode("utf-8", "surrogatepass"))
         out, errors = (io.TextIOWrapper(io.BytesIO(), "utf-8", newline="\n") for _ in range(2))
         try:
             os.chdir(folder)
             with (
                 contextlib.redirect_stdout(out),
                 contextlib.redirect_stderr(errors),
-                mock.patch("sys.stdin", io.TextIOWrapper(io.BytesIO(typed.encode("utf-8", "surrogatepass")))),
+                mock.patch("sys.stdin", io.TextIOWrapper(given)),
             ):
                 status = main(list(trial.arguments))
         except SystemExit as end:
