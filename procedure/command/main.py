@@ -164,6 +164,9 @@ def _told(given: list[str]) -> int:
             # A folder that may not be searched, say, wherever it was come upon.
             named = os.fsdecode(reason.filename)[:400]
             return refused(f"{named} cannot be used: {(reason.strerror or str(reason)).lower()}.")
+        if isinstance(reason, ModuleNotFoundError):  # half installed, or run by another Python
+            named = reason.name or str(reason)
+            return refused(f"{named} is not installed for this Python; install Vatwright again.")
         raise
 
 

@@ -655,6 +655,31 @@ def test_what_programs_read_and_what_is_kept_is_the_same_in_any_locale(
     assert made[0].stdout.decode("utf-8").encode("ascii", "ignore") != made[0].stdout
 
 
+def test_what_is_not_installed_is_told_in_a_sentence(tmp_path: Path) -> None:
+    code = (
+        "import sys\nsys.modules['platformdirs'] = None\n"
+        "from procedure.command.main import main\nraise SystemExit(main())"
+    )
+    made = subprocess.run(
+        [sys.executable, "-c", code, "check", "."],
+        cwd=_two_procedures(tmp_path),
+        env={**os.environ, "PYTHONPATH": str(ROOT)},
+        capture_output=True,
+        text=True,
+    )
+    assert made.returncode == 2
+    assert made.stderr == (
+        "vatwright: platformdirs is not installed for this Python; install Vatwright again.\n"
+    )
+
+
+def _two_procedures(folder: Path) -> Path:
+    text = (ROOT / "examples" / "first-onion-skins.dye").read_text("utf-8")
+    for name in ("one.dye", "two.dye"):
+        (folder / name).write_text(text, "utf-8")
+    return folder
+
+
 @pytest.mark.parametrize("begun", ["['-m']", "['/usr/bin/vatwright', 'why']"])
 def test_ctrl_c_is_quiet_while_the_command_starts(begun: str) -> None:
     code = (
