@@ -11,6 +11,7 @@ from procedure.batch.colour_needs import ColourNeed
 from procedure.batch.nearest_batches import Near
 from procedure.batch.sourced import Ranked, Sourced, on
 from procedure.colour import Colour, called, compared, to_srgb
+from procedure.wording.visible import escaped
 
 
 def data(
@@ -25,7 +26,7 @@ def data(
         "refused": list(ranked.refused) if ranked is not None else [],
         "amiss": list(dict.fromkeys(amiss)),
     }
-    return json.dumps(made, ensure_ascii=False, indent=2)
+    return escaped(json.dumps(made, ensure_ascii=False, indent=2)) + "\n"
 
 
 def _lab(colour: Colour) -> dict[str, Any]:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from procedure.command.in_and_out import STANDARD_INPUT, forms, paper_file, plan_of, write_paper
 from procedure.command.main import CannotRun
 from procedure.command.outputs import add_overwrite
-from procedure.command.printing import say
+from procedure.command.printing import put_data, say
 
 if TYPE_CHECKING:
     from procedure.pipeline import Judged
@@ -80,7 +80,7 @@ def run(arguments: argparse.Namespace) -> int:
     elif arguments.format == "json":
         from procedure.compare import as_json
 
-        sys.stdout.write(as_json.report(made, reader))
+        put_data(as_json.report(made, reader))
     else:
         from procedure.compare import as_text
 

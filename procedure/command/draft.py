@@ -10,6 +10,7 @@ from procedure.collection.bytes_of import bytes_of
 from procedure.collection.writing import write_whole
 from procedure.command.in_and_out import STANDARD_INPUT, SUFFIX
 from procedure.command.main import CannotRun
+from procedure.command.printing import put_data
 from procedure.command.typed_in import typed
 from procedure.findings import at_least
 from procedure.wording.visible import visible
@@ -67,7 +68,7 @@ def run(arguments: argparse.Namespace) -> int:
     if arguments.side_by_side:
         sys.stdout.write(side_by_side(draft))
     elif out is None:
-        sys.stdout.write(text)
+        put_data(visible(text))
     report = told(draft, findings, harms)
     (sys.stdout if out is not None else sys.stderr).write(report)
     return 1 if draft.left or draft.partly or draft.not_at_all or harms else 0

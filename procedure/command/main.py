@@ -77,6 +77,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
         # Not at once, but in order; nor at all, where a shell has it run in the background.
         if arguments is None and _signal.getsignal(_signal.SIGINT) != _signal.SIG_IGN:
             _signal.signal(_signal.SIGINT, _signal.default_int_handler)
+            sys.unraisablehook = _ended
         from procedure.command.printing import OutputLost, let_go, shown
 
         try:
@@ -103,6 +104,18 @@ def main(arguments: Sequence[str] | None = None) -> int:
         return CANNOT_RUN
 
 
+def _ended(lost: sys.UnraisableHookArgs) -> None:
+    """End at a Ctrl-C that came where Python could only tell of it and go on.
+
+    So it is in what is called when something is let go of, as at the end of each import.
+    """
+    if lost.exc_type is KeyboardInterrupt:
+        _signal.signal(_signal.SIGINT, _signal.SIG_DFL)
+        _signal.raise_signal(_signal.SIGINT)
+    else:
+        sys.__unraisablehook__(lost)
+
+
 def _tell_of_it(lost: str) -> None:
     """Say on standard error that what was to be printed is lost, unless that cannot be either."""
     try:
@@ -120,6 +133,8 @@ def from_a_shell() -> None:
     so where it is watched: a profile is written by whoever began it.
     """
     status = main()
+    if _signal.getsignal(_signal.SIGINT) is _signal.default_int_handler:
+        _signal.signal(_signal.SIGINT, _signal.SIG_DFL)  # nothing is left that could tidy up
     if sys.getprofile() is None and WANT_AN_END.isdisjoint(sys.modules):
         import atexit
 
@@ -149,6 +164,9 @@ def _told(given: list[str]) -> int:
             # A folder that may not be searched, say, wherever it was come upon.
             named = os.fsdecode(reason.filename)[:400]
             return refused(f"{named} cannot be used: {(reason.strerror or str(reason)).lower()}.")
+        if isinstance(reason, ModuleNotFoundError):  # half installed, or run by another Python
+            named = reason.name or str(reason)
+            return refused(f"{named} is not installed for this Python; install Vatwright again.")
         raise
 
 

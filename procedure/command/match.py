@@ -9,6 +9,7 @@ from textwrap import fill
 from typing import TYPE_CHECKING
 
 from procedure.command.main import CannotRun
+from procedure.command.printing import put_data
 
 if TYPE_CHECKING:
     from procedure.batch.nearest_batches import Near
@@ -71,7 +72,7 @@ def run(arguments: argparse.Namespace) -> int:
     if arguments.format == "json":
         from procedure.batch.telling_match import data
 
-        print(data(colour, found[: arguments.most], ranked, arguments.most, unknown))
+        put_data(data(colour, found[: arguments.most], ranked, arguments.most, unknown))
         return 0 if all_well else 1
     of = f"Nearest of {len(found)} dyed lot{'s' * (len(found) != 1)} (CIEDE2000):"
     own = of if found else "No dyed lot of your own to rank."

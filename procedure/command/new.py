@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, TypeVar
 from procedure.collection.writing import write_whole
 from procedure.command.in_and_out import SUFFIX
 from procedure.command.main import CannotRun
-from procedure.command.printing import say
+from procedure.command.printing import put_data, say
 from procedure.command.typed_in import answer, is_somebody_there
 from procedure.wording.visible import visible
 
@@ -110,7 +110,7 @@ def run(arguments: argparse.Namespace) -> int:
         except (NoMethod, NotUnderstood) as reason:
             raise CannotRun(str(reason)) from None
     if out is None:
-        sys.stdout.write(text)
+        put_data(visible(text))
     else:
         write_whole(out, visible(text).encode("utf-8"))
         then = f"“vatwright handout {out}” makes a paper of it."

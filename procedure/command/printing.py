@@ -44,7 +44,10 @@ class Shown(io.TextIOBase):
         return len(text)
 
     def write_data(self, data: bytes) -> None:
-        """Write data as it is, whatever the character set of the terminal."""
+        """Write data as it is: bytes for a file or a program, but nothing raw to a terminal."""
+        if self._stream.isatty():
+            self.write(data.decode("utf-8", "replace").replace("\r\n", "\n"))
+            return
         with still():
             set_aside()
             try:

@@ -12,6 +12,7 @@ from procedure.findings import NOTHING
 from procedure.report.json_report import as_data as finding_as_data
 from procedure.report.json_report import phrase_as_data
 from procedure.wording import Reader, deferral, for_reader, said
+from procedure.wording.visible import escaped
 
 FORM = 1
 
@@ -36,7 +37,7 @@ def report(made: Compared, reader: Reader) -> str:
     last = deferral([*made.gained, *made.lost])
     if last:
         data["caution"] = last
-    return json.dumps(data, ensure_ascii=False, indent=2) + "\n"
+    return escaped(json.dumps(data, ensure_ascii=False, indent=2)) + "\n"
 
 
 def _change(change: Change, reader: Reader) -> dict[str, Any]:

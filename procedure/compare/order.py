@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect
 from collections import Counter
 
 from procedure.compare.claims import clauses
@@ -45,16 +46,17 @@ def moved(old: Side, new: Side, pairs: dict[int, int]) -> dict[int, int]:
         {i: _in_hand(new, j) for i, j in pairs.items()},
     )
     against: dict[int, set[int]] = {}
-    ours = sorted(pairs)
-    for at, later in enumerate(ours):
-        for earlier in ours[:at]:
-            turned = pairs[later] < pairs[earlier]
-            if not turned or not first[later] >> earlier & 1:
+    passed: list[tuple[int, int]] = []  # the new places so far, in order, with the old ones
+    for later in sorted(pairs):
+        at = bisect(passed, (pairs[later], later))
+        for _, earlier in passed[at:]:  # mostly none: what is still behind has not turned
+            if not first[later] >> earlier & 1:
                 continue
             alike = [bool(mine[earlier] & mine[later]) for mine in hands]
             if all(alike) or second[pairs[earlier]] >> pairs[later] & 1:
                 against.setdefault(later, set()).add(earlier)
                 against.setdefault(earlier, set()).add(later)
+        passed.insert(at, (pairs[later], later))
     found: dict[int, int] = {}
     while against:
         counted = Counter({one: len(others) for one, others in against.items()})

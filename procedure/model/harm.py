@@ -105,7 +105,7 @@ def denies(before: str, behind: str = "") -> bool:
     return bool(pattern(_NEGATED).search(left) or re.search(_BESIDE + "$", left))
 
 
-@remembered(4096)
+@remembered(16384)
 def undenied(clause: str) -> str:
     """A clause in small letters without what it denies: “” where the whole of it denies."""
     says_no = "no" in clause and pattern(_NO).search(clause) is not None
@@ -312,7 +312,7 @@ def _named(words: list[str]) -> Iterator[tuple[Entry | None, list[str], list[str
         at += 1
 
 
-@remembered(4096)
+@remembered(16384)
 def plants_named(text: str) -> tuple[tuple[Entry, bool], ...]:
     """The plants that harm and that words name, and whether the words are nothing but a name.
 
@@ -422,7 +422,7 @@ def _is_a_list(words: list[str]) -> bool:
 _JOINED = frozenset(("or", "nor", "and", "any"))
 
 
-@remembered(4096)
+@remembered(16384)
 def unsure(text: str) -> tuple[Entry, ...]:
     """The plants that poison and that free words may mean: misspelt, or by a shared name.
 
@@ -443,7 +443,7 @@ def unsure(text: str) -> tuple[Entry, ...]:
     )
 
 
-@remembered(4096)
+@remembered(16384)
 def misspelt(text: str) -> tuple[Entry, ...]:
     """The plants that poison and that prose may name by a slip, in clauses that deny nothing.
 

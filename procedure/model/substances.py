@@ -122,7 +122,7 @@ def _bare_metals() -> frozenset[str]:
     return frozenset((metals | set(known["metals"]) | {"chrome"}) - {"", "arsenic"})
 
 
-@remembered(4096)
+@remembered(16384)
 def substances_named(text: str) -> tuple[tuple[Entry, bool], ...]:
     """The substances with hazards that words name, and whether the words are nothing but a name.
 
@@ -239,7 +239,7 @@ def substances_in(entry: Entry | None, texts: tuple[str, ...]) -> tuple[Entry, .
     return tuple(found.values())
 
 
-@remembered(4096)
+@remembered(16384)
 def put_in(text: str) -> tuple[Entry, ...]:
     """The substances that harm and that a sentence says are put somewhere; restricted ones at all.
 

@@ -626,6 +626,60 @@ def test_json_is_utf8_and_text_is_readable_whatever_the_locale(tmp_path: Path) -
     assert made.returncode == 1 and made.stdout.decode("ascii")
 
 
+@pytest.mark.parametrize(
+    "words",
+    [
+        ("compare", "hard.dye", "other.dye", "--format", "json"),
+        ("match", "#c8a232", ".", "--format", "json"),
+        ("weigh", "hard.dye", "--format", "json"),
+        ("draft", "prose.txt"),
+        ("new", "Blåbær", "--sections", "blank"),
+        ("neaten", "-"),
+    ],
+    ids=lambda words: words[0],
+)
+def test_what_programs_read_and_what_is_kept_is_the_same_in_any_locale(
+    words: tuple[str, ...], tmp_path: Path
+) -> None:
+    text = (ROOT / "examples" / "first-onion-skins.dye").read_text("utf-8")
+    text = text.replace('procedure "', 'procedure "Blåbær “½”, ', 1)
+    (tmp_path / "hard.dye").write_text(text, "utf-8")
+    (tmp_path / "other.dye").write_text(text.replace("100 g", "150 g"), "utf-8")
+    (tmp_path / "prose.txt").write_text("Soak the blåbær wool at 40 °C for ½ hour.\n", "utf-8")
+    plain = {"PYTHONIOENCODING": "ascii", "PYTHONUTF8": "0", "LC_ALL": "C.UTF-8"}
+    made = [
+        run(*words, env=env, stdout=subprocess.PIPE, cwd=tmp_path, input=text.encode())
+        for env in (plain, {"PYTHONIOENCODING": "utf-8"})
+    ]
+    assert made[0].stdout == made[1].stdout != b""
+    assert made[0].stdout.decode("utf-8").encode("ascii", "ignore") != made[0].stdout
+
+
+def test_what_is_not_installed_is_told_in_a_sentence(tmp_path: Path) -> None:
+    code = (
+        "import sys\nsys.modules['platformdirs'] = None\n"
+        "from procedure.command.main import main\nraise SystemExit(main())"
+    )
+    made = subprocess.run(
+        [sys.executable, "-c", code, "check", "."],
+        cwd=_two_procedures(tmp_path),
+        env={**os.environ, "PYTHONPATH": str(ROOT)},
+        capture_output=True,
+        text=True,
+    )
+    assert made.returncode == 2
+    assert made.stderr == (
+        "vatwright: platformdirs is not installed for this Python; install Vatwright again.\n"
+    )
+
+
+def _two_procedures(folder: Path) -> Path:
+    text = (ROOT / "examples" / "first-onion-skins.dye").read_text("utf-8")
+    for name in ("one.dye", "two.dye"):
+        (folder / name).write_text(text, "utf-8")
+    return folder
+
+
 @pytest.mark.parametrize("begun", ["['-m']", "['/usr/bin/vatwright', 'why']"])
 def test_ctrl_c_is_quiet_while_the_command_starts(begun: str) -> None:
     code = (
@@ -668,6 +722,31 @@ def test_a_program_that_imports_it_keeps_its_own_ctrl_c() -> None:
         capture_output=True,
     )
     assert made.stdout == b"its own\n"
+
+
+def test_ctrl_c_is_not_lost_where_python_lets_go_of_something(tmp_path: Path) -> None:
+    code = (
+        "import os, signal, sys, weakref\n"
+        "import procedure.pipeline as p\n"
+        "class Held: pass\n"
+        "def stop(*how):\n    os.kill(os.getpid(), signal.SIGINT)\n    sum(range(9))\n"
+        "first = p.read\n"
+        "def read(*how, **named):\n"
+        "    held = Held()\n    kept = weakref.ref(held, stop)\n    del held\n"
+        "    print('went on')\n    return first(*how, **named)\n"
+        "p.read = read\n"
+        "from procedure.command.main import main\n"
+        "sys.argv = ['vatwright', 'lots', 'plan.dye']\nraise SystemExit(main())"
+    )
+    text = (ROOT / "examples" / "first-onion-skins.dye").read_text("utf-8")
+    (tmp_path / "plan.dye").write_text(text, "utf-8")
+    made = subprocess.run(
+        [sys.executable, "-c", code],
+        cwd=tmp_path,
+        env={**os.environ, "PYTHONPATH": str(ROOT)},
+        capture_output=True,
+    )
+    assert (made.returncode, made.stdout, made.stderr) == (-signal.SIGINT, b"", b"")
 
 
 def test_ctrl_c_is_quiet_while_helpers_work(tmp_path: Path) -> None:

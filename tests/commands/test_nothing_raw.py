@@ -234,3 +234,26 @@ def test_what_is_no_record_though_it_has_the_name_of_one_is_told(
     assert main(["batches", "."]) == (0 if what == "folder" else 1)
     said = capsys.readouterr().err
     assert said.startswith("" if what == "folder" else "other.batch cannot be read: ")
+
+
+def test_a_text_that_is_laid_out_on_a_terminal_is_shown_and_to_a_pipe_kept(tmp_path: Path) -> None:
+    pty = pytest.importorskip("pty", reason="only some systems have terminals of this kind")
+    command = [sys.executable, "-m", "procedure", "neaten", "-"]
+    plan = TEXT.encode("utf-8", "surrogatepass")
+    piped = subprocess.run(command, input=plan, capture_output=True, check=True).stdout
+    assert b"a\x1b[2J" in piped
+    mine, its = pty.openpty()
+    with subprocess.Popen(command, stdin=subprocess.PIPE, stdout=its) as process:
+        os.close(its)
+        assert process.stdin is not None
+        process.stdin.write(plan)
+        process.stdin.close()
+        shown = b""
+        while True:
+            try:
+                shown += os.read(mine, 65536)
+            except OSError:  # Linux says so that nobody has the other end any more
+                break
+    os.close(mine)
+    assert "a<U+001B>[2J" in shown.decode("utf-8")
+    assert not raw_characters().search(shown.decode("utf-8").replace("\r\n", "\n"))

@@ -19,6 +19,7 @@ from datetime import date
 from pathlib import Path
 from random import Random
 
+from hostile_commands import SLOW, command
 from hostile_shapes import Shapes
 from smaller import smaller
 from trials import Trial, amiss
@@ -39,7 +40,9 @@ def main() -> int:
     parser.add_argument(
         "--lines", type=int, default=0, help="cut each text to a piece of so many lines at most"
     )
-    parser.add_argument("--quick", action="store_true", help="no PDF and no timetable")
+    parser.add_argument(
+        "--slow", type=float, default=SLOW, help="the share of PDFs and timetables in the commands"
+    )
     parser.add_argument("--keep", action="store_true", help="store what fails in the corpus")
     asked = parser.parse_args()
     resource.setrlimit(resource.RLIMIT_AS, (MOST_MEMORY, MOST_MEMORY))
@@ -52,12 +55,12 @@ def main() -> int:
     gc.disable()
     end = time.monotonic() + asked.minutes * 60
     while time.monotonic() < end and sum(counts.values()) < asked.trials:
-        command = shapes.random.random() < asked.commands
-        trial = shapes.command(slow=not asked.quick) if command else _reading(shapes, asked.lines)
+        is_command = shapes.random.random() < asked.commands
+        trial = command(shapes, asked.slow) if is_command else _reading(shapes, asked.lines)
         began = time.process_time()
         wrong = amiss(trial)
         slowest = max(slowest, time.process_time() - began)
-        counts["commands" if command else "reads"] += 1
+        counts["commands" if is_command else "reads"] += 1
         if sum(counts.values()) % A_SWEEP == 0:
             _sweep()
         if sum(counts.values()) % A_REPORT == 0:

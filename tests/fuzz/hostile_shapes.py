@@ -1,17 +1,18 @@
-"""The shapes of hostile input: texts, names, collections and command lines, from one seed."""
+"""The shapes of hostile texts: procedures, records, recipes in prose and drafts, from one seed."""
 
 from __future__ import annotations
 
+import csv
 import re
 from pathlib import Path
 from random import Random
 
-from trials import Trial
-
+from procedure.draft import NotProse, drafted
 from procedure.vocabulary import vocabulary
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
-PROSE = Path(__file__).parents[1] / "trials" / "prose"
+TRIALS = Path(__file__).parents[1] / "trials"
+PROSE = TRIALS / "prose"
 
 NUMBERS = (
     "0 -1 -0 1/0 0/0 1/3 -1/2 3 1/7 0.0000001 -3 9999999998 100000000 999999999999 1e309 1,5 1,000 "
@@ -69,29 +70,25 @@ WORDS = [
     "a" * 300 + " b",
 ]
 UNITS = "g kg L ml % °C °F min h days oz lb gal tsp cups drops wof g/L mm wibble times".split()
-MOMENTS = (
-    "2026-11-28 09:00",
-    "2026-11-28T09:00+02:00",
-    "9:40",
-    "25:00",
-    "9999-12-31 23:59",
-    "2020-02-30",
-)
-UNIT_SYSTEMS = ("metric", "us", "imperial", "both")
 PILED = 0.005  # of all texts: they take long
 _NUMBER = re.compile(r"\d+(?:[.,/]\d+)?")
 _NAME = re.compile(r"\b[a-z]+(?:-[a-z]+)+\b|\byarn\b|\bkettle\b|\btub\b")
 _STRING = re.compile(r'"[^"\n]*"')
 
 
-def _texts(ending: str) -> list[str]:
-    return [path.read_text("utf-8") for path in sorted(EXAMPLES.rglob(f"*{ending}"))]
-
-
-def _recipes() -> list[str]:
-    """Recipes in prose; those that no eye has seen stay unseen, also where one fails."""
-    every = sorted(PROSE.rglob("*.txt"))
+def _texts(ending: str, folder: Path = EXAMPLES) -> list[str]:
+    """The texts of a folder; those that no eye has seen stay unseen, also where one fails."""
+    every = sorted(folder.rglob(f"*{ending}"))
     return [path.read_text("utf-8") for path in every if "held_out" not in path.parts]
+
+
+def _typed() -> list[str]:
+    """Lines and phrases as people type them, of whatever part."""
+    made = []
+    for path in sorted(TRIALS.glob("*.csv")):
+        with path.open(encoding="utf-8", newline="") as file:
+            made += [row["text"] for row in csv.DictReader(file)]
+    return [line for text in made for line in text.split("\n") if line.strip()]
 
 
 class Shapes:
@@ -102,7 +99,9 @@ class Shapes:
         self.examples = _texts(".dye")
         self.records = _texts(".batch")
         self.workshops = _texts(".toml")
-        self.recipes = _recipes()
+        self.recipes = _texts(".txt", PROSE)
+        self.first_files = _texts(".dye", TRIALS)
+        self.typed = _typed()
         self.sentences = [
             one for text in self.recipes for one in re.split(r"(?<=[.!?:])\s+", text) if one.strip()
         ]
@@ -137,9 +136,9 @@ class Shapes:
         lots = ["yarn", "silk"][: draw.randrange(3)]
         pots = ["kettle", "tub"][: draw.randrange(3)]
         head = ['procedure "Trial"', "", "fibre"]
-        head += [f"  {lot}: wool yarn, {self._amount()}" for lot in lots]
+        head += [f"  {lot}: wool yarn, {self.amount()}" for lot in lots]
         head += ["", "equipment"]
-        head += [f"  {pot}: stainless steel pot, {self._amount()}" for pot in pots]
+        head += [f"  {pot}: stainless steel pot, {self.amount()}" for pot in pots]
         head += ["", "materials"]
         named = [f"m{at}" for at in range(draw.randrange(4))]
         head += [f"  {name}: {draw.choice(self.materials)}" for name in named]
@@ -155,7 +154,7 @@ class Shapes:
                 indent -= 2
         return "\n".join([*head, *steps]) + "\n"
 
-    def _amount(self) -> str:
+    def amount(self) -> str:
         draw = self.random
         number = draw.choice(NUMBERS) if draw.random() < 0.25 else str(draw.randrange(1, 500))
         return f"{number} {draw.choice(UNITS)}"
@@ -179,12 +178,12 @@ class Shapes:
         clauses = (
             f"in {draw.choice(known)}",
             f"into {draw.choice(known)}",
-            f"with {draw.choice(known)} {self._amount()}",
-            f"with water {self._amount()}",
-            f"at {self._amount()}",
-            f"from {self._amount()} to {self._amount()}",
-            f"over {self._amount()}",
-            f"for {self._amount()}",
+            f"with {draw.choice(known)} {self.amount()}",
+            f"with water {self.amount()}",
+            f"at {self.amount()}",
+            f"from {self.amount()} to {self.amount()}",
+            f"over {self.amount()}",
+            f"for {self.amount()}",
             f"{draw.choice(NUMBERS)} times",
             f'until "{draw.choice(WORDS)}"',
             f"of {thing}",
@@ -226,6 +225,42 @@ class Shapes:
             text = draw.choice((" ", "\n", "\n\n", ", ", " and then ")).join(told)
             return self._numbers(self._words(text)) if kind == 6 else text
         return draw.choice((self.mutant, self.soup))()
+
+    def drafted(self) -> str:
+        """A draft of changed prose, itself changed, as somebody goes on with it."""
+        prose = self.prose()
+        try:
+            text = drafted(prose, place_unsure=self.random.random() < 0.5).text
+        except NotProse:
+            return prose
+        except Exception:  # the command ``draft`` finds that, and tells of it
+            return prose
+        return text if self.random.random() < 0.3 else self.mutant([text])
+
+    def by_hand(self) -> str:
+        """An example, or a first file, with lines in it as people type them."""
+        draw = self.random
+        lines = self.mutant(draw.choice((self.examples, self.first_files))).split("\n")
+        for _ in range(draw.randrange(1, 6)):
+            at = draw.randrange(len(lines) + 1)
+            typed = draw.choice(self.typed)
+            if draw.random() < 0.4:
+                typed = self._numbers(self._words(typed))
+            if draw.random() < 0.2:
+                one, other = typed.split(" "), draw.choice(self.typed).split(" ")
+                typed = " ".join(
+                    one[: draw.randrange(len(one))] + other[draw.randrange(len(other)) :]
+                )
+            lines.insert(at, "  " + typed)
+        return "\n".join(lines)
+
+    def record(self) -> str:
+        """The record of a batch of ``main.dye``, changed."""
+        return re.sub(r'^  of "[^"\n]*"', '  of "main.dye"', self.mutant(self.records), flags=re.M)
+
+    def version(self, text: str) -> str:
+        """A later version of a text: the same with a few changes."""
+        return self.mutant([text])
 
     def _letters(self, text: str) -> str:
         draw = self.random
@@ -302,91 +337,9 @@ class Shapes:
         draw = self.random
         if draw.random() < PILED:
             return self.piled()
-        shapes = (self.soup, self.program, self.program, self.mutant, self.mutant, self.splice)
+        often = (self.program, self.mutant, self.by_hand)
+        shapes = (*often, *often, self.soup, self.splice, self.drafted)
         text = draw.choice(shapes)()
         if draw.random() < 0.03:
             text = text.replace("\n", draw.choice(("\r\n", "\r", "\x85", "\u2028")))
         return text
-
-    # ------------------------------------------------------------ command lines
-
-    def command(self, slow: bool = True) -> Trial:
-        """A command on hostile files. ``slow`` has those that set PDFs or solve."""
-        draw = self.random
-        name = draw.choice(("main.dye",) * 8 + ("ma\x1bin.dye", "a\nb.dye: error.dye", "=x.dye"))
-        files = {name: self.text(), "other.dye": self.mutant()}
-        if draw.random() < 0.15:
-            files["vatwright.toml"] = self.mutant(self.workshops)
-        number, word = draw.choice(NUMBERS), draw.choice(NAMES + WORDS)
-        weight = self._amount()
-        at = draw.randrange(5)
-        if at == 0:
-            files = {"main.batch": self.mutant(self.records), **files}
-            lines = [
-                ["record", "main.batch", "--check", "--all"],
-                ["record", "main.batch", "--curve", number],
-                ["record", "main.batch", "--card"],
-                ["record", name],
-                ["batches", "."],
-                ["batches", ".", "--format", draw.choice(("csv", "json"))],
-                ["batches", ".", "--used"],
-                ["match", draw.choice(("#c8a232", "Lab 70 5 60", word, f"Lab {number} 1 1")), "."],
-            ]
-        elif at == 1:
-            files["prose.txt"] = self.prose()
-            lines = [
-                ["draft", "prose.txt", "--side-by-side"],
-                ["draft", "prose.txt", "--fill", "-o", "out.dye"],
-                ["know", word],
-                ["why", word],
-                ["new", word, "--fibre", f"wool yarn {number} g", "--dye", word],
-                ["new", word, "--mordant", word, "-o", "out.dye"],
-                [word, word],
-            ]
-        else:
-            lines = [
-                ["check", "."],
-                ["check", name, "--at-least", "note", "--format", draw.choice(("json", "sarif"))],
-                ["check", name, "--at-least", "note", "--format", "gnu", "--units", "us"],
-                ["check", name, "--mend", "--at-least", "note"],
-                ["check", name, "--preview"],
-                ["neaten", name],
-                ["neaten", "--preview", "--units", draw.choice(UNIT_SYSTEMS), name],
-                ["neaten", "--verify", "."],
-                ["compare", name, "other.dye", "--units", draw.choice(("own", "us"))],
-                ["compare", "other.dye", name, "--format", "json"],
-                ["compare", name, "other.dye", "-o", draw.choice(("out.html", "out.md"))],
-                ["lots", name],
-                ["lots", name, "--only", word],
-                ["lots", name, "-o", draw.choice(("out.html", "out.md", "out.txt"))],
-                ["weigh", name, "--explain"],
-                ["weigh", name, "--format", draw.choice(("csv", "json"))],
-                ["weigh", name, f"--fibre={weight}", "--shop"],
-                ["weigh", name, f"--skeins={number}"],
-                ["weigh", name, f"--have=alum={weight}", "--units", "both"],
-                ["weigh", name, f"--swap=alum={word}", f"--scale-step={weight}"],
-                ["card", name],
-                ["handout", name],
-                ["handout", name, f"--fibre={weight}", "--units", "us", "-o", "out.md"],
-                ["handout", name, f"--skeins={number}", "-o", "out.txt"],
-                ["handout", name, "--long", "--no-chart"],
-                ["handout", name, draw.choice(("--bench", "--labels", "--record"))],
-                ["chart", name, "--sheet", draw.choice(("a4", "roll"))],
-                ["chart", name, draw.choice(("--open", "--fold", "--overview"))],
-                ["chart", name, "--only", word, "--from", number],
-            ]
-            if slow and draw.random() < 0.03:
-                lines = [
-                    ["book", ".", "-o", draw.choice(("book", "book.pdf")), "--title", word],
-                    ["chart", name, "-o", draw.choice(("out.png", "out.pdf", "out.dot"))],
-                    ["handout", name, "-o", "out.pdf"],
-                    ["timetable", name],
-                    ["timetable", name, "--format", draw.choice(("json", "csv", "ics", "svg"))],
-                    ["timetable", name, "--hours", word, "--days", number],
-                    ["timetable", name, "--start", draw.choice(MOMENTS), "--finish-by", word],
-                    ["timetable", name, f"--done=1={draw.choice(MOMENTS)}", f"--line={weight}"],
-                    ["timetable", name, f"--zone={word}", "--start", draw.choice(MOMENTS)],
-                    ["timetable", name, f"--done={word}={draw.choice(MOMENTS)}"],
-                    ["timetable", name, f"--pots={word}={number}", f"--participants={word},{word}"],
-                ]
-        return Trial(files, draw.choice(lines))

@@ -1,7 +1,8 @@
 """``python tests/fuzz/outputs.py 100 json weigh`` prints a digest of all that is said of each text.
 
-The texts are every example and so many mutants; of fewer than a thousand, the faulty
-examples. Two processes that hash words in another way (``PYTHONHASHSEED``) must print the same.
+The texts are every example and so many mutants, and recipes in prose a tenth as many; of fewer
+than a thousand, the faulty examples. Two processes that hash words in another way
+(``PYTHONHASHSEED``) must print the same.
 """
 
 from __future__ import annotations
@@ -22,18 +23,34 @@ FULL = 1000
 
 
 def _forms() -> dict[str, Callable[[Judged], str]]:
+    from procedure.batch.form import form
+    from procedure.batch.from_plan import planned_batch
     from procedure.chart import draw
     from procedure.command.voice import voice_of
+    from procedure.compare import TooDifferent, as_text, compare
     from procedure.handout import lots_paper, short
+    from procedure.neaten import neat
     from procedure.paper.printers import printed
     from procedure.report import json_report, sarif, text, weigh_csv
+    from procedure.rules.judging import reader_of
     from procedure.weigh.cannot import CannotWeigh
     from procedure.weigh.weighing import weigh
+
+    before: list[Judged] = []
 
     def weighed(plan: Judged) -> str:
         try:
             return weigh_csv.report(weigh(plan), "metric", None)
         except CannotWeigh as reason:
+            return str(reason)
+
+    def compared(plan: Judged) -> str:
+        """What differs from the text before: of mutants of one example often little."""
+        last = before[-1] if before else plan
+        before[:] = [plan]
+        try:
+            return as_text.report(compare(last, plan), reader_of(plan.model))
+        except TooDifferent as reason:
             return str(reason)
 
     def drawn(plan: Judged) -> str:
@@ -49,6 +66,9 @@ def _forms() -> dict[str, Callable[[Judged], str]]:
         "handout": lambda plan: printed(
             short.paper(plan, voice_of(plan, None), ""), ".md", "a4"
         ).decode(),
+        "neat": lambda plan: neat(plan.text).text,
+        "record": lambda plan: form(planned_batch(plan)),
+        "compare": compared,
         "chart": drawn,
     }
 
@@ -60,6 +80,8 @@ def _texts(mutants: int) -> Iterator[tuple[str, str, Path | None]]:
     shapes = Shapes(23)
     for number in range(mutants):
         yield f"mutant {number}", (shapes.program if number % 4 == 0 else shapes.mutant)(), None
+        if number % 10 == 0:  # a draft of changed prose
+            yield f"draft {number}", shapes.drafted(), None
 
 
 def main(mutants: int, wanted: list[str]) -> None:

@@ -2,7 +2,8 @@
 
 A trial may end in findings or in one plain sentence. It may not end in an exception, take
 longer than :data:`LONGEST`, give another exit status than 0, 1 or 2, or print what a
-terminal would act upon.
+terminal would act upon. What is neat is neat still when it is laid out again, and a text that
+is read after another, as while somebody types, says what it says when it is read alone.
 """
 
 from __future__ import annotations
@@ -24,6 +25,9 @@ from unittest import mock
 
 LONGEST = 5.0  # seconds of the processor
 PATIENCE = 12  # how many times as long by the clock
+# In the place of a command: two things that are held against each other.
+NEAT_AGAIN = "(neat again)"
+TYPED = "(typed)"
 
 # What a terminal or a log would act upon: C0 without line feed and tab, DEL, C1, the marks of
 # direction (Unicode Standard Annex #9) and the separators of lines and paragraphs.
@@ -82,7 +86,15 @@ def amiss(trial: Trial, seconds: float = LONGEST) -> str:
     """What is wrong with how a trial ends, with the place; empty where nothing is."""
     try:
         with _limited(seconds):
-            return _command(trial) if trial.arguments else _read(trial)
+            match trial.arguments[:1]:
+                case ():
+                    return _read(trial)
+                case (one,) if one == NEAT_AGAIN:
+                    return _neat_again(trial)
+                case (one,) if one == TYPED:
+                    return _typed(trial)
+                case _:
+                    return _command(trial)
     except TooLong:
         return f"longer than {seconds:g} s: {_place()}"
     except MemoryError:
@@ -112,6 +124,25 @@ def _read(trial: Trial) -> str:
     return ""
 
 
+def _neat_again(trial: Trial) -> str:
+    from procedure.neaten.laying_out import neat
+
+    made = neat(trial.files[trial.arguments[1]]).text
+    return "" if neat(made).text == made else "what was laid out is not neat"
+
+
+def _typed(trial: Trial) -> str:
+    """The text that another was changed into, read after it and read alone."""
+    from procedure.pipeline import read
+    from procedure.service.again import Again
+
+    again, there = Again(), Path("main.dye").resolve()
+    for name in trial.arguments[1:]:
+        said = again.read(trial.files[name], "main.dye", there, {}).findings
+    alone = read(trial.files[trial.arguments[-1]], "main.dye", there).findings
+    return "" if said == alone else "read after another text it says something else"
+
+
 def _command(trial: Trial) -> str:
     from procedure.command.main import main
 
@@ -119,13 +150,15 @@ def _command(trial: Trial) -> str:
     with tempfile.TemporaryDirectory() as folder:
         for name, text in trial.files.items():
             Path(folder, name).write_bytes(text.encode("utf-8", "surrogatepass"))
+        typed = next(iter(trial.files.values())) if "-" in trial.arguments else ""
+        given = io.BytesIO(typed.encode("utf-8", "surrogatepass"))
         out, errors = (io.TextIOWrapper(io.BytesIO(), "utf-8", newline="\n") for _ in range(2))
         try:
             os.chdir(folder)
             with (
                 contextlib.redirect_stdout(out),
                 contextlib.redirect_stderr(errors),
-                mock.patch("sys.stdin", io.TextIOWrapper(io.BytesIO(b""))),
+                mock.patch("sys.stdin", io.TextIOWrapper(given)),
             ):
                 status = main(list(trial.arguments))
         except SystemExit as end:
@@ -139,6 +172,8 @@ def _command(trial: Trial) -> str:
         return f"status 2 without a word: {trial.arguments[0]}"
     if "recursion depth" in printed[1]:
         return f"a sentence about recursion: {trial.arguments[0]}"
+    if "neaten" in trial.arguments[:1] and "-" in trial.arguments:
+        printed = printed[1:]  # what is piped through is the text itself, to the letter
     for said in printed:
         found = RAW.search(said)
         if found is not None:

@@ -21,9 +21,10 @@ from procedure.facts.liquor import (
 )
 from procedure.facts.study import Study
 from procedure.findings import listed, say
-from procedure.model import Step
+from procedure.model import Procedure, Step
 from procedure.model.harm import clauses_of, undenied
 from procedure.model.substances import substances_named
+from procedure.quantity.ready_patterns import pattern
 from procedure.rules.rule import Found, at_node, on_way, rule
 from procedure.trace import BathState, LotState
 
@@ -297,22 +298,21 @@ def iron_onto_fibre(study: Study) -> Iterator[Found]:
 
 _STAINING = frozenset(("iron", "tin"))
 _STREWS = (
-    r"\b(?:sprinkl|strew|scatter|shak|dust|crumbl)\w*\b.*\b(?:over|on|onto|upon|across|among)\b"
-    r".*\b(?:{fibre})\b"
+    r"\b(?:sprinkl|strew|scatter|shak|dust|crumbl)\w*\b.*?\b(?:over|on|onto|upon|across|among)\b"
+    r"(?P<onto>.*)"
 )
 _FIBRE = (
-    "yarns?|skeins?|hanks?|wool|wools|fibres?|fibers?|fleece|cloths?|fabrics?|silks?|cotton|linen"
-    "|lots?|scar(?:f|ves)|shawls?|socks?|shirts?|squares?|them|threads?|textiles?|felt"
+    r"\b(?:yarns?|skeins?|hanks?|wool|wools|fibres?|fibers?|fleece|cloths?|fabrics?|silks?|cotton"
+    r"|linen|lots?|scar(?:f|ves)|shawls?|socks?|shirts?|squares?|them|threads?|textiles?|felt)\b"
 )
 
 
 def _strewn(study: Study) -> Iterator[Found]:
     """Free words that have iron or tin strewn over fibre: “sprinkle copperas over the wet yarn”."""
     for words in said(study):
-        lots = [re.escape(name) for name in words.procedure.lots]
-        strews = _STREWS.format(fibre="|".join([_FIBRE, *lots]))
         for clause in clauses_of(words.text):
-            if not re.search(strews, undenied(clause)):
+            strewn = pattern(_STREWS).search(undenied(clause))
+            if strewn is None or not _is_on_fibre(strewn["onto"], words.procedure):
                 continue
             known = [entry for entry, _ in substances_named(clause)]
             made = (words.procedure.materials.get(name) for name in re.findall(r"[\w-]+", clause))
@@ -330,6 +330,12 @@ def _strewn(study: Study) -> Iterator[Found]:
                     calls=words.calls,
                 )
                 break
+
+
+def _is_on_fibre(onto: str, procedure: Procedure) -> bool:
+    """True where words name fibre, or a lot of the procedure."""
+    named = pattern(r"[\w-]+").findall(onto)
+    return bool(pattern(_FIBRE).search(onto)) or not procedure.lots.keys().isdisjoint(named)
 
 
 def _dissolved(step: object) -> bool:

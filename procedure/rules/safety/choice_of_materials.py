@@ -274,14 +274,11 @@ def gathered_where_kept(study: Study) -> Iterator[Found]:
           gold-bath: prepare in kettle with water 3 L, tops 100 g
           discard gold-bath to "foul drain"
     """
+    gathered = _told_where_gathered(study)
     for thing, (material, procedure) in study.flow.materials.items():
         if "bought" in material.words:
             continue
-        said = " ".join(material.words).lower()
-        for moment in study.moments:
-            taken = (*moment.node.moved, *moment.node.materials)
-            if moment.node.does.gathers and any(moved == thing for moved, _ in taken):
-                said = " ".join((said, _told_at(moment.step))).lower()
+        said = " ".join((*material.words, *gathered.get(thing, ()))).lower()
         where = pattern(_NOT_THERE).search(said)
         if where is None:
             continue
@@ -298,6 +295,17 @@ def gathered_where_kept(study: Study) -> Iterator[Found]:
             "Gather it elsewhere, or say whose leave you have: “with the owner's permission”.",
             source="Wildlife and Countryside Act 1981, section 13; common practice",
         )
+
+
+def _told_where_gathered(study: Study) -> dict[str, list[str]]:
+    """What the steps that gather a material say, by the material."""
+    found: dict[str, list[str]] = {}
+    for moment in study.moments:
+        if moment.node.does.gathers:
+            taken = (*moment.node.moved, *moment.node.materials)
+            for thing in dict.fromkeys(moved for moved, _ in taken):
+                found.setdefault(thing, []).append(_told_at(moment.step))
+    return found
 
 
 def _told_at(step: Step) -> str:

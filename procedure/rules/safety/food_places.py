@@ -61,7 +61,7 @@ def _words(study: Study, one: Handled) -> Iterator[tuple[str, Place]]:
                 yield text, vessel.name.place
 
 
-@remembered(4096)  # every bath is met at many steps, in the same vessel
+@remembered(16384)  # every bath is met at many steps, in the same vessel
 def food_in(text: str) -> str:
     """The words of food in a text that neither denies them nor keeps away from them, or “”.
 

@@ -1,5 +1,6 @@
 """Units: what reads well and is hardly meant: a unit that looks like another, a point slipped."""
 
+from collections import Counter
 from collections.abc import Iterator
 from fractions import Fraction
 from functools import cache
@@ -176,6 +177,12 @@ def _done(study: Study, moment: Moment) -> str:
     return "mordant" if mordants else verb.name
 
 
+def _done_again(study: Study) -> frozenset[int]:
+    """The steps that are done more than once."""
+    counted = Counter(moment.node.id for moment in study.moments)
+    return frozenset(step for step, times in counted.items() if times > 1)
+
+
 def _steeped_for_colour(study: Study, moment: Moment) -> bool:
     """Whether undyed fibre lies in a cold dye bath to take up its colour, once and for all.
 
@@ -184,7 +191,7 @@ def _steeped_for_colour(study: Study, moment: Moment) -> bool:
     verb, bath = moment.step.verb, moment.bath_after
     if verb is None or bath is None or not verb.does.unheated:
         return False
-    if sum(other.node is moment.node for other in study.moments) > 1:
+    if moment.node.id in study.once(_done_again):
         return False
     cold = moment.hottest is None or moment.hottest < threshold("plants give in the warm").value
     lots = [moment.before.lots[lot] for lot in moment.entering if lot in moment.before.lots]
