@@ -9,7 +9,6 @@ from textwrap import wrap
 from procedure.facts.handling import deadly_words, right_name
 from procedure.facts.pot_fit import Fit
 from procedure.findings import Finding
-from procedure.flow.graph import WATER
 from procedure.quantity.interval import ENDLESS, Interval
 from procedure.quantity.number_words import between, by_weight, listed, ranged
 from procedure.quantity.record import NamedTuple
@@ -74,9 +73,8 @@ def report(
     if not made.fibres and not made.rows:
         parts.append(["There is nothing to weigh in it."])
     parts += _totals(made, width, reader.spelling)
-    # The water of several baths is measured for each of them, and nobody adds it up.
-    if of_weights := [name for name in made.uneven if name != WATER]:
-        names = ", ".join(of_weights)
+    if made.uneven:
+        names = ", ".join(made.uneven)
         said = f"Each line is rounded for itself, and so is each sum; the last digits of {names} "
         parts.append(wrap(said + "do not add up.", WIDTH))
     unread = sum(finding.rule == "cannot-read" for finding in plan.findings)
