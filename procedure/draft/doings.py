@@ -132,6 +132,11 @@ THE_COLOUR = re.compile(
     r"\s+(?:up\s+)?(?:the|its|their)\s+(?:colou?r|dye)\b(?!-?\s?(?:bath|pot))", re.I
 )
 TAKES_TIME = frozenset(("take", "takes", "took", "taking"))
+# "It took me about forty minutes".
+SO_LONG = re.compile(
+    r"\s+(?:(?:me|us|you|mine|it|them)\s+)?(?:[a-z]{1,7}\s+|the\s+(?:better|best)\s+part\s+of\s+)?",
+    re.I,
+)
 # Verbs, the words behind them, and what they mean together.
 BY_WORDS_BEHIND = (
     (SWISHES, THROUGH_WATER, "rinse"),
@@ -240,7 +245,7 @@ def _done(
     word, behind = doing.words, text[match.end() : end]
     doing = doing._replace(act=_act_of(word, behind, moved) or doing.act)
     if word in TAKES_TIME and any(
-        0 <= a.start - match.end() <= 8 and a.kind == "time" for a in here
+        a.kind == "time" and SO_LONG.fullmatch(text, match.end(), a.start) for a in here
     ):
         return
     if word in POSTPONES and POSTPONED.match(behind):

@@ -24,7 +24,8 @@ NEGATED = re.compile(
     re.I,
 )
 OVER = re.compile(
-    r"\b(?:in|over|within|takes?|taking|took|during)\s*(?:about|some|the\s+next|the\s+course\s+of)?\s*$",
+    r"\b(?:in|over|within|(?:takes?|taking|took)(?:\s+(?:me|us|you|mine|it))?|during)\s*"
+    r"(?:about|some|the\s+next|the\s+(?:course|better\s+part|best\s+part)\s+of)?\s*$",
     re.I,
 )
 AFTER = re.compile(r"\b(?:after|at\s+the\s+end\s+of)\s*(?:about|another|the|some)?\s*$", re.I)

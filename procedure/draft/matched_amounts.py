@@ -385,6 +385,11 @@ NO_HEAT = (
 )
 
 
+def _by_hand(kind: str, match: re.Match[str]) -> Amount | None:
+    heat = vocabulary().heats["hand-hot"]
+    return Amount("named heat", heat.low, heat.high, "hand-hot", "", 0, 0)
+
+
 def _named(kind: str, match: re.Match[str]) -> Amount | None:
     behind = match.string[match.end() : match.end() + 24]
     if re.match(
@@ -446,5 +451,6 @@ MAKERS: dict[str, Callable[[str, re.Match[str]], Amount | None]] = {
     "clock": _hours_and_minutes,
     "number": _number_alone,
     "heat": _named,
+    "by hand": _by_hand,
     "loose": _loose,
 }

@@ -259,6 +259,12 @@ def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
         ("article odd", rf"\b(?:{one_of(list(meanings('odd phrase')))})\b"),
         ("number", rf"(?<![\w/.]){span}(?![\w/]|[.,]\d)"),
         ("number", rf"(?<![\w/.])(?P<low>{n})(?![\w/]|[.,]\d)"),
+        (  # "Until you can bear your hand in it", "when I can just put a finger in"
+            "by hand",
+            r"\b(?:you|i|we|one)\s+can\s+(?:just\s+|comfortably\s+|barely\s+|easily\s+)?"
+            r"(?:bear|hold|put|keep|get|stand|dip|leave)\s+(?:your|an?|the|my|our)\s+"
+            r"(?:hands?|fingers?|elbow)(?:\s+in(?:to|side)?\b(?:\s+(?:it|there)\b)?)?",
+        ),
         ("heat", rf"\b(?:{one_of(meanings('heat'))})\b"),
         ("loose", rf"\b(?:{one_of(meanings('loose'))})\b"),
     ]

@@ -38,6 +38,9 @@ LIBRARIES: Mapping[str, tuple[str, ...]] = {
 WASM = "pyodide.asm.wasm"
 # Parts of Python's own library that a page never asks for: other ways in, tests, other machines.
 NOT_OF_PYTHON = (
+    # What C gives ("_datetime"), and what other systems and other processes ask for.
+    *("_pydatetime.py", "asyncio/proactor_events.py", "asyncio/windows_", "plistlib.py"),
+    *("concurrent/futures/process.py", "xml/dom/expatbuilder.py", "xml/dom/minidom.py"),
     *("_pyio.py", "_pyrepl/", "antigravity.py", "bdb.py", "cmd.py", "compileall.py", "doctest.py"),
     *("fileinput.py", "ftplib.py", "http/cookiejar.py", "http/server.py", "idlelib/"),
     *("imaplib.py", "logging/config.py", "logging/handlers.py", "mailbox.py"),
