@@ -54,6 +54,8 @@ READ = [
     ("neighbours/held_out", 0.66, 0.201, 0.0),
     ("plain_hands/open", 0.765, 0.079, 0.0),
     ("plain_hands/held_out", 0.72, 0.031, 0.0),
+    ("receipts/open", 0.66, 0.0385, 0.0),
+    ("receipts/held_out", 0.665, 0.072, 0.0),
 ]
 
 
@@ -92,6 +94,8 @@ def test_amounts_are_placed_as_by_hand(
         ("neighbours/held_out", 0.63, 0.169, 0.0),
         ("plain_hands/open", 0.74, 0.079, 0.0),
         ("plain_hands/held_out", 0.71, 0.031, 0.0),
+        ("receipts/open", 0.565, 0.034, 0.0),
+        ("receipts/held_out", 0.615, 0.0625, 0.0),
     ],
 )
 def test_what_is_not_sure_is_left_and_less_is_placed_wrong(
