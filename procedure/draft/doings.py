@@ -268,6 +268,8 @@ def _unmeant(text: str, match: re.Match[str], start: int, kind: str, over: Amoun
         return True
     if kind == "material" and (_is_likeness(before) or _is_shade(text, match)):
         return True
+    if kind == "material" and FOR_A.search(before) and COLOUR_ENDS.match(text, match.end()):
+        return True
     if kind == "material" and MORDANTED.match(text, match.end()):
         return True
     if kind == "material" and over is None and _is_of_mordanted_fibre(text, match, before):
@@ -410,13 +412,21 @@ ALREADY = re.compile(r"\balready\s+\||\|\s+already\b", re.I)
 GOES_IN_SO = re.compile(r"\b(?:goes|go|went|put|enter(?:ed)?)\s+in\s+$")  # "went in wet"
 
 
+# "Clean spun wool", "hand spun": how the yarn was made, and no water that is spun out.
+SPUN_SO = re.compile(
+    r"\s+(?:\d|fine|thick|(?:\w+\s+)?(?:yarn|worsted|woollen|wool|cotton|linen|flax|silk|hemp|thread)\b)",
+    re.I,
+)
+BY_HAND = re.compile(r"\b(?:hand|home|mill|machine)[\s-]$", re.I)
+
+
 def _is_state(word: str, before: str, behind: str) -> bool:
     """True for how fibre is: "a pound of wool, scoured, into", "weigh the skeins dry"."""
     if word == "dry" and re.search(r"\bweigh\w*\b[^.;]*$", before, re.I):
         return True
     if word == "dry" and re.search(r"\b(?:wt|weight)\.?:?\s*$", before, re.I):
         return True
-    if word == "spun" and re.match(r"\s+(?:\d|yarn|worsted|woollen|fine|thick)", behind, re.I):
+    if word == "spun" and (SPUN_SO.match(behind) or BY_HAND.search(before)):
         return True
     if word == "dry" and re.match(r"\s+(?:is|are|ones?)\b", behind, re.I):
         return True
@@ -559,13 +569,23 @@ STATES_BEFORE = re.compile(
 STATES = frozenset(("scour", "soak", "dry", "wash", "squeeze"))
 # "Thick as treacle", "it looks like stout": nothing that goes in.
 LIKE = re.compile(
-    r"\b(?:\w+\s+as|like|the\s+(?:colour|color|shade)\s+of)\s+(?:an?\s+|the\s+)?$", re.I
+    r"\b(?:\w+\s+as|like|the\s+(?:colour|color|shade|size|bigness|bulk)\s+of)"
+    r"\s+(?:an?\s+|the\s+)?(?:small\s+|large\s+|good\s+)?$",
+    re.I,
+)
+# "For a plum, add iron", "for a walnut brown": what it is to look like.
+FOR_A = re.compile(
+    r"\b(?:for|towards?|gives|makes)\s+an?\s+(?:(?:deep|dark|pale|soft|rich|good|real)\s+)*$", re.I
 )
 SUCH = re.compile(r"\b(?:such|used?|same)\s+as\s+(?:an?\s+|the\s+)?$", re.I)
 
 
 # "A lime green": a shade, and no lime. Dyestuffs are not among these: "weld yellow" tells of weld.
 SHADE = re.compile(r"\s+(?:green|yellow|red|brown|grey|gray|blue|orange|pink)\b", re.I)
+COLOUR_ENDS = re.compile(
+    r"\s*(?:[,.;:!)]|$)|\s+(?:green|yellow|red|brown|grey|gray|blue|orange|pink|colou?r|shade|tone)\b",
+    re.I,
+)
 SHADES = frozenset("lime lemon chalk rust copper iron ash".split())
 
 
@@ -695,7 +715,14 @@ MEANWHILE = re.compile(
 MEANT_FOR = re.compile(r"\d[^.;:\n]*\bfor\s+(?:the|your)\s+$", re.I)
 # "Use 12 g of alum to mordant the wool".
 OF_THE_FIBRE = re.compile(
-    r"\s+(?:it|them|(?:the|your|my)\s+(?:wool|yarn|skeins?|silk|fibre|fiber|fleece))\b", re.I
+    r"\s+(?:it|them|(?:the|your|my)\s+(?:\w+\s+)?(?:wool|yarn|skeins?|silk|fib(?:re|er)|fleece|cotton|linen"
+    r"|cloth|fabric|hanks?|scar(?:f|ves)))\b",
+    re.I,
+)
+# "Dip it five minutes in an iron bath to sadden it": what the dip is for, and no second deed.
+FOR_WHICH_IT_IS_DIPPED = re.compile(
+    r"\b(?:dip(?:ped|s)?|put|enter(?:ed)?|plunged?|immersed?|soak(?:ed)?)\b[^.;]*\b(?:in|into)\b[^.;]*\bto\s+$",
+    re.I,
 )
 BATHS_OF = frozenset(("mordant", "dye", "rinse", "soak", "alum", "tannin", "wash"))
 OF_BATH = re.compile(r"\s+(?:pot|vat|tub|bucket|pan)s?\b", re.I)
@@ -818,6 +845,8 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
         return False
     if word in ("boil", "simmer") and TO_THE.search(before):
         return False
+    if meanings("verb").get(word) == "modify" and FOR_WHICH_IT_IS_DIPPED.search(before):
+        return False
     if word == "dry" and LETS_DRY.search(before):
         return True
     if _is_state(word, before, behind) or _is_attribute(word, before, behind):
@@ -848,6 +877,8 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
             return False
     if kind != "verb" and re.search(r"\b(?:and|then|to)\s+$", before) and GOES_ON.match(behind):
         return True
+    if word == "dye" and re.search(r"\b(?:and|then)\s+$", before) and OF_THE_FIBRE.match(behind):
+        return True  # "simmer the skins an hour and dye the wool in it"
     if kind != "verb" and re.search(
         r"\b(?:the|of|a|an|with|some|mild|in|your|no|into|from|dye|this|their|and)\s+$",
         before,

@@ -369,7 +369,7 @@ def _is_weight_of_lot(course: Course, amount: Amount) -> bool:
     of = course.of(amount)
     between = course.text[amount.end : of.start] if of else ""
     if OTHER_STATE.search(between) and not re.fullmatch(
-        r"\.?\s*(?:of\s+)?clean\s+(?:(?:wet|dry|damp)\s+)?", between
+        r"\.?\s*(?:of\s+)?clean\s+(?:(?:wet|dry|damp|white|(?:hand)?spun)\s+)*", between
     ):
         return False
     if amount.words.lower().startswith(("every", "each", "the ", "another", "per ")):

@@ -545,6 +545,19 @@ def _just_made(course: Course, stuff: list[Measured]) -> bool:
     return last is not None and last.on == "prepare" and last.sentence == course.number
 
 
+# "Put 50 g of bran in 10 L of water and turn the linen in it": in no bath that it lay in before.
+TURNED_IN_IT = re.compile(
+    r"\b(?:in|into|with)\s+(?:about\s+)?(?:\d\S*|an?|two|three|four|five|six|ten)\s*"
+    r"(?:litres?|liters?|l|gallons?|gal|quarts?)\b[^.;]*?"
+    r"\b(?:turn|work|soak|steep|enter|dip|lay|put|place|wash|rinse)\b[^.;]*?\b(?:in|into)\s+(?:it|this)\b",
+    re.I,
+)
+
+
+def _goes_into_it_next(course: Course) -> bool:
+    return course.sentence is not None and TURNED_IN_IT.search(course.sentence.words) is not None
+
+
 def _calls_for_new(
     course: Course,
     bath: Bath,
@@ -558,7 +571,7 @@ def _calls_for_new(
     over = bath.had_fibre and not bath.fibre
     if role in ("mordant", "dye") and bath.had_fibre and is_suds([one.name for one in bath.stuff]):
         return True  # nobody mordants in the water that the fibre was washed in
-    if HEADED.match(said) and bath.begun:
+    if (HEADED.match(said) and bath.begun) or (bath.had_fibre and _goes_into_it_next(course)):
         return True
     if over and measured and role in ("mordant", "") and OWN_WATER.search(said):
         return True
