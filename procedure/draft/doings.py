@@ -100,7 +100,7 @@ THROUGH_A_CLOTH = re.compile(
 BATH_AWAY = re.compile(
     r"\s+(?:it|(?:the|your|this)\s+(?:(?:spent|old|used|exhausted|left-?over|iron|alum|mordant|dye|vinegar|whole)\s+)*"
     r"(?:bath|liquor|liquid|dyebath|dye|mordant|water|vat))\s+"
-    r"(?:away|down\s+the\s+(?:drain|sink|toilet|loo)|(?:on|onto|over)\s+(?:the|your)\s+(?:compost|garden|soil|roses|flower\s*beds?|lawn|grass|earth|ground))\b",
+    r"(?:away|down\s+the\s+(?:foul\s+)?(?:drain|sink|toilet|loo)|(?:on|onto|over)\s+(?:the|your)\s+(?:compost|garden|soil|roses|flower\s*beds?|lawn|grass|earth|ground))\b",
     re.I,
 )
 THROUGH_WATER = re.compile(

@@ -158,7 +158,7 @@ SHORT = re.compile(
 SCALE = re.compile(r"\d\s?°?\s?[CF]$")  # "at 110 F. for a day"
 
 
-MEASURED_ITSELF = re.compile(r"\s*:?\s*[\d½¼¾]")  # "BATH 150 GAL. ALUM 5 LB."
+MEASURED_ITSELF = re.compile(r"[^\S\n]*:?[^\S\n]*[\d½¼¾]")  # "BATH 150 GAL. ALUM 5 LB."
 
 
 def _unit_before_thing(text: str, inside: Amount, at: int) -> bool:
