@@ -120,9 +120,9 @@ def _over_in_words(left: LeftGoing) -> str:
 
     Hours would speak against those that its step says.
     """
-    if left.longer is None:
+    if left.over is None:
         return ""
-    return f"{five_minutes(left.longer)} on day {left.day}"
+    return f"{five_minutes(left.over)} on day {left.day}"
 
 
 def daily_in_words(left: LeftGoing) -> str:

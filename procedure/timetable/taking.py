@@ -52,7 +52,7 @@ class LeftGoing(NamedTuple):
 
     ``how`` is “goes on”, “dries” for fibre that is hung up, or “lies wet” for fibre whose soak
     is over by then, which stays in its water until its next step; ``lots`` names that fibre.
-    ``longer`` is the minute of that day at which it is over, where it goes on for much longer than
+    ``over`` is the minute of that day at which it ends, where it goes on for much longer than
     is written. ``daily`` holds where somebody sees to it on each day between, and ``closed`` where
     some of these are closed.
     """
@@ -61,7 +61,7 @@ class LeftGoing(NamedTuple):
     how: str
     day: int
     lots: tuple[str, ...] = ()
-    longer: int | None = None
+    over: int | None = None
     daily: bool = False
     closed: bool = False
 

@@ -115,7 +115,7 @@ def test_what_it_is_strained_through_and_every_note_are_on_the_wall() -> None:
 def test_what_is_done_three_times_has_three_boxes_and_the_rest_none() -> None:
     made = bench.bench(plan_of(f"{IN_A_BAG}\nrepeat 3 times\n  dip yarn in a for 5 min"), METRIC)
     assert [line.boxes for line in made.lines] == [0, 0, 0, 0, 3]
-    (steps,) = bench.paper(made).sections[0].blocks
+    (steps,) = bench.paper(made).sections[-1].blocks
     assert isinstance(steps, StepCards) and steps.cards[-1].inner[0].boxes == 3
 
 

@@ -49,7 +49,7 @@ def test_a_number_on_two_days_says_for_which_lots() -> None:
 
 
 def test_what_goes_on_longer_than_its_step_says_is_told_by_its_end_not_in_hours() -> None:
-    left = LeftGoing(0, "goes on", 2, longer=9 * 60 + 12)
+    left = LeftGoing(0, "goes on", 2, over=9 * 60 + 12)
     day = DayTaken(1, 540, 960, 60, (0,), (left,))
     following = DayTaken(2, 540, 960, 60, (1,))
     made = taking(day, following, begins={0: (1, 540), 1: (2, 550)})
