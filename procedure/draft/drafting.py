@@ -34,6 +34,7 @@ from procedure.draft.unsettled_steps import Line
 from procedure.draft.unstated_stuff import give_what_is_said_elsewhere
 from procedure.draft.within_words import within_words
 from procedure.draft.words_not_read import words_not_read
+from procedure.language.draft_comments import COUNTED, HEAD, NOT_FOLLOWED, NOT_PLACED, NOT_READ
 from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import vocabulary
 
@@ -184,8 +185,8 @@ def _page(prose: str, told: list[Sentence], course: Course) -> Draft:
     first = next((one for one in told if not GREETING.fullmatch(one.words)), told[0])
     title = " ".join(first.words.split())[: limits.LONGEST_TITLE].replace('"', "'").strip(" .:;,")
     page.add(f'procedure "{title or "A recipe"}"')
-    page.add("  # Drafted from prose. Each comment in quotation marks is a sentence of it;")
-    page.add("  # what the prose does not say is unstated, or missing here.")
+    for line in HEAD:
+        page.add(f"  # {line}")
     page.add()
     page.ways = ways_of_doing(prose, told, course.lines())
     lines = page.ways.lines
@@ -203,7 +204,7 @@ def _page(prose: str, told: list[Sentence], course: Course) -> Draft:
     counts = _counts(course, left, lines, page)
     page.add()
     page.add(
-        f"# Sentences understood: {counts[0]}, partly: {counts[1]}, not at all: {counts[2]};"
+        f"# {COUNTED}{counts[0]}, partly: {counts[1]}, not at all: {counts[2]};"
         f" amounts placed: {len(page.placed)}, kept as notes: {len(page.noted)},"
         f" not placed: {len(left)}."
     )
@@ -410,19 +411,19 @@ def _steps(  # noqa: C901
             of = sentence.of.get(amount.start)
             thing = f", of {of.words}" if of else ""
             ask = _question(course, amount)
-            page.add(f'  # not placed: "{amount.words}"{thing}{ask}', sentence.number)
+            page.add(f'  # {NOT_PLACED}"{amount.words}"{thing}{ask}', sentence.number)
         for within in within_words(page.prose, sentence, here, page.starts):
             told_of = within.start in held or _overlaps(within, page.of_lots)
             if not told_of and not _is_idle(within, [*idle, *ways]):
                 left.append(within)
-                page.add(f'  # not placed: "{within.words}"', sentence.number)
+                page.add(f'  # {NOT_PLACED}"{within.words}"', sentence.number)
         unfollowed = not_followed.get(sentence.number, [])
         denied = [one.words for one in sentence.left_out if not _is_within(one, ways)]
         unfollowed = not_said_already(page.prose, unfollowed, idle)
         for words in [*denied, *unfollowed]:
             which = course.which_lot.get((sentence.number, words), "")
             ask = f": which of the fibre is “{which}”?" if which else ""
-            page.add(f'  # not followed: "{words}"{ask}', sentence.number)
+            page.add(f'  # {NOT_FOLLOWED}"{words}"{ask}', sentence.number)
         _tell_what_is_not_read(page, sentence, idle)
     for line in [one for one in lines if one.sentence == 0]:
         page.add(f"  {line.text}", 0, line.placed)
@@ -498,7 +499,8 @@ def _tell_what_is_not_read(page: _Page, sentence: Sentence, idle: list[Span]) ->
     page.unread += spans
     words = [" ".join(page.prose[low:high].split()).replace('"', "'") for low, high in spans]
     if words:
-        page.add("  # not read: " + ", ".join(f'"{one}"' for one in words), sentence.number)
+        said = ", ".join(f'"{one}"' for one in words)
+        page.add(f"  # {NOT_READ}{said}", sentence.number)
 
 
 def _question(course: Course, amount: Amount) -> str:

@@ -63,20 +63,22 @@ def paper(made: Contents) -> Paper:
         look="handout",
         head=tuple(_head(made)),
         sections=tuple(sections),
-        stamp=say.DRAFT if made.draft else "",
+        stamp=say.DRAFT if made.stamped else "",
         index=True,
     )
 
 
 def _head(made: Contents) -> Iterator[Block]:
     yield from (Para((line,), "warning") for line in made.deadly)
+    if made.unchecked:
+        yield Para((made.unchecked,), "warning")
     yield from (Para(line) for line in say.headlines(made))
     yield from (Para((Words(remark),), "quiet") for remark in made.remarks)
     if made.work.fibre:
         yield Para(("Worked out for ", *made.work.fibre, " of fibre."), "strong")
     if made.worked_out:
         yield Para((Words(made.worked_out),), "strong")
-    if made.fibre is not None and not made.draft:  # nobody should work from a draft
+    if made.fibre is not None and not made.stamped:  # nobody should work from a draft
         yield recalculator(made)
     if made.draft:
         yield draft_frame(made)

@@ -19,6 +19,7 @@ from procedure.handout.prose_of_baths import said_heat
 from procedure.handout.short import briefly, dangers
 from procedure.handout.stages import Stage, stages
 from procedure.handout.step_titles import acts_on_plants, in_short, told_in_title
+from procedure.language.draft_comments import not_checked
 from procedure.model import Step
 from procedure.model.types import Name
 from procedure.paper.blocks import Block, Heading, Paper, PaperSection, Para, StepCard, StepCards
@@ -34,6 +35,7 @@ from procedure.timetable.taking import time_taken
 MIDDLE = "\u00a0· "
 # Manners that are no word for a reader who has not the language.
 _MANNERS = {"fixed": "these amounts for any weight of fibre"}
+RULES = "Local rules come before this sheet. Dye pots and tools are never for food again."
 PROPOSED = "The times of day are one way to do it; another may be as good."
 
 
@@ -63,7 +65,8 @@ class Bench:
     ``errors`` are what the checker has against it, ``dangers`` a line for each thing that burns,
     poisons or catches fire, ``aid`` what to do first, eyes before skin before the rest, ``days``
     which steps begin when, where the lines themselves do not say it, and that this is a
-    proposal, ``nights`` which baths that harm stand over a night.
+    proposal, ``nights`` which baths that harm stand over a night, ``unchecked`` that it is a draft
+    from prose that nobody has checked.
     """
 
     title: str
@@ -78,6 +81,7 @@ class Bench:
     aid: tuple[str, ...] = ()
     days: tuple[str, ...] = ()
     nights: tuple[str, ...] = ()
+    unchecked: str = ""
 
 
 def bench(plan: Judged, voice: Voice) -> Bench:
@@ -106,6 +110,7 @@ def bench(plan: Judged, voice: Voice) -> Bench:
         errors=tuple(f"Line {found.line}: {found.sentence}" for found in errors),
         dangers=tuple(_dangers(plan)),
         aid=what_to_do_first(plan),
+        unchecked=not_checked(plan.text),
     )
 
 
@@ -335,11 +340,12 @@ def paper(made: Bench) -> Paper:
         look="bench",
         head=(
             *(Para((line,), "warning") for line in made.deadly),
+            *((Para((made.unchecked,), "warning"),) if made.unchecked else ()),
             *(Para((Words(line),), "warning") for line in made.errors),
             *(Para((line,), "strong") for line in made.dangers),
             *(
                 para
-                for para in (Para(head), Para(made.wear, "strong"), *_days(made))
+                for para in (Para(head), Para(made.wear, "strong"), Para((RULES,)), *_days(made))
                 if any(para.text)
             ),
         ),
@@ -348,7 +354,7 @@ def paper(made: Bench) -> Paper:
             *aid_section(made.aid),
             PaperSection("lines", (say.STEPS,), tuple(_by_stages(made.lines))),
         ),
-        stamp=say.DRAFT if made.draft else "",
+        stamp=say.DRAFT if made.draft or made.unchecked else "",
     )
 
 

@@ -19,6 +19,7 @@ from procedure.handout.other_weights import fibre_of, grown
 from procedure.handout.phrasebook import Telling
 from procedure.handout.spoken_names import for_a_dyer
 from procedure.handout.what_goes_wrong import table_of
+from procedure.language.draft_comments import not_checked
 from procedure.paper.blocks import Block
 from procedure.paper.kitchen import HALF_OUNCE, small_ounces
 from procedure.paper.measures import Voice, unit_of
@@ -122,6 +123,7 @@ class Contents:
     facts: tuple[str, ...]
     worked_out: str = ""
     deadly: tuple[str, ...] = ()
+    unchecked: str = ""
     sheets: tuple[ChartSheet, ...] = field(default=())
     no_chart: str = ""
     troubles: tuple[Block, ...] = field(default=(), hash=False)
@@ -135,6 +137,11 @@ class Contents:
     def draft(self) -> bool:
         """True where the procedure has errors."""
         return bool(self.errors)
+
+    @property
+    def stamped(self) -> bool:
+        """True where nobody should work from it yet: it has errors, or is an unchecked draft."""
+        return self.draft or bool(self.unchecked)
 
 
 def telling_of(plan: Judged, voice: Voice) -> Telling:
@@ -178,6 +185,7 @@ def contents(
         errors=tuple(f for f in told if f.level == "error"),
         cautions=cautions(plan),
         deadly=deadly_words(plan.study),
+        unchecked=not_checked(plan.text),
         before=before(telling),
         work=work,
         fibre=fibre,

@@ -8,6 +8,14 @@ from procedure.paper.blocks import PaperSection, Para
 from procedure.paper.pieces import Blank, Phrase, phrase
 from procedure.pipeline import Judged
 from procedure.vocabulary.first_aid import first_aid
+from procedure.vocabulary.thresholds import threshold
+
+# Kent Fire and Rescue Service, "First aid: burns and scalds": running tap water for 20 minutes;
+# clothing and jewellery off unless they stick; no ice, butter or toothpaste; then call for help.
+SCALDS = (
+    "Scalds: cool running water at once, for 20 minutes; clothes and rings off unless they "
+    "stick; no ice, no fat; then ask a doctor."
+)
 
 
 def whom_to_call() -> Phrase:
@@ -24,9 +32,16 @@ def whom_to_call() -> Phrase:
 
 
 def what_to_do_first(plan: Judged) -> tuple[str, ...]:
-    """What to do first, way by way, for all that a plan uses and that harms."""
+    """What to do first, way by way, for all that a plan uses and that harms, and for scalds."""
     every = [entry.name for made in met(plan).values() for entry in hazards(made)]
-    return tuple(one.said for one in first_aid(every))
+    return (*(one.said for one in first_aid(every)), *((SCALDS,) if scalds(plan) else ()))
+
+
+def scalds(plan: Judged) -> bool:
+    """True where a bath is so hot that it scalds at once."""
+    baths = (bath for moment in plan.trace.moments for bath in moment.after.baths.values())
+    hot = threshold("scalding bath").value
+    return any(bath.heat is not None and bath.heat[1] >= hot for bath in baths)
 
 
 def aid_section(said: tuple[str, ...], numbers: bool = True) -> tuple[PaperSection, ...]:

@@ -62,13 +62,22 @@ def headlines(made: Contents) -> list[Phrase]:
         lines.append(made_of(made))
         if made.worked_out and made.work.lots:
             lines.append(sentence("at this weight: ", made.work.lots))
-    by = phrase("by ", Words(made.by)) if made.by else ("its makers are not named",)
-    dated = phrase(", revised ", Words(made.revised)) if made.revised else ()
-    version = phrase(", version ", Words(made.version)) if made.version else ()
-    lines.append(sentence(by, dated, version))
+    lines.append(makers(made))
     if made.audience:
         lines.append(sentence("for ", joined((Words(word),) for word in made.audience)))
     return lines
+
+
+def makers(made: Contents, audience: Phrase = ()) -> Phrase:
+    """Who made it and when; where nobody is named that is a half of the sentence by itself."""
+    by = phrase("by ", Words(made.by)) if made.by else ()
+    revised = phrase("revised ", Words(made.revised)) if made.revised else ()
+    version = phrase("version ", Words(made.version)) if made.version else ()
+    said: Phrase = ()
+    for one in (by, revised, version, audience):
+        said = phrase(said, ", " if said and one else "", one)
+    nobody = () if made.by else ("its makers are not named",)
+    return sentence(said, "; " if said and nobody else "", nobody)
 
 
 def made_of(made: Contents) -> Phrase:

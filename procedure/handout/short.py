@@ -17,7 +17,7 @@ from procedure.handout.before import Before
 from procedure.handout.book_words import colours_named
 from procedure.handout.cautions import CHILDREN, Danger, cautions, danger, met
 from procedure.handout.contents import Contents, contents, telling_of
-from procedure.handout.first_aid import whom_to_call
+from procedure.handout.first_aid import SCALDS, scalds, whom_to_call
 from procedure.handout.lot_stories import finished
 from procedure.handout.needs import ListedNeed, Needs
 from procedure.handout.nights import noted
@@ -45,7 +45,6 @@ from procedure.paper.pieces import AsWritten, Phrase, Words, joined, phrase, sen
 from procedure.pipeline import Judged
 from procedure.quantity.number_words import listed
 from procedure.vocabulary.first_aid import first_aid
-from procedure.vocabulary.thresholds import threshold
 
 _CHAPTERS = ("I", "II", "III", "IV", "V", "VI", "VII", "VIII", "IX", "X", "XI")
 MOST_DANGERS = 5
@@ -56,12 +55,6 @@ _GRAVEST = ("GHS06", "GHS08", "GHS05", "GHS01", "GHS03", "GHS02", "GHS04", "GHS0
 FIRST = (
     "Your local rules and the suppliers' safety data sheets come before this paper; ask those who "
     "are licensed about disposal."
-)
-# Kent Fire and Rescue Service, "First aid: burns and scalds": running tap water for 20 minutes;
-# clothing and jewellery off unless they stick; no ice, butter or toothpaste; then call for help.
-SCALDS = (
-    "Scalds: cool running water at once, for 20 minutes; clothes and rings off unless they "
-    "stick; no ice, no fat; then ask a doctor."
 )
 SCALDS_SOURCE = "Scalds: Kent Fire and Rescue Service."
 IF_HURT = "If somebody feels ill, ask a poison centre or a doctor, and take the label with you."
@@ -101,7 +94,7 @@ def paper(plan: Judged, voice: Voice, worked_out: str = "") -> Paper:
         sections=tuple(
             PaperSection(role, (title,), blocks) for role, title, blocks in parts if blocks
         ),
-        stamp=say.DRAFT if made.draft else "",
+        stamp=say.DRAFT if made.stamped else "",
         size="short",
     )
 
@@ -111,6 +104,8 @@ def paper(plan: Judged, voice: Voice, worked_out: str = "") -> Paper:
 
 def _head(plan: Judged, made: Contents) -> Iterator[Block]:
     yield from (Para((line,), "warning") for line in made.deadly)
+    if made.unchecked:
+        yield Para((made.unchecked,), "warning")
     if made.makes:
         yield Para(say.made_of(made), "strong")
     if made.worked_out:
@@ -129,7 +124,7 @@ def _head(plan: Judged, made: Contents) -> Iterator[Block]:
     bare = _without_swatch(plan, bool(shown))
     if bare:
         yield Para(bare, "quiet")
-    if made.fibre is not None and not made.draft:
+    if made.fibre is not None and not made.stamped:
         yield recalculator(made)
     if made.draft:
         yield draft_frame(made)
@@ -148,11 +143,8 @@ def _without_swatch(plan: Judged, shown: bool) -> Phrase:
 
 
 def _makers(made: Contents) -> Iterator[Phrase]:
-    by = phrase("by ", Words(made.by)) if made.by else ("its makers are not named",)
-    dated = phrase(", revised ", Words(made.revised)) if made.revised else ()
-    version = phrase(", version ", Words(made.version)) if made.version else ()
     audience = joined((Words(word),) for word in made.audience)
-    yield sentence(by, dated, version, ", for " if audience else "", audience)
+    yield say.makers(made, phrase("for ", audience) if audience else ())
 
 
 def _time(made: Contents) -> Phrase:
@@ -348,14 +340,7 @@ def _first_aid(plan: Judged) -> Iterator[Block]:
     codes = [entry.name for material in met(plan).values() for entry in hazards(material)]
     said = [f"{one.route}: {one.plain[:1].lower()}{one.plain[1:]}" for one in first_aid(codes)]
     lines = tuple((f"{line[:1].upper()}{line[1:]}",) for line in said)
-    yield Listing((*lines, *(((SCALDS,),) if _scalds(plan) else ()), (IF_HURT,), whom_to_call()))
-
-
-def _scalds(plan: Judged) -> bool:
-    """True where a bath is so hot that it scalds at once."""
-    baths = (bath for moment in plan.trace.moments for bath in moment.after.baths.values())
-    hot = threshold("scalding bath").value
-    return any(bath.heat is not None and bath.heat[1] >= hot for bath in baths)
+    yield Listing((*lines, *(((SCALDS,),) if scalds(plan) else ()), (IF_HURT,), whom_to_call()))
 
 
 def _sources(plan: Judged, made: Contents, found: list[Danger]) -> Iterator[Block]:
@@ -368,7 +353,7 @@ def _sources(plan: Judged, made: Contents, found: list[Danger]) -> Iterator[Bloc
     codes = [entry.name for material in met(plan).values() for entry in hazards(material)]
     if any("1272/2008" in source for one in first_aid(codes) for source in one.sources):
         said.append(("First aid: statements of Regulation (EC) No 1272/2008, in plain words.",))
-    if _scalds(plan):
+    if scalds(plan):
         said.append((SCALDS_SOURCE,))
     yield Para(sentences(*said), "quiet")
 

@@ -9,6 +9,7 @@ from procedure.facts.handling import declared
 from procedure.flow import FlowNode
 from procedure.handout.numbered_steps import NumberedStep
 from procedure.handout.phrasebook import Telling
+from procedure.language.draft_comments import is_of_a_draft
 from procedure.model import Step
 from procedure.paper.pieces import Phrase, Words, spaced
 from procedure.quantity.number_words import listed
@@ -40,8 +41,8 @@ class Stage(NamedTuple):
 def stages(telling: Telling, told: tuple[NumberedStep, ...]) -> tuple[Stage, ...]:
     """The steps of a plan under their headings, in order.
 
-    The writer's comments between the steps are the headings; where there are none, each
-    mordant, each bath of colour and the finish have one.
+    The writer's comments between the steps are the headings, but for those of a draft from prose;
+    where there are none, each mordant, each bath of colour and the finish have one.
     """
     written = _comments(telling, told)
     named = written or _by_verbs(telling, told)
@@ -68,7 +69,9 @@ def _comments(telling: Telling, told: tuple[NumberedStep, ...]) -> dict[int, tup
         found: list[str] = []
         at = step.line - 2
         while 0 <= at < len(lines) and (not lines[at].strip() or lines[at].lstrip()[0] == "#"):
-            found.append(lines[at].strip().lstrip("#").strip())
+            comment = lines[at].strip().lstrip("#").strip()
+            if not is_of_a_draft(comment):
+                found.append(comment)
             at -= 1
         text = " ".join(line for line in reversed(found) if line).rstrip(".")
         if text:

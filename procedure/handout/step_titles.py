@@ -16,6 +16,8 @@ def in_short(telling: Telling, node: FlowNode) -> Phrase:
         return ()
     if step.verb is None:
         return (Words(step.words.text if step.words else ""),)
+    if node.does.adds and node.to_pot:  # a whole bath into an empty pot
+        return phrase("Pour ", telling.name(node.bath), " into ", telling.name(node.to_pot))
     things = _things(telling, node)
     verb = step.verb.name[:1].upper() + step.verb.name[1:]
     return phrase(verb, " " if things else "", listed(things))

@@ -89,13 +89,14 @@ def _left_in_words(
     taken: Taking, day: DayTaken, numbers: dict[int, str], the: Callable[[str], str]
 ) -> list[str]:
     """What goes on at night, what dries, and what lies in its water though its soak is over."""
-    alike: dict[tuple[str, int, int, str], list[LeftGoing]] = {}
+    alike: dict[tuple[str, int, str, str], list[LeftGoing]] = {}
     for one in day.left:
         if one.node in numbers:
             until = one.day if one.how == "goes on" and one.day > day.number + 1 else 0
-            alike.setdefault((one.how, until, one.longer, daily_in_words(one)), []).append(one)
+            over = _over_in_words(one)
+            alike.setdefault((one.how, until, over, daily_in_words(one)), []).append(one)
     said = []
-    for (how, until, longer, daily), which in alike.items():
+    for (how, until, over, daily), which in alike.items():
         steps = _steps(tuple(one.node for one in which), numbers)
         if how == "dries":
             # Nobody comes for it: when it is dry is told where the list of days does not.
@@ -107,12 +108,21 @@ def _left_in_words(
             stay = "stay" if _many(lots) else "stays"
             said.append(f"{_so_many(lots)} {stay} wet overnight")
         else:
-            long = f", for {about(longer)}" if longer else ""
-            said.append(
-                f"{steps} left going {f'until day {until}' if until else 'overnight'}{long}"
-                + (f" ({daily})" if daily else "")
-            )
+            long = f"until {over or f'day {until}'}" if until else "overnight"
+            long += f", until {over}" if over and not until else ""
+            long += ", longer than usual" if over else ""
+            said.append(f"{steps} left going {long}" + (f" ({daily})" if daily else ""))
     return said
+
+
+def _over_in_words(left: LeftGoing) -> str:
+    """When it is over what goes on for much longer than is written; empty for anything else.
+
+    Hours would speak against those that its step says.
+    """
+    if left.over is None:
+        return ""
+    return f"{five_minutes(left.over)} on day {left.day}"
 
 
 def daily_in_words(left: LeftGoing) -> str:

@@ -103,7 +103,7 @@ def _how_near(made: Timetable) -> str:
         if any(key.endswith(HUNG_UP) for key in made.work.between):
             return (
                 "With what is hung up in between as here no plan is shorter: that is proven. "
-                "Whether one is in which other fibre waits was not found out."
+                "A plan in which other fibre waits may be shorter: that was not found out."
             )
         said = "No plan with steps and waits as long as here is shorter"
         if extra:

@@ -41,7 +41,9 @@ def name_of(plan: Judged, turn: Turn) -> str:
     node, step = turn.node, turn.step
     if step.verb is None:
         return step.words.text if step.words is not None else "do what is written"
-    words = [_verb_of(step, step.verb), *_of_what(plan, turn)]
+    poured = node.does.adds and node.to_pot
+    verb = "pour" if poured else _verb_of(step, step.verb)
+    words = [verb, *_of_what(plan, turn)]
     told = " ".join(word for word in words if word)
     return told + (" overnight" if "overnight" in step.manner and not node.cleaned else "")
 
@@ -71,6 +73,9 @@ def _of_what(plan: Judged, turn: Turn) -> list[str]:
     if node.does.prepares and node.makes:
         made = each_once([bath_called(plan, each) for each in node.makes])
         return [made, f"in {called(node.pot)}" if node.pot else ""]
+    if node.does.adds and node.to_pot:  # a whole bath into an empty pot
+        more = f"and add {each_once(things)}" if things else ""
+        return [bath_called(plan, node.bath), f"into {called(node.to_pot)}", more]
     if things:
         to = f"to {bath_called(plan, node.bath)}" if node.bath and node.does.adds else ""
         return [each_once(things), to]

@@ -52,15 +52,16 @@ class LeftGoing(NamedTuple):
 
     ``how`` is “goes on”, “dries” for fibre that is hung up, or “lies wet” for fibre whose soak
     is over by then, which stays in its water until its next step; ``lots`` names that fibre.
-    ``longer`` are its minutes where it goes on for much longer than is written. ``daily`` holds
-    where somebody sees to it on each day between, and ``closed`` where some of these are closed.
+    ``over`` is the minute of that day at which it ends, where it goes on for much longer than
+    is written. ``daily`` holds where somebody sees to it on each day between, and ``closed`` where
+    some of these are closed.
     """
 
     node: int
     how: str
     day: int
     lots: tuple[str, ...] = ()
-    longer: int = 0
+    over: int | None = None
     daily: bool = False
     closed: bool = False
 
@@ -464,7 +465,7 @@ def _left(
             how = "dries"
         elif does.wets and not activity.overnight and each.start + activity.lasting.most < opens:
             how = "lies wet"
-        took = longer.get(each.key, 0) if how == "goes on" else 0
+        over = (each.end + offset) % A_DAY if how == "goes on" and each.key in longer else None
         between = each.key in daily and day - 1 > today + 1
         looks = (between, any(one > today for one in closed.get(each.key, ())))
-        yield LeftGoing(node, how, day, activity.lots, took, *looks)
+        yield LeftGoing(node, how, day, activity.lots, over, *looks)

@@ -85,3 +85,14 @@ def test_the_chart_in_the_readme_is_the_chart(tmp_path: Path) -> None:
     # Text, not bytes: the placing of shapes may differ by a hair between machines.
     texts = [re.findall(r"<text[^>]*>([^<]*)", path.read_text("utf-8")) for path in (shown, made)]
     assert texts[0] == texts[1]
+
+
+def test_the_first_hour_says_how_the_line_of_the_name_is_brought_to_life(tmp_path: Path) -> None:
+    file = tmp_path / "first.dye"
+    run(["vatwright", "new", "--fibre", "wool", "--dye", "onion", "-o", str(file)])
+    second = file.read_text("utf-8").split("\n")[1]
+    text = " ".join(README.read_text("utf-8").split())
+    if second.startswith("  # by "):
+        assert "In its second line take away the `# ` before `by`" in text
+    else:
+        assert second.startswith("  by ")

@@ -9,8 +9,9 @@ from papers import EXAMPLES, METRIC, loaded, plan_of
 from pypdf import PdfReader
 
 from procedure.handout import bench, labels_paper, short
-from procedure.handout.bench import PROPOSED
+from procedure.handout.bench import PROPOSED, RULES
 from procedure.handout.contents import telling_of
+from procedure.handout.first_aid import SCALDS
 from procedure.handout.labels import labels
 from procedure.handout.nights import said_at_steps
 from procedure.handout.numbered_steps import tell
@@ -114,7 +115,7 @@ def test_what_it_is_strained_through_and_every_note_are_on_the_wall() -> None:
 def test_what_is_done_three_times_has_three_boxes_and_the_rest_none() -> None:
     made = bench.bench(plan_of(f"{IN_A_BAG}\nrepeat 3 times\n  dip yarn in a for 5 min"), METRIC)
     assert [line.boxes for line in made.lines] == [0, 0, 0, 0, 3]
-    (steps,) = bench.paper(made).sections[0].blocks
+    (steps,) = bench.paper(made).sections[-1].blocks
     assert isinstance(steps, StepCards) and steps.cards[-1].inner[0].boxes == 3
 
 
@@ -218,3 +219,24 @@ def test_what_is_minded_at_two_joined_steps_is_said_once() -> None:
     said = " ".join(in_text.page(short.paper(plan, METRIC)).split())
     rest = "This water may still hold some of the metal"
     assert said.count(rest) == 1
+
+
+def test_a_bath_that_is_moved_is_poured_into_its_pot() -> None:
+    said = sheet(
+        "a: prepare in kettle with water 3 L, onion 100 g\ntransfer a to pan\nboil a for 1 h"
+    )
+    assert "Pour a into pan" in said and "Add to" not in said
+    # What is added to a bath is added still.
+    assert "Add to a" in sheet(
+        "a: prepare in kettle with water 3 L, onion 100 g\nadd alum 5 g to a"
+    )
+
+
+def test_a_hot_bath_brings_what_to_do_for_scalds_and_a_cold_one_does_not() -> None:
+    hot = "a: prepare in kettle with water 3 L, alum 10 g\nmordant yarn in a at 80 °C for 1 h"
+    assert SCALDS in " ".join(sheet(hot).split())
+    assert "Scalds" not in sheet(hot.replace("80 °C", "40 °C"))
+
+
+def test_local_rules_and_pots_for_dye_alone_are_on_every_sheet() -> None:
+    assert RULES in " ".join(sheet("rinse yarn in tub with water 5 L at 30 °C").split())

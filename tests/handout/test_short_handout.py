@@ -604,3 +604,17 @@ def test_a_bath_is_got_rid_of_on_the_condition_that_its_step_has() -> None:
     (way,) = (plain_text(one, PLAIN) for one in ways_out(plan_of(steps)))
     assert "foul drain. Before that: let it stand open for 24 hours" in way.replace("\u00a0", " ")
     assert "stir it until all of it is blue" in way
+
+
+def test_where_nobody_is_named_the_date_is_in_its_own_half_of_the_sentence() -> None:
+    text = MADDER.read_text("utf-8")
+    by = re.search(r"^  by .*\n", text, re.M)
+    assert by is not None
+    revised = re.search(r"^  revised (\S+)", text, re.M)
+    assert revised is not None
+    plan = procedure.read(text.replace(by[0], ""), "madder.dye")
+    wanted = f"Revised {revised[1]}"
+    for made in (paper(plan, PLAIN), as_paper.paper(contents(plan, PLAIN))):
+        said = " ".join(in_text.page(made).split())
+        assert wanted in said and "; its makers are not named." in said
+        assert "not named, " not in said

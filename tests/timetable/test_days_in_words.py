@@ -46,3 +46,18 @@ def test_a_number_on_two_days_says_for_which_lots() -> None:
     assert day_in_words(made, second, numbers, {}, turns=turns) == (
         "Day 2, 9:00 to 10:00: step 3 for leaf; from 9:05 step 4."
     )
+
+
+def test_what_goes_on_longer_than_its_step_says_is_told_by_its_end_not_in_hours() -> None:
+    left = LeftGoing(0, "goes on", 2, over=9 * 60 + 12)
+    day = DayTaken(1, 540, 960, 60, (0,), (left,))
+    following = DayTaken(2, 540, 960, 60, (1,))
+    made = taking(day, following, begins={0: (1, 540), 1: (2, 550)})
+    assert day_in_words(made, day, NUMBERS, {}) == (
+        "Day 1, 9:00 to 16:00: step 1; step 1 left going overnight, until 9:10 on day 2, longer "
+        "than usual."
+    )
+    later = day._replace(left=(left._replace(day=4),))
+    assert "step 1 left going until 9:10 on day 4, longer than usual." in (
+        day_in_words(made, later, NUMBERS, {})
+    )

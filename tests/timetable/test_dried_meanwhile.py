@@ -270,7 +270,7 @@ def test_what_is_hung_up_may_hang_for_longer_where_all_is_over_days_sooner(effor
     said = how_good(made)
     if made.shortest:
         assert "With what is hung up in between as here" in said
-        assert "Whether one is in which other fibre waits was not found out." in said
+        assert "A plan in which other fibre waits may be shorter: that was not found out." in said
 
 
 @pytest.mark.parametrize("name", ["weld-yellow-wool", "shade-card-madder"])

@@ -94,4 +94,4 @@ def test_the_papers_say_how_long_a_night_is_planned() -> None:
     taken = time_taken(plan)
     assert not isinstance(taken, str)
     (left,) = [each for each in taken.days[0].left if each.how == "goes on"]
-    assert left.longer > 17 * 60
+    assert left.over == 9 * 60

@@ -97,3 +97,13 @@ def test_a_vat_is_warmed_before_the_dip_and_may_be_poured_away_the_next_day() ->
     assert "rings" in {need.resource for need in warming.needs}
     # Open from ten to four, it cools for longer than a day goes on.
     assert at["discard"][0] - at["dip"][1] > 480
+
+
+def test_a_bath_that_is_moved_is_poured_into_its_pot() -> None:
+    moved = """  bath: prepare in tub with water 5 L, iron 2 g at 20 °C
+  transfer bath to pot
+  add soda 5 g to bath
+"""
+    head = HEAD.replace("  wet out cloth in tub with water 5 L at 30 °C for 1 h\n", "")
+    told = [one.name for one in drawn(procedure.read(head + moved, "moved.dye")).work.activities]
+    assert "pour bath into pot" in told and "add soda ash to bath" in told
