@@ -465,7 +465,9 @@ def _with_its_fibre(course: Course, part: Part) -> tuple[Part, bool]:
     if meant is None and not course.steps and (called := call_listed_lots(course, part)):
         turn(course, None if called == course.all_lots() else whole(called))
         return part, True
-    if meant is None and not turn_to_lot(course, part):
+    if meant is None and turn_to_lot(course, part):
+        course.unknown = None
+    elif meant is None:
         meant = turn_to_those_meant(course, part)
         if meant is None:
             goes_on(course, part)
