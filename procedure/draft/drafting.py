@@ -319,6 +319,7 @@ def _lot(lot: Lot) -> tuple[str, tuple[Amount, ...]]:
         placed.append(lot.each)
     elif lot.counted:
         said += f", {lot.counted} skeins"
+        placed += lot.counted_by
         if lot.each is not None and exact:
             said += f" of {written(lot.each, '', '')}"
             placed.append(lot.each)

@@ -5,6 +5,8 @@ It is some of what lies there, and none of what is in another one.
 
 from __future__ import annotations
 
+import re
+
 from procedure.draft.course import Course
 from procedure.draft.lot_mentions import LotMention
 from procedure.draft.sentences import Part
@@ -12,7 +14,7 @@ from procedure.draft.shares import FibreShare, union
 from procedure.draft.turning import inside
 from procedure.quantity.ready_patterns import pattern
 
-OUT_OF = pattern(r"\b(?:from|out\s+of|out\s+from)\s+\Z")
+OUT_OF = pattern(r"\b(?:from|out\s+of)\s+\Z", re.I)
 NAMED = frozenset(("labels", "letters", "state", "fibre"))  # which is told by name
 
 

@@ -244,6 +244,7 @@ def turn_to_those_meant(course: Course, part: Part) -> Part | None:
     shares += _beside(course, part, groups[1:])
     if SET_APART.search(part.words):
         course.picked.apart = course.picked.apart | union(shares)
+    part = _taken_out(part)
     if part.doing.act:
         course.deed = course.number, part.doing
     _turn_to(course, part, union(shares))
@@ -260,7 +261,7 @@ def _turn_to_what_leaves(
     """Turn to the fibre that comes out of a vessel; the part with it named, None where not."""
     one = groups[0][0] if groups else None
     held = fibre_in(course, vessel)
-    if held == whole(course.all_lots()) and one is None:
+    if one is None and (held == whole(course.all_lots()) or _is_not_known(course, vessel)):
         return None  # it is all in there
     share = so_much_of(held, one) if held else None
     if share is None:
@@ -270,8 +271,27 @@ def _turn_to_what_leaves(
         _note(course, part, one)
     course.picked.pick(share)
     course.lots_told.append(LotWords(vessel.start, vessel.end, False))
+    part = _taken_out(part)
     _turn_to(course, part, share)
+    where = bath_of(course, share)
+    if part.doing.act in STAYS and where is course.bath and where is not None:
+        where.fibre, course.last_on = True, "bath"
     return _naming(part, *((one.start, one.end) if one is not None else (part.start, part.start)))
+
+
+OUT = re.compile(r"\bout\b", re.I)
+
+
+def _taken_out(part: Part) -> Part:
+    """The part of "take lot 1 out", whose verb is of what is gathered where no fibre is named."""
+    if part.doing.act != "gather" or OUT.search(part.words) is None:
+        return part
+    return part._replace(doing=part.doing._replace(act="lift"))
+
+
+def _is_not_known(course: Course, vessel: LotMention) -> bool:
+    """True for a vessel of which no bath is known, where the fibre has not been told apart."""
+    return vessel.labels[0] not in course.in_vessel and not any(one.share for one in course.steps)
 
 
 def _without_what_tells_apart(part: Part, group: list[LotMention]) -> Part:

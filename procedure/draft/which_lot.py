@@ -30,6 +30,8 @@ def asks_which(course: Course, part: Part, one: LotMention) -> bool:
     """True where it can't be worked out which fibre a mention means that a deed is done to."""
     if not _is_deed(part) or _adds_stuff(part, one):
         return False
+    if one.kind == "vessel":
+        return True
     if one.kind == "labels" and _is_told_apart(course, one):
         return True
     if not course.steps:
