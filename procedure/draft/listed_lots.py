@@ -1,4 +1,4 @@
-"""The lots that a list of what is needed calls by a label: "200 g linen (lot 1), 150 g cotton (lot 2)".
+"""The lots that a list calls by a label: "200 g linen (lot 1), 150 g cotton (lot 2)".
 
 They are known by it from there on, each as a lot of its own.
 """

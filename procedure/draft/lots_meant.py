@@ -74,7 +74,7 @@ SO_MANY_SKEINS = pattern(
 )
 
 
-def _count_by_labels(course: Course, one: LotMention) -> None:
+def _count_by_labels(course: Course) -> None:
     """How many skeins the one lot is of, where a recipe tells it by their labels alone.
 
     "Skein one is dipped once. Skein two is dipped six times": of two.
@@ -87,17 +87,13 @@ def _count_by_labels(course: Course, one: LotMention) -> None:
     skeins = all(each.noun.rstrip("s") in COUNTED for each in told)
     if not skeins or len(labels) < LEAST_GROUPS or labels != set("12345678"[: len(labels)]):
         return
-    here = (
-        [each for part in course.sentence.parts for each in part.amounts] if course.sentence else []
-    )
-    said = [each for each in here if one.start <= each.start < one.end]
-    if said and SO_MANY_SKEINS.search(course.text) is None:
-        lots[0].counted, lots[0].counted_by = len(labels), said
+    if SO_MANY_SKEINS.search(course.text) is None:
+        lots[0].counted, lots[0].by_labels = len(labels), True
 
 
 def _by_label(course: Course, one: LotMention) -> FibreShare | None:
     if not course.by_label:
-        _count_by_labels(course, one)
+        _count_by_labels(course)
     made: list[FibreShare] = []
     for label in one.labels:
         lot = course.by_label.get(label) or course.by_label.get(

@@ -228,6 +228,11 @@ def turn_to_those_meant(course: Course, part: Part) -> Part | None:
     vessel = left_vessel(course, part)
     if vessel is not None and not any(one.kind in NAMED for one in itertools.chain(*groups[:1])):
         return _turn_to_what_leaves(course, part, vessel, groups)
+    return _turn_to_groups(course, part, groups)
+
+
+def _turn_to_groups(course: Course, part: Part, groups: list[list[LotMention]]) -> Part | None:
+    """Turn to the fibre that the first mentions of a part mean, with what goes beside it."""
     shares: list[FibreShare] = []
     course.picked.from_end = _is_kept_plain(part)
     for one in groups[0] if groups else []:

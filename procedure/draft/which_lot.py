@@ -51,7 +51,7 @@ def asks_which(course: Course, part: Part, one: LotMention) -> bool:
 
 
 def _is_told_apart(course: Course, one: LotMention) -> bool:
-    """True for the "lot 2" of a recipe that has a "lot 1" as well, and says of neither what it is."""
+    """True for the "lot 2" of a recipe that has a "lot 1" too, and says of neither what it is."""
     return any(
         one.start <= each.start < one.end and each.kind == "number"
         for each in course.told_lots.mentions

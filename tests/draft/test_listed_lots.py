@@ -1,4 +1,4 @@
-"""Lots known by a label in a list, amounts behind brackets, and fibre out of one of several pots."""
+"""Lots known by a label in a list, amounts behind brackets, fibre out of one of several pots."""
 
 from __future__ import annotations
 
@@ -61,7 +61,8 @@ LISTED = "You need: 300 g hemp cloth (lot 1), 250 g wool yarn (lot 2), 30 g soda
             ],
         ),
         (
-            "I scoured 300 g of hemp (lot 1) and 250 g of wool (lot 2) in 12 L of water. Dry lot 1.",
+            "I scoured 300 g of hemp (lot 1) and 250 g of wool (lot 2) in 12 L of water."
+            " Dry lot 1.",
             ["scour hemp and wool in tub with water 12 L", "dry hemp"],
         ),
         (
@@ -96,7 +97,6 @@ def test_a_lot_that_is_nowhere_told_is_asked_about() -> None:
 
 def test_skeins_that_only_their_labels_count() -> None:
     prose = f"{WELD}Put the skeins in for an hour. Hank one is rinsed. Hank two is aired for a day."
-    assert _lines(prose, "fibre") == ["yarn: yarn, 2 skeins"]
     assert _steps(prose)[-2:] == ["rinse yarn-1", "air yarn-2 for 1 d"]
 
 
