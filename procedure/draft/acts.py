@@ -22,6 +22,7 @@ from procedure.draft.in_vessels import (
     turn_to_what_holds,
     without_what_is_for_each,
 )
+from procedure.draft.listed_lots import are_known, call_listed_lots
 from procedure.draft.mordanting import mordant, without_what_was_before
 from procedure.draft.named_lots import turn_to_lot, weigh_further_lot
 from procedure.draft.order_of_deeds import in_order
@@ -37,6 +38,7 @@ from procedure.draft.parted_lots import (
     turn_to_those_meant,
 )
 from procedure.draft.sentences import Part, Sentence
+from procedure.draft.shares import whole
 from procedure.draft.soaking import soak
 from procedure.draft.spoken_of import with_what_is_spoken_of
 from procedure.draft.stock import is_suds, part_played
@@ -47,6 +49,7 @@ from procedure.draft.supplies import (
     turn_to_called,
 )
 from procedure.draft.treating import treat
+from procedure.draft.turning import turn
 from procedure.draft.unsettled_steps import Bath, allowed
 from procedure.draft.where_fibre_is import note_where_fibre_is
 from procedure.draft.which_lot import (
@@ -199,6 +202,7 @@ def _lay_by_list(course: Course, sentence: Sentence) -> None:
         for thing in part.things:
             course.notice_plant(thing)
         declare_fibre(course, part)
+        call_listed_lots(course, part)
         lay_by(course, part, stuff_of(course, part))
 
 
@@ -458,7 +462,12 @@ def _with_its_fibre(course: Course, part: Part) -> tuple[Part, bool]:
     """The part with the fibre that its words mean, turned to; True where they mean some of it."""
     meant = turn_to_those_meant(course, part) if _tells_some_apart(course, part) else None
     declare_fibre(course, meant or part)
-    if meant is None and not turn_to_lot(course, part):
+    if meant is None and not course.steps and (called := call_listed_lots(course, part)):
+        turn(course, None if called == course.all_lots() else whole(called))
+        return part, True
+    if meant is None and turn_to_lot(course, part):
+        course.unknown = None
+    elif meant is None:
         meant = turn_to_those_meant(course, part)
         if meant is None:
             goes_on(course, part)
@@ -467,7 +476,7 @@ def _with_its_fibre(course: Course, part: Part) -> tuple[Part, bool]:
 
 def _tells_some_apart(course: Course, part: Part) -> bool:
     """True where what a part names may be some of the fibre, and no fibre that comes to it."""
-    if course.steps:
+    if course.steps or (part.doing.act and are_known(course, part)):
         return True
     fibre = [one for one in part.things if one.kind == "fibre"]
     return (

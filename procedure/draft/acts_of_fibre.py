@@ -23,6 +23,7 @@ from procedure.draft.stock import Measured, part_played, role_of
 from procedure.draft.supplies import is_modifier, stuff_of, supply, turn_to_called, water_heat
 from procedure.draft.things import Thing
 from procedure.draft.told_times import time_since_the_first
+from procedure.draft.turning import share_of
 from procedure.draft.unsettled_steps import Brought, Step
 from procedure.draft.working import (
     bath_phase,
@@ -131,6 +132,8 @@ def lift(course: Course, part: Part) -> None:
         bath.clear = True
         return
     found = phases_of(course, part)
+    if _was_never_in(course):
+        return  # "skein B came out after half an hour": it is not told that it went in
     since = time_since_the_first(course, found[0])
     if since is None:
         if bath is not None and bath.fibre and bath.begun and course.lifted_after is not None:
@@ -149,6 +152,15 @@ def lift(course: Course, part: Part) -> None:
     if any(GOES_IN_THERE.match(course.text, m.thing.end) for m in stuff):
         part = part._replace(doing=part.doing._replace(words="add"))
     supply(course, part, stuff)
+
+
+def _was_never_in(course: Course) -> bool:
+    """True where a part takes out some of the fibre, by name, that no step has put in."""
+    share = course.share
+    if share is None or course.lot_turned != course.number:
+        return False
+    went_in = [one for one in course.steps if one.on == "lot" and one.bath is not None]
+    return not any(share & share_of(course, one) for one in went_in)
 
 
 GOES_IN_THERE = re.compile(r"\s+(?:stirred\s+)?in\b", re.I)  # "lift the wool, 1 g iron in"

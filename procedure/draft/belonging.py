@@ -10,6 +10,7 @@ from procedure.draft.amount import Amount
 from procedure.draft.lexicon import meanings
 from procedure.draft.not_read import SMALL
 from procedure.draft.things import Thing, known_words
+from procedure.quantity.ready_patterns import pattern
 
 # Kinds of amounts that measure stuff, and so belong to a thing.
 STUFF = frozenset(
@@ -378,6 +379,7 @@ def _settle(text: str, unsure: list[_Near], of: dict[int, Thing], start: int) ->
             or one.words.lower().endswith(" of")
             or near.back.start in taken
             or (ahead_gap == " " and _announces(text, near.back))
+            or BRACKET_CLOSES.match(back_gap)
         ) or _listed_behind(text, near):
             way = near.ahead
         elif "|" in ahead_gap and "|" not in back_gap:
@@ -398,6 +400,8 @@ def _settle(text: str, unsure: list[_Near], of: dict[int, Thing], start: int) ->
         taken.add(way.start)
 
 
+# "200 g linen (lot 1), 150 g cotton": what stands in brackets ends what is said of the linen.
+BRACKET_CLOSES = pattern(r"\s+\([^()]{1,40}\)\s*[,;\n]")
 ANNOUNCES = re.compile(r"\b(?:with|using|from|for|of|vats?)\s+(?:the\s+)?$", re.I)
 
 

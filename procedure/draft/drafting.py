@@ -318,7 +318,7 @@ def _lot(lot: Lot) -> tuple[str, tuple[Amount, ...]]:
     elif lot.each is not None and (many := lot.as_many_as_weigh_it) is not None:
         said += f", {many} {named}s of {written(lot.each, '', '')}"
         placed.append(lot.each)
-    elif lot.counted:
+    elif lot.counted and not lot.by_labels:
         said += f", {lot.counted} skeins"
         if lot.each is not None and exact:
             said += f" of {written(lot.each, '', '')}"

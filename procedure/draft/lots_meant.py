@@ -11,11 +11,12 @@ from fractions import Fraction
 
 from procedure.draft.amount import Amount
 from procedure.draft.course import Course, plain_name
-from procedure.draft.lexicon import materials, meanings
+from procedure.draft.lexicon import materials, meanings, one_of
 from procedure.draft.lot_mentions import LotMention
 from procedure.draft.shares import FibreShare, Lot, grams, union, whole
 from procedure.draft.turning import inside
 from procedure.draft.unsettled_steps import Bath, Step
+from procedure.quantity.ready_patterns import pattern
 
 MORDANTED = frozenset(("mordanted",))
 UNMORDANTED = frozenset(("unmordanted", "un-mordanted"))
@@ -66,7 +67,33 @@ def _all(course: Course, one: LotMention) -> FibreShare | None:
     return picked.turn(share) if share == everything else share
 
 
+# Of which each is one of so many: a "lot 2" may be of any weight.
+COUNTED = frozenset(("skein", "hank"))
+SO_MANY_SKEINS = pattern(
+    rf"\b(?:\d+|{one_of(meanings('number'))})\s+(?:[a-z]+\s+)?(?:skeins|hanks)\b", re.I
+)
+
+
+def _count_by_labels(course: Course) -> None:
+    """How many skeins the one lot is of, where a recipe tells it by their labels alone.
+
+    "Skein one is dipped once. Skein two is dipped six times": of two.
+    """
+    lots = course.all_lots()
+    if len(lots) != 1 or lots[0].count > 1 or lots[0].weight or lots[0].pieces or lots[0].each:
+        return
+    told = [each for each in course.told_lots.mentions if each.kind == "number"]
+    labels = {each.label for each in told}
+    skeins = all(each.noun.rstrip("s") in COUNTED for each in told)
+    if not skeins or len(labels) < LEAST_GROUPS or labels != set("12345678"[: len(labels)]):
+        return
+    if SO_MANY_SKEINS.search(course.text) is None:
+        lots[0].counted, lots[0].by_labels = len(labels), True
+
+
 def _by_label(course: Course, one: LotMention) -> FibreShare | None:
+    if not course.by_label:
+        _count_by_labels(course)
     made: list[FibreShare] = []
     for label in one.labels:
         lot = course.by_label.get(label) or course.by_label.get(

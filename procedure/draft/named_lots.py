@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from procedure.draft import limits
-from procedure.draft.course import Course
+from procedure.draft.course import Course, LotWords
 from procedure.draft.fibres import another_lot
 from procedure.draft.sentences import Part
 from procedure.draft.shares import Lot, whole
@@ -25,6 +25,7 @@ def turn_to_lot(course: Course, part: Part) -> bool:
     if label not in course.by_label:
         _bind(course, lot, named[0], label)
     turn(course, whole([lot]))
+    course.lots_told.append(LotWords(named[0].start, named[0].end, False))
     return True
 
 

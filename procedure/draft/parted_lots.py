@@ -14,6 +14,7 @@ from procedure.draft.course import Course, LotWords
 from procedure.draft.lexicon import fibres, meanings
 from procedure.draft.lot_mentions import LotMention, lot_mentions
 from procedure.draft.lots_meant import by_weight, fibre_meant, share_meant, weight_of
+from procedure.draft.out_of_vessels import NAMED, fibre_in, left_vessel, so_much_of
 from procedure.draft.sentences import Part
 from procedure.draft.shares import FibreShare, Lot, union, whole
 from procedure.draft.stock import part_played
@@ -224,6 +225,14 @@ def turn_to_those_meant(course: Course, part: Part) -> Part | None:
     groups = _groups(course, part)
     if not groups and course.next_part is not None and _is_bare(part):
         groups = _groups(course, course.next_part)  # "rinse and dry lots A and B"
+    vessel = left_vessel(course, part)
+    if vessel is not None and not any(one.kind in NAMED for one in itertools.chain(*groups[:1])):
+        return _turn_to_what_leaves(course, part, vessel, groups)
+    return _turn_to_groups(course, part, groups)
+
+
+def _turn_to_groups(course: Course, part: Part, groups: list[list[LotMention]]) -> Part | None:
+    """Turn to the fibre that the first mentions of a part mean, with what goes beside it."""
     shares: list[FibreShare] = []
     course.picked.from_end = _is_kept_plain(part)
     for one in groups[0] if groups else []:
@@ -240,6 +249,7 @@ def turn_to_those_meant(course: Course, part: Part) -> Part | None:
     shares += _beside(course, part, groups[1:])
     if SET_APART.search(part.words):
         course.picked.apart = course.picked.apart | union(shares)
+    part = _taken_out(part)
     if part.doing.act:
         course.deed = course.number, part.doing
     _turn_to(course, part, union(shares))
@@ -248,6 +258,45 @@ def turn_to_those_meant(course: Course, part: Part) -> Part | None:
     if first.kind == "all" and not first.many and union(shares) == whole(course.all_lots()):
         return part  # "boil it all for an hour" may be of plants
     return _naming(part, first.start, last.end)
+
+
+def _turn_to_what_leaves(
+    course: Course, part: Part, vessel: LotMention, groups: list[list[LotMention]]
+) -> Part | None:
+    """Turn to the fibre that comes out of a vessel; the part with it named, None where not."""
+    one = groups[0][0] if groups else None
+    held = fibre_in(course, vessel)
+    if one is None and (held == whole(course.all_lots()) or _is_not_known(course, vessel)):
+        return None  # it is all in there
+    share = so_much_of(held, one) if held else None
+    if share is None:
+        course.unknown = vessel if one is None else one
+        return None
+    if one is not None:
+        _note(course, part, one)
+    course.picked.pick(share)
+    course.lots_told.append(LotWords(vessel.start, vessel.end, False))
+    part = _taken_out(part)
+    _turn_to(course, part, share)
+    where = bath_of(course, share)
+    if part.doing.act in STAYS and where is course.bath and where is not None:
+        where.fibre, course.last_on = True, "bath"
+    return _naming(part, *((one.start, one.end) if one is not None else (part.start, part.start)))
+
+
+OUT = re.compile(r"\bout\b", re.I)
+
+
+def _taken_out(part: Part) -> Part:
+    """The part of "take lot 1 out", whose verb is of what is gathered where no fibre is named."""
+    if part.doing.act != "gather" or OUT.search(part.words) is None:
+        return part
+    return part._replace(doing=part.doing._replace(act="lift"))
+
+
+def _is_not_known(course: Course, vessel: LotMention) -> bool:
+    """True for a vessel of which no bath is known, where the fibre has not been told apart."""
+    return vessel.labels[0] not in course.in_vessel and not any(one.share for one in course.steps)
 
 
 def _without_what_tells_apart(part: Part, group: list[LotMention]) -> Part:
@@ -497,11 +546,14 @@ def goes_on(course: Course, part: Part) -> None:
         return  # lots with a name of their own are at hand until another one is named
     said = course.sentence.words if course.sentence is not None else ""
     near = course.number - course.lot_turned == 1
-    if near and (IT.search(said) or part.doing.act in ("air", "hold")):
+    them = THE_LOTS.search(part.words) is not None and len(course.share.pieces) == 1
+    if near and not them and (IT.search(said) or part.doing.act in ("air", "hold")):
         return
     turn(course, None)
 
 
+# "Enter lot 1. Turn the lots in it": of more than the one that was named last.
+THE_LOTS = re.compile(r"\bthe\s+(?:lots|skeins|hanks|batches|pieces|samples|squares)\b", re.I)
 ALL = re.compile(
     r"\b(?:both|all|everything|every|each|the\s+(?:lots|skeins|hanks|batches|pieces|samples|squares))\b",
     re.I,

@@ -42,6 +42,7 @@ class Lot:
         self.is_mordanted = False  # before the recipe begins, and with what
         self.mordanted: list[Measured] = []
         self.counted = 0  # of how many skeins it is, where they are only told of lot by lot
+        self.by_labels = False  # where only their labels tell how many, and no word counts them
         self.divided = 0  # into how many equal parts the prose divides it, where it says so
 
     @property

@@ -29,6 +29,9 @@ NO_LABEL = (
 )
 
 
+ALONE = re.compile(r"\s*\)")
+
+
 class Mention(NamedTuple):
     """A place that names one of several, with its label: ``1``, ``b``, ``left``.
 
@@ -102,6 +105,8 @@ class ToldApart:
     def _heads(self, match: re.Match[str]) -> bool:
         if not match[0][:1].isalnum():
             return True
+        if ALONE.match(self.text, match.end()) and self.text[: match.start()].endswith("("):
+            return False  # "200 g of linen (lot 1)": what it is called, and nothing said of it
         return HEAD.search(self.text[max(0, match.start() - 24) : match.start()]) is not None
 
     def within(self, part: Part) -> list[Mention]:

@@ -28,7 +28,13 @@ KEPT = frozenset(("time", "temperature", "named heat", "named wait"))
 
 def asks_which(course: Course, part: Part, one: LotMention) -> bool:
     """True where it can't be worked out which fibre a mention means that a deed is done to."""
-    if not course.steps or not _is_deed(part) or _adds_stuff(part, one):
+    if not _is_deed(part) or _adds_stuff(part, one):
+        return False
+    if one.kind == "vessel":
+        return True
+    if one.kind == "labels" and _is_told_apart(course, one):
+        return True
+    if not course.steps:
         return False
     several = len(all_of_it(course).pieces) > 1 or len(course.all_lots()) > 1
     if one.kind in ("all", "fibre"):
@@ -42,6 +48,14 @@ def asks_which(course: Course, part: Part, one: LotMention) -> bool:
     # Of one lot "each skein" is all of it, and "the rest" as often what is left of a plant.
     counted = one.kind == "ordinals" or (one.kind == "count" and one.many == 1)
     return part.doing.act in DONE_TO_FIBRE and counted and _names_lot(course, one)
+
+
+def _is_told_apart(course: Course, one: LotMention) -> bool:
+    """True for the "lot 2" of a recipe that has a "lot 1" too, and says of neither what it is."""
+    return any(
+        one.start <= each.start < one.end and each.kind == "number"
+        for each in course.told_lots.mentions
+    )
 
 
 def _names_lot(course: Course, one: LotMention) -> bool:
