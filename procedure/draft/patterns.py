@@ -181,7 +181,8 @@ def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
         ),
         (
             "temperature",
-            r"\b(?P<low>\d{2,3})(?:\s*(?:-|to)\s*(?P<high>\d{2,3}))?\s?(?P<scale>celsius|centigrade|fahrenheit|c|f)\b(?!\.\w)",
+            r"\b(?P<between>between\s+)?(?P<low>\d{2,3})(?:\s*(?:-|to|(?(between)and|-))\s*(?P<high>\d{2,3}))?"
+            r"\s?(?P<scale>celsius|centigrade|fahrenheit|c|f)\b(?!\.\w)",
         ),
         ("prime", rf"{span}\s?['′](?![\w\"'])"),
         (
@@ -261,7 +262,7 @@ def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
         ("number", rf"(?<![\w/.])(?P<low>{n})(?![\w/]|[.,]\d)"),
         (  # "Until you can bear your hand in it", "when I can just put a finger in"
             "by hand",
-            r"\b(?:you|i|we|one)\s+can\s+(?:just\s+|comfortably\s+|barely\s+|easily\s+)?"
+            r"\b(?:you|i|we|one)\s+(?:can|could)\s+(?:just\s+|comfortably\s+|barely\s+|easily\s+)?"
             r"(?:bear|hold|put|keep|get|stand|dip|leave)\s+(?:your|an?|the|my|our)\s+"
             r"(?:hands?|fingers?|elbow)(?:\s+in(?:to|side)?\b(?:\s+(?:it|there)\b)?)?",
         ),

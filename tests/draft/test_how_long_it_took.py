@@ -16,6 +16,9 @@ BEFORE = (
     [
         ("Let it cool until you can bear your hand in it.", "cool dye-bath to hand-hot"),
         ("Leave it till I can just hold a finger in it.", "cool dye-bath to hand-hot"),
+        ("Cool it until I could bear my hand in it.", "cool dye-bath to hand-hot"),
+        ("Put the wool in. Keep it between 180 and 190F for an hour.", "at 180 to 190 °F for 1 h"),
+        ("Put the wool in. Keep it at 180F for an hour.", "at 180 °F for 1 h"),
         ("Cool until you can keep an elbow in.", "cool dye-bath to hand-hot"),
         (
             "Put the wool in and take it up to a bare simmer, which took me about forty minutes.",
