@@ -35,14 +35,7 @@ ASK_FOR_A_MATERIAL = frozenset(
 
 def without_consequences(study: Study, findings: list[Finding]) -> list[Finding]:
     """The findings but for those that wait for a line; that line's finding says of what."""
-    waiting = {
-        (key, name): line.first.line
-        for key, tree in study.trees.items()
-        for section in tree.sections
-        if section.name == "steps"
-        for line in _unread(section.lines)
-        for name in line.names
-    }
+    waiting = _unread_names(study, "steps")
     lacking = dict(_lacking(study))
     if not waiting and not lacking:
         return findings
@@ -65,17 +58,22 @@ def without_consequences(study: Study, findings: list[Finding]) -> list[Finding]
     return [_told(one, held.get((one.key, one.line), [])) for one in kept]
 
 
+def _unread_names(study: Study, section: str) -> dict[tuple[str, str], int]:
+    """The names in the unread lines of a section, by the key of their text, each with its line."""
+    return {
+        (key, name): line.first.line
+        for key, tree in study.trees.items()
+        for one in tree.sections
+        if one.name == section
+        for line in _unread(one.lines)
+        for name in line.names
+    }
+
+
 def _lacking(study: Study) -> Iterator[tuple[tuple[str, str], int]]:
     """The baths, and the fibre, of steps that bring what an unread line among the materials
     may declare, each with that line."""
-    unread = {
-        (key, name): line.first.line
-        for key, tree in study.trees.items()
-        for section in tree.sections
-        if section.name == "materials"
-        for line in _unread(section.lines)
-        for name in line.names
-    }
+    unread = _unread_names(study, "materials")
     if not unread:
         return
     baths: dict[str, int] = {}
