@@ -7,8 +7,15 @@ import re
 from procedure.draft.amount import Amount
 from procedure.draft.course import Course, plain_name
 from procedure.draft.sentences import Part
-from procedure.draft.stock import Measured, part_played
-from procedure.draft.supplies import HEADED, other_liquor, stuff_of, supply, water_heat
+from procedure.draft.stock import Measured, part_played, role_of
+from procedure.draft.supplies import (
+    HEADED,
+    make_liquor,
+    other_liquor,
+    stuff_of,
+    supply,
+    water_heat,
+)
 from procedure.draft.things import Thing
 from procedure.draft.unsettled_steps import Bath, Brought, Step
 from procedure.draft.working import bath_phase, bring_fibre, go_on, phases_of, wait_first, work_in
@@ -103,8 +110,12 @@ def _poured(course: Course, part: Part) -> bool:
     """True where a part pours the liquor that its sentence has made into the bath."""
     if course.liquor[0] != course.number or not POURED.match(part.words):
         return False
+    liquor, course.liquor = course.liquor[1], (0, "")
+    if course.bath is not None and not course.bath.begun:
+        course.begin()  # the bath is made of it
+        return True
     pour = Step("add", course.number, "add", course.bath)
-    pour.name, course.liquor = course.liquor[1], (0, "")
+    pour.name = liquor
     course.add(pour)
     return True
 
@@ -154,7 +165,7 @@ def put(course: Course, part: Part) -> None:
     """Stuff into a bath, or fibre where it is fibre that goes in."""
     if _is_with_a_lid(course, part) or into_last_rinse(course, part):
         return
-    if _poured(course, part) or _wetted(course, part):
+    if _poured(course, part) or _wetted(course, part) or mixed_apart(course, part):
         return
     if MAKES_UP.search(part.words) and not any(t.kind == "material" for t in part.things):
         fill_up(course, part)
@@ -184,6 +195,7 @@ def put(course: Course, part: Part) -> None:
         course.draw(_role_named(course, part))
     of_fibre = course.focus == "fibre" and bool(course.lots)
     supply(course, part, stuff)
+    _note_what_is_dissolved(course, part, stuff)
     if fibre and ADDED.match(part.doing.words) and _fibre_goes_in(course, part):
         return
     into_it = of_fibre and not fibre and stuff and IT_INTO.match(course.text, part.doing.end)
@@ -360,24 +372,80 @@ def dissolve(course: Course, part: Part) -> None:
     if water and solids and _is_poured(course, part):
         _liquor_of(course, stuff, water_heat(course, part))
         return
+    if water and role_of(solids) == "mordant" and _is_of_a_new_bath(course, part):
+        course.begin()
+        course.new_bath("mordant")
     supply(course, part, stuff)
+    _note_what_is_dissolved(course, part, stuff)
     _then(course, part)
 
 
-POURED = re.compile(
-    r"\W*(?:and\s+|then\s+)*(?:add|pour|stir|tip)\w*\s+(?:(?:it|this|that)\s+)?(?:in)?to\s+(?:the\s+)?"
-    r"(?:dye\s*-?)?(?:bath|pot|vat|liquor|dye)\b",
+MIXES = re.compile(r"mix|stir|melt", re.I)
+
+
+def mixed_apart(course: Course, part: Part) -> bool:
+    """True for "mix the alum with hot water in a jar", which is poured into a bath next.
+
+    The verb may be left out: "2 g of iron in a cupful of hot water, and stir that into the bath".
+    """
+    mixed = not part.doing.act or MIXES.match(part.doing.words) is not None
+    if not mixed or not _is_poured(course, part):
+        return False
+    stuff = stuff_of(course, part)
+    kinds = {one.thing.kind for one in stuff}
+    if kinds != {"material", "water"} or role_of(stuff) == "dye":
+        return False
+    _liquor_of(course, stuff, water_heat(course, part))
+    return True
+
+
+def _note_what_is_dissolved(course: Course, part: Part, stuff: list[Measured]) -> None:
+    """Note that a bath that is not begun has its stuff dissolved in the water that it has."""
+    bath = course.bath
+    water = any(one.thing.kind == "water" for one in stuff)
+    mixed = MIXES.match(part.doing.words) is not None and role_of(stuff) == "mordant"
+    if bath is not None and not bath.begun and water and len(stuff) > 1:
+        bath.dissolved = course.number if mixed or part.doing.act == "dissolve" else 0
+
+
+POURED_INTO_WATER = re.compile(
+    r"\W*(?:and\s+|then\s+)*(?:add|pour|stir|tip|put)\w*\s+(?:(?:it|this|that|the\s+solution)\s+)?(?:in)?to\s",
     re.I,
 )
 
 
+def _is_of_a_new_bath(course: Course, part: Part) -> bool:
+    """True where the words go on with "and pour it into 4 litres of warm water", of no bath yet."""
+    bath, after = course.bath, _part_behind(course, part)
+    if bath is None or not bath.had_fibre or after is None:
+        return False
+    into = POURED_INTO_WATER.match(after.words) is not None
+    return into and any(one.kind == "volume" for one in after.amounts)
+
+
+def _part_behind(course: Course, part: Part) -> Part | None:
+    """The next part of the sentence."""
+    if course.sentence is None:
+        return None
+    return next((one for one in course.sentence.parts if one.start > part.start), None)
+
+
+POURED = re.compile(
+    r"\W*(?:and\s+|then\s+)*(?:add|pour|stir|tip)\w*\s+(?:(?:it|this|that|the\s+solution)\s+)?(?:in)?to\s+"
+    r"(?:(?:the|your)\s+(?:[a-z-]+\s+)?)?(?:dye\s*-?)?(?:bath|pot|pan|kettle|vat|liquor|dye)\b",
+    re.I,
+)
+IN_A_JUG = re.compile(r"\bin\s+an?\s+(?:[a-z]+\s+)?(?:jug|jar|cup|mug|bowl|basin|glass)\b", re.I)
+
+
 def _is_poured(course: Course, part: Part) -> bool:
     """True where the words go on with "add to the bath": what is dissolved is no bath itself."""
-    bath, sentence = course.bath, course.sentence
-    if bath is None or not bath.begun or sentence is None:
+    bath, after = course.bath, _part_behind(course, part)
+    if after is None or POURED.match(after.words) is None:
         return False
-    later = [one for one in sentence.parts if one.start > part.start]
-    return bool(later) and POURED.match(later[0].words) is not None
+    if bath is not None and (bath.begun or bath.holds("water")):
+        return True
+    return IN_A_JUG.search(part.words) is not None
 
 
 def _liquor_of(course: Course, stuff: list[Measured], heat: Amount | None) -> None:
@@ -387,16 +455,14 @@ def _liquor_of(course: Course, stuff: list[Measured], heat: Amount | None) -> No
         listed = None if item.amounts else course.stock.named(item.thing.name)
         amounts = listed.amounts if listed else item.amounts
         brought.append(Brought(course.material(item.thing), amounts))
-    course.pots.setdefault("jar", '"a vessel that the prose does not name"')
-    made = Step("dissolve", course.number, "dissolve", course.bath)
-    made.name, made.vessel = f"{brought[0].name}-liquor", "jar"
-    made.brought = sorted(brought, key=lambda one: one.name == "water")
-    if heat is not None:
-        made.clauses["at"] = heat
-    course.add(made)
+    bath, role = course.bath or course.new_bath(), role_of(stuff)
+    if role and not bath.kind:
+        course.name_kind(bath, role)
+    if bath.holds("water"):
+        course.begin()  # "fill the pot with 5 litres of water; dissolve the alum in ..."
+    made = make_liquor(course, brought, heat)
     course.liquor = course.number, made.name
-    if course.bath is not None:
-        course.bath.stuff += [one for one in made.brought if one.name != "water"]
+    bath.stuff += made.brought if not bath.begun else [b for b in made.brought if b.name != "water"]
 
 
 def _liquor(course: Course, added: Step, water: Measured) -> None:

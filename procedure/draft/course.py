@@ -210,8 +210,9 @@ class Course:
         if bath is None or bath.prepared is not None:
             return
         step = Step("prepare", self.number, "prepare", bath)
-        step.brought = list(bath.stuff)
-        if not bath.holds("water"):
+        step.brought = [one for one in bath.stuff if not one.within]
+        step.liquors = list(dict.fromkeys(one.within for one in bath.stuff if one.within))
+        if not step.liquors and not bath.holds("water"):
             step.brought.insert(0, Brought("water", ()))
         bath.prepared = step
         self.add(step)

@@ -736,7 +736,9 @@ AGE = re.compile(
 # "Stir 10 g of galls into 3 litres of water".
 STIRS = frozenset(("stir", "stirred"))
 STIRS_INTO = re.compile(
-    r"\s+(?:in\s+)?(?:the\s+)?(?:\d|½|¼|an?\s|half\s|one\s|two\s|three\s|four\s|five\s)[^.;,]{1,48}\binto\s",
+    r"\s+(?:well\s+|gently\s+|slowly\s+)?(?:it|this|that|them|these|both|the\s+(?:solution|mixture|paste|liquid))"
+    r"\s+(?:well\s+|gently\s+|slowly\s+)?into\s+"
+    r"|\s+(?:in\s+)?(?:the\s+)?(?:\d|½|¼|an?\s|half\s|one\s|two\s|three\s|four\s|five\s)[^.;,]{1,48}\binto\s",
     re.I,
 )
 SPREADS = frozenset(("spread", "drape", "draped"))

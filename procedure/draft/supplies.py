@@ -8,7 +8,7 @@ from fractions import Fraction
 from procedure.draft import limits
 from procedure.draft.amount import Amount
 from procedure.draft.belonging import ADJECTIVES, LINKS, NO_STUFF, PARTS
-from procedure.draft.course import Course, plain_name
+from procedure.draft.course import NO_VESSEL, Course, plain_name
 from procedure.draft.heats_and_times import bare_heat, of_water
 from procedure.draft.lexicon import meanings, numbers
 from procedure.draft.relative import by_fibre, by_other
@@ -361,6 +361,7 @@ def supply(course: Course, part: Part, stuff: list[Measured]) -> bool:
     if heat is not None and _is_of_the_smaller(course, heat, stuff):
         course.used.discard(heat.start)
         heat = None  # "dissolved in a little hot water and stirred into 4 litres"
+    _pour_what_is_dissolved(course, part, bath, stuff)
     poured_into = bath.holds("water") and any(_is_measured_water(item) for item in stuff)
     for item in stuff:
         heat = _bring(course, part, bath, item, heat)
@@ -382,6 +383,57 @@ def _is_of_the_smaller(course: Course, heat: Amount, stuff: list[Measured]) -> b
         and not _is_measured_water(behind[0])
         and any(_is_measured_water(one) for one in behind[1:])
     )
+
+
+INTO_WATER = re.compile(r"\b(?:in)?to\s+(?:[\w-]+\s+){0,4}$", re.I)
+
+
+def _pour_what_is_dissolved(course: Course, part: Part, bath: Bath, stuff: list[Measured]) -> None:
+    """Make a liquor of its own of what was dissolved and goes into other water now.
+
+    "Dissolve the alum in a cup of hot water and stir it into 6 litres of warm water".
+    """
+    waters = [one for one in stuff if one.thing.kind == "water"]
+    at = min((a.start for one in waters for a in (one.thing, *one.amounts)), default=part.start)
+    before = course.text[part.start : at]
+    if (
+        bath.begun
+        or not bath.dissolved
+        or bath.dissolved not in (course.number, course.number - 1)
+        or part.doing.act == "dissolve"
+        or INTO_WATER.search(before) is None
+    ):
+        return
+    listed = _listed_before(course, bath)
+    make_liquor(course, bath.stuff, bath.heat)
+    if listed and not waters[0].amounts:
+        bath.stuff.append(Brought("water", listed))
+    bath.heat, bath.dissolved = None, 0
+
+
+def _listed_before(course: Course, bath: Bath) -> tuple[Amount, ...]:
+    """The water of a list, taken back from "dissolve it in boiling water", that is for the bath."""
+    told = next((one for one in course.told if one.number == bath.dissolved), None)
+    water = next((one for one in bath.stuff if one.name == "water"), None)
+    if told is None or water is None or any(one.start >= told.start for one in water.amounts):
+        return ()
+    listed, water.amounts = water.amounts, ()
+    return listed
+
+
+def make_liquor(course: Course, brought: list[Brought], heat: Amount | None) -> Step:
+    """The step that dissolves stuff in water of its own, which the bath at hand gets then."""
+    brought = [one for one in brought if not one.within]
+    brought.sort(key=lambda one: one.name == "water")
+    course.pots.setdefault("jar", NO_VESSEL)
+    said = course.bath.dissolved if course.bath is not None else 0
+    made = Step("dissolve", said or course.number, "dissolve", course.bath)
+    made.name, made.vessel, made.brought = f"{brought[0].name}-liquor", "jar", brought
+    if heat is not None:
+        made.clauses["at"] = heat
+    for one in brought:
+        one.within = made.name
+    return course.add(made)
 
 
 def _is_measured_water(item: Measured) -> bool:
@@ -469,7 +521,7 @@ def _bring(
     course.used.update(a.start for a in amounts)
     again = _listed_above(course, item)
     if bath.prepared is None:
-        known = next((one for one in bath.stuff if one.name == name), None)
+        known = next((one for one in bath.stuff if one.name == name and not one.within), None)
         if known is not None and (not amounts or not known.amounts):
             known.amounts = known.amounts or amounts
         else:

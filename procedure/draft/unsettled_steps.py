@@ -45,6 +45,7 @@ class Bath:
         self.fibre = False
         self.had_fibre = False
         self.clear = False  # strained, or cooled to be entered
+        self.dissolved = 0  # the sentence by which its stuff was dissolved in the water that it has
 
     @property
     def begun(self) -> bool:
@@ -62,6 +63,7 @@ class Brought:
     def __init__(self, name: str, amounts: tuple[Amount, ...]) -> None:
         self.name, self.amounts = name, amounts
         self.again: tuple[Amount, ...] = ()  # the same amounts in another place of the prose
+        self.within = ""  # the liquor that it went in with, where it was dissolved apart
 
 
 class Step:
@@ -74,6 +76,7 @@ class Step:
     def __init__(self, verb: str, sentence: int, on: str, bath: Bath | None = None) -> None:
         self.verb, self.sentence, self.on, self.bath = verb, sentence, on, bath
         self.brought: list[Brought] = []
+        self.liquors: list[str] = []  # the names of those that go in with it
         self.clauses: dict[str, Amount] = {}
         self.spoken: list[Amount] = []
         self.repeat: Amount | None = None
@@ -229,7 +232,7 @@ def _text(step: Step, lot: str, writing: _Writing) -> str:
     if step.on == "dissolve":
         solids, water = (", ".join(one) for one in _solids_and_water(step, writing))
         return f"{step.name}: dissolve {solids} in {step.vessel} with {water}{writing.clauses()}"
-    brought = ", ".join(writing.measured(one) for one in step.brought)
+    brought = ", ".join([*step.liquors, *(writing.measured(one) for one in step.brought)])
     if step.on == "prepare":
         assert step.bath is not None
         heat = f" at {step.bath.heat.unit}" if step.bath.heat else ""

@@ -34,6 +34,8 @@ def without_verb(course: Course, part: Part) -> None:
     if IN_THE_AIR.search(part.words) and course.lots and course.free(part, "time"):
         acts_of_fibre.air(course, part)
         return
+    if acts_of_stuff.mixed_apart(course, part):
+        return
     stuff = stuff_of(course, part)
     if _is_sour_rinse(course, stuff):
         acts_of_fibre.rinse(course, part)

@@ -45,19 +45,25 @@ def make_bath(now: Now, it: Happening) -> None:
 
 
 def fill(now: Now, node: FlowNode, amounts: Brought, first: bool = False) -> None:
-    """Put what the step brings into its bath; ``first`` where the bath was empty."""
+    """Put what the step brings into its bath; ``first`` where the bath was empty.
+
+    The heat that is said of a bath is that of all it is made of, whatever heat a liquor has that
+    goes in; where none is said, water is there before a liquor is poured into it.
+    """
     bath = now.baths.get(node.bath)
     if bath is None:
         return
-    had = bath.volume
+    had, said = bath.volume, bath.heat if first and bath.heat_said else None
     bath = bath._replace(contents=dict(bath.contents), volume=ZERO if first else bath.volume)
-    for thing, _, amount in amounts:
+    for thing, _, amount in sorted(amounts, key=lambda one: one[0] in now.flow.baths):
         if thing == WATER:
             bath = bath._replace(volume=plus(bath.volume, amount.litres if amount else None))
         elif thing in now.flow.baths:
             bath = _poured_in(now, bath, node, thing, amount)
         else:
             bath = _put_in(now, bath, node, thing, amount)
+    if said is not None:
+        bath = bath._replace(heat=said)
     if first or bath.volume != had:
         bath = bath._replace(whole=bath.volume)
     now.baths[node.bath] = reuse.fed(now.flow, bath, [thing for thing, _, _ in amounts])

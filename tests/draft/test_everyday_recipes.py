@@ -38,7 +38,7 @@ SAID = [
     (MEANT_FOR, "prepare in pot-1 with potassium-alum 10 g, water 3 L"),
     (MEANT_FOR, "prepare in pot-2 with water 5 L, weld 200 g"),
     (MEANWHILE, "dye-bath: prepare in pot-1 with madder 500 g, water 4 L"),
-    (MEANWHILE, "prepare in pot-2 with potassium-alum 10 g, water a little, water 3 L"),
+    (MEANWHILE, "prepare in pot-2 with potassium-alum-liquor, water 3 L"),
     (MEANWHILE, "heat dye-bath to 70 °C"),
     (LATER, "add vinegar 1 tablespoon to dye-bath"),
     (LATER, "enter silk in dye-bath"),

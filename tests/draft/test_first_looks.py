@@ -19,8 +19,9 @@ def _code(prose: str) -> list[str]:
             "100 g wool. Dissolve 10 g alum in a jar of boiling water, pour it into a pan with"
             " 4 litres of cold water and put the wool in.",
             [
-                "mordant-bath: prepare in pot-1 with potassium-alum 10 g, water 4 L at cold"
-                ' note "Dissolve 10 g alum in a jar of boiling water"'
+                "potassium-alum-liquor: dissolve potassium-alum 10 g in jar"
+                " with water unstated at boil",
+                "mordant-bath: prepare in pot-1 with potassium-alum-liquor, water 4 L at cold",
             ],
         ),
         (
