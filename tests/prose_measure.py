@@ -436,7 +436,7 @@ def _words(text: str) -> set[str]:
 def _thing_fits(written: Any, amount: dict[str, Any], model: Any, text: str) -> bool:
     thing = amount["thing"]
     if written.role in ("weight", "pieces", "each"):
-        return bool(FIBRE.search(thing)) and amount["step"].startswith("fibre")
+        return bool(FIBRE.search(thing)) and amount["step"].startswith(("fibre", "weighed"))
     if written.role == "capacity":
         return amount["step"].startswith("equipment") or bool(VESSEL.search(thing))
     name = written.item.text if written.item else ""
@@ -469,6 +469,8 @@ def _step_fits(line: int, amount: dict[str, Any], baths: Baths, text: str) -> bo
         return verb not in ("rinse", "wash", "dry", "air", "scour")
     if re.search(r"\bdip", step):
         return verb in ("dip", "dye", "enter", "steep", "modify", "hold")
+    if amount["kind"] == "heat" and verb == "dissolve" and "dissolv" in step:
+        return True
     if amount["kind"] == "heat" and re.search(r"mordant|alum", step):
         return verb in _HEATS and not _has_dyestuff(holds)
     if not stuff:
@@ -496,6 +498,7 @@ _BRINGS: frozenset[str] = frozenset(
 # Verbs that a step of the sheet may be drafted by, by the words of the step, the surest first.
 _BY_STEP: list[tuple[str, Callable[[str, str, bool], bool]]] = [
     ("^(?:fibre|equipment|base of|what comes out)", lambda verb, _, stuff: verb not in _ALL_VERBS),
+    ("^weighed", lambda verb, _, stuff: verb not in _ALL_VERBS or verb in _BRINGS),
     (r"\brins|^sour$", lambda verb, _, stuff: verb == "rinse" or (stuff and verb == "wash")),
     (
         "^finish",

@@ -34,6 +34,7 @@ FIBRE = re.compile(
 VESSEL = re.compile(
     r"^(?:the |a )?(?:\w+ )?(?:pot|pan|kettle|copper|drum|bucket|pail|tub|jar|saucepan|vessel)$"
 )
+SIZED = re.compile(r"(?:pot|pan|kettle|bucket|tub|jar|vessel|bowl)s?$")
 OTHER = re.compile(r"water|bath|grease|skins|flower|seed")
 LOOSE = re.compile(r"enough|little|few|some|pinch|handful|piece|jar|jug|bucket|mug|bag|knob", re.I)
 
@@ -67,6 +68,9 @@ def _entry(kind: str, value: str, thing: str, act: str, words: str) -> dict[str,
         if re.search(pattern, act, re.I):
             made["step"] = step
             break
+    if made["step"] == "fibre" and not FIBRE.search(thing):
+        # How much a pot holds; else fibre, or stuff of a list, which may go in anywhere.
+        made["step"] = "equipment" if SIZED.search(thing) else "weighed"
     if kind in ("amount", "percent", "ratio") and re.match("drawing|dye", made["step"]):
         made["step"] = "dye bath"
     return made

@@ -14,6 +14,7 @@ from procedure.draft.course import Course, plain_name
 from procedure.draft.dipping_rounds import again, repeated_round
 from procedure.draft.doings import Doing
 from procedure.draft.done_or_said import behind_caution, is_done, weighs_fibre, what_is_done
+from procedure.draft.drawn_off import goes_back
 from procedure.draft.fibres import declare_fibre, lot_for
 from procedure.draft.headings import announces
 from procedure.draft.heats_and_times import bare_heat, time_clause
@@ -51,6 +52,7 @@ from procedure.draft.supplies import (
 from procedure.draft.treating import treat
 from procedure.draft.turning import turn
 from procedure.draft.unsettled_steps import Bath, allowed
+from procedure.draft.vats import come_to_a_vat
 from procedure.draft.where_fibre_is import note_where_fibre_is
 from procedure.draft.which_lot import (
     ask_which,
@@ -128,8 +130,9 @@ def follow(course: Course, sentence: Sentence) -> None:
         return
     _notice_plants(course, sentence)
     _turn_to_plants(course, sentence)
-    if announces(course, sentence):
+    if announces(course, sentence) or goes_back(course, sentence):
         return
+    come_to_a_vat(course, sentence)
     _goes_on_with_deed(course, sentence)
     headed, course.heading = _headed(course, sentence), None
     _follow_parts(course, headed)

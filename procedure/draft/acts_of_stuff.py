@@ -86,7 +86,8 @@ THEM_INTO = re.compile(
 
 
 LAST_RINSE = re.compile(
-    r"\b(?:in|into|to)\s+(?:the|your)\s+(?:last|final|second|third)\s+(?:rinse|rinsing|water)\b[^.;]*[.;]?\s*$",
+    r"\b(?:in|into|to)\s+(?:the|your)\s+(?:last|final|second|third)\s+(?:rinse|rinsing|water)\b[^.;]*[.;]?\s*$"
+    r"|\bin(?:to)?\s+the\s+(?:last|final)(?:\s+(?:one|of\s+(?:them|these)))?,?\s*$",
     re.I,
 )
 
@@ -172,7 +173,7 @@ def put(course: Course, part: Part) -> None:
         return
     part = with_what_is_ready(course, part) or part
     stuff = stuff_of(course, part) or _tied_up(course, part)
-    fibre = course.names_fibre(part)
+    fibre = course.names_fibre(part) and not _named_in_a_clause(course, part)
     if fibre and course.bath is not None and not any(m.amounts for m in stuff):
         stuff = [m for m in stuff if m.thing.kind != "water"]  # "into the parsley water"
     if not stuff and fibre:
@@ -215,6 +216,17 @@ def _tied_up(course: Course, part: Part) -> list[Measured]:
 ALSO = re.compile(
     r"\s*(?:,|&|and\b|then\b|\+)\s*(?:and\s+|then\s+)?(?:the\s+|your\s+)?(?:\w+\s+)?", re.I
 )
+
+
+CLAUSE_OF_ITS_OWN = re.compile(r"\b(?:if|unless|so\s+that)\b", re.I)
+
+
+def _named_in_a_clause(course: Course, part: Part) -> bool:
+    """True for the fibre of "add more water if the wool has not room", which goes in nowhere."""
+    fibre = [one.start for one in part.things if one.kind == "fibre"]
+    if not fibre or fibre[0] < part.doing.end:
+        return False
+    return CLAUSE_OF_ITS_OWN.search(course.text, part.doing.end, fibre[0]) is not None
 
 
 def _fibre_goes_in(course: Course, part: Part) -> bool:
@@ -266,7 +278,8 @@ def _bath_it_goes_into(course: Course, part: Part, stuff: list[Measured]) -> Bat
 
 
 INTO_ITS_LIQUOR = re.compile(
-    r"\b(?:in|into|to)\s+the\s+(?:[\w-]+\s+){1,2}(?:liquor|bath|pot|dye|decoction|broth|brew|vat)\b",
+    r"\b(?:in|into|to)\s+the\s+(?:[\w-]+\s+){1,2}(?:liquor|bath|pot|dye|decoction|broth|brew|vat)\b"
+    r"|\b(?:it|them)\s+(?:straight\s+)?(?:in|into|to)\s+the\s+[a-z-]+\s*(?:[.,;]|\band\b|$)",
     re.I,
 )
 

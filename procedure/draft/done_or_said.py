@@ -39,9 +39,21 @@ NOT_DONE = re.compile(
 CAN_BE = re.compile(r"\b(?:can|could|may|might)\s+(?:also\s+)?be\s+(?:\w+ly\s+)?$", re.I)
 
 
+# "They may be put in a tub, covered with water, and kept": one after the other.
+MAY_BE = re.compile(r"\b(?:can|could|may|might)\s+(?:also\s+)?be\s+[^.;:]{0,80}$", re.I)
+PARTICIPLE = re.compile(
+    r"(?:ed|put|kept|left|cut|laid|hung|set)(?:\s+(?:in|into|up|by|with))?$", re.I
+)
+
+
 def _is_mere_talk(course: Course, part: Part) -> bool:
     """True for what is said to be possible before the first step, with nothing measured for it."""
-    if course.steps or not CAN_BE.search(course.text[: part.doing.start][-40:]):
+    before = course.text[: part.doing.start]
+    sentence = course.sentence
+    if course.steps or sentence is None:
+        return False
+    among = PARTICIPLE.search(part.doing.words) and MAY_BE.search(before[sentence.start :])
+    if not among and not CAN_BE.search(before[-40:]):
         return False
     return all(weighs_fibre(course, a) or a.kind in ("figure", "loose") for a in part.amounts)
 

@@ -54,11 +54,28 @@ LIGHTER = re.compile(
     re.I,
 )
 WASHES = frozenset(("wash", "rinse"))
+# "It goes on getting darker after it comes out": when something is seen, and no deed.
+DARKENS_AFTER = re.compile(
+    r"\b(?:darken|deepen|lighten|change|turn|darker|lighter|paler|deeper|bluer|greener|browner)\w*\b"
+    r"[^.;]*\bafter\s+(?:it|they|(?:the|your)\s+\w+)\s+(?:has\s+|have\s+)?$",
+    re.I,
+)
+# "When you have finished dipping": what has been done before.
+FINISHED = re.compile(
+    r"\b(?:finish(?:ed|ing)?|done(?:\s+with)?|stop(?:ped)?)\s+(?:all\s+)?(?:(?:the|your)\s+)?$",
+    re.I,
+)
+# "Always air it fully between dips", "always add lime to water": how such things are done.
+ALWAYS = re.compile(r"\W*(?:and\s+|but\s+)?always\b", re.I)
+MEASURES = frozenset(("mass", "volume", "spoon", "share", "ratio", "time", "temperature", "count"))
 
 
 def tells_a_general_truth(sentence: Sentence) -> bool:
     """True for a sentence that explains a fault, or says what spoils something."""
     if MEANS.match(sentence.text):
+        return True
+    amounts = [one.kind for part in sentence.parts for one in part.amounts]
+    if ALWAYS.match(sentence.text) and not MEASURES.intersection(amounts):
         return True
     deeds = any(part.doing.act for part in sentence.parts)
     return not deeds and (
@@ -70,7 +87,9 @@ def is_no_deed(text: str, sentence: Sentence, part: Part) -> bool:
     """True for a verb whose subject or object is nothing that the recipe works on."""
     act, at = part.doing.act, part.doing.start
     before = text[max(sentence.start, at - 60) : at]
-    if act and MAY_DO.search(before):
+    if act and (MAY_DO.search(before) or FINISHED.search(before)):
+        return True
+    if act == "lift" and DARKENS_AFTER.search(text[sentence.start : at]):
         return True
     if act == "dry" and LIGHTER.match(text, part.doing.end):
         return True

@@ -119,8 +119,8 @@ OWN_CLAUSE = re.compile(r"(?:[,;]|\band|\bthen)\s*$", re.I)
 
 # "Lay it in when it is blood warm and let it ...": the clause is whole, and what comes is next.
 ITS_OWN = re.compile(
-    r"(?:when|once|as\s+soon\s+as)\s+(?:it|they|that|(?:the|your)\s+\w+)\s+(?:is|are|was|were|feels?|looks?)\s+"
-    r"(?:[\w-]+\s+){1,4}?(?:and|then)\s",
+    r"(?:when|once|as\s+soon\s+as)\s+(?:it|they|that|(?:the|your)\s+\w+)\s+(?:is|are|was|were|feels?|looks?|has\s+been|have\s+been)\s+"
+    r"(?:[\w-]+\s+){1,6}?(?:and|then)\s",
     re.I,
 )
 

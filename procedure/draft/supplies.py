@@ -97,6 +97,7 @@ def stuff_of(course: Course, part: Part) -> list[Measured]:
             course.text[: amount.start][-24:]
         ):
             stray.append(amount)
+    spoken = [t for t in spoken if t.start in owned or not _is_there_already(course.text, t)]
     made = _measured(course, spoken, owned)
     for amount in stray:
         water = next((m for m in made if m.thing.kind == "water" and not m.amounts), None)
@@ -106,6 +107,22 @@ def stuff_of(course: Course, part: Part) -> list[Measured]:
         amount = course.resolved(_by_base(course, amount), thing)
         made.append(Measured(thing, (amount,), course.number))
     return [one._replace(purpose=_purpose(course.text, one)) for one in made]
+
+
+# "As our water is soft", "in the same water", "the water goes brown": none that is brought.
+OUR = re.compile(r"\b(?:our|my|same|this|that|these)\s+$", re.I)
+DOES = re.compile(
+    r"\s+(?:here\s+|itself\s+)?(?:is|was|goes|turns?|gets|becomes|looks|runs?|has|comes|should|must|will|may)\b",
+    re.I,
+)
+
+
+def _is_there_already(text: str, thing: Thing) -> bool:
+    """True for water that the words speak of, and that is not poured in."""
+    if thing.kind != "water":
+        return False
+    before = OUR.search(text[max(0, thing.start - 12) : thing.start])
+    return before is not None or DOES.match(text, thing.end) is not None
 
 
 # "5 L of water for the mordant", "2 tsp soda ash, for the dye bath".
@@ -394,7 +411,8 @@ def _pour_what_is_dissolved(course: Course, part: Part, bath: Bath, stuff: list[
     "Dissolve the alum in a cup of hot water and stir it into 6 litres of warm water".
     """
     waters = [one for one in stuff if one.thing.kind == "water"]
-    at = min((a.start for one in waters for a in (one.thing, *one.amounts)), default=part.start)
+    starts = [one.thing.start for one in waters] + [a.start for one in waters for a in one.amounts]
+    at = min(starts, default=part.start)
     before = course.text[part.start : at]
     if (
         bath.begun
