@@ -625,12 +625,17 @@ DETERMINED = re.compile(
 )
 
 
+SOMEBODY_DOES = frozenset(("i", "we", "you", "they", "he", "she", "one"))
+
+
 def _is_noun(before: str) -> bool:
     """True after an article, with at most an adjective between: "a warm place"."""
     found = DETERMINED.search(before)
     if found is None:
         return False
     between = (found["adjective"] or "").strip().lower()
+    if between in SOMEBODY_DOES:
+        return False  # "after that we wash it"
     return not between or _kind_of(between) in ("", "verb")
 
 

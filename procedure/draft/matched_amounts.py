@@ -363,6 +363,12 @@ OF_CLOTH = re.compile(
 )
 
 
+def _short_seconds(kind: str, match: re.Match[str]) -> Amount | None:
+    """The seconds of "dip for 30 s"."""
+    low, high = _ends(match)
+    return Amount("time", low, high, "s", "", 0, 0)
+
+
 def _short_minutes(kind: str, match: re.Match[str]) -> Amount | None:
     """The minutes of "boil 90m"; None where metres may be meant."""
     low, high = _ends(match)
@@ -446,6 +452,7 @@ MAKERS: dict[str, Callable[[str, re.Match[str]], Amount | None]] = {
     "times": _times,
     "wait": _named,
     "short minutes": _short_minutes,
+    "short seconds": _short_seconds,
     "full": _full,
     "both": _both,
     "clock": _hours_and_minutes,
