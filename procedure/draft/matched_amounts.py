@@ -391,6 +391,11 @@ NO_HEAT = (
 )
 
 
+# "Check it with a pail of cold", "add the hot": water, and no heat of the bath.
+COLD_ALONE = re.compile(r"\b(?:of|the)\s+$", re.I)
+COLD_ENDS = re.compile(r"\s*(?:[.,;:)]|$|and\b|to\b)")
+
+
 def _by_hand(kind: str, match: re.Match[str]) -> Amount | None:
     heat = vocabulary().heats["hand-hot"]
     return Amount("named heat", heat.low, heat.high, "hand-hot", "", 0, 0)
@@ -402,7 +407,11 @@ def _named(kind: str, match: re.Match[str]) -> Amount | None:
         r"\s+(?:it|them|the|up|this|to|until|till|through|gently|slowly)\b", behind
     ) and match[0].lower() in ("warm", "cool"):
         return None
-    if re.match(NO_HEAT, behind):
+    if re.match(NO_HEAT, behind) or (
+        COLD_ALONE.search(match.string[max(0, match.start() - 8) : match.start()])
+        and match[0].lower() in ("cold", "hot", "warm")
+        and COLD_ENDS.match(behind)
+    ):
         return None
     word = meanings(kind)[" ".join(match[0].lower().split())]
     heat = vocabulary().heats[word]
