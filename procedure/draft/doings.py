@@ -787,6 +787,11 @@ SO_MUCH = re.compile(
 )
 
 
+# "Fixing: chalk 5 g/L", "fix it in chalk", but not "a fixed heat".
+FIXED_IN = re.compile(
+    r"(?<=ing)\s*:|\s+(?:(?:it|them|the\s+(?:wool|yarn|cotton|cloth|fabric|mordant|skeins))\s+)?(?:in|with)\s+",
+    re.I,
+)
 # "In dilute vinegar", "a very dilute acid".
 DILUTED_SO = re.compile(r"\b(?:in|with|of|through|into|an?|very|some|more)\s+$", re.I)
 
@@ -823,6 +828,8 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
         return False
     if word in TAKES_OUT and behind.startswith(" place"):
         return False  # "mordanting took place at 80 °C"
+    if word.startswith("fix") and not FIXED_IN.match(text, match.end()):
+        return False
     if word.endswith("treatment") and not TREATED.match(text, match.end()):
         return False
     if word in (

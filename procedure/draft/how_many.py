@@ -1,6 +1,7 @@
 """How many pieces of fibre or of a plant there are, where the number does not stand before them.
 
-"Linen napkins, six of them", "avocado stones (five of them)", "the skeins, twenty-four in all", "2 cotton bags", "5 bits of wool".
+"Linen napkins, six of them", "avocado stones (five of them)", "the skeins, twenty-four in all",
+"2 cotton bags", "5 bits of wool".
 """
 
 from __future__ import annotations

@@ -115,7 +115,8 @@ def _mordanted_first(entry: Part, mordant: Part) -> bool:
 
 # "Once it has cooled", but not "rinse once and enter it".
 WHEN = re.compile(
-    r"\b(?:when|once(?!\s+(?:and|or|then|more|again|in|with|at|an?|per|only)\b)|as soon as)\b[^,;.]*$"
+    r"\b(?:when|once(?!\s+(?:and|or|then|more|again|in|with|at|an?|per|only)\b)|as soon as)\b"
+    r"[^,;.]*$"
 )
 # "..., and when it has simmered": what comes next in its own time.
 OWN_CLAUSE = re.compile(r"(?:[,;]|\band|\bthen)\s*$", re.I)

@@ -260,7 +260,8 @@ def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
         # "For 30 s": a dip, and no decade ("the 30s") and no money ("2 s. 6 d.").
         (
             "short seconds",
-            r"(?<![\d.,/])(?P<low>\d+)(?:\s*-\s*(?P<high>\d+))?(?:\s|(?<=for \d\d))s\b(?!['/]|\.\w|\.?\s*\d+\s?d\b)",
+            r"(?<![\d.,/])(?P<low>\d+)(?:\s*-\s*(?P<high>\d+))?(?:\s|(?<=for \d\d))s\b"
+            r"(?!['/]|\.\w|\.?\s*\d+\s?d\b)",
         ),
         ("article odd", r"\bonce (?:more|again)\b|\b\d+\s?m\b"),
         ("full", rf"\b{n}[\s-]+(?:full|filled)\b"),

@@ -102,7 +102,7 @@ class Placing:
 
 
 def is_unknown(called: str) -> bool:
-    """True for stuff that no list knows, unless a part of a plant says what it is: chestnut bark."""
+    """True for stuff that no list knows, if no part of a plant says what it is: chestnut bark."""
     of_plant = known_words()[1].get(called.rsplit(" ", 1)[-1], ("", ""))[0] == "part"
     return vocabulary().material(called) is None and not (of_plant and " " in called)
 
