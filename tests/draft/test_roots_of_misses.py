@@ -67,7 +67,7 @@ READ = [
     # The heat of water that is listed.
     ("300 g of wool. Iron: 1.5 g in 50 cc hot water, 3 minutes.", "water 50 mL at hot"),
     (
-        "300 g of wool, 300 g of onion skins, 6 L of warm water. Soak the skins in the water a day.",
+        "300 g of wool, 300 g of onion skins, 6 L of warm water. Soak the skins in it a day.",
         "water 6 L at hand-hot",
     ),
     # Fixed in a bath of its own.
