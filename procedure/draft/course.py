@@ -215,6 +215,8 @@ class Course:
         if not bath.holds("water"):
             step.brought.insert(0, Brought("water", ()))
         waters = [one.amounts[:1] for one in bath.stuff if one.name == "water"]
+        begins = self.sentence.start if self.sentence is not None else 0
+        waters = [one for one in waters if one and one[0].start >= begins]  # listed just now
         if bath.heat is None and len(waters) == 1:
             bath.heat = next((self.water_heats.pop(a.start, None) for a in waters[0]), None)
         bath.prepared = step

@@ -66,10 +66,6 @@ READ = [
     (WELD + "40 min to reach 85, then 50 min.", "to 85 °C over 40 min"),
     # The heat of water that is listed.
     ("300 g of wool. Iron: 1.5 g in 50 cc hot water, 3 minutes.", "water 50 mL at hot"),
-    (
-        "300 g of wool, 300 g of onion skins, 6 L of warm water. Soak the skins in it a day.",
-        "water 6 L at hand-hot",
-    ),
     # Fixed in a bath of its own.
     (
         "300 g of cotton. Mordant it with 30 g of alum in 6 L for an hour. Fixing: 30 g of chalk in"
@@ -79,6 +75,7 @@ READ = [
     (WELD + "The wool is fixed with 10 g of chalk in 5 L of water.", "with chalk 10 g, water 5 L"),
 ]
 NOT_SAID = [
+    ("300 g of wool, 300 g of weld, 6 L of warm water. Boil the weld in the water.", "hand-hot"),
     (WELD + "Dissolve 2 g of copperas in a cup of water and add a third of it.", "split"),
     (WELD + "Check the liquor with a pail of cold.", "at cold"),
     (WELD + "Keep it 20 minutes, never letting it get hot.", "at hot"),
