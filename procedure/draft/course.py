@@ -84,7 +84,6 @@ class Course:
         self.told_lots = ToldApart(text, "labelled lot")
         self.by_label: dict[str, Lot] = {}
         self.picked = Picked()  # which of the fibre has been spoken of
-        self.water_heats: dict[int, Amount] = {}  # of listed water, by where its amount begins
         self.picks: list[Amount] = []  # what says how much that is, until a line has it
         self.lots_told: list[LotWords] = []  # words that say which of the fibre is meant
         self.deed = 0, Doing("", "", 0, 0)  # what was done to a lot last, and its sentence
@@ -214,11 +213,6 @@ class Course:
         step.brought = list(bath.stuff)
         if not bath.holds("water"):
             step.brought.insert(0, Brought("water", ()))
-        waters = [one.amounts[:1] for one in bath.stuff if one.name == "water"]
-        begins = self.sentence.start if self.sentence is not None else 0
-        waters = [one for one in waters if one and one[0].start >= begins]  # listed just now
-        if bath.heat is None and len(waters) == 1:
-            bath.heat = next((self.water_heats.pop(a.start, None) for a in waters[0]), None)
         bath.prepared = step
         self.add(step)
 

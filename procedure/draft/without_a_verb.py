@@ -6,7 +6,6 @@ import re
 
 from procedure.draft import acts_of_fibre, acts_of_heat, acts_of_stuff
 from procedure.draft.course import Course
-from procedure.draft.heats_and_times import of_water
 from procedure.draft.in_vessels import is_of_new_vessel
 from procedure.draft.mordanting import mordant
 from procedure.draft.sentences import Part
@@ -154,10 +153,6 @@ INTO_WATER = re.compile(
 
 def lay_by(course: Course, part: Part, stuff: list[Measured]) -> None:
     """Lay by what is listed, for the steps that use it."""
-    waters = [one.amounts[0] for one in stuff if one.thing.kind == "water" and one.amounts]
-    heats = [one for one in course.free(part, "named heat") if of_water(course.text, one)]
-    if len(waters) == len(heats) == 1:
-        course.water_heats[waters[0].start] = heats[0]
     for item in stuff:
         if item.amounts and not course.listed_already(item):
             course.stock.put(item)

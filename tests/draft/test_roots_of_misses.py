@@ -64,8 +64,6 @@ READ = [
         "water 5 L\n  boil dye-bath for 1/2 h",
     ),
     (WELD + "40 min to reach 85, then 50 min.", "to 85 °C over 40 min"),
-    # The heat of water that is listed.
-    ("300 g of wool. Iron: 1.5 g in 50 cc hot water, 3 minutes.", "water 50 mL at hot"),
     # Fixed in a bath of its own.
     (
         "300 g of cotton. Mordant it with 30 g of alum in 6 L for an hour. Fixing: 30 g of chalk in"
