@@ -293,6 +293,10 @@ def _wrong(
         return "" if fits else f"step {amount['step']} / {amount['thing']}: {text}"
     if amount["step"].startswith("base of"):
         told = " per " in text or _is_the_lot(amount, here)
+        # "1 ml to 1 l": as well where the line has the litre itself.
+        told = told or (
+            amount["kind"] == "volume" and any(_same(one.quantity, amount, found) for one in here)
+        )
         return "" if told else f"base: {text}"
     if BELOW_THE_BOIL in text and found.kind == "verb heat" and found.unit == "boil":
         return "" if "low" not in amount else f"value: {text}"
@@ -468,7 +472,8 @@ def _step_fits(line: int, amount: dict[str, Any], baths: Baths, text: str) -> bo
     if re.search(r"\bdip|\bvat\b", step) and amount["kind"] == "heat":
         return verb not in ("rinse", "wash", "dry", "air", "scour")
     if re.search(r"\bdip", step):
-        return verb in ("dip", "dye", "enter", "steep", "modify", "hold")
+        dips = verb in ("dip", "dye", "enter", "steep", "modify", "hold")
+        return dips or (stuff and verb in _BRINGS)
     if amount["kind"] == "heat" and verb == "dissolve" and "dissolv" in step:
         return True
     if amount["kind"] == "heat" and re.search(r"mordant|alum", step):
@@ -543,7 +548,7 @@ def _time_fits(step: str, thing: str, verb: str, inside: bool, holds: set[str], 
     if re.search(r"dye(?!\s*bath)|modif|sadden|iron|tannin|chrome|second|depth|rise|blue", step):
         if "rise" in step and not inside:
             return " over " in text or " to " in text
-        return inside or verb in ("prepare", "heat", "add") or "at" in step
+        return inside or verb in ("prepare", "heat", "add", "cool") or "at" in step
     if re.search(r"boil|simmer|extract|drawing|soak|steep|stand|ferment|whisk|dissolv", step):
         return not inside or verb == "prepare"
     return True

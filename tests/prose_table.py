@@ -56,7 +56,7 @@ def _entry(kind: str, value: str, thing: str, act: str, words: str) -> dict[str,
     if act == "basis":
         return made | {"step": "base of the ratio"}
     if (
-        made["kind"] in ("weight", "count")
+        (made["kind"] in ("weight", "count") or value.endswith(" each"))
         and made["unit"] != "times"
         and FIBRE.search(thing)
         and not OTHER.search(thing)

@@ -125,6 +125,7 @@ def belonging(
     _settle(text, unsure, of, start)
     _settle_rows(text, listed, stuff, of, (start, end))
     _second_measures(text, stuff, of)
+    _of_what_is_in_water(text, listed, stuff, of)
     for one in stuff:
         if one.start not in of:
             unknown = unknown_stuff(text, one, things, here, start, end)
@@ -133,6 +134,20 @@ def belonging(
             if unknown:
                 of[one.start] = unknown
     return of
+
+
+def _of_what_is_in_water(
+    text: str, listed: list[Thing], stuff: list[Amount], of: dict[int, Thing]
+) -> None:
+    """The 30 g/L of "alum water, 30 g to the litre" are of the alum."""
+    for one in stuff:
+        water = of.get(one.start)
+        if one.kind != "strength" or water is None or water.kind != "water":
+            continue
+        before = [each for each in listed if each.end <= water.start]
+        if before and before[-1].kind == "material":  # noqa: SIM102
+            if not text[before[-1].end : water.start].strip():
+                of[one.start] = before[-1]
 
 
 # "3 Add the vinegar": the number of a step, without a mark behind it.

@@ -230,6 +230,19 @@ def _act_of(word: str, behind: str, moved: Moved | None) -> str:
     return moved.act if moved is not None else ""
 
 
+IT = re.compile(r"\bit\s+$", re.I)
+
+
+def _it_needed(text: str, match: re.Match[str], start: int, here: list[Amount]) -> bool:
+    """True for "it took one gallon": how much went in, and nothing that is taken."""
+    behind = [a for a in here if a.kind == "volume" and a.start >= match.end()]
+    return (
+        IT.search(text[max(start, match.start() - len("it ")) : match.start()]) is not None
+        and bool(behind)
+        and SO_LONG.fullmatch(text, match.end(), behind[0].start) is not None
+    )
+
+
 def _done(
     text: str,
     match: re.Match[str],
@@ -247,6 +260,8 @@ def _done(
     if word in TAKES_TIME and any(
         a.kind == "time" and SO_LONG.fullmatch(text, match.end(), a.start) for a in here
     ):
+        return
+    if word in TAKES_TIME and _it_needed(text, match, start, here):
         return
     if word in POSTPONES and POSTPONED.match(behind):
         return
@@ -286,7 +301,11 @@ def _unmeant(text: str, match: re.Match[str], start: int, kind: str, over: Amoun
 
 
 # "Crush them in a tea towel": what it is done with, and nothing that is dyed.
-CLOTH = re.compile(r"(?:tea[\s-]?)?towels?|dish\s?cloths?|pillow\s?case", re.I)
+CLOTH = re.compile(
+    r"(?:tea[\s-]?)?towels?|dish\s?cloths?|pillow\s?case|muslin|cheese\s?cloth|stockings?|socks?|tights"
+    r"|hand\s?kerchief|cloth|net|calico",
+    re.I,
+)
 IN_A_CLOTH = re.compile(
     r"\b(?:in|inside|between|with|using|on|onto|over|under)\s+an?\s+(?:(?:old|clean|dry|damp|folded|thick)\s+)*$",
     re.I,
@@ -625,12 +644,17 @@ DETERMINED = re.compile(
 )
 
 
+SOMEBODY_DOES = frozenset(("i", "we", "you", "they", "he", "she", "one"))
+
+
 def _is_noun(before: str) -> bool:
     """True after an article, with at most an adjective between: "a warm place"."""
     found = DETERMINED.search(before)
     if found is None:
         return False
     between = (found["adjective"] or "").strip().lower()
+    if between in SOMEBODY_DOES:
+        return False  # "after that we wash it"
     return not between or _kind_of(between) in ("", "verb")
 
 
@@ -765,6 +789,15 @@ SO_MUCH = re.compile(
 )
 
 
+# "Fixing: chalk 5 g/L", "fix it in chalk", but not "a fixed heat".
+FIXED_IN = re.compile(
+    r"(?<=ing)\s*:|\s+(?:(?:it|them|the\s+(?:wool|yarn|cotton|cloth|fabric|mordant|skeins))\s+)?(?:in|with)\s+",
+    re.I,
+)
+# "In dilute vinegar", "a very dilute acid".
+DILUTED_SO = re.compile(r"\b(?:in|with|of|through|into|an?|very|some|more)\s+$", re.I)
+
+
 def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  # noqa: C901
     if WATER_TO.search(text[max(0, match.start() - 12) : match.start()]) and SO_MUCH.match(
         text, match.end()
@@ -783,6 +816,8 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
         return False  # "the dyeing was carried out with 5 % of madder"
     if word in ("mordant", "dye") and (IN_A_LIST.search(before) or WATER_FOR.match(behind)):
         return False
+    if word == "dilute" and DILUTED_SO.search(before):
+        return False
     if word in ("age", "ages", "aged") and AGE.match(text, match.end()):
         return False
     if word in STIRS and not STIRS_INTO.match(text, match.end()):
@@ -795,6 +830,8 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
         return False
     if word in TAKES_OUT and behind.startswith(" place"):
         return False  # "mordanting took place at 80 °C"
+    if word.startswith("fix") and not FIXED_IN.match(text, match.end()):
+        return False
     if word.endswith("treatment") and not TREATED.match(text, match.end()):
         return False
     if word in (

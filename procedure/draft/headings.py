@@ -62,6 +62,7 @@ def announces(course: Course, sentence: Sentence) -> bool:
 # "Next the tannin.": what comes now has a bath of its own.
 NEXT = re.compile(
     r"\W*(?:next|then|now|secondly|lastly)\b,?\s+(?:comes?\s+|for\s+)?(?:the|an?|your)\s+"
+    r"(?![\w -]*\b(?:part|bit|thing|trick|secret|point|fun|wait|waiting|question)\b)"
     r"[\w -]{3,30}[.:]?",
     re.I,
 )

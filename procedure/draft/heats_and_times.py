@@ -32,7 +32,7 @@ AFTER = re.compile(r"\b(?:after|at\s+the\s+end\s+of)\s*(?:about|another|the|some
 LATER = re.compile(r"\s*(?:later|afterwards|on\b)", re.I)
 BEFORE_HEAT = re.compile(
     r"(?:\bat|\bto|\bfrom|around|about|until|till|temp\.?|under|over|above|below|exceed(?:ing)?"
-    r"|past|than|,)\s*$",
+    r"|past|than|reach(?:es|ing)?|,)\s*$",
     re.I,
 )
 WITHIN_ANOTHER = re.compile(
@@ -45,7 +45,7 @@ RISES = frozenset(("heat", "boil", "simmer", "hold", ""))
 # "Scalding, but not boiling": the heat that it must not have.
 DENIED = re.compile(
     r"\b(?:not|never|nor|without|no\s+longer)\s+(?:(?:let|letting|allow\w*)\s+(?:it|them)\s+)?"
-    r"(?:be\s+|quite\s+|come\s+to\s+|to\s+)?$",
+    r"(?:be\s+|quite\s+|come\s+to\s+|to\s+|(?:get|grow|become)\s+)?$",
     re.I,
 )
 

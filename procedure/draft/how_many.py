@@ -1,6 +1,7 @@
-"""How many pieces of fibre there are, where the number does not stand before them.
+"""How many pieces of fibre or of a plant there are, where the number does not stand before them.
 
-"Linen napkins, six of them", "the skeins, twenty-four in all", "2 cotton bags", "5 bits of wool".
+"Linen napkins, six of them", "avocado stones (five of them)", "the skeins, twenty-four in all",
+"2 cotton bags", "5 bits of wool".
 """
 
 from __future__ import annotations
@@ -73,7 +74,7 @@ def with_counts(
 
 
 def counted_fibre(text: str, one: Amount, things: list[Thing]) -> tuple[Amount, Thing] | None:
-    """A bare number as a count of pieces, with the fibre that it counts; None where it is none."""
+    """A bare number as a count of pieces, with what it counts; None where it is none."""
     if (
         one.kind != "number"
         or one.low is None
@@ -89,13 +90,15 @@ def counted_fibre(text: str, one: Amount, things: list[Thing]) -> tuple[Amount, 
 
 
 def _before(text: str, one: Amount, things: list[Thing]) -> Thing | None:
-    """The fibre that was named before a number that counts it."""
+    """What was named before a number that counts it: "of them", or in a list of fibre."""
     named = [thing for thing in things if thing.end <= one.start]
-    if not named or named[-1].kind != "fibre":
+    if not named or named[-1].kind not in ("fibre", "material", "part"):
         return None
     gap = text[named[-1].end : one.start]
     if TO_THEM.fullmatch(gap) and OF_THEM.match(text, one.end):
         return named[-1]
+    if named[-1].kind != "fibre":
+        return None
     listed = LISTED.fullmatch(gap) and ENDS.match(text, one.end)
     return named[-1] if listed and named[-1].words.lower().endswith("s") else None
 

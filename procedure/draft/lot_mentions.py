@@ -152,10 +152,27 @@ def lot_mentions(part: Part) -> list[LotMention]:
                 continue
             if kind == "count" and OF_WATER.match(part.words, match.end()):
                 continue  # "in two lots of tepid water"
+            if match.groupdict().get("them") and _of_stuff(part, low):
+                continue  # "add a third of it", "avocado stones, five of them"
             if kind == "letters" and _of_vessel().search(part.words[: match.start()]):
                 continue  # "pot A"
             found.append(_mention(kind, match, low, high))
     return sorted(found, key=lambda one: one.start)
+
+
+STUFF_GOES = re.compile(r"(?:add|pour|stir|sprinkl|tip)\w*(?:\s+in)?\s+(?:about\s+)?", re.I)
+JUST_NAMED = re.compile(r"[\s,:(\u2013-]+(?:about\s+)?")
+
+
+def _of_stuff(part: Part, at: int) -> bool:
+    """True where "of them" is of the plants just named, or of what is added."""
+    words, start = part.words, part.start
+    if STUFF_GOES.fullmatch(words, max(part.doing.start - start, 0), at - start):
+        return True
+    named = [one for one in part.things if one.end <= at]
+    if not named or named[-1].kind not in ("material", "part"):
+        return False
+    return JUST_NAMED.fullmatch(words, named[-1].end - start, at - start) is not None
 
 
 OF_WATER = re.compile(r"\s+of\s+(?:[a-z-]+\s+){0,2}(?:water|liquor|suds)\b", re.I)

@@ -48,7 +48,17 @@ def share_meant(course: Course, one: LotMention) -> FibreShare | None:
         "all": _all,
         "state": _by_state,
     }
-    return ways[one.kind](course, one)
+    known = picked.by_words
+    if one.start not in known or one.kind not in PICKS:
+        share = ways[one.kind](course, one)
+        if share is None:
+            return None
+        known[one.start] = share
+    return known[one.start]
+
+
+# Several deeds may share the words, and mean the same fibre: "rinse and dry two of them".
+PICKS = frozenset(("count", "share", "each"))
 
 
 def _all(course: Course, one: LotMention) -> FibreShare | None:

@@ -363,6 +363,12 @@ OF_CLOTH = re.compile(
 )
 
 
+def _short_seconds(kind: str, match: re.Match[str]) -> Amount | None:
+    """The seconds of "dip for 30 s"."""
+    low, high = _ends(match)
+    return Amount("time", low, high, "s", "", 0, 0)
+
+
 def _short_minutes(kind: str, match: re.Match[str]) -> Amount | None:
     """The minutes of "boil 90m"; None where metres may be meant."""
     low, high = _ends(match)
@@ -385,6 +391,11 @@ NO_HEAT = (
 )
 
 
+# "Check it with a pail of cold", "add the hot": water, and no heat of the bath.
+COLD_ALONE = re.compile(r"\b(?:of|the)\s+$", re.I)
+COLD_ENDS = re.compile(r"\s*(?:[.,;:)]|$|and\b|to\b)")
+
+
 def _by_hand(kind: str, match: re.Match[str]) -> Amount | None:
     heat = vocabulary().heats["hand-hot"]
     return Amount("named heat", heat.low, heat.high, "hand-hot", "", 0, 0)
@@ -396,7 +407,11 @@ def _named(kind: str, match: re.Match[str]) -> Amount | None:
         r"\s+(?:it|them|the|up|this|to|until|till|through|gently|slowly)\b", behind
     ) and match[0].lower() in ("warm", "cool"):
         return None
-    if re.match(NO_HEAT, behind):
+    if re.match(NO_HEAT, behind) or (
+        COLD_ALONE.search(match.string[max(0, match.start() - 8) : match.start()])
+        and match[0].lower() in ("cold", "hot", "warm")
+        and COLD_ENDS.match(behind)
+    ):
         return None
     word = meanings(kind)[" ".join(match[0].lower().split())]
     heat = vocabulary().heats[word]
@@ -446,6 +461,7 @@ MAKERS: dict[str, Callable[[str, re.Match[str]], Amount | None]] = {
     "times": _times,
     "wait": _named,
     "short minutes": _short_minutes,
+    "short seconds": _short_seconds,
     "full": _full,
     "both": _both,
     "clock": _hours_and_minutes,

@@ -113,6 +113,11 @@ def _mordanted_first(entry: Part, mordant: Part) -> bool:
     return into and done and any(t.kind == "fibre" for t in mordant.things)
 
 
+# "Once it has cooled", but not "rinse once and enter it".
+WHEN = re.compile(
+    r"\b(?:when|once(?!\s+(?:and|or|then|more|again|in|with|at|an?|per|only)\b)|as soon as)\b"
+    r"[^,;.]*$"
+)
 # "..., and when it has simmered": what comes next in its own time.
 OWN_CLAUSE = re.compile(r"(?:[,;]|\band|\bthen)\s*$", re.I)
 
@@ -140,7 +145,7 @@ def in_order(sentence: Sentence) -> list[Part]:
             parts[index - 1], parts[index] = parts[index], entry
             swapped = True
             continue
-        when = re.search(r"\b(?:when|once|as soon as)\b[^,;.]*$", before)
+        when = WHEN.search(before)
         when = None if when is not None and ITS_OWN.match(when[0]) else when
         led = when is not None and not before[: when.start()].strip(" \n-*")
         if (when and not led and not OWN_CLAUSE.search(before[: when.start()])) or re.search(

@@ -7,6 +7,7 @@ from functools import cache
 
 from procedure.draft.lexicon import meanings, one_of
 from procedure.draft.spelt_numbers import number_pattern
+from procedure.vocabulary import vocabulary
 
 
 @cache
@@ -34,6 +35,8 @@ def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
         r"(?P<more>\s+(?:and|&)\s+(?:(?:a|one)\s+)?(?:half|quarter)\b(?!\s+an?\b)"
         r"|\s+(?:and|&)\s+three[\s-]quarters)?"
     )
+    units = vocabulary().units
+    timed = one_of([one for one, unit in meanings("unit").items() if units[unit].kind == "time"])
     times = one_of(list(meanings("times")))
     month = one_of(list(meanings("month")))
     part = rf"(?:{n}|an?\s+equal|the\s+same|equal|double|twice|half|thrice)"
@@ -128,7 +131,10 @@ def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
             "article odd",
             r"\b\d+(?:\s*,\s*\d+)+,?\s+(?:or|and)\s+\d+\s*%(?:\s*(?:o\.?w\.?f\.?|w\.?o\.?f\.?))?",
         ),
-        ("article odd", rf"(?<![\w/.]){n}\s*(?:{u})\.?\s+in\s+\d+\b(?!\s*(?:{u})\b|[./°%])"),
+        (  # "1 g in 40": how strong; "20 min in 4 gal" is how long, and in how much
+            "article odd",
+            rf"(?<![\w/.]){n}\s*(?!(?:{timed})\b)(?:{u})\.?\s+in\s+(?!{n}\s*(?:{u})\b)\d+\b(?![./°%])",
+        ),
         (
             "article odd",
             rf"\b{n}\s*(?:{u})\.?\s+(?:(?:for|to)\s+each\s+(?:one\b|of\b)|to\s+each\s+\d)",
@@ -251,6 +257,12 @@ def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
         ("wait", rf"\b(?:{one_of(meanings('wait'))})\b"),
         ("article odd", rf"\b(?:an?|{n})\s+(?:[a-z]+[\s-]){{0,2}}[a-z]{{3,}}fuls?\b"),
         ("short minutes", r"\b(?P<low>\d+)(?:\s*-\s*(?P<high>\d+))?\s?m\b(?![/']|\.\w)"),
+        # "For 30 s": a dip, and no decade ("the 30s") and no money ("2 s. 6 d.").
+        (
+            "short seconds",
+            r"(?<![\d.,/])(?P<low>\d+)(?:\s*-\s*(?P<high>\d+))?(?:\s|(?<=for \d\d))s\b"
+            r"(?!['/]|\.\w|\.?\s*\d+\s?d\b)",
+        ),
         ("article odd", r"\bonce (?:more|again)\b|\b\d+\s?m\b"),
         ("full", rf"\b{n}[\s-]+(?:full|filled)\b"),
         (

@@ -15,10 +15,11 @@ from procedure.draft.amount import Amount
 from procedure.draft.course import Course
 from procedure.draft.lexicon import meanings, one_of
 from procedure.draft.sentences import Sentence
-from procedure.draft.stock import trade_role
-from procedure.draft.things import Thing
+from procedure.draft.stock import is_tannin, trade_role
+from procedure.draft.things import Thing, known_words
 from procedure.draft.unsettled_steps import Bath, Step
 from procedure.draft.words_not_read import words_not_read
+from procedure.vocabulary import vocabulary
 
 EVENTS = frozenset(("strain", "lift", "dip", "dye", "mordant", "enter", "steep", "modify"))
 INTO = frozenset(("dye", "mordant", "enter", "steep", "modify"))
@@ -42,6 +43,7 @@ class Placing:
     gap: int
     between: str
     roles: set[str]
+    unknown: bool
     of_base: bool
     names: set[str]
     act: str
@@ -68,9 +70,10 @@ class Placing:
         ends = (of.end, amount.end) if of is not None else (0, 0)
         begins = (of.start, amount.start) if of is not None else (0, 0)
         self.between = text[min(ends) : max(begins)]
-        self.roles = {
-            trade_role(one.name.replace("-", " ")) for one in step.brought if one.name != "water"
-        }
+        called = [ways.called(one.name) for one in step.brought if one.name != "water"]
+        # What gives tannin is boiled with a dye plant as often as it mordants.
+        self.roles = {trade_role(one) for one in called if not is_tannin(one)}
+        self.unknown = any(is_unknown(one) for one in called)
         self.names = {one.kind for one in step.part.things} if step.part is not None else set()
         self.act = step.part.doing.act if step.part is not None else ""
         self.kind = step.bath.kind if step.bath is not None else ""
@@ -96,6 +99,12 @@ class Placing:
     def has_word(self, kind: str, words: str) -> bool:
         """True where words have one of a kind in the list of words."""
         return of_kind(kind).search(words) is not None
+
+
+def is_unknown(called: str) -> bool:
+    """True for stuff that no list knows, if no part of a plant says what it is: chestnut bark."""
+    of_plant = known_words()[1].get(called.rsplit(" ", 1)[-1], ("", ""))[0] == "part"
+    return vocabulary().material(called) is None and not (of_plant and " " in called)
 
 
 @cache
@@ -137,6 +146,10 @@ class _Ways:
                 inside = step.bath if step.verb in INTO else None
             if step.on in ("prepare", "lot") or step.verb in EVENTS:
                 last = max(last, step.sentence)
+
+    def called(self, name: str) -> str:
+        """What the prose calls a material of the draft, whose name has no apostrophe."""
+        return self.course.materials.get(name, name.replace("-", " "))
 
     def sentence_of(self, amount: Amount) -> Sentence:
         return self.course.told[max(bisect_right(self.starts, amount.start) - 1, 0)]

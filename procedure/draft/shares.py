@@ -162,6 +162,7 @@ class Picked:
         self.groups: list[FibreShare] = []  # the picks of this scope, in order
         self.before: list[FibreShare] = []  # those of the scope before
         self.apart = FibreShare()  # what was set aside
+        self.by_words: dict[int, FibreShare] = {}  # what was meant, by where the words begin
         self.from_end = False  # whether the last pieces are picked, and the first are gone on with
 
     def pick(self, share: FibreShare) -> FibreShare:

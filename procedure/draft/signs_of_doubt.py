@@ -19,21 +19,20 @@ from procedure.draft.course import Course
 from procedure.draft.placings import Placing, of_kind, placings
 from procedure.draft.stock import LATER
 from procedure.draft.unsettled_steps import Step
-from procedure.vocabulary import vocabulary
 
 WEIGHTS = Path(__file__).with_name("signs_of_doubt.csv")
 BASE = "any placing"  # the row with what holds where there is no sign
 KEPT = frozenset(("boil", "simmer", "hold", "cool"))
 OPENED_AIR = frozenset(("air", "dry", "rest"))
-DENIED = re.compile(r"\b(?:not|no|\w+n't)\b", re.I)
+# "For not less than an hour" sets an end, and denies nothing.
+DENIED = re.compile(
+    r"\b(?:(?:not|no)\b(?!\s+(?:less|fewer|more|longer|later|sooner|under|over|below|above|beyond)\b)|\w+n't\b)",
+    re.I,
+)
 ONE_OF = re.compile(r"\b(?:ones?|each|every)\b", re.I)
 APART = re.compile(",")
 DASHED = re.compile(r"--|\w\.-")  # "Lac.--Wool is mordanted": the dye that all is about
 DAYS = frozenset(("d", "wk", "month"))
-
-
-def _is_unknown(name: str) -> bool:
-    return name != "water" and vocabulary().material(name.replace("-", " ")) is None
 
 
 Sign = Callable[[Placing], bool]
@@ -61,9 +60,7 @@ SIGNS: dict[str, Sign] = {
     ),
     "mordanted": lambda one: one.is_kept and one.act == "mordant",
     "stuff that no list knows": lambda one: (
-        not one.is_kept
-        and one.amount.kind != "volume"
-        and any(_is_unknown(each.name) for each in one.step.brought)
+        not one.is_kept and one.amount.kind != "volume" and one.unknown
     ),
     "other amounts are for so much fibre": lambda one: not one.is_kept and one.of_base,
     "dye and mordant in one bath from the first": lambda one: (
