@@ -6,6 +6,7 @@ import re
 
 from procedure.draft.amount import Amount
 from procedure.draft.course import Course, plain_name
+from procedure.draft.last_water import into_last_rinse
 from procedure.draft.sentences import Part
 from procedure.draft.stock import Measured, part_played
 from procedure.draft.supplies import HEADED, other_liquor, stuff_of, supply, water_heat
@@ -76,27 +77,6 @@ THEM_INTO = re.compile(
     r"(?:straight\s+|back\s+)?(?:in|into|through)\s",
     re.I,
 )
-
-
-LAST_RINSE = re.compile(
-    r"\b(?:in|into|to)\s+(?:the|your)\s+(?:last|final|second|third)\s+(?:rinse|rinsing|water)\b[^.;]*[.;]?\s*$",
-    re.I,
-)
-
-
-def into_last_rinse(course: Course, part: Part) -> bool:
-    """True for stuff of a last rinse: in the rinse where there is one, else it is asked about."""
-    said = part.words, course.text[: part.doing.start][-32:]
-    if not any(LAST_RINSE.search(one) for one in said):
-        return False
-    last = course.steps[-1] if course.steps else None
-    if last is not None and last.verb == "rinse" and not (last.repeat or last.brought):
-        for item in stuff_of(course, part):
-            if item.thing.kind == "material" and item.amounts:
-                last.vessel = course.tub()
-                last.brought.append(Brought(course.material(item.thing), item.amounts))
-                course.used.update(one.start for one in item.amounts)
-    return True
 
 
 def _poured(course: Course, part: Part) -> bool:
