@@ -131,6 +131,20 @@ A_BATH_OF = re.compile(
 THE_COLOUR = re.compile(
     r"\s+(?:up\s+)?(?:the|its|their)\s+(?:colou?r|dye)\b(?!-?\s?(?:bath|pot))", re.I
 )
+# "Make the dye liquor up to 9 litres", "add cold water up to 6 L".
+SO_MUCH = (
+    r"\s+(?:about\s+|around\s+|a\s+total\s+of\s+)?(?:[\d½¼¾.,/]+|[a-z]+(?:\s+and\s+a\s+half)?)\s*"
+    r"(?:l|ml|dl|lit(?:re|er)s?|gal(?:lon)?s?|pints?|quarts?)\b"
+)
+FILLS = frozenset(("make", "made", "fill", "filled", "bring", "brought", "dilute", "diluted"))
+UP_TO_SO_MUCH = re.compile(
+    r"(?:\s+(?:it|them|(?:the|your|my)\s+(?:[\w-]+\s+){0,2}?"
+    r"(?:liquor|liquid|bath|dye-?bath|dye|pot|pan|kettle|vat|volume|water|quantity|whole|lot)))?"
+    rf"(?:\s+(?:back|up|out))?(?:\s+with\s+(?:[\w-]+\s+){{0,2}}water)?\s+(?:up\s+)?to{SO_MUCH}",
+    re.I,
+)
+ADDS = frozenset(("add", "added", "pour", "poured"))
+WATER_UP_TO = re.compile(rf"\s+(?:in\s+)?(?:[\w-]+\s+){{0,2}}water\s+(?:up\s+)?to{SO_MUCH}(?!\s+of\b)", re.I)
 TAKES_TIME = frozenset(("take", "takes", "took", "taking"))
 # "It took me about forty minutes".
 SO_LONG = re.compile(
@@ -144,6 +158,8 @@ BY_WORDS_BEHIND = (
     (POURS, THROUGH_A_CLOTH, "strain"),
     (GIVES, A_BATH_OF, "treat"),
     (TAKES_TIME, THE_COLOUR, "hold"),
+    (FILLS, UP_TO_SO_MUCH, "fill up"),
+    (ADDS, WATER_UP_TO, "fill up"),
 )
 
 

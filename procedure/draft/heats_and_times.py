@@ -258,14 +258,20 @@ def bare_heat(text: str, sentence: Sentence, amount: Amount) -> bool:
 ALONE = re.compile(r"\s*(?:[.,;]|more\b|\Z|and\b|then\b|longer\b|gives?\b)", re.I)
 
 
+OF_SO_MANY = frozenset(("rinse", "wash", "squeeze", "lift", "enter", "put", "gather"))
+
+
 def elliptic_time(
     text: str, sentence: Sentence, part: Part, amount: Amount, unit: str
 ) -> Amount | None:
     """A number that leaves out the unit of the time before it: "boil two hours, simmer three"."""
     if not unit or amount.low is None or sentence.of.get(amount.start) is not None:
         return None
+    if amount.low < 1:
+        return None  # "rinse one half": so much of the fibre
     before = text[max(0, amount.start - 20) : amount.start].lower()
     verb = part.doing.words and before.rstrip().endswith(part.doing.words)
+    verb = verb and part.doing.act not in OF_SO_MANY  # "lift three"
     more = re.search(r"\b(?:for|after|another|last|a\s+further)\s+(?:the\s+last\s+)?$", before)
     if (
         (verb or more)

@@ -301,8 +301,10 @@ def _made(kind: str, match: re.Match[str], text: str, start: int) -> Amount | No
         and (
             made.kind in ("temperature", "number", "named heat")
             or re.search(
-                r"(?:top|made?|make|fill|bring|brought)\w*\s+"
-                r"(?:(?:it|them|this|that)\s+)?up to\s*(?:about\s*)?$",
+                r"(?:top|made?|make|fill|bring|brought|dilut)\w*\s+"
+                r"(?:(?:it|them|this|that|(?:the|your)\s+(?:[\w-]+\s+){1,2}?)\s*)?"
+                r"(?:with\s+(?:\w+\s+)?water\s+)?up to\s*(?:about\s*|around\s*)?$"
+                r"|\bwater\s+up to\s*(?:about\s*|around\s*)?$",
                 before,
                 re.I,
             )
