@@ -144,7 +144,9 @@ UP_TO_SO_MUCH = re.compile(
     re.I,
 )
 ADDS = frozenset(("add", "added", "pour", "poured"))
-WATER_UP_TO = re.compile(rf"\s+(?:in\s+)?(?:[\w-]+\s+){{0,2}}water\s+(?:up\s+)?to{SO_MUCH}(?!\s+of\b)", re.I)
+WATER_UP_TO = re.compile(
+    rf"\s+(?:in\s+)?(?:[\w-]+\s+){{0,2}}water\s+(?:up\s+)?to{SO_MUCH}(?!\s+of\b)", re.I
+)
 TAKES_TIME = frozenset(("take", "takes", "took", "taking"))
 # "It took me about forty minutes".
 SO_LONG = re.compile(
@@ -430,7 +432,7 @@ GOES_IN_SO = re.compile(r"\b(?:goes|go|went|put|enter(?:ed)?)\s+in\s+$")  # "wen
 
 # "Clean spun wool", "hand spun": how the yarn was made, and no water that is spun out.
 SPUN_SO = re.compile(
-    r"\s+(?:\d|fine|thick|(?:\w+\s+)?(?:yarn|worsted|woollen|wool|cotton|linen|flax|silk|hemp|thread)\b)",
+    r"\s+(?:\d|fine|thick|at\s+home|by\s+(?:hand|me|my|the|our)|from|(?:\w+\s+)?(?:yarn|worsted|woollen|wool|cotton|linen|flax|silk|hemp|thread)\b)",
     re.I,
 )
 BY_HAND = re.compile(r"\b(?:hand|home|mill|machine)[\s-]$", re.I)

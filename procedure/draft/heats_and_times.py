@@ -149,6 +149,8 @@ def _clause(
             return None
         if part.doing.act in ("boil", "simmer") and gets_cold(text, amount):
             return None  # "simmer them, and let them go cold": no heat of the simmering
+        if amount.bound == "most" and _until_it_is(text, amount):
+            amount = amount._replace(bound="")  # until it is no more: then it is so much
         return heat_clause(text, amount), amount
     if amount.kind in ("time", "named wait"):
         clause = time_clause(text, amount)
@@ -183,10 +185,25 @@ def gets_cold(text: str, amount: Amount) -> bool:
     )
 
 
+# "Let it stand till it be no more than blood-warm": how warm it is then.
+UNTIL_IT_IS = re.compile(
+    r"\b(?:until|till|til|'til)\s+(?:it|they|that|this|the\s+(?:\w+\s+)?\w+)?(?:'s|\s+(?:is|are|be|was|has|have|had|feels?|gets?"
+    r"|becomes?|comes?|cools?|cooled|gone|fallen|dropped|down|again|to))*\s*(?:\b(?:just|only|barely|about|around|nearly|merely"
+    r"|quite|no\s+more\s+than|no\s+(?:hott|warm)er\s+than|not\s+(?:more\s+than|above|over)|below|under|at)\s*){0,2}$",
+    re.I,
+)
+
+
+def _until_it_is(text: str, amount: Amount) -> bool:
+    return UNTIL_IT_IS.search(text[max(0, amount.start - 48) : amount.start]) is not None
+
+
 def heat_clause(text: str, amount: Amount) -> str:
     """The clause of a heat, by the words about it."""
     before = text[max(0, amount.start - 48) : amount.start]
     behind = text[amount.end : amount.end + 12]
+    if _until_it_is(text, amount):
+        return "to"
     if amount.bound == "most" and NEGATED.search(before):
         return "ceiling"
     near = before[-24:]
