@@ -134,7 +134,7 @@ def put(course: Course, part: Part) -> None:
     """Stuff into a bath, or fibre where it is fibre that goes in."""
     if _is_with_a_lid(course, part) or into_last_rinse(course, part):
         return
-    if _poured(course, part) or _wetted(course, part):
+    if _poured(course, part) or _wetted(course, part) or _filled_anew(course, part):
         return
     if MAKES_UP.search(part.words) and not any(t.kind == "material" for t in part.things):
         fill_up(course, part)
@@ -168,6 +168,27 @@ def put(course: Course, part: Part) -> None:
         return
     into_it = of_fibre and not fibre and stuff and IT_INTO.match(course.text, part.doing.end)
     (work_in(course, part, course.ready()) if into_it else _then(course, part))
+
+
+FILLS_ANEW = re.compile(
+    r"fill\w*\s+(?:up\s+)?(?:the|your)\s+(?:same\s+)?(?:boiler|pot|pan|kettle|copper|vat|tub)\s+(?:up\s+)?"
+    r"(?:afresh|anew|again|with\s+(?:fresh|clean|new)\s+(?:\w+\s+)?water)\b",
+    re.I,
+)
+
+
+def _filled_anew(course: Course, part: Part) -> bool:
+    """True for "then fill the boiler afresh": what comes next is in a bath of its own."""
+    bath = course.bath
+    if bath is None or bath.fibre or not bath.had_fibre:
+        return False
+    if FILLS_ANEW.match(course.text, part.doing.start) is None:
+        return False
+    course.begin()
+    course.new_bath()
+    supply(course, part, stuff_of(course, part))
+    course.ready()
+    return True
 
 
 def _tied_up(course: Course, part: Part) -> list[Measured]:

@@ -149,9 +149,7 @@ def _clause(
             return None
         if part.doing.act in ("boil", "simmer") and gets_cold(text, amount):
             return None  # "simmer them, and let them go cold": no heat of the simmering
-        if amount.bound == "most" and _until_it_is(text, amount):
-            amount = amount._replace(bound="")  # until it is no more: then it is so much
-        return heat_clause(text, amount), amount
+        return heat_clause(text, amount), _reached(text, amount)
     if amount.kind in ("time", "named wait"):
         clause = time_clause(text, amount)
         if clause == "first" and "at" in current and _just_behind(text, current["at"], amount):
@@ -196,6 +194,12 @@ UNTIL_IT_IS = re.compile(
 
 def _until_it_is(text: str, amount: Amount) -> bool:
     return UNTIL_IT_IS.search(text[max(0, amount.start - 48) : amount.start]) is not None
+
+
+def _reached(text: str, amount: Amount) -> Amount:
+    """The heat itself where something goes on until it is no more."""
+    until = amount.bound == "most" and _until_it_is(text, amount)
+    return amount._replace(bound="") if until else amount
 
 
 def heat_clause(text: str, amount: Amount) -> str:

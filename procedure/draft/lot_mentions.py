@@ -58,7 +58,10 @@ NO_UNIT = (
 )
 SOME = r"(?:take|took|taken|lift(?:ed)?|remov(?:e|ed)|put|set|pull(?:ed)?|keep|kept|leave|left|dip(?:ped)?|reserv(?:e|ed)|mordant(?:ed)?|dyed?|enter(?:ed)?|hold|hang|move|moved|transfer(?:red)?|return(?:ed)?|rinsed?|give|gave)"  # noqa: E501
 # What is done to fibre only.
-OF_FIBRE = r"(?:lift(?:ed)?|take\s+out|took\s+out|rinsed?|wr[iu]ng|hang|hung|dry|dried|remove|wash|washed|mordant|dye)"
+OF_FIBRE = (
+    r"(?:lift(?:ed)?|take\s+out|took\s+out|rinsed?|wr[iu]ng|hang|hung|dry|dried|remove|wash|washed"
+    r"|mordant|dye)"
+)
 JOINED = r"\s*(?:,\s*(?:and\s+)?|&|\+|and\s+)\s*(?:the\s+|then\s+)?"
 # Not the rest of the bath, and not all of the alum: what is no fibre.
 OF_NO_FIBRE = r"(?!\s+of\s+(?:the\s+|this\s+|your\s+)?(?!(?:them|these|those|it)\b|{fib}))"

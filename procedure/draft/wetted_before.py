@@ -12,9 +12,15 @@ _BEEN = (
     r"(?:(?:must|should|will|ought|may|has|have|had|having|been|be|to|already|previously|first|by|now|then|beforehand"
     r"|just)\s+)+"
 )
-_LAY = r"(?:lain|lyen|laid|lying|soak(?:ed|ing)|steep(?:ed|ing)|stood|standing|kept|left|wetted|been|had|in)\b"
+_LAY = (
+    r"(?:lain|lyen|laid|lying|soak(?:ed|ing)|steep(?:ed|ing)|stood|standing|kept|left|wetted|been"
+    r"|had|in)\b"
+)
 # How long, and in what water: "all night in plain water", "in a bucket of tepid water an hour".
-_WATER = r"(?:(?!\bthe\b|\band\b|\bwith\b)[^.;,:()])*?\bin\s+(?:an?\s+\w+\s+of\s+)?(?:[a-z-]+\s+){0,2}?(?:rain)?water\b"
+_WATER = (
+    r"(?:(?!\bthe\b|\band\b|\bwith\b)[^.;,:()])*?\bin\s+(?:an?\s+\w+\s+of\s+)?(?:[a-z-]+\s+){0,2}?"
+    r"(?:rain)?water\b"
+)
 WETTED = re.compile(
     rf"[\s,]*(?:\b(?:which|that|it|they)\s+{_BEEN}|\b(?=having|previously|already|first){_BEEN}){_LAY}"
     rf"{_WATER}(?!\s+(?:of|with|and)\b)[^.;,:()]*",

@@ -27,7 +27,7 @@ def without_verb(course: Course, part: Part) -> None:
     if counted:
         COUNTED[counted](course, part)
         return
-    if into_last_rinse(course, part):
+    if into_last_rinse(course, part) or acts_of_heat.is_enough(course, part):
         return
     if ONLY_WHEN.fullmatch(part.words):
         return  # what is done then is said in the next sentence

@@ -47,6 +47,36 @@ SAID = [
     (BATH + "Let it stand till not above blood heat.", "cool dye-bath to tepid"),
     (BATH + "Wait until it is tepid, and put in the wool.", "cool dye-bath to tepid"),
     (DYED + "Leave the wool in till it is lukewarm. Rinse.", "cool dye-bath to tepid"),
+    # Amounts that their own sentence corrects.
+    (BATH + "Add water: a gallon, no, a gallon and a half of it.", "water 1 1/2 gal"),
+    (DYED + "Keep it in for ten, no, twenty minutes.", "hold dye-bath for 20 min"),
+    (DYED + "Leave it in ten minutes - no, fifteen.", "hold dye-bath for 15 min"),
+    (DYED + "It was going to be ten minutes and turned out to be twenty.", "for 20 min"),
+    (DYED + "It was supposed to be 20 minutes but ended up as 45.", "for 45 min"),
+    (DYED + "It became dark after an hour.", "simmer dye-bath for 1 h"),
+    # How fibre comes, and no deed.
+    (
+        "To 500 g of wool, well scoured: 100 g of alum and 30 g of tartar in 10 litres of water."
+        " Simmer an hour.",
+        "potassium-alum 100 g, cream-of-tartar 30 g, water 10 L",
+    ),
+    # How long what was done in the sentence before.
+    ("Soak 100 g of wool in cool water. An hour will do.", "wet out wool in tub at cold for 1 h"),
+    ("Wet out 100 g of silk in water. Ten minutes is all it needs.", "in tub for 10 min"),
+    (BATH + "Put the wool in. Simmer it. Forty minutes is enough.", "simmer dye-bath for 40 min"),
+    (BATH + "Put the wool in. Dye it at 80 °C. About an hour will do.", "at 80 °C for about 1 h"),
+    # Fibre that cools out of its bath.
+    (DYED + "Lift it. Let it cool in the air an hour.", "air wool for 1 h"),
+    (DYED + "Take the wool out and let it cool for ten minutes.", "rest wool for 10 min"),
+    (DYED + "Let the skeins cool in the air for an hour.", "air wool for 1 h"),
+    (DYED + "Lift the wool out and let the bath cool to 40 °C.", "cool dye-bath to 40 °C"),
+    (DYED + "Turn off the heat. Press it down, and leave it to cool for 2 hours.", "cool dye-bath"),
+    # A vessel filled anew: a bath of its own.
+    (
+        DYED + "Take the wool out. Then fill the boiler afresh, add 5 g of cochineal and boil ten"
+        " minutes. Put the wool in.",
+        "add cochineal 5 g to dye-bath-2",
+    ),
 ]
 
 
@@ -61,9 +91,11 @@ NOT_SAID = [
     (DYED + "Rinse three and hang them up.", "for 3 h"),
     ("A brown for yarn spun at home. Boil 100 g of walnut hulls in 4 L for an hour.", "squeeze"),
     (BATH + "Put in the wool, which has lain an hour in plain water.", "hold"),
+    (DYED + "Keep it in for ten, no, twenty minutes.", "10 h"),
+    ("To 500 g of wool, well scoured: 100 g of alum in 10 litres.", "scour wool in"),
 ]
 
 
 @pytest.mark.parametrize(("words", "never"), NOT_SAID)
 def test_not_said_so(words: str, never: str) -> None:
-    assert never not in drafted(words).text
+    assert never not in without_comments(words)
