@@ -44,7 +44,7 @@ HARDLY = re.compile(
 )
 LEAST_AFTER = re.compile(
     r"\s*(?:or (?:longer|larger|bigger|more|so more)|at least|min(?:imum)?\b"
-    r"|,?\s*at the (?:very )?least|and upwards"
+    r"|,?\s*at the (?:very )?least|and upwards|anyway\b|anyhow\b|at any rate\b"
     r"|\+(?!\s*\w))",
     re.I,
 )

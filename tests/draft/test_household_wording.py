@@ -77,6 +77,14 @@ SAID = [
         " minutes. Put the wool in.",
         "add cochineal 5 g to dye-bath-2",
     ),
+    # Stuff ground with water, and a time that is at least so long.
+    (
+        "Indigo, the best, well ground with water, half a pound; lime, two pounds. Put in twenty"
+        " gallons of water. Throw in the lime.",
+        "indigo 1/2 lb, water 20 gal",
+    ),
+    ("Lime slaked with water, 2 lb. Add 10 gallons of water. Stir.", "slaked-lime 2 lb"),
+    ("Boil 100 g of weld in 4 L of water for an hour anyhow.", "at least 1 h"),
 ]
 
 
