@@ -287,6 +287,7 @@ def _wrong(
     if found.kind == "times":
         low = amount.get("low")
         right = low is not None and (f"repeat {low:g}" in text or low == 1)
+        right = right or (low is not None and _has_a_last(draft, line, low))
         return "" if right else f"count: {text}"
     if found.kind == "named wait" and amount.get("unit") == "named":
         fits = found.unit in text and _step_fits(line, amount, baths, text)
@@ -327,6 +328,17 @@ def _wrong(
     if not _step_fits(line, amount, baths, text):
         return f"step {amount['step']} / {amount['thing']}: {text}"
     return ""
+
+
+LAST_RINSE = re.compile(r"(?:rinse|wash) .* in tub with ")
+
+
+def _has_a_last(draft: Draft, line: int, low: float) -> bool:
+    """True where the last of so many rinses is a line of its own, with what goes into it."""
+    lines = [one.strip() for one in draft.text.splitlines()[line - 1 : line + 6]]
+    here = [one for one in lines if not one.startswith("#")]
+    fits = low == 2 or here[0].startswith(f"repeat {low - 1:g} ")
+    return fits and any(LAST_RINSE.match(one) for one in here[1 : 2 if low == 2 else 3])
 
 
 def _is_the_lot(amount: dict[str, Any], here: list[Any]) -> bool:

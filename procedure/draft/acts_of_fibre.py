@@ -17,6 +17,7 @@ from procedure.draft.course import Course
 from procedure.draft.dipping_rounds import is_vat
 from procedure.draft.headings import turn_to_section
 from procedure.draft.heats_and_times import Phase
+from procedure.draft.last_water import with_the_last
 from procedure.draft.mordanting import only_heads
 from procedure.draft.sentences import Part
 from procedure.draft.stock import Measured, part_played, role_of
@@ -251,10 +252,14 @@ def _washed(course: Course, part: Part, verb: str) -> None:
         _lies_before(course, first)
     if heat is not None:
         step.clauses.setdefault("at", heat)
-    _repeated(step, counts[:1])
+    last = with_the_last(course, part, step, counts[0] if counts else None)
+    if last is None:
+        _repeated(step, counts[:1])
     if step.brought:
         step.vessel = course.tub()
     course.add(step)
+    if last is not None:
+        course.add(last)
     fibre_out(course)
     if course.bath is not None and course.bath.had_fibre and not course.bath.kind:
         course.bath = None  # suds and lyes are done with once the fibre is rinsed

@@ -233,7 +233,7 @@ def cool(course: Course, part: Part) -> None:
     bare = all(one.kind == "verb heat" for one in part.amounts)
     if TURNED_DOWN.match(part.doing.words) and bare:
         return  # "lower the heat and let simmer": of the plate, and said by what comes next
-    if _cooled_with_water(course, part):
+    if _cooled_with_water(course, part) or _fibre_cools(course, part):
         return
     found = phases_of(course, part)
     clauses = wait_first(course, found[0])
@@ -246,6 +246,33 @@ def cool(course: Course, part: Part) -> None:
         step.sign = "it is cool"
     step.bath.clear = True  # type: ignore[union-attr]
     go_on(course, found[1:])
+
+
+IN_THE_AIR = re.compile(
+    r"\bin\s+the\s+(?:open\s+|fresh\s+|cool\s+)?air\b|\bout\s+of\s+doors\b"
+    r"|\bon\s+(?:the|a)\s+(?:\w+\s+)?(?:line|rack|rail|horse|grass|hedge)\b",
+    re.I,
+)
+THEM = re.compile(r"\b(?:them|these)\b", re.I)
+OUT_OF_BATH = frozenset(("lift", "air", "rest"))
+
+
+def _fibre_cools(course: Course, part: Part) -> bool:
+    """True for "let them cool in the air": fibre that is out of its bath, or comes out for it."""
+    bath, last = course.bath, course.steps[-1] if course.steps else None
+    if last is None or not course.lots or speaks_of_bath(part):
+        return False
+    out = last.on == "lot" and last.verb in OUT_OF_BATH and not (bath is not None and bath.fibre)
+    aired = IN_THE_AIR.search(part.words) is not None
+    named = course.names_fibre(part) or THEM.search(part.words) is not None
+    if not (out and course.last_on == "lot") and not (aired and named):
+        return False
+    clauses = wait_first(course, phases_of(course, part)[0])
+    if clauses.keys() - {"for"}:
+        return False
+    fibre_out(course)
+    course.on_lot("air" if aired else "rest", clauses)
+    return True
 
 
 WITH_WATER = re.compile(
@@ -298,7 +325,12 @@ def _given(course: Course, part: Part) -> bool:
 
 def hold(course: Course, part: Part) -> None:
     """Heats and times without a verb of their own, or with one that only keeps."""
-    if _takes(course, part) or _given(course, part) or _cooks(course, part):
+    if (
+        is_enough(course, part)
+        or _takes(course, part)
+        or _given(course, part)
+        or _cooks(course, part)
+    ):
         return
     damp = LIES_DAMP.search(part.words) and not IN_A_BATH.search(part.words)
     if course.last_on == "lot" and damp:
@@ -379,6 +411,33 @@ def _takes(course: Course, part: Part) -> bool:
     return True
 
 
+# "Five minutes is plenty": how long what the sentence before says is done.
+IS_ENOUGH = re.compile(
+    r"\s*(?:(?:is|are|was|will\s+be|should\s+be|ought\s+to\s+be)\s+(?:quite\s+|about\s+)?(?:plenty|enough|ample|sufficient|right"
+    r"|all\s+(?:it|they)\s+needs?)|(?:will|would|should|ought\s+to)\s+(?:do|suffice)(?:\s+(?:it|nicely|well))?|does\s+(?:it|nicely)"
+    r"|suffices?)\b(?:\s+for\s+(?:it|them|this|that))?\s*[.;,!:]*\s*",
+    re.I,
+)
+
+
+def is_enough(course: Course, part: Part) -> bool:
+    """True for the time of what was done in the sentence before: "five minutes is plenty"."""
+    last = course.steps[-1] if course.steps else None
+    times = course.free(part, "time", "named wait")
+    if last is None or len(times) != 1 or last.sentence != course.number - 1:
+        return False
+    lead = course.text[part.start : times[0].start]
+    if ABOUT_SO_LONG.fullmatch(lead) is None or "for" in last.clauses:
+        return False
+    fits = last.on in ("lot", "bath") and "for" in allowed(last.verb)
+    if not fits or IS_ENOUGH.fullmatch(course.text, times[0].end, part.end) is None:
+        return False
+    last.clauses["for"] = times[0]
+    course.used.add(times[0].start)
+    return True
+
+
+ABOUT_SO_LONG = re.compile(r"\s*(?:about|around|some|say|roughly)?\s*", re.I)
 IS_SAID = re.compile(r"(?:\b(?:is|are|was|were|be|has|have|had|goes|gets|got)|'s)\s")
 
 

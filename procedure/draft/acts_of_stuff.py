@@ -6,6 +6,7 @@ import re
 
 from procedure.draft.amount import Amount
 from procedure.draft.course import Course, plain_name
+from procedure.draft.last_water import into_last_rinse
 from procedure.draft.sentences import Part
 from procedure.draft.stock import Measured, part_played, role_of
 from procedure.draft.supplies import (
@@ -89,28 +90,6 @@ THEM_INTO = re.compile(
 )
 
 
-LAST_RINSE = re.compile(
-    r"\b(?:in|into|to)\s+(?:the|your)\s+(?:last|final|second|third)\s+(?:rinse|rinsing|water)\b[^.;]*[.;]?\s*$"
-    r"|\bin(?:to)?\s+the\s+(?:last|final)(?:\s+(?:one|of\s+(?:them|these)))?,?\s*$",
-    re.I,
-)
-
-
-def into_last_rinse(course: Course, part: Part) -> bool:
-    """True for stuff of a last rinse: in the rinse where there is one, else it is asked about."""
-    said = part.words, course.text[: part.doing.start][-32:]
-    if not any(LAST_RINSE.search(one) for one in said):
-        return False
-    last = course.steps[-1] if course.steps else None
-    if last is not None and last.verb == "rinse" and not (last.repeat or last.brought):
-        for item in stuff_of(course, part):
-            if item.thing.kind == "material" and item.amounts:
-                last.vessel = course.tub()
-                last.brought.append(Brought(course.material(item.thing), item.amounts))
-                course.used.update(one.start for one in item.amounts)
-    return True
-
-
 def _poured(course: Course, part: Part) -> bool:
     """True where a part pours the liquor that its sentence has made into the bath."""
     if course.liquor[0] != course.number or not POURED.match(part.words):
@@ -170,7 +149,9 @@ def put(course: Course, part: Part) -> None:
     """Stuff into a bath, or fibre where it is fibre that goes in."""
     if _is_with_a_lid(course, part) or into_last_rinse(course, part):
         return
-    if _poured(course, part) or _wetted(course, part) or mixed_apart(course, part):
+    if _poured(course, part) or _wetted(course, part):
+        return
+    if mixed_apart(course, part) or _filled_anew(course, part):
         return
     if MAKES_UP.search(part.words) and not any(t.kind == "material" for t in part.things):
         fill_up(course, part)
@@ -205,6 +186,27 @@ def put(course: Course, part: Part) -> None:
         return
     into_it = of_fibre and not fibre and stuff and IT_INTO.match(course.text, part.doing.end)
     (work_in(course, part, course.ready()) if into_it else _then(course, part))
+
+
+FILLS_ANEW = re.compile(
+    r"fill\w*\s+(?:up\s+)?(?:the|your)\s+(?:same\s+)?(?:boiler|pot|pan|kettle|copper|vat|tub)\s+(?:up\s+)?"
+    r"(?:afresh|anew|again|with\s+(?:fresh|clean|new)\s+(?:\w+\s+)?water)\b",
+    re.I,
+)
+
+
+def _filled_anew(course: Course, part: Part) -> bool:
+    """True for "then fill the boiler afresh": what comes next is in a bath of its own."""
+    bath = course.bath
+    if bath is None or bath.fibre or not bath.had_fibre:
+        return False
+    if FILLS_ANEW.match(course.text, part.doing.start) is None:
+        return False
+    course.begin()
+    course.new_bath()
+    supply(course, part, stuff_of(course, part))
+    course.ready()
+    return True
 
 
 def _tied_up(course: Course, part: Part) -> list[Measured]:

@@ -245,6 +245,8 @@ def _near(
         ahead = None
     if back and not _comes_from(text, one, back, here):
         back = None
+    if one.kind == "mass" and back and back.kind == "water":
+        back = _ground_with(back, listed, text) or back
     if one.kind == "share" and ahead and back and back.kind == "fibre":
         back = None  # "wool (12 % alum)"
     if back and ahead is None and back.kind == "bath" and one.kind in ("volume", "mass", "spoon"):
@@ -252,6 +254,20 @@ def _near(
     if back and ahead is None and back.kind == "part":
         back = _plant_before(back, listed, text)
     return _Near(one, ahead, back)
+
+
+GROUND_WITH = pattern(
+    r"[\s,]+(?:[\w-]+[\s,]+){0,4}?(?:ground|rubbed|mixed|moistened|wetted|damped|slaked|pounded|worked|made\s+\w+)"
+    r"\s+(?:up\s+|fine\s+|smooth\s+)?(?:with|in)\s+(?:a\s+little\s+|some\s+)?(?:\w+\s+)?",
+    re.I,
+)
+
+
+def _ground_with(water: Thing, listed: list[Thing], text: str) -> Thing | None:
+    """The indigo of "indigo, well ground with water, half a pound", rather than the water."""
+    before = [t for t in listed if t.kind == "material" and t.end <= water.start]
+    ground = before and GROUND_WITH.fullmatch(text, before[-1].end, water.start)
+    return before[-1] if ground else None
 
 
 def _stuff_of_bath(bath: Thing, listed: list[Thing], text: str) -> Thing:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import re
 
 from procedure.draft import limits
@@ -17,7 +18,22 @@ CORRECTS = re.compile(
 # Within one sentence: "150 g of weld - no, sorry, 200 g", "20 minutes, no, I mean 30 minutes".
 WITHIN = re.compile(
     r"\b(?:no,?\s+(?:sorry|wait|make\s+(?:that|it)|i\s+mean|that'?s\s+wrong)|wait,?\s+no|sorry,?\s+(?:i\s+mean(?:t)?|make\s+that|no)"
-    r"|i\s+mean(?:t)?|make\s+that|or\s+rather|scrap\s+that|correction|sorry)\b[\s,:-]*",
+    r"|i\s+mean(?:t)?|make\s+that|or\s+rather|scrap\s+that|correction|sorry)\b[\s,:-]*"
+    r"|[,–-]\s*no\s*[,:–-]\s*",
+    re.I,
+)
+# What can only correct an amount of its own sentence.
+CORRECTS_ITSELF = re.compile(
+    r"[,–-]\s*no\s*[,:–-]|\b(?:going|meant|supposed|intended)\s+to\b", re.I
+)
+# "For what was going to be 1 minute and turned out to be 5".
+MEANT = re.compile(
+    r"\b(?:was|were|is)\s+(?:going|meant|supposed|intended)\s+to\s+(?:be|have|get)\s+(?:for\s+)?(?:about\s+)?$",
+    re.I,
+)
+TURNED_OUT = re.compile(
+    r"[,\s]*\b(?:and|but)\s+(?:it\s+|they\s+|in\s+fact\s+)?(?:turned\s+out\s+(?:to\s+be|as)|turned\s+into|became|ended\s+up"
+    r"\s+(?:as|being|at)|got|had|was\s+(?:really|actually))\s+(?:for\s+)?(?:about\s+|nearer\s+|more\s+like\s+)?",
     re.I,
 )
 SLIPS = frozenset(("mass", "volume", "time", "spoon", "temperature", "share"))
@@ -31,7 +47,8 @@ def corrected(told: list[Sentence]) -> list[Sentence]:
     """
     swaps: dict[int, Amount] = {}
     for index, sentence in enumerate(told):
-        if not CORRECTS.search(sentence.words):
+        of_before = CORRECTS.search(sentence.words) is not None
+        if not of_before and not CORRECTS_ITSELF.search(sentence.words):
             continue
         here = [a for part in sentence.parts for a in part.amounts]
         right = next(
@@ -43,7 +60,7 @@ def corrected(told: list[Sentence]) -> list[Sentence]:
         if beside is not None:
             swaps[beside[0].start], swaps[beside[1].start] = beside[1], beside[0]
             continue
-        wrong = _wrong(told, index, sentence, right)
+        wrong = _wrong(told, index, sentence, right) if of_before else None
         if wrong is not None:
             swaps[wrong.start] = right
             swaps[right.start] = wrong
@@ -71,6 +88,11 @@ def _without_the_slip(sentence: Sentence, swaps: dict[int, Amount]) -> Sentence:
 
 def _beside(sentence: Sentence, here: list[Amount]) -> tuple[Amount, Amount] | None:
     """The wrong and the right one of "150 g of weld - no, sorry, 200 g"; None where none is."""
+    for meant, came in itertools.pairwise(here):
+        said = MEANT.search(sentence.text[: meant.start - sentence.start])
+        gap = sentence.text[meant.end - sentence.start : came.start - sentence.start]
+        if said and _may_be_slip(meant, came) and TURNED_OUT.fullmatch(gap):
+            return meant, _of_its_unit(came, meant)
     for found in WITHIN.finditer(sentence.text):
         low, high = sentence.start + found.start(), sentence.start + found.end()
         right = next(
@@ -79,11 +101,25 @@ def _beside(sentence: Sentence, here: list[Amount]) -> tuple[Amount, Amount] | N
         )
         if right is None:
             continue
-        before = [one for one in here if one.end <= low and one.kind == right.kind]
+        before = [one for one in here if one.end <= low and _may_be_slip(one, right)]
         near = before and low - before[-1].end <= limits.LETTERS_OF_WHAT_IS_CORRECTED
-        if near and right.kind in SLIPS and before[-1].unit == right.unit:
-            return before[-1], right
+        if near:
+            return before[-1], _of_its_unit(right, before[-1])
     return None
+
+
+def _may_be_slip(wrong: Amount, right: Amount) -> bool:
+    """True for two of one unit, which one of them may leave out: "ten, no, twenty minutes"."""
+    if "number" in (wrong.kind, right.kind):
+        return wrong.kind in SLIPS or right.kind in SLIPS
+    return right.kind in SLIPS and (wrong.kind, wrong.unit) == (right.kind, right.unit)
+
+
+def _of_its_unit(right: Amount, wrong: Amount) -> Amount:
+    """The fifteen of "ten minutes - no, fifteen", as a time."""
+    if right.kind != "number":
+        return right
+    return right._replace(kind=wrong.kind, unit=wrong.unit, scale=wrong.scale)
 
 
 def _wrong(told: list[Sentence], index: int, sentence: Sentence, right: Amount) -> Amount | None:

@@ -131,6 +131,22 @@ A_BATH_OF = re.compile(
 THE_COLOUR = re.compile(
     r"\s+(?:up\s+)?(?:the|its|their)\s+(?:colou?r|dye)\b(?!-?\s?(?:bath|pot))", re.I
 )
+# "Make the dye liquor up to 9 litres", "add cold water up to 6 L".
+A_VOLUME = (
+    r"\s+(?:about\s+|around\s+|a\s+total\s+of\s+)?(?:[\d½¼¾.,/]+|[a-z]+(?:\s+and\s+a\s+half)?)\s*"
+    r"(?:l|ml|dl|lit(?:re|er)s?|gal(?:lon)?s?|pints?|quarts?)\b"
+)
+FILLS = frozenset(("make", "made", "fill", "filled", "bring", "brought", "dilute", "diluted"))
+UP_TO_SO_MUCH = re.compile(
+    r"(?:\s+(?:it|them|(?:the|your|my)\s+(?:[\w-]+\s+){0,2}?"
+    r"(?:liquor|liquid|bath|dye-?bath|dye|pot|pan|kettle|vat|volume|water|quantity|whole|lot)))?"
+    rf"(?:\s+(?:back|up|out))?(?:\s+with\s+(?:[\w-]+\s+){{0,2}}water)?\s+(?:up\s+)?to{A_VOLUME}",
+    re.I,
+)
+ADDS = frozenset(("add", "added", "pour", "poured"))
+WATER_UP_TO = re.compile(
+    rf"\s+(?:in\s+)?(?:[\w-]+\s+){{0,2}}water\s+(?:up\s+)?to{A_VOLUME}(?!\s+of\b)", re.I
+)
 TAKES_TIME = frozenset(("take", "takes", "took", "taking"))
 # "It took me about forty minutes".
 SO_LONG = re.compile(
@@ -144,6 +160,8 @@ BY_WORDS_BEHIND = (
     (POURS, THROUGH_A_CLOTH, "strain"),
     (GIVES, A_BATH_OF, "treat"),
     (TAKES_TIME, THE_COLOUR, "hold"),
+    (FILLS, UP_TO_SO_MUCH, "fill up"),
+    (ADDS, WATER_UP_TO, "fill up"),
 )
 
 
@@ -433,10 +451,26 @@ GOES_IN_SO = re.compile(r"\b(?:goes|go|went|put|enter(?:ed)?)\s+in\s+$")  # "wen
 
 # "Clean spun wool", "hand spun": how the yarn was made, and no water that is spun out.
 SPUN_SO = re.compile(
-    r"\s+(?:\d|fine|thick|(?:\w+\s+)?(?:yarn|worsted|woollen|wool|cotton|linen|flax|silk|hemp|thread)\b)",
+    r"\s+(?:\d|fine|thick|at\s+home|by\s+(?:hand|me|my|the|our)|from|(?:\w+\s+)?(?:yarn|worsted|woollen|wool|cotton|linen|flax|silk|hemp|thread)\b)",
     re.I,
 )
 BY_HAND = re.compile(r"\b(?:hand|home|mill|machine)[\s-]$", re.I)
+
+
+# "To 3 lb of stockings, clean scoured: ...": how fibre comes that is named just before.
+COMES_SO = MADE_READY | {"boiled", "rinsed"}
+HOW_IT_COMES = re.compile(
+    r"\b(?P<fibre>[a-z]+),?\s+(?:(?:clean|well|ready|newly|freshly|thoroughly|previously|very)\s+)+"
+    r"(?:[a-z]+ed\s+and\s+)?$",
+    re.I,
+)
+SO_ENDS_OR_AND = re.compile(r"\s*(?:[,:;)]|$|and\s+(?:rinsed|wetted|dried|boiled|bleached)\b)")
+
+
+def _comes_so(word: str, before: str, behind: str) -> bool:
+    found = HOW_IT_COMES.search(before) if word in COMES_SO else None
+    fibre = found is not None and _kind_of(found["fibre"].lower()) == "fibre"
+    return fibre and SO_ENDS_OR_AND.match(behind) is not None
 
 
 def _is_state(word: str, before: str, behind: str) -> bool:
@@ -888,7 +922,9 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
         return False
     if word == "dry" and LETS_DRY.search(before):
         return True
-    if _is_state(word, before, behind) or _is_attribute(word, before, behind):
+    if _comes_so(word, before, behind) or _is_state(word, before, behind):
+        return False
+    if _is_attribute(word, before, behind):
         return False
     if means_lift(word) and SIGN_BEFORE.search(before):
         return False  # "until no more colour comes out"

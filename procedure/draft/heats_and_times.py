@@ -149,7 +149,7 @@ def _clause(
             return None
         if part.doing.act in ("boil", "simmer") and gets_cold(text, amount):
             return None  # "simmer them, and let them go cold": no heat of the simmering
-        return heat_clause(text, amount), amount
+        return heat_clause(text, amount), _reached(text, amount)
     if amount.kind in ("time", "named wait"):
         clause = time_clause(text, amount)
         if clause == "first" and "at" in current and _just_behind(text, current["at"], amount):
@@ -183,10 +183,31 @@ def gets_cold(text: str, amount: Amount) -> bool:
     )
 
 
+# "Let it stand till it be no more than blood-warm": how warm it is then.
+UNTIL_IT_IS = re.compile(
+    r"\b(?:until|till|til|'til)\s+(?:it|they|that|this|the\s+(?:\w+\s+)?\w+)?(?:'s|\s+(?:is|are|be|was|has|have|had|feels?|gets?"
+    r"|becomes?|comes?|cools?|cooled|gone|fallen|dropped|down|again|to))*\s*(?:\b(?:just|only|barely|about|around|nearly|merely"
+    r"|quite|no\s+more\s+than|no\s+(?:hott|warm)er\s+than|not\s+(?:more\s+than|above|over)|below|under|at)\s*){0,2}$",
+    re.I,
+)
+
+
+def _until_it_is(text: str, amount: Amount) -> bool:
+    return UNTIL_IT_IS.search(text[max(0, amount.start - 48) : amount.start]) is not None
+
+
+def _reached(text: str, amount: Amount) -> Amount:
+    """The heat itself where something goes on until it is no more."""
+    until = amount.bound == "most" and _until_it_is(text, amount)
+    return amount._replace(bound="") if until else amount
+
+
 def heat_clause(text: str, amount: Amount) -> str:
     """The clause of a heat, by the words about it."""
     before = text[max(0, amount.start - 48) : amount.start]
     behind = text[amount.end : amount.end + 12]
+    if _until_it_is(text, amount):
+        return "to"
     if amount.bound == "most" and NEGATED.search(before):
         return "ceiling"
     near = before[-24:]
@@ -258,14 +279,20 @@ def bare_heat(text: str, sentence: Sentence, amount: Amount) -> bool:
 ALONE = re.compile(r"\s*(?:[.,;]|more\b|\Z|and\b|then\b|longer\b|gives?\b)", re.I)
 
 
+OF_SO_MANY = frozenset(("rinse", "wash", "squeeze", "lift", "enter", "put", "gather"))
+
+
 def elliptic_time(
     text: str, sentence: Sentence, part: Part, amount: Amount, unit: str
 ) -> Amount | None:
     """A number that leaves out the unit of the time before it: "boil two hours, simmer three"."""
     if not unit or amount.low is None or sentence.of.get(amount.start) is not None:
         return None
+    if amount.low < 1:
+        return None  # "rinse one half": so much of the fibre
     before = text[max(0, amount.start - 20) : amount.start].lower()
     verb = part.doing.words and before.rstrip().endswith(part.doing.words)
+    verb = verb and part.doing.act not in OF_SO_MANY  # "lift three"
     more = re.search(r"\b(?:for|after|another|last|a\s+further)\s+(?:the\s+last\s+)?$", before)
     if (
         (verb or more)

@@ -57,6 +57,11 @@ NO_UNIT = (
     r"|\s*[%°]|[.,/:]\d)"
 )
 SOME = r"(?:take|took|taken|lift(?:ed)?|remov(?:e|ed)|put|set|pull(?:ed)?|keep|kept|leave|left|dip(?:ped)?|reserv(?:e|ed)|mordant(?:ed)?|dyed?|enter(?:ed)?|hold|hang|move|moved|transfer(?:red)?|return(?:ed)?|rinsed?|give|gave)"  # noqa: E501
+# What is done to fibre only.
+OF_FIBRE = (
+    r"(?:lift(?:ed)?|take\s+out|took\s+out|rinsed?|wr[iu]ng|hang|hung|dry|dried|remove|wash|washed"
+    r"|mordant|dye)"
+)
 JOINED = r"\s*(?:,\s*(?:and\s+)?|&|\+|and\s+)\s*(?:the\s+|then\s+)?"
 # Not the rest of the bath, and not all of the alum: what is no fibre.
 OF_NO_FIBRE = r"(?!\s+of\s+(?:the\s+|this\s+|your\s+)?(?!(?:them|these|those|it)\b|{fib}))"
@@ -93,6 +98,11 @@ def _patterns() -> list[tuple[str, re.Pattern[str]]]:
             rf"|(?P<many>a|an|one|two|three|another|the\s+other)[\s-]+(?P<part>third|quarter|fourth|fifth)s?)\s*"
             rf"(?:(?:of\s+)?(?P<them>it|them|these|those)\b|(?:of\s+)?(?:the\s+|this\s+|that\s+|your\s+|my\s+|our\s+)?"
             rf"(?:(?P<state>[a-z-]+)\s+)?(?:{fib})|(?<=\s)(?=(?:out|in|into)\b))",
+        ),
+        (
+            "share",  # "rinse one half, which is finished"
+            rf"\b{OF_FIBRE}\s+(?:the\s+|out\s+|up\s+|off\s+)*(?:(?P<half>(?:one\s+|a\s+)?half)"
+            r"|(?P<many>a|one|two)[\s-]+(?P<part>third|quarter|fourth)s?)(?=\s*(?:[.;,)]|$|(?:and|which|then|to|in)\b))",
         ),
         ("count", rf"\b(?P<n>{n})\s+of\s+(?P<them>them|these|those)\b"),
         ("count", rf"\b(?P<n>{n})\s+of\s+the\s+{n}\b(?!\s+{lot})"),  # "one of the two"

@@ -6,6 +6,7 @@ import re
 
 from procedure.draft.doings import Doing
 from procedure.draft.sentences import Part, Sentence
+from procedure.draft.wetted_before import with_wetting_first
 
 PREPARES = frozenset(("boil", "simmer", "soak", "heat", "dissolve", "mordant"))
 ASIDE = frozenset(("dye", "mordant", "enter", "dip", "soak", "put"))
@@ -132,7 +133,7 @@ ITS_OWN = re.compile(
 
 def in_order(sentence: Sentence) -> list[Part]:
     """The parts in the order of what happens: what has been done before comes first."""
-    parts = _asides_first(sentence)
+    parts = _asides_first(with_wetting_first(sentence))
     swapped = False
     for index in range(1, len(parts)):
         if swapped:

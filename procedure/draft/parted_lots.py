@@ -11,6 +11,7 @@ import re
 
 from procedure.draft.amount import Amount
 from procedure.draft.course import Course, LotWords
+from procedure.draft.last_water import is_of_water
 from procedure.draft.lexicon import fibres, meanings
 from procedure.draft.lot_mentions import LotMention, lot_mentions
 from procedure.draft.lots_meant import by_weight, fibre_meant, share_meant, weight_of
@@ -180,7 +181,7 @@ def _groups(course: Course, part: Part) -> list[list[LotMention]]:
     found = [*lot_mentions(part), *_fibres(course, part)]
     groups: list[list[LotMention]] = []
     for one in sorted(found, key=lambda each: each.start):
-        if ASIDE.search(part.words[: one.start - part.start]):
+        if ASIDE.search(part.words[: one.start - part.start]) or is_of_water(course, part, one):
             continue
         if one.kind in ("labels", "letters") and course.text[: one.start].endswith("("):
             continue  # "given 20 minutes more (sample B)": what it is called afterwards

@@ -217,7 +217,7 @@ def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
         ),
         (
             "measure",
-            rf"{span}[\s-]*(?:(?:more|full|good|whole|further|extra|level|heaped|short|metric)\s+)?{sized}(?P<unit>{u})(?!\w)(?:'s)?{after}{half}"
+            rf"{span}[\s-]*(?:(?:more|full|good|whole|further|extra|level|heaped|short|metric)\s+)?{sized}(?P<unit>{u})(?!\w)(?:'s)?(?:\s+weight(?=\s+of\b))?{after}{half}"
             rf"(?P<so>\s+or\s+(?:so|thereabouts)\b)?(?:\s+(?:and\s+)?(?P<second>{n})\s*(?P<unit2>{u})(?!\w))?(?:\s+(?P<each>each|apiece))?",
         ),
         (

@@ -44,7 +44,7 @@ HARDLY = re.compile(
 )
 LEAST_AFTER = re.compile(
     r"\s*(?:or (?:longer|larger|bigger|more|so more)|at least|min(?:imum)?\b"
-    r"|,?\s*at the (?:very )?least|and upwards"
+    r"|,?\s*at the (?:very )?least|and upwards|anyway\b|anyhow\b|at any rate\b"
     r"|\+(?!\s*\w))",
     re.I,
 )
@@ -301,8 +301,10 @@ def _made(kind: str, match: re.Match[str], text: str, start: int) -> Amount | No
         and (
             made.kind in ("temperature", "number", "named heat")
             or re.search(
-                r"(?:top|made?|make|fill|bring|brought)\w*\s+"
-                r"(?:(?:it|them|this|that)\s+)?up to\s*(?:about\s*)?$",
+                r"(?:top|made?|make|fill|bring|brought|dilut)\w*\s+"
+                r"(?:(?:it|them|this|that|(?:the|your)\s+(?:[\w-]+\s+){1,2}?)\s*)?"
+                r"(?:with\s+(?:\w+\s+)?water\s+)?up to\s*(?:about\s*|around\s*)?$"
+                r"|\bwater\s+up to\s*(?:about\s*|around\s*)?$",
                 before,
                 re.I,
             )

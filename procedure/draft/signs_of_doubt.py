@@ -29,6 +29,10 @@ DENIED = re.compile(
     r"\b(?:(?:not|no)\b(?!\s+(?:less|fewer|more|longer|later|sooner|under|over|below|above|beyond)\b)|\w+n't\b)",
     re.I,
 )
+# "Till it is no more than lukewarm": how far it cools.
+NO_MORE = re.compile(
+    r"\b(?:until|till?)\s[^.;,]*\b(?:no|not)\s+(?:more\s+than|\w+er\s+than|above|over)\s*$", re.I
+)
 ONE_OF = re.compile(r"\b(?:ones?|each|every)\b", re.I)
 APART = re.compile(",")
 DASHED = re.compile(r"--|\w\.-")  # "Lac.--Wool is mordanted": the dye that all is about
@@ -89,7 +93,9 @@ SIGNS: dict[str, Sign] = {
     ),
     "what may be": lambda one: one.has_word("may be", one.words),
     "what others say": lambda one: one.has_word("hearsay", one.sentence.words),
-    "denied": lambda one: DENIED.search(one.before) is not None,
+    "denied": lambda one: (
+        DENIED.search(one.before) is not None and NO_MORE.search(one.before) is None
+    ),
     "one or each of several": lambda one: ONE_OF.search(one.before) is not None,
     "recipe badly read": lambda one: one.is_kept and one.badly_read > limits.SHARE_BADLY_READ,
     "recipe mostly not read": lambda one: one.badly_read > limits.SHARE_MOSTLY_NOT_READ,

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import re
 
-from procedure.draft import acts_of_fibre, acts_of_heat, acts_of_stuff
+from procedure.draft import acts_of_fibre, acts_of_heat
 from procedure.draft.course import Course
 from procedure.draft.in_vessels import is_of_new_vessel
+from procedure.draft.last_water import into_last_rinse
 from procedure.draft.mordanting import mordant
 from procedure.draft.sentences import Part
 from procedure.draft.stock import Measured, part_played, role_of
@@ -26,8 +27,7 @@ def without_verb(course: Course, part: Part) -> None:
     if counted:
         COUNTED[counted](course, part)
         return
-    if acts_of_stuff.LAST_RINSE.search(part.words):
-        acts_of_stuff.into_last_rinse(course, part)
+    if into_last_rinse(course, part) or acts_of_heat.is_enough(course, part):
         return
     if ONLY_WHEN.fullmatch(part.words):
         return  # what is done then is said in the next sentence
