@@ -11,7 +11,12 @@ from procedure.draft.answered_questions import SPEAKER, answered
 from procedure.draft.called_baths import without_name_of_bath
 from procedure.draft.counted_lots import count_lots, tell_of_bath
 from procedure.draft.course import Course, plain_name
-from procedure.draft.dipping_rounds import again, repeated_round
+from procedure.draft.dipping_rounds import (
+    again,
+    air_between,
+    repeated_round,
+    without_airing_between,
+)
 from procedure.draft.doings import Doing
 from procedure.draft.done_or_said import behind_caution, is_done, weighs_fibre, what_is_done
 from procedure.draft.fibres import declare_fibre, lot_for
@@ -408,7 +413,7 @@ def _follow_part(course: Course, part: Part) -> None:
     if done is None:
         return
     part = without_what_is_for_each(course, without_what_was_before(course, done))
-    part = without_name_of_bath(course, part)
+    part, between = without_airing_between(course, without_name_of_bath(course, part))
     turn_to_vessel(course, part)
     if not part.doing.act:
         turn_to_what_holds(course, part)
@@ -419,6 +424,8 @@ def _follow_part(course: Course, part: Part) -> None:
     if part.doing.act == "hold" and any("dip" in a.words for a in course.free(part, "times")):
         part = part._replace(doing=part.doing._replace(act="dip"))
     _work(course, part)
+    if between is not None:
+        air_between(course, between)
     _others_are_in(course, inside, baths)
 
 

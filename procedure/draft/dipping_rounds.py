@@ -21,6 +21,40 @@ MORE = re.compile(r"\s+more\b", re.I)
 MORE_BEFORE = re.compile(r"\b(?:another|a\s+further)\s+\Z", re.I)
 
 
+# "Three dips of two minutes, with ten minutes on the line in between": the airing of each round.
+BETWEEN = re.compile(
+    r"\s+(?:(?:in\s+the\s+(?:open\s+|fresh\s+)?air|on\s+the\s+(?:line|rack|rail)|out\s+of\s+(?:it|the\s+\w+)|hanging(?:\s+up)?"
+    r"|outside|airing)\s+)?(?:in\s+)?between\b(?!\s+\d)",
+    re.I,
+)
+AIRS = frozenset(("air", "dry", "rest", "leave", "squeeze", "rinse", "wash", "boil", "simmer"))
+
+
+def without_airing_between(course: Course, part: Part) -> tuple[Part, Amount | None]:
+    """The part without the time that fibre is out between its dips, and that time."""
+    if part.doing.act in AIRS:
+        return part, None
+    for one in course.free(part, "time"):
+        if BETWEEN.match(course.text, one.end):
+            rest = tuple(other for other in part.amounts if other is not one)
+            return part._replace(amounts=rest), one
+    return part, None
+
+
+def air_between(course: Course, time: Amount) -> None:
+    """Air fibre after the dip that the sentence has told last; else the time is left."""
+    last = course.steps[-1] if course.steps else None
+    if last is not None and last.verb == "air" and last.sentence == course.number:
+        course.steps.pop()  # "with ten minutes in the air between": said by its noun as well
+        last = course.steps[-1] if course.steps else None
+    if last is None or last.verb != "dip" or last.sentence != course.number:
+        return
+    if last.share != course.share:
+        return  # "and the last skein four": of which no dip has been told
+    aired = course.on_lot("air", {"for": time})
+    aired.cycle, last.cycle, last.repeat = last.repeat, last.repeat or last.cycle, None
+
+
 def again(course: Course, part: Part) -> None:
     """What the sentence has done to the fibre, done so many times; else told as not followed."""
     counts = [a for a in course.free(part, "times") if not a.bound and a.low == a.high]

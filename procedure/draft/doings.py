@@ -748,6 +748,8 @@ TO_A_BATH = re.compile(
 TAKES_PLACE = re.compile(r"\b(?:takes?|took|taking)\s+$", re.I)
 # "Water, mordant: 8 L", "mordant water: 8 L": for which bath it is, in a list.
 IN_A_LIST = re.compile(r"\bwater\s*[,(]\s*$", re.I)
+BETWEEN = re.compile(r"\bbetween\s+(?:(?:the|each|every|two|all)\s+)*$", re.I)
+IS_STUFF = re.compile(r"\s+(?:is|was|will\s+be)\s", re.I)
 WATER_FOR = re.compile(r"[\s-]+water\b", re.I)
 # "After-treatment with copperas", "pre-treatment was performed with galls": a deed, as a noun.
 TREATED = re.compile(
@@ -779,6 +781,10 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
         return False
     if word.startswith("out") and CARRIED.search(before):
         return False  # "the dyeing was carried out with 5 % of madder"
+    if word in ("dip", "dips", "dipping", "dippings") and BETWEEN.search(before):
+        return False  # "ten minutes in the air between dips"
+    if word in ("mordant", "dye") and IS_STUFF.match(behind):
+        return False  # "dye is 150 g of madder"
     if word in ("mordant", "dye") and (IN_A_LIST.search(before) or WATER_FOR.match(behind)):
         return False
     if word in ("age", "ages", "aged") and AGE.match(text, match.end()):

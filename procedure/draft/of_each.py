@@ -31,7 +31,7 @@ def of_each(
             made.append(amount)
             continue
         end = each.end() if each else amount.end
-        row = _row_behind(text, end, things) or _row_before(text, amount.start, things)
+        row = row_behind(text, end, things) or row_before(text, amount.start, things)
         if len(row) < LEAST:
             made.append(amount)
             continue
@@ -45,7 +45,7 @@ def of_each(
 LEAST = 2
 
 
-def _row_before(text: str, at: int, things: list[Thing]) -> list[Thing]:
+def row_before(text: str, at: int, things: list[Thing]) -> list[Thing]:
     """The things in a row that ends right before a place."""
     row: list[Thing] = []
     for thing in reversed([t for t in things if t.end <= at]):
@@ -57,7 +57,7 @@ def _row_before(text: str, at: int, things: list[Thing]) -> list[Thing]:
     return row
 
 
-def _row_behind(text: str, at: int, things: list[Thing]) -> list[Thing]:
+def row_behind(text: str, at: int, things: list[Thing]) -> list[Thing]:
     """The things in a row that begins right behind a place."""
     row: list[Thing] = []
     for thing in [t for t in things if t.start >= at]:

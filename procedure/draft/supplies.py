@@ -76,7 +76,7 @@ def stuff_of(course: Course, part: Part) -> list[Measured]:
     for amount in part.amounts:
         if amount.start in course.used:
             continue
-        if amount.kind == "volume" and _is_none_brought(course.text[: amount.start][-36:]):
+        if amount.kind == "volume" and _is_none_brought(course.text[: amount.start][-48:]):
             continue
         if AND_NOT_BOTH.search(course.text[: amount.start][-16:]):
             continue
@@ -179,17 +179,32 @@ ONE_OF_SIZE = re.compile(
     r"|carboy|demijohn|dish|tank|barrel)\b(?!\s+of\b)",
     re.I,
 )
+# "For one bucket of 10 litres", where no water is named behind it.
+VESSEL_OF = re.compile(
+    r"\b(?:kettle|pot|pan|saucepan|bucket|tub|bowl|basin|pail|bin|crock|copper|boiler|vessel|tank)\s+of\s+(?:about\s+|some\s+)?$",
+    re.I,
+)
 AN = re.compile(r"\b(?:an?|the|your|my|one|our|another)\s+(?:[a-z]+\s+)?$", re.I)
 # "You should have 5 gallons": what has come of it, and nothing that is brought.
 HAVE_NOW = re.compile(
     r"\b(?:(?:should|will|ought\s+to|'ll)\s+(?:now\s+)?(?:have|get|be\s+left\s+with)|end(?:ed)?\s+up\s+with"
-    r"|(?:am|is|are|was|were)\s+left\s+with)\s+(?:about\s+|some\s+|around\s+)?$",
+    r"|(?:am|is|are|was|were)\s+left\s+with|(?:this|that|it|which)\s+(?:should\s+|will\s+)?(?:gives?|gave|yields?|yielded|makes?"
+    r"|made|leaves?|left|comes?\s+to|came\s+to)(?:\s+(?:me|us|you|up))?(?:\s+with)?"
+    r"|(?:from\s+(?:this|that|it|these|them),?|out\s+of\s+(?:this|that|it|these|them),?)\s+(?:i|we|you)\s+(?:got|get))"
+    r"\s+(?:(?:about|some|around|roughly|only|just|nearly|almost|a\s+good|just\s+(?:under|over))\s+)?$",
     re.I,
 )
 
 
+def is_size_of_vessel(text: str, amount: Amount) -> bool:
+    """True for the litres of "one bucket of 10 litres", which name no stuff themselves."""
+    return VESSEL_OF.search(text[max(0, amount.start - 24) : amount.start]) is not None
+
+
 def _sizes_a_pot(text: str, amount: Amount) -> bool:
     if "-" in amount.words and SIZED.match(text, amount.end) is not None:
+        return True
+    if is_size_of_vessel(text, amount):
         return True
     before = text[max(0, amount.start - 24) : amount.start]
     return ONE_OF_SIZE.match(text, amount.end) is not None and AN.search(before) is not None
