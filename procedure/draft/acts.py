@@ -48,6 +48,7 @@ from procedure.draft.soaking import soak
 from procedure.draft.spoken_of import with_what_is_spoken_of
 from procedure.draft.stock import is_suds, part_played
 from procedure.draft.supplies import (
+    as_listed,
     base_of_ratio,
     stuff_of,
     turn_to,
@@ -145,7 +146,7 @@ def follow(course: Course, sentence: Sentence) -> None:
 def _notice_plants(course: Course, sentence: Sentence) -> None:
     for part in sentence.parts:
         for thing in part.things:
-            course.notice_plant(thing)
+            course.notice_plant(as_listed(course, thing))
 
 
 def _follow_parts(course: Course, headed: Sentence) -> None:

@@ -625,12 +625,18 @@ DETERMINED = re.compile(
 )
 
 
+SOAKS = frozenset(("soak", "steep"))
+FOR_ITS = re.compile(r"\b(?:for|after|before|during|of)\s+(?:the|your|an?)\s+(?:[a-z-]+\s+)?$", re.I)
+
+
 def _is_noun(before: str) -> bool:
     """True after an article, with at most an adjective between: "a warm place"."""
     found = DETERMINED.search(before)
     if found is None:
         return False
     between = (found["adjective"] or "").strip().lower()
+    if FOR_ITS.search(before) and _kind_of(between) == "material":
+        return True  # "for the soy soak:", "after the tannin soak"
     return not between or _kind_of(between) in ("", "verb")
 
 
@@ -733,10 +739,11 @@ CARRIED = re.compile(r"\bcarr(?:y|ied)\s+$", re.I)
 AGE = re.compile(
     r"s?\s*:?\s*\d{1,2}(?:\s*(?:-|to|and|or)\s*(?:\d{1,2}|up|over))?\s*(?:years\b|[.,;)]|$)", re.I
 )
-# "Stir 10 g of galls into 3 litres of water".
+# "Stir 10 g of galls into 3 litres of water", "stir the soda into the bath".
 STIRS = frozenset(("stir", "stirred"))
 STIRS_INTO = re.compile(
-    r"\s+(?:in\s+)?(?:the\s+)?(?:\d|½|¼|an?\s|half\s|one\s|two\s|three\s|four\s|five\s)[^.;,]{1,48}\binto\s",
+    r"\s+(?:in\s+)?(?:the\s+)?(?:\d|½|¼|an?\s|half\s|one\s|two\s|three\s|four\s|five\s)[^.;,]{1,48}\binto\s"
+    r"|\s+(?:the|your)\s+(?:[a-z]+\s+){1,3}?into\s+(?:the|it|your|this)\b",
     re.I,
 )
 SPREADS = frozenset(("spread", "drape", "draped"))
@@ -863,6 +870,8 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
         return False
     if word in ("work", "works") and WORK.search(before):
         return False
+    if word in SOAKS and behind.startswith(":") and FOR_ITS.search(before):
+        return False  # "for the soy soak: 100 g of beans, 4 litres of water"
     if word in NOUNS and not behind.startswith(":") and _is_noun(before):
         given = word in WASHES and GIVEN.search(before) is not None
         alone = word in WASHES and BEGINS_WITH_A.search(before) and DEED_GOES_ON.match(behind)

@@ -68,7 +68,7 @@ def _is_none_brought(before: str) -> bool:
 
 def stuff_of(course: Course, part: Part) -> list[Measured]:
     """Materials and water of a part with their amounts; a volume of nothing is of water."""
-    spoken: list[Thing] = [_as_listed(course, t) for t in part.things if t.kind in BROUGHT]
+    spoken: list[Thing] = [as_listed(course, t) for t in part.things if t.kind in BROUGHT]
     for thing in spoken:
         course.notice_plant(thing)
     owned: dict[int, list[Amount]] = {}
@@ -87,7 +87,7 @@ def stuff_of(course: Course, part: Part) -> list[Measured]:
             and bare_heat(course.text, course.sentence, amount)
         ):
             continue
-        of = _as_listed(course, of) if of is not None and not amount.base else of
+        of = as_listed(course, of) if of is not None and not amount.base else of
         if of is not None and of.kind in BROUGHT:
             owned.setdefault(of.start, []).append(amount)
             if of not in spoken:
@@ -135,7 +135,7 @@ def _purpose(text: str, item: Measured) -> str:
     return "" if found is None else "mordant" if found["mordant"] else "dye"
 
 
-def _as_listed(course: Course, thing: Thing) -> Thing:
+def as_listed(course: Course, thing: Thing) -> Thing:
     """A thing that is named by one word of what is listed: the soda, where soda ash is."""
     if thing.kind != "material" or " " in thing.words:
         return thing
@@ -516,11 +516,17 @@ def _listed_above(course: Course, item: Measured) -> tuple[Amount, ...]:
     return listed.amounts if listed is not None else ()
 
 
+LIQUOR_OF = re.compile(r"(?P<of>[a-z]{3,})-(?:milk|juice)")
+
+
 def _named_again(course: Course, part: Part, bath: Bath, name: str) -> bool:
     """True where a thing without an amount is one that is in a bath already."""
     poured = part.doing.act in ("put", "dissolve", "fill up")
     if name == "water":
         return not poured
+    liquor = LIQUOR_OF.fullmatch(name)
+    if liquor and any(one.name.startswith(liquor["of"]) for one in bath.stuff):
+        return True  # "put the cotton in the soy milk", where the soya beans have been strained
     return any(known.holds(name) for known in course.baths)
 
 
@@ -538,7 +544,8 @@ def bath_for(course: Course, part: Part, role: str, stuff: list[Measured]) -> Ba
         return course.new_bath(role)
     adds = bool(ADDS.match(part.doing.words)) or part.doing.act == "fill up"
     adding = adds and not MAKES.search(part.doing.words)
-    measured = any(one.amounts for one in stuff)
+    listed = {one.thing.name for one in course.stock.items if part_played(one.thing) == "dye"}
+    measured = any(one.amounts or one.thing.name in listed for one in stuff)
     if _calls_for_new(course, bath, role, adding, measured, said, stuff):
         return course.new_bath(role)
     if role and not bath.kind and not bath.had_fibre:
@@ -584,6 +591,8 @@ def _calls_for_new(
 ) -> bool:
     """True where what is brought cannot be meant for the bath at hand."""
     over = bath.had_fibre and not bath.fibre
+    if role == "dye" and not bath.kind and over and not INTO_THAT.search(said):
+        return True  # the fibre has been in milk or starch, and now it is dyed
     if role in ("mordant", "dye") and bath.had_fibre and is_suds([one.name for one in bath.stuff]):
         return True  # nobody mordants in the water that the fibre was washed in
     if (HEADED.match(said) and bath.begun) or (bath.had_fibre and _goes_into_it_next(course)):
