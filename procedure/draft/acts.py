@@ -298,8 +298,9 @@ def _turn_to_plants(course: Course, sentence: Sentence) -> None:
 
 def _come_to(course: Course) -> tuple[int, ...]:
     """How far the draft has come: what changes where a part is followed."""
-    held = sum(len(bath.stuff) for bath in course.baths) + len(course.stock.items)
-    return len(course.steps), len(course.used), held, len(course.not_followed)
+    held = sum(len(bath.stuff) for bath in course.baths)
+    listed = len(course.stock.items)
+    return len(course.steps), len(course.used), held, listed, len(course.not_followed)
 
 
 # Acts before which a bath may be kept for a time: "after 24 hours add the lime".
