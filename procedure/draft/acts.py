@@ -54,6 +54,7 @@ from procedure.draft.supplies import (
     turn_to,
     turn_to_called,
 )
+from procedure.draft.things import Thing
 from procedure.draft.treating import treat
 from procedure.draft.turning import turn
 from procedure.draft.unsettled_steps import Bath, allowed
@@ -125,7 +126,9 @@ def follow(course: Course, sentence: Sentence) -> None:
     course.base = base_of_ratio(course, every)
     if course.base is None and not any(weighs_fibre(course, amount) for amount in every):
         course.base = course.base_of_all
-    if FOR_ALL.search(sentence.words) or _is_for_all(course, every):
+    if course.base is not None and _is_one_lot(course, every):
+        course.base = None
+    elif FOR_ALL.search(sentence.words) or _is_for_all(course, every):
         course.base_of_all = course.base
     if course.base is not None and course.base.end > course.base.start:
         course.bases[course.number] = course.base
@@ -223,6 +226,35 @@ def _is_for_all(course: Course, every: list[Amount]) -> bool:
         return False
     others = [one for one in every if one.kind in ("mass", "volume") and one.start != base.start]
     return base.low == 1 or not others
+
+
+# "Per 4 oz skein you will need", "for each 100 g hank": one piece, which is what is worked on.
+ONE_PIECE = re.compile(
+    r"[\s-]+(?:[a-z]+\s+){0,2}?(?:skein|hank|ball|scarf|shawl|square|napkin|shirt)\b", re.I
+)
+PIECES = re.compile(r"\b(?:skeins|hanks|balls|scarves|shawls|squares|napkins|shirts)\b", re.I)
+
+
+def _is_one_lot(course: Course, every: list[Amount]) -> bool:
+    """Take the fibre that all amounts are for as the lot, where it is one piece or a heading's.
+
+    So is "To every ten pounds of goods.", alone above a recipe that weighs no other fibre: of its
+    gallons, which may be of two sizes, nobody could say how many go with a pound.
+    """
+    base = course.base
+    if base is None or base.end == base.start or course.steps or course.weighed:
+        return False
+    others = [one for one in every if one.kind in ("mass", "volume") and one.start != base.start]
+    piece = ONE_PIECE.match(course.text, base.end) and not PIECES.search(course.text)
+    if not piece and (others or base.low == 1 or base.unit != "lb"):
+        return False
+    thing = course.of(base) or Thing("fibre", "=yarn", "skein", base.start, base.end)
+    lot = lot_for(course, thing)
+    if lot.weight is not None or lot.count > 1:
+        return False
+    lot.weight = base
+    course.used.add(base.start)
+    return True
 
 
 CLEANS = frozenset(("scour", "wash"))
