@@ -444,10 +444,10 @@ def _is_state(word: str, before: str, behind: str) -> bool:
         return (
             bool(re.match(r"\s*(?:[,.;)]|$|at\b|into\b|and\b)", behind)) and "," not in before[-2:]
         )
+    if act in (*STATES, "rinse") and word.endswith(("ed", "wrung")) and STATES_BEFORE.search(before):
+        return bool(re.match(r"\s*[,)]", behind))
     if act not in STATES or not word.endswith(("ed", "wrung")):
         return False
-    if STATES_BEFORE.search(before):
-        return bool(re.match(r"\s*[,)]", behind))
     noun = re.search(
         r"([\w-]+)(?:\s+(?:in|next|now|then))?(?:,?\s*[\d./½¼¾]+\s?\w+(?:\s+each)?)?(?:,|\s*\()\s*"
         r"(?:(?:well|newly|already|previously|clean|pre-?)\s*)?$",
