@@ -27,12 +27,12 @@ BETWEEN = re.compile(
     r"|outside|airing)\s+)?(?:in\s+)?between\b(?!\s+\d)",
     re.I,
 )
-AIRS = frozenset(("air", "dry", "rest", "leave", "squeeze", "rinse", "wash", "boil", "simmer"))
+OTHERWISE = frozenset(("dry", "rest", "leave", "squeeze", "rinse", "wash", "boil", "simmer"))
 
 
 def without_airing_between(course: Course, part: Part) -> tuple[Part, Amount | None]:
     """The part without the time that fibre is out between its dips, and that time."""
-    if part.doing.act in AIRS:
+    if part.doing.act in OTHERWISE:
         return part, None
     for one in course.free(part, "time"):
         if BETWEEN.match(course.text, one.end):
@@ -43,16 +43,16 @@ def without_airing_between(course: Course, part: Part) -> tuple[Part, Amount | N
 
 def air_between(course: Course, time: Amount) -> None:
     """Air fibre after the dip that the sentence has told last; else the time is left."""
-    last = course.steps[-1] if course.steps else None
-    if last is not None and last.verb == "air" and last.sentence == course.number:
-        course.steps.pop()  # "with ten minutes in the air between": said by its noun as well
-        last = course.steps[-1] if course.steps else None
-    if last is None or last.verb != "dip" or last.sentence != course.number:
-        return
-    if last.share != course.share:
+    said = [one for one in course.steps[-2:] if course.number - one.sentence <= 1]
+    told = said and said[-1].verb == "air" and not said[-1].clauses  # "air it", "in the air"
+    dip = said[-2:][0] if told else said[-1] if said else None
+    if dip is None or dip.verb != "dip" or dip.share != course.share:
         return  # "and the last skein four": of which no dip has been told
+    if told:
+        course.steps.pop()
     aired = course.on_lot("air", {"for": time})
-    aired.cycle, last.cycle, last.repeat = last.repeat, last.repeat or last.cycle, None
+    aired.cycle = dip.cycle = dip.repeat or dip.cycle
+    dip.repeat = None
 
 
 def again(course: Course, part: Part) -> None:
