@@ -529,7 +529,9 @@ _HEATS = frozenset(("heat", "boil", "simmer", "hold", "prepare", "add", "cool", 
 _HEATS |= {"enter", "steep", "dye", "modify"}
 
 
-def _time_fits(step: str, thing: str, verb: str, inside: bool, holds: set[str], text: str) -> bool:
+def _time_fits(  # noqa: C901
+    step: str, thing: str, verb: str, inside: bool, holds: set[str], text: str
+) -> bool:
     if re.search(r"liquor$", step) and thing == "water":
         return verb in ("dissolve", "prepare", "add")
     if "cooling bath" in step or "in the bath" in step:

@@ -447,7 +447,7 @@ def _follow_part(course: Course, part: Part) -> None:
     if done is None:
         return
     part = without_what_is_for_each(course, without_what_was_before(course, done))
-    part, between = without_airing_between(course, without_name_of_bath(course, part))
+    part = without_name_of_bath(course, part)
     turn_to_vessel(course, part)
     if not part.doing.act:
         turn_to_what_holds(course, part)
@@ -457,9 +457,9 @@ def _follow_part(course: Course, part: Part) -> None:
         turn_to_called(course, part)
     if part.doing.act == "hold" and any("dip" in a.words for a in course.free(part, "times")):
         part = part._replace(doing=part.doing._replace(act="dip"))
+    part, between = without_airing_between(course, part)
     _work(course, part)
-    if between is not None:
-        air_between(course, between)
+    air_between(course, between)
     _others_are_in(course, inside, baths)
 
 

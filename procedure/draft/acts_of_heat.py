@@ -463,8 +463,10 @@ def _waits_to_be_washed(course: Course, part: Part) -> bool:
     """
     out = course.last_on == "lot" and not (course.bath and course.bath.fibre)
     end = course.sentence.end if course.sentence is not None else part.end
-    if out and not IN_THERE.search(part.words) and WHAT_IS_NEXT.search(
-        course.text, part.doing.end, end
+    if (
+        out
+        and not IN_THERE.search(part.words)
+        and WHAT_IS_NEXT.search(course.text, part.doing.end, end)
     ):
         return True
     materials = [thing.name for thing in part.things if thing.kind == "material"]

@@ -41,12 +41,17 @@ def without_airing_between(course: Course, part: Part) -> tuple[Part, Amount | N
     return part, None
 
 
-def air_between(course: Course, time: Amount) -> None:
+def air_between(course: Course, time: Amount | None) -> None:
     """Air fibre after the dip that the sentence has told last; else the time is left."""
+    if time is None:
+        return
     said = [one for one in course.steps[-2:] if course.number - one.sentence <= 1]
     told = said and said[-1].verb == "air" and not said[-1].clauses  # "air it", "in the air"
     dip = said[-2:][0] if told else said[-1] if said else None
     if dip is None or dip.verb != "dip" or dip.share != course.share:
+        if told:
+            said[-1].clauses["for"] = time
+            course.used.add(time.start)
         return  # "and the last skein four": of which no dip has been told
     if told:
         course.steps.pop()

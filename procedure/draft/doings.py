@@ -444,7 +444,11 @@ def _is_state(word: str, before: str, behind: str) -> bool:
         return (
             bool(re.match(r"\s*(?:[,.;)]|$|at\b|into\b|and\b)", behind)) and "," not in before[-2:]
         )
-    if act in (*STATES, "rinse") and word.endswith(("ed", "wrung")) and STATES_BEFORE.search(before):
+    if (
+        act in (*STATES, "rinse")
+        and word.endswith(("ed", "wrung"))
+        and STATES_BEFORE.search(before)
+    ):
         return bool(re.match(r"\s*[,)]", behind))
     if act not in STATES or not word.endswith(("ed", "wrung")):
         return False
@@ -626,7 +630,9 @@ DETERMINED = re.compile(
 
 
 SOAKS = frozenset(("soak", "steep"))
-FOR_ITS = re.compile(r"\b(?:for|after|before|during|of)\s+(?:the|your|an?)\s+(?:[a-z-]+\s+)?$", re.I)
+FOR_ITS = re.compile(
+    r"\b(?:for|after|before|during|of)\s+(?:the|your|an?)\s+(?:[a-z-]+\s+)?$", re.I
+)
 
 
 def _is_noun(before: str) -> bool:

@@ -286,7 +286,11 @@ def _capacities(course: Course, held: set[int]) -> list[Amount]:
         for part in sentence.parts:
             for amount in part.amounts:
                 of = sentence.of.get(amount.start)
-                if of is None and amount.kind == "volume" and is_size_of_vessel(course.text, amount):
+                if (
+                    of is None
+                    and amount.kind == "volume"
+                    and is_size_of_vessel(course.text, amount)
+                ):
                     found.append(amount)  # "for one bucket of 10 litres"
                     continue
                 if IN_ALL.match(course.text, amount.end):

@@ -46,10 +46,9 @@ LEAST = 2
 
 
 def _may_be_each(amount: Amount, row: list[Thing]) -> bool:
-    """True for stuff, and for stuff with one fibre of its weight: "wool and weld, 100 g of each"."""
+    """True for stuff, and with one fibre of its weight: "wool and weld, 100 g of each"."""
     fibres = sum(one.kind == "fibre" for one in row)
     return not fibres or (fibres == 1 and amount.kind == "mass")
-
 
 
 def row_before(text: str, at: int, things: list[Thing]) -> list[Thing]:

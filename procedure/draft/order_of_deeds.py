@@ -134,8 +134,9 @@ def _states_end(sentence: Sentence, parts: list[Part], index: int) -> int:
     """The part behind the last that says how fibre was made ready, from one that does."""
     end = index + 1
     while end < len(parts):
-        low, high = parts[end - 1].doing.end - sentence.start, parts[end].doing.start - sentence.start
-        joined = AND_SO.fullmatch(sentence.text, low, high)
+        low, high = parts[end - 1].doing.end, parts[end].doing.start
+        gap = sentence.text[low - sentence.start : high - sentence.start]
+        joined = AND_SO.fullmatch(gap)
         if joined is None or not parts[end].doing.words.endswith(STATE_ENDS):
             break
         end += 1
@@ -160,7 +161,8 @@ def in_order(sentence: Sentence) -> list[Part]:
         when = None if when is not None and ITS_OWN.match(when[0]) else when
         led = when is not None and not before[: when.start()].strip(" \n-*")
         if (when and not led and not OWN_CLAUSE.search(before[: when.start()])) or re.search(
-            r"\b(?:has been|have been|had been|previously|having been|already)\s+(?:(?:\w+ly|well|first|newly|just)\s+)?$",
+            r"\b(?:has been|have been|had been|previously|having been|already)\s+"
+            r"(?:(?:\w+ly|well|first|just)\s+)?$",
             before,
         ):
             end = _states_end(sentence, parts, index) if when is None else index + 1

@@ -210,6 +210,18 @@ def _sizes_a_pot(text: str, amount: Amount) -> bool:
     return ONE_OF_SIZE.match(text, amount.end) is not None and AN.search(before) is not None
 
 
+# "Jar A got 10 mL of the stock, jar B 20 mL, and jar C 40 mL": no water.
+TO_THE_NEXT = (
+    r"(?:and\s+|then\s+)*(?:to\s+|into\s+)?(?:the\s+)?(?:(?:beaker|jar|pot|pan|bowl|vessel|jug|bucket|bath|cup|glass|tube|flask)s?\s+\w{1,3}"
+    r"|(?:first|second|third|fourth|fifth|sixth|next|last|other)(?:\s+one)?|[a-f])\s+"
+)
+GOES_ON_WITH_IT = re.compile(
+    rf"\d\s*[a-z]+\s+of\s+(?!(?:[a-z]+\s+)?water)(?:[a-z-]+\s+){{0,3}}?[a-z-]+\s*[,;]\s*"
+    rf"(?:{TO_THE_NEXT}[\d.,]+\s*[a-z]+\s*[,;]?\s*)*{TO_THE_NEXT}$",
+    re.I,
+)
+
+
 def _is_water(text: str, amount: Amount, of: Thing | None, spoken: list[Thing]) -> bool:
     """True for an amount of liquor that names no stuff."""
     if amount.kind == "volume":
@@ -217,6 +229,8 @@ def _is_water(text: str, amount: Amount, of: Thing | None, spoken: list[Thing]) 
             return False  # "a 2 litre jug": how large it is
         if of is None and DOWN_TO.search(text[max(0, amount.start - 40) : amount.start]):
             return False  # "till it be reduced to a gallon": none is brought
+        if of is None and GOES_ON_WITH_IT.search(text[max(0, amount.start - 160) : amount.start]):
+            return False  # of what stands before: which vessel gets it is asked
         return of is None or of.kind in ("bath", "fibre")
     if of is not None and of.kind != "bath":
         return False
@@ -580,6 +594,14 @@ def _goes_into_it_next(course: Course) -> bool:
     return course.sentence is not None and TURNED_IN_IT.search(course.sentence.words) is not None
 
 
+def _is_no_dye_bath(bath: Bath, role: str, over: bool) -> bool:
+    """True for suds, and for milk or starch that the fibre has left: it is dyed in another."""
+    if role == "dye" and not bath.kind and over:
+        return True
+    suds = bath.had_fibre and is_suds([one.name for one in bath.stuff])
+    return role in ("mordant", "dye") and suds
+
+
 def _calls_for_new(
     course: Course,
     bath: Bath,
@@ -591,10 +613,8 @@ def _calls_for_new(
 ) -> bool:
     """True where what is brought cannot be meant for the bath at hand."""
     over = bath.had_fibre and not bath.fibre
-    if role == "dye" and not bath.kind and over and not INTO_THAT.search(said):
-        return True  # the fibre has been in milk or starch, and now it is dyed
-    if role in ("mordant", "dye") and bath.had_fibre and is_suds([one.name for one in bath.stuff]):
-        return True  # nobody mordants in the water that the fibre was washed in
+    if _is_no_dye_bath(bath, role, over and not INTO_THAT.search(said)):
+        return True
     if (HEADED.match(said) and bath.begun) or (bath.had_fibre and _goes_into_it_next(course)):
         return True
     if over and measured and role in ("mordant", "") and OWN_WATER.search(said):

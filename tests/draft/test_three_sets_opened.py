@@ -48,7 +48,10 @@ SAID = [
         "200 g of yarn. Dye was 50% weld. Pour boiling water over it, leave it 20 minutes, strain.",
         "stand dye-bath for 20 min",
     ),
-    ("200 g of yarn. Dye is 150 g of madder. Soak it in 5 L overnight.", "stand dye-bath overnight"),
+    (
+        "200 g of yarn. Dye is 150 g of madder. Soak it in 5 L overnight.",
+        "stand dye-bath overnight",
+    ),
     # How large a vessel is.
     (
         "For a bucket of 12 litres you need 100 g of wool, 20 g of indigo and 40 g of lime. Fill"
@@ -100,7 +103,10 @@ SAID = [
         "  dye wool in dye-bath for 6 min\n",
     ),
     # Left before what is done with it next, out of any bath.
-    (DYED + "Lift it and hang it to dry. Leave the wool for a week before you dye it.", "rest wool"),
+    (
+        DYED + "Lift it and hang it to dry. Leave the wool for a week before you dye it.",
+        "rest wool",
+    ),
     (
         "200 g of wool. Mordant it with 20 g of alum in 5 L of water for an hour. Squeeze it. Let"
         " the wool rest two days before dyeing.",
