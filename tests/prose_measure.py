@@ -369,6 +369,9 @@ def _same_of_the_lot(quantity: Any, amount: dict[str, Any], model: Any) -> bool:
     return bool(quantity.low and abs(quantity.low / whole.low - wanted) <= wanted / 50)
 
 
+ONE_PIECE = frozenset(("skein", "hank", "piece", "swatch"))
+
+
 def _same(quantity: Any, amount: dict[str, Any], found: Amount) -> bool:
     if amount["kind"] == "loose":
         return quantity.kind in ("loose", "spoon") or quantity.unit is not None
@@ -384,6 +387,7 @@ def _same(quantity: Any, amount: dict[str, Any], found: Amount) -> bool:
         quantity = quantity.each
     elif quantity.each is not None and quantity.low is not None:
         count, each = quantity.low, quantity.each  # "2 skeins of 50 g" is 100 g
+        count = Fraction(1) if amount["thing"] in ONE_PIECE else count  # and a skein 50 g
         if (
             each.low is not None
             and each.high in (None, each.low)
@@ -473,11 +477,18 @@ def _thing_fits(written: Any, amount: dict[str, Any], model: Any, text: str) -> 
     )
 
 
+PLAIN_BATH = re.compile(r"(?<![\w-])bath(?:-\d+)?\b")
+
+
 def _step_fits(line: int, amount: dict[str, Any], baths: Baths, text: str) -> bool:
     step, thing = amount["step"].lower(), amount["thing"].lower()
     verb, inside = baths.verb.get(line, ""), baths.fibre_in.get(line, False)
     holds = baths.holds.get(line, set())
     stuff = amount["kind"] not in ("time", "heat")
+    if re.search(r"\brins|^sour$|^soak$", step) and PLAIN_BATH.search(text):  # noqa: SIM102
+        # A bath of chalk, of bran or of soya milk is drafted as a bath that the fibre goes into.
+        if verb == "enter" or (stuff and verb in ("prepare", "add")):
+            return True
     for words, fits in _BY_STEP:
         if re.search(words, step):
             return fits(verb, step, amount["kind"] != "time")
@@ -538,7 +549,9 @@ _HEATS = frozenset(("heat", "boil", "simmer", "hold", "prepare", "add", "cool", 
 _HEATS |= {"enter", "steep", "dye", "modify"}
 
 
-def _time_fits(step: str, thing: str, verb: str, inside: bool, holds: set[str], text: str) -> bool:
+def _time_fits(  # noqa: C901
+    step: str, thing: str, verb: str, inside: bool, holds: set[str], text: str
+) -> bool:
     if re.search(r"liquor$", step) and thing == "water":
         return verb in ("dissolve", "prepare", "add")
     if "cooling bath" in step or "in the bath" in step:
@@ -549,7 +562,11 @@ def _time_fits(step: str, thing: str, verb: str, inside: bool, holds: set[str], 
         return verb in ("wet", "steep", "rest", "rinse")
     if re.search(r"entering", step):
         return verb in ("cool", "enter", "dye", "mordant", "heat", "steep", "prepare")
+    if re.search(r"^make\b", step) and not FIBRE.search(thing):
+        return not inside or verb == "prepare"
     if re.search(r"mordant|alum", step):
+        if not inside and any(_words(one) & _words(thing) for one in holds):
+            return True  # what is soaked itself for it, before the fibre goes in
         if "mordant-bath" in text and not FIBRE.search(thing):
             return True  # rhubarb that is boiled for the mordanting, with the fibre or without
         return (inside or verb == "prepare") and (

@@ -11,7 +11,12 @@ from procedure.draft.answered_questions import SPEAKER, answered
 from procedure.draft.called_baths import without_name_of_bath
 from procedure.draft.counted_lots import count_lots, tell_of_bath
 from procedure.draft.course import Course, plain_name
-from procedure.draft.dipping_rounds import again, repeated_round
+from procedure.draft.dipping_rounds import (
+    again,
+    air_between,
+    repeated_round,
+    without_airing_between,
+)
 from procedure.draft.doings import Doing
 from procedure.draft.done_or_said import behind_caution, is_done, weighs_fibre, what_is_done
 from procedure.draft.drawn_off import goes_back
@@ -44,11 +49,13 @@ from procedure.draft.soaking import soak
 from procedure.draft.spoken_of import with_what_is_spoken_of
 from procedure.draft.stock import is_suds, part_played
 from procedure.draft.supplies import (
+    as_listed,
     base_of_ratio,
     stuff_of,
     turn_to,
     turn_to_called,
 )
+from procedure.draft.things import Thing
 from procedure.draft.treating import treat
 from procedure.draft.turning import turn
 from procedure.draft.unsettled_steps import Bath, allowed
@@ -121,7 +128,9 @@ def follow(course: Course, sentence: Sentence) -> None:
     course.base = base_of_ratio(course, every)
     if course.base is None and not any(weighs_fibre(course, amount) for amount in every):
         course.base = course.base_of_all
-    if FOR_ALL.search(sentence.words) or _is_for_all(course, every):
+    if course.base is not None and _is_one_lot(course, every):
+        course.base = None
+    elif FOR_ALL.search(sentence.words) or _is_for_all(course, every):
         course.base_of_all = course.base
     if course.base is not None and course.base.end > course.base.start:
         course.bases[course.number] = course.base
@@ -143,7 +152,7 @@ def follow(course: Course, sentence: Sentence) -> None:
 def _notice_plants(course: Course, sentence: Sentence) -> None:
     for part in sentence.parts:
         for thing in part.things:
-            course.notice_plant(thing)
+            course.notice_plant(as_listed(course, thing))
 
 
 def _follow_parts(course: Course, headed: Sentence) -> None:
@@ -222,6 +231,35 @@ def _is_for_all(course: Course, every: list[Amount]) -> bool:
     return base.low == 1 or not others
 
 
+# "Per 4 oz skein you will need", "for each 100 g hank": one piece, which is what is worked on.
+ONE_PIECE = re.compile(
+    r"[\s-]+(?:[a-z]+\s+){0,2}?(?:skein|hank|ball|scarf|shawl|square|napkin|shirt)\b", re.I
+)
+PIECES = re.compile(r"\b(?:skeins|hanks|balls|scarves|shawls|squares|napkins|shirts)\b", re.I)
+
+
+def _is_one_lot(course: Course, every: list[Amount]) -> bool:
+    """Take the fibre that all amounts are for as the lot, where it is one piece or a heading's.
+
+    So is "To every ten pounds of goods.", alone above a recipe that weighs no other fibre: of its
+    gallons, which may be of two sizes, nobody could say how many go with a pound.
+    """
+    base = course.base
+    if base is None or base.end == base.start or course.steps or course.weighed:
+        return False
+    others = [one for one in every if one.kind in ("mass", "volume") and one.start != base.start]
+    piece = ONE_PIECE.match(course.text, base.end) and not PIECES.search(course.text)
+    if not piece and (others or base.low == 1 or base.unit != "lb"):
+        return False
+    thing = course.of(base) or Thing("fibre", "=yarn", "skein", base.start, base.end)
+    lot = lot_for(course, thing)
+    if lot.weight is not None or lot.count > 1:
+        return False
+    lot.weight = base
+    course.used.add(base.start)
+    return True
+
+
 CLEANS = frozenset(("scour", "wash"))
 
 
@@ -295,8 +333,9 @@ def _turn_to_plants(course: Course, sentence: Sentence) -> None:
 
 def _come_to(course: Course) -> tuple[int, ...]:
     """How far the draft has come: what changes where a part is followed."""
-    held = sum(len(bath.stuff) for bath in course.baths) + len(course.stock.items)
-    return len(course.steps), len(course.used), held, len(course.not_followed)
+    held = sum(len(bath.stuff) for bath in course.baths)
+    listed = len(course.stock.items)
+    return len(course.steps), len(course.used), held, listed, len(course.not_followed)
 
 
 # Acts before which a bath may be kept for a time: "after 24 hours add the lime".
@@ -421,7 +460,9 @@ def _follow_part(course: Course, part: Part) -> None:
         turn_to_called(course, part)
     if part.doing.act == "hold" and any("dip" in a.words for a in course.free(part, "times")):
         part = part._replace(doing=part.doing._replace(act="dip"))
+    part, between = without_airing_between(course, part)
     _work(course, part)
+    air_between(course, between)
     _others_are_in(course, inside, baths)
 
 

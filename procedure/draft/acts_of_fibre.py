@@ -6,6 +6,7 @@ import re
 
 from procedure.draft import limits
 from procedure.draft.acts_of_stuff import (
+    PUT_BACK,
     free_for_more,
     gather,
     plant_washed,
@@ -69,7 +70,7 @@ def enter(course: Course, part: Part) -> None:
         work_in(course, part, course.bath)
         return
     _turn_to_what_waits(course)
-    back = RETURNS.search(part.doing.words) is not None
+    back = RETURNS.search(part.doing.words) or PUT_BACK.match(course.text, part.doing.start)
     if course.bath is None or (
         course.stock and (not course.bath.stuff or (_left(course) and not back))
     ):

@@ -332,6 +332,8 @@ def hold(course: Course, part: Part) -> None:
         or _cooks(course, part)
     ):
         return
+    if _rests(course, part, phases_of(course, part)):
+        return
     damp = LIES_DAMP.search(part.words) and not IN_A_BATH.search(part.words)
     if course.last_on == "lot" and damp:
         clauses = wait_first(course, phases_of(course, part)[0])
@@ -505,8 +507,27 @@ def _lies_damp(course: Course, part: Part) -> bool:
     return damp and course.last_on == "lot"
 
 
+IN_THERE = re.compile(r"\b(?:in|into|under)\s+(?:it|there|the)\b", re.I)
+WHAT_IS_NEXT = re.compile(
+    r"\bbefore\s+(?:(?:you|we|i|they)\s+(?:\w+\s+)?(?:dye|wash|rinse|mordant)\b"
+    r"|(?:the\s+)?(?:first\s+)?(?:dyeing|washing|rinsing|mordanting|wash|rinse|dye-?\s?bath)\b)",
+    re.I,
+)
+
+
 def _waits_to_be_washed(course: Course, part: Part) -> bool:
-    """True for "dry it, and wait a week before the first wash with soap": into no bath."""
+    """True for "dry it, and wait a week before the first wash with soap": into no bath.
+
+    So does fibre that is out of its bath, "for a week before you dye it".
+    """
+    out = course.last_on == "lot" and not (course.bath and course.bath.fibre)
+    end = course.sentence.end if course.sentence is not None else part.end
+    if (
+        out
+        and not IN_THERE.search(part.words)
+        and WHAT_IS_NEXT.search(course.text, part.doing.end, end)
+    ):
+        return True
     materials = [thing.name for thing in part.things if thing.kind == "material"]
     dried = bool(course.steps) and course.steps[-1].verb == "dry"
     return dried and bool(materials) and is_suds(materials)

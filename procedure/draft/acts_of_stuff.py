@@ -147,11 +147,7 @@ def wet_out(course: Course, part: Part, stuff: list[Measured]) -> None:
 
 def put(course: Course, part: Part) -> None:
     """Stuff into a bath, or fibre where it is fibre that goes in."""
-    if _is_with_a_lid(course, part) or into_last_rinse(course, part):
-        return
-    if _poured(course, part) or _wetted(course, part):
-        return
-    if mixed_apart(course, part) or _filled_anew(course, part):
+    if any(done(course, part) for done in OTHERWISE_DONE):
         return
     if MAKES_UP.search(part.words) and not any(t.kind == "material" for t in part.things):
         fill_up(course, part)
@@ -601,3 +597,7 @@ def _is_at_hand(course: Course, item: Measured) -> bool:
     name = course.material(item.thing)
     listed = any(one.thing.name == item.thing.name for one in course.stock.items)
     return listed or any(bath.holds(name) for bath in course.baths)
+
+
+# Ways of putting that are read by themselves: each is true where it has followed the part.
+OTHERWISE_DONE = (_is_with_a_lid, into_last_rinse, _poured, _wetted, mixed_apart, _filled_anew)

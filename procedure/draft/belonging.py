@@ -66,7 +66,7 @@ NO_STUFF = frozenset(
     + "more total batch time times way weight size minutes hours heat side ends day days lot fibre"
     " example yield batch goods amount quantity note"
     " together altogether apiece should would could think say maybe perhaps please later earlier"
-    " well too also very quite rather ready enough anyway instead already least most"
+    " well too also very quite rather ready enough anyway instead already least most respectively"
     " rest same other others extra each water thing things bit one two longer less again".split()
 )
 ADJECTIVES = frozenset(

@@ -115,6 +115,7 @@ class Course:
         self.last_measured: tuple[int, Amount, Thing] | None = None  # with its sentence
         self.asked: Thing | None = None  # what a question asks the weight of
         self.spoken_of: Thing | None = None  # what the last sentence names, and does not measure
+        self.spoken_together: tuple[Thing, ...] = ()  # a fibre and a stuff, unmeasured
         self.readied: tuple[int, Thing] | None = None  # a plant cut or ground, and its sentence
         self.last_on = ""  # what was worked on: lot, bath
         self.focus = ""  # what "it" and "them" mean: fibre, material, bath

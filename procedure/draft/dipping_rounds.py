@@ -21,6 +21,45 @@ MORE = re.compile(r"\s+more\b", re.I)
 MORE_BEFORE = re.compile(r"\b(?:another|a\s+further)\s+\Z", re.I)
 
 
+# "Three dips of two minutes, with ten minutes on the line in between": the airing of each round.
+BETWEEN = re.compile(
+    r"\s+(?:(?:in\s+the\s+(?:open\s+|fresh\s+)?air|on\s+the\s+(?:line|rack|rail)|out\s+of\s+(?:it|the\s+\w+)|hanging(?:\s+up)?"
+    r"|outside|airing)\s+)?(?:in\s+)?between\b(?!\s+\d)",
+    re.I,
+)
+OTHERWISE = frozenset(("dry", "rest", "leave", "squeeze", "rinse", "wash", "boil", "simmer"))
+
+
+def without_airing_between(course: Course, part: Part) -> tuple[Part, Amount | None]:
+    """The part without the time that fibre is out between its dips, and that time."""
+    if part.doing.act in OTHERWISE:
+        return part, None
+    for one in course.free(part, "time"):
+        if BETWEEN.match(course.text, one.end):
+            rest = tuple(other for other in part.amounts if other is not one)
+            return part._replace(amounts=rest), one
+    return part, None
+
+
+def air_between(course: Course, time: Amount | None) -> None:
+    """Air fibre after the dip that the sentence has told last; else the time is left."""
+    if time is None:
+        return
+    said = [one for one in course.steps[-2:] if course.number - one.sentence <= 1]
+    told = said and said[-1].verb == "air" and not said[-1].clauses  # "air it", "in the air"
+    dip = said[-2:][0] if told else said[-1] if said else None
+    if dip is None or dip.verb != "dip" or dip.share != course.share:
+        if told:
+            said[-1].clauses["for"] = time
+            course.used.add(time.start)
+        return  # "and the last skein four": of which no dip has been told
+    if told:
+        course.steps.pop()
+    aired = course.on_lot("air", {"for": time})
+    aired.cycle = dip.cycle = dip.repeat or dip.cycle
+    dip.repeat = None
+
+
 def again(course: Course, part: Part) -> None:
     """What the sentence has done to the fibre, done so many times; else told as not followed."""
     counts = [a for a in course.free(part, "times") if not a.bound and a.low == a.high]

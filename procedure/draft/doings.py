@@ -497,10 +497,14 @@ def _is_state(word: str, before: str, behind: str) -> bool:
         return (
             bool(re.match(r"\s*(?:[,.;)]|$|at\b|into\b|and\b)", behind)) and "," not in before[-2:]
         )
+    if (
+        act in (*STATES, "rinse")
+        and word.endswith(("ed", "wrung"))
+        and STATES_BEFORE.search(before)
+    ):
+        return bool(re.match(r"\s*[,)]", behind))
     if act not in STATES or not word.endswith(("ed", "wrung")):
         return False
-    if STATES_BEFORE.search(before):
-        return bool(re.match(r"\s*[,)]", behind))
     noun = re.search(
         r"([\w-]+)(?:\s+(?:in|next|now|then))?(?:,?\s*[\d./½¼¾]+\s?\w+(?:\s+each)?)?(?:,|\s*\()\s*"
         r"(?:(?:well|newly|already|previously|clean|pre-?)\s*)?$",
@@ -679,6 +683,10 @@ DETERMINED = re.compile(
 
 
 SOMEBODY_DOES = frozenset(("i", "we", "you", "they", "he", "she", "one"))
+SOAKS = frozenset(("soak", "steep"))
+FOR_ITS = re.compile(
+    r"\b(?:for|after|before|during|of)\s+(?:the|your|an?)\s+(?:[a-z-]+\s+)?$", re.I
+)
 
 
 def _is_noun(before: str) -> bool:
@@ -689,6 +697,8 @@ def _is_noun(before: str) -> bool:
     between = (found["adjective"] or "").strip().lower()
     if between in SOMEBODY_DOES:
         return False  # "after that we wash it"
+    if FOR_ITS.search(before) and _kind_of(between) == "material":
+        return True  # "for the soy soak:", "after the tannin soak"
     return not between or _kind_of(between) in ("", "verb")
 
 
@@ -791,12 +801,13 @@ CARRIED = re.compile(r"\bcarr(?:y|ied)\s+$", re.I)
 AGE = re.compile(
     r"s?\s*:?\s*\d{1,2}(?:\s*(?:-|to|and|or)\s*(?:\d{1,2}|up|over))?\s*(?:years\b|[.,;)]|$)", re.I
 )
-# "Stir 10 g of galls into 3 litres of water".
+# "Stir 10 g of galls into 3 litres of water", "stir the soda into the bath".
 STIRS = frozenset(("stir", "stirred"))
 STIRS_INTO = re.compile(
     r"\s+(?:well\s+|gently\s+|slowly\s+)?(?:it|this|that|them|these|both|the\s+(?:solution|mixture|paste|liquid))"
     r"\s+(?:well\s+|gently\s+|slowly\s+)?into\s+"
-    r"|\s+(?:in\s+)?(?:the\s+)?(?:\d|½|¼|an?\s|half\s|one\s|two\s|three\s|four\s|five\s)[^.;,]{1,48}\binto\s",
+    r"|\s+(?:in\s+)?(?:the\s+)?(?:\d|½|¼|an?\s|half\s|one\s|two\s|three\s|four\s|five\s)[^.;,]{1,48}\binto\s"
+    r"|\s+(?:the|your)\s+(?:[a-z]+\s+){1,3}?into\s+(?:the|it|your|this)\b",
     re.I,
 )
 SPREADS = frozenset(("spread", "drape", "draped"))
@@ -808,6 +819,8 @@ TO_A_BATH = re.compile(
 TAKES_PLACE = re.compile(r"\b(?:takes?|took|taking)\s+$", re.I)
 # "Water, mordant: 8 L", "mordant water: 8 L": for which bath it is, in a list.
 IN_A_LIST = re.compile(r"\bwater\s*[,(]\s*$", re.I)
+BETWEEN = re.compile(r"\bbetween\s+(?:(?:the|each|every|two|all)\s+)*$", re.I)
+IS_STUFF = re.compile(r"\s+(?:is|was|will\s+be)\s", re.I)
 WATER_FOR = re.compile(r"[\s-]+water\b", re.I)
 # "After-treatment with copperas", "pre-treatment was performed with galls": a deed, as a noun.
 TREATED = re.compile(
@@ -848,6 +861,10 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
         return False
     if word.startswith("out") and CARRIED.search(before):
         return False  # "the dyeing was carried out with 5 % of madder"
+    if word in ("dip", "dips", "dipping", "dippings") and BETWEEN.search(before):
+        return False  # "ten minutes in the air between dips"
+    if word in ("mordant", "dye") and IS_STUFF.match(behind):
+        return False  # "dye is 150 g of madder"
     if word in ("mordant", "dye") and (IN_A_LIST.search(before) or WATER_FOR.match(behind)):
         return False
     if word == "dilute" and DILUTED_SO.search(before):
@@ -932,6 +949,8 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
         return False
     if word in ("work", "works") and WORK.search(before):
         return False
+    if word in SOAKS and behind.startswith(":") and FOR_ITS.search(before):
+        return False  # "for the soy soak: 100 g of beans, 4 litres of water"
     if word in NOUNS and not behind.startswith(":") and _is_noun(before):
         given = word in WASHES and GIVEN.search(before) is not None
         alone = word in WASHES and BEGINS_WITH_A.search(before) and DEED_GOES_ON.match(behind)

@@ -29,6 +29,7 @@ from procedure.draft.settled_lots import settle_lots
 from procedure.draft.shares import Lot
 from procedure.draft.short_names import with_short_names
 from procedure.draft.signs_of_doubt import leave_what_signs_speak_against
+from procedure.draft.supplies import is_size_of_vessel
 from procedure.draft.tending import Tended, tended
 from procedure.draft.unsettled_steps import Line
 from procedure.draft.unstated_stuff import give_what_is_said_elsewhere
@@ -285,6 +286,13 @@ def _capacities(course: Course, held: set[int]) -> list[Amount]:
         for part in sentence.parts:
             for amount in part.amounts:
                 of = sentence.of.get(amount.start)
+                if (
+                    of is None
+                    and amount.kind == "volume"
+                    and is_size_of_vessel(course.text, amount)
+                ):
+                    found.append(amount)  # "for one bucket of 10 litres"
+                    continue
                 if IN_ALL.match(course.text, amount.end):
                     continue  # "into the pot, 8 litres altogether" says how much is in it
                 if of is None or of.kind != "pot":

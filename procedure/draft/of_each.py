@@ -8,7 +8,7 @@ from procedure.draft.amount import Amount
 from procedure.draft.things import Thing
 
 KINDS = frozenset(("mass", "volume", "spoon", "share", "odd"))
-SOLID = frozenset(("material", "part"))
+ROW = frozenset(("material", "part", "fibre"))
 EACH = re.compile(r"\s*(?:of\s+)?(?:each|apiece)\b", re.I)
 ENDS_EACH = re.compile(r"\b(?:each|apiece)$", re.I)
 AND = re.compile(r"\s*(?:,|,?\s*\band\b|&|\+)\s*(?:(?:the|some|of|ground|dried|fresh)\s+)*", re.I)
@@ -31,8 +31,8 @@ def of_each(
             made.append(amount)
             continue
         end = each.end() if each else amount.end
-        row = _row_behind(text, end, things) or _row_before(text, amount.start, things)
-        if len(row) < LEAST:
+        row = row_behind(text, end, things) or row_before(text, amount.start, things)
+        if len(row) < LEAST or not _may_be_each(amount, row):
             made.append(amount)
             continue
         for index, thing in enumerate(row):
@@ -45,25 +45,31 @@ def of_each(
 LEAST = 2
 
 
-def _row_before(text: str, at: int, things: list[Thing]) -> list[Thing]:
+def _may_be_each(amount: Amount, row: list[Thing]) -> bool:
+    """True for stuff, and with one fibre of its weight: "wool and weld, 100 g of each"."""
+    fibres = sum(one.kind == "fibre" for one in row)
+    return not fibres or (fibres == 1 and amount.kind == "mass")
+
+
+def row_before(text: str, at: int, things: list[Thing]) -> list[Thing]:
     """The things in a row that ends right before a place."""
     row: list[Thing] = []
     for thing in reversed([t for t in things if t.end <= at]):
         gap = BEFORE if not row else AND
         end = row[0].start if row else at
-        if thing.kind not in SOLID or not gap.fullmatch(text, thing.end, end):
+        if thing.kind not in ROW or not gap.fullmatch(text, thing.end, end):
             break
         row.insert(0, thing)
     return row
 
 
-def _row_behind(text: str, at: int, things: list[Thing]) -> list[Thing]:
+def row_behind(text: str, at: int, things: list[Thing]) -> list[Thing]:
     """The things in a row that begins right behind a place."""
     row: list[Thing] = []
     for thing in [t for t in things if t.start >= at]:
         gap = BEHIND if not row else AND
         end = row[-1].end if row else at
-        if thing.kind not in SOLID or not gap.fullmatch(text, end, thing.start):
+        if thing.kind not in ROW or not gap.fullmatch(text, end, thing.start):
             break
         row.append(thing)
     return row

@@ -131,28 +131,47 @@ ITS_OWN = re.compile(
 )
 
 
+# "Already scoured and well rinsed": a second state behind the first.
+AND_SO = re.compile(r"\s*(?:,|,?\s*\band\b)\s+(?:(?:\w+ly|well)\s+)?", re.I)
+STATE_ENDS = ("ed", "wrung", "spun")
+
+
+def _states_end(sentence: Sentence, parts: list[Part], index: int) -> int:
+    """The part behind the last that says how fibre was made ready, from one that does."""
+    end = index + 1
+    while end < len(parts):
+        low, high = parts[end - 1].doing.end, parts[end].doing.start
+        gap = sentence.text[low - sentence.start : high - sentence.start]
+        joined = AND_SO.fullmatch(gap)
+        if joined is None or not parts[end].doing.words.endswith(STATE_ENDS):
+            break
+        end += 1
+    return end
+
+
 def in_order(sentence: Sentence) -> list[Part]:
     """The parts in the order of what happens: what has been done before comes first."""
     parts = _asides_first(with_wetting_first(sentence))
-    swapped = False
+    turned = 0  # parts that have been put in their place already
     for index in range(1, len(parts)):
-        if swapped:
-            swapped = False
+        if index < turned:
             continue
         before = parts[index - 1].words.lower()
         if _mordanted_first(parts[index - 1], parts[index]):
             fibre = tuple(t for t in parts[index].things if t.kind == "fibre")
             entry = parts[index - 1]._replace(things=fibre)
             parts[index - 1], parts[index] = parts[index], entry
-            swapped = True
+            turned = index + 2
             continue
         when = WHEN.search(before)
         when = None if when is not None and ITS_OWN.match(when[0]) else when
         led = when is not None and not before[: when.start()].strip(" \n-*")
         if (when and not led and not OWN_CLAUSE.search(before[: when.start()])) or re.search(
-            r"\b(?:has been|have been|had been|previously|having been|already)\s+(?:\w+ly\s+)?$",
+            r"\b(?:has been|have been|had been|previously|having been|already)\s+"
+            r"(?:(?:\w+ly|well|first|just)\s+)?$",
             before,
         ):
-            parts[index - 1], parts[index] = parts[index], parts[index - 1]
-            swapped = True
+            end = _states_end(sentence, parts, index) if when is None else index + 1
+            parts[index - 1 : end] = [*parts[index:end], parts[index - 1]]
+            turned = end + 1
     return parts

@@ -9,7 +9,7 @@ from procedure.draft.acts_of_stuff import wet_out, with_what_is_ready
 from procedure.draft.course import Course
 from procedure.draft.mordanting import BEFORE
 from procedure.draft.sentences import Part
-from procedure.draft.stock import Measured, is_suds, is_tannin, role_of
+from procedure.draft.stock import Measured, is_suds, is_tannin, part_played, role_of
 from procedure.draft.supplies import stuff_of, supply
 from procedure.draft.things import Thing
 from procedure.draft.unsettled_steps import Bath
@@ -206,8 +206,18 @@ def _is_fibre_soaked(course: Course, part: Part, materials: list[Measured]) -> b
     return course.focus == "fibre" and not plants
 
 
+ITSELF = re.compile(r"\s+(?:all\s+)?(?:the|your|these|those)\s+(?:dried\s+|dry\s+)?", re.I)
+
+
 def _is_soaked(course: Course, part: Part, item: Measured) -> bool:
-    """True for the galls of "steep 20 g of galls in water": they are soaked themselves."""
+    """True for the galls of "steep 20 g of galls in water": they are soaked themselves.
+
+    So are the beans of "soak the beans overnight", whatever they are for, but no alum.
+    """
+    if part_played(item.thing) != "mordant" and ITSELF.fullmatch(
+        course.text, part.doing.end, item.thing.start
+    ):
+        return True
     if not is_tannin(item.thing.name) or item.thing.start < part.doing.end:
         return False
     return (

@@ -68,7 +68,7 @@ def _is_none_brought(before: str) -> bool:
 
 def stuff_of(course: Course, part: Part) -> list[Measured]:
     """Materials and water of a part with their amounts; a volume of nothing is of water."""
-    spoken: list[Thing] = [_as_listed(course, t) for t in part.things if t.kind in BROUGHT]
+    spoken: list[Thing] = [as_listed(course, t) for t in part.things if t.kind in BROUGHT]
     for thing in spoken:
         course.notice_plant(thing)
     owned: dict[int, list[Amount]] = {}
@@ -76,7 +76,7 @@ def stuff_of(course: Course, part: Part) -> list[Measured]:
     for amount in part.amounts:
         if amount.start in course.used:
             continue
-        if amount.kind == "volume" and _is_none_brought(course.text[: amount.start][-36:]):
+        if amount.kind == "volume" and _is_none_brought(course.text[: amount.start][-48:]):
             continue
         if AND_NOT_BOTH.search(course.text[: amount.start][-16:]):
             continue
@@ -87,7 +87,7 @@ def stuff_of(course: Course, part: Part) -> list[Measured]:
             and bare_heat(course.text, course.sentence, amount)
         ):
             continue
-        of = _as_listed(course, of) if of is not None and not amount.base else of
+        of = as_listed(course, of) if of is not None and not amount.base else of
         if of is not None and of.kind in BROUGHT:
             owned.setdefault(of.start, []).append(amount)
             if of not in spoken:
@@ -152,7 +152,7 @@ def _purpose(text: str, item: Measured) -> str:
     return "" if found is None else "mordant" if found["mordant"] else "dye"
 
 
-def _as_listed(course: Course, thing: Thing) -> Thing:
+def as_listed(course: Course, thing: Thing) -> Thing:
     """A thing that is named by one word of what is listed: the soda, where soda ash is."""
     if thing.kind != "material" or " " in thing.words:
         return thing
@@ -196,20 +196,47 @@ ONE_OF_SIZE = re.compile(
     r"|carboy|demijohn|dish|tank|barrel)\b(?!\s+of\b)",
     re.I,
 )
+# "For one bucket of 10 litres", where no water is named behind it.
+VESSEL_OF = re.compile(
+    r"\b(?:kettle|pot|pan|saucepan|bucket|tub|bowl|basin|pail|bin|crock|copper|boiler|vessel|tank)\s+of\s+(?:about\s+|some\s+)?$",
+    re.I,
+)
 AN = re.compile(r"\b(?:an?|the|your|my|one|our|another)\s+(?:[a-z]+\s+)?$", re.I)
 # "You should have 5 gallons": what has come of it, and nothing that is brought.
 HAVE_NOW = re.compile(
     r"\b(?:(?:should|will|ought\s+to|'ll)\s+(?:now\s+)?(?:have|get|be\s+left\s+with)|end(?:ed)?\s+up\s+with"
-    r"|(?:am|is|are|was|were)\s+left\s+with)\s+(?:about\s+|some\s+|around\s+)?$",
+    r"|(?:am|is|are|was|were)\s+left\s+with|(?:this|that|it|which)\s+(?:should\s+|will\s+)?(?:gives?|gave|yields?|yielded|makes?"
+    r"|made|leaves?|left|comes?\s+to|came\s+to)(?:\s+(?:me|us|you|up))?(?:\s+with)?"
+    r"|(?:from\s+(?:this|that|it|these|them),?|out\s+of\s+(?:this|that|it|these|them),?)\s+(?:i|we|you)\s+(?:got|get))"
+    r"\s+(?:(?:about|some|around|roughly|only|just|nearly|almost|a\s+good|just\s+(?:under|over))\s+)?$",
     re.I,
 )
+
+
+def is_size_of_vessel(text: str, amount: Amount) -> bool:
+    """True for the litres of "one bucket of 10 litres", which name no stuff themselves."""
+    return VESSEL_OF.search(text[max(0, amount.start - 24) : amount.start]) is not None
 
 
 def _sizes_a_pot(text: str, amount: Amount) -> bool:
     if "-" in amount.words and SIZED.match(text, amount.end) is not None:
         return True
+    if is_size_of_vessel(text, amount):
+        return True
     before = text[max(0, amount.start - 24) : amount.start]
     return ONE_OF_SIZE.match(text, amount.end) is not None and AN.search(before) is not None
+
+
+# "Jar A got 10 mL of the stock, jar B 20 mL, and jar C 40 mL": no water.
+TO_THE_NEXT = (
+    r"(?:and\s+|then\s+)*(?:to\s+|into\s+)?(?:the\s+)?(?:(?:beaker|jar|pot|pan|bowl|vessel|jug|bucket|bath|cup|glass|tube|flask)s?\s+\w{1,3}"
+    r"|(?:first|second|third|fourth|fifth|sixth|next|last|other)(?:\s+one)?|[a-f])\s+"
+)
+GOES_ON_WITH_IT = re.compile(
+    rf"\d\s*[a-z]+\s+of\s+(?!(?:[a-z]+\s+)?water)(?:[a-z-]+\s+){{0,3}}?[a-z-]+\s*[,;]\s*"
+    rf"(?:{TO_THE_NEXT}[\d.,]+\s*[a-z]+\s*[,;]?\s*)*{TO_THE_NEXT}$",
+    re.I,
+)
 
 
 def _is_water(text: str, amount: Amount, of: Thing | None, spoken: list[Thing]) -> bool:
@@ -219,6 +246,8 @@ def _is_water(text: str, amount: Amount, of: Thing | None, spoken: list[Thing]) 
             return False  # "a 2 litre jug": how large it is
         if of is None and DOWN_TO.search(text[max(0, amount.start - 40) : amount.start]):
             return False  # "till it be reduced to a gallon": none is brought
+        if of is None and GOES_ON_WITH_IT.search(text[max(0, amount.start - 160) : amount.start]):
+            return False  # of what stands before: which vessel gets it is asked
         return of is None or of.kind in ("bath", "fibre")
     if of is not None and of.kind != "bath":
         return False
@@ -571,11 +600,17 @@ def _listed_above(course: Course, item: Measured) -> tuple[Amount, ...]:
     return listed.amounts if listed is not None else ()
 
 
+LIQUOR_OF = re.compile(r"(?P<of>[a-z]{3,})-(?:milk|juice)")
+
+
 def _named_again(course: Course, part: Part, bath: Bath, name: str) -> bool:
     """True where a thing without an amount is one that is in a bath already."""
     poured = part.doing.act in ("put", "dissolve", "fill up")
     if name == "water":
         return not poured
+    liquor = LIQUOR_OF.fullmatch(name)
+    if liquor and any(one.name.startswith(liquor["of"]) for one in bath.stuff):
+        return True  # "put the cotton in the soy milk", where the soya beans have been strained
     return any(known.holds(name) for known in course.baths)
 
 
@@ -593,7 +628,8 @@ def bath_for(course: Course, part: Part, role: str, stuff: list[Measured]) -> Ba
         return course.new_bath(role)
     adds = bool(ADDS.match(part.doing.words)) or part.doing.act == "fill up"
     adding = adds and not MAKES.search(part.doing.words)
-    measured = any(one.amounts for one in stuff)
+    listed = {one.thing.name for one in course.stock.items if part_played(one.thing) == "dye"}
+    measured = any(one.amounts or one.thing.name in listed for one in stuff)
     if _calls_for_new(course, bath, role, adding, measured, said, stuff):
         return course.new_bath(role)
     if role and not bath.kind and not bath.had_fibre:
@@ -628,6 +664,14 @@ def _goes_into_it_next(course: Course) -> bool:
     return course.sentence is not None and TURNED_IN_IT.search(course.sentence.words) is not None
 
 
+def _is_no_dye_bath(bath: Bath, role: str, over: bool) -> bool:
+    """True for suds, and for milk or starch that the fibre has left: it is dyed in another."""
+    if role == "dye" and not bath.kind and over:
+        return True
+    suds = bath.had_fibre and is_suds([one.name for one in bath.stuff])
+    return role in ("mordant", "dye") and suds
+
+
 def _calls_for_new(
     course: Course,
     bath: Bath,
@@ -639,8 +683,8 @@ def _calls_for_new(
 ) -> bool:
     """True where what is brought cannot be meant for the bath at hand."""
     over = bath.had_fibre and not bath.fibre
-    if role in ("mordant", "dye") and bath.had_fibre and is_suds([one.name for one in bath.stuff]):
-        return True  # nobody mordants in the water that the fibre was washed in
+    if _is_no_dye_bath(bath, role, over and not INTO_THAT.search(said)):
+        return True
     if (HEADED.match(said) and bath.begun) or (bath.had_fibre and _goes_into_it_next(course)):
         return True
     if over and measured and role in ("mordant", "") and OWN_WATER.search(said):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from procedure.draft import acts_of_fibre, acts_of_heat
+from procedure.draft import acts_of_fibre, acts_of_heat, acts_of_stuff
 from procedure.draft.course import Course
 from procedure.draft.in_vessels import is_of_new_vessel
 from procedure.draft.last_water import into_last_rinse

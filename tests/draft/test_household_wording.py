@@ -81,7 +81,7 @@ SAID = [
     (
         "Indigo, the best, well ground with water, half a pound; lime, two pounds. Put in twenty"
         " gallons of water. Throw in the lime.",
-        "indigo 1/2 lb, water 20 gal",
+        "indigo 1/2 lb, slaked-lime 2 lb, water 20 gal",
     ),
     ("Lime slaked with water, 2 lb. Add 10 gallons of water. Stir.", "slaked-lime 2 lb"),
     ("Boil 100 g of weld in 4 L of water for an hour anyhow.", "at least 1 h"),
