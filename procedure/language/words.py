@@ -316,8 +316,9 @@ def _scan(text: str, line: int, before: list[Token], lexicon: _Lexicon | None) -
     plain = {} if lexicon is None else lexicon.plain
     at = 0
     previous = before[-1].kind if before else ""
-    # The head is the place of the verb: the first word, or the first after a label.
-    head = not before
+    # The head is the place of the verb: the first word, or the first after a label, which may be
+    # alone on the line above.
+    head = not before or (previous == "LABEL" and len(before) == 1)
     while (found := match(text, at)) is not None:
         shape = found.lastgroup or "ODD"
         at, stop = found.span(shape)
