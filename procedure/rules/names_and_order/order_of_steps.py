@@ -454,6 +454,8 @@ def not_in_that_bath(study: Study) -> Iterator[Found]:
 def _in_no_bath(study: Study) -> Iterator[Found]:
     """Fibre that is lifted, with no word of what out of, and was in nothing since it hung or lay
     in the air, or from the first; of what a line that nobody can read does, nothing is known."""
+    # Fibre that was put into what nobody knows is somewhere; that name has its own finding.
+    lost = {lot for slip in study.flow.slips if slip.node is not None for lot in slip.node.lots}
     handled: dict[str, bool] = {}  # what lots there are knowledge of, and if they lie in nothing
     waiting: list[str] = []  # the baths that are there
     told: set[int] = set()
@@ -463,7 +465,7 @@ def _in_no_bath(study: Study) -> Iterator[Found]:
             waiting.append(node.bath)
         if (does.empties or does.stores) and node.bath in waiting and moment.bath_after is None:
             waiting.remove(node.bath)
-        lots = [lot for lot in node.lots if lot in moment.before.lots]
+        lots = [lot for lot in node.lots if lot in moment.before.lots and lot not in lost]
         absent = [
             lot for lot in lots if handled.get(lot, True) and not moment.before.lots[lot].bath
         ]
