@@ -199,7 +199,8 @@ def _without_brackets(tokens: list[Token]) -> list[Token]:
     kinds = [token.kind for token in tokens]
     for at in range(1, len(tokens) - 3):
         if kinds[at - 1 : at + 4] == ["WORD", "LPAR", "NUMBER", "UNIT", "RPAR"]:
-            return [*tokens[:at], *tokens[at + 1 : at + 3], *tokens[at + 4 :]]
+            rest = _without_brackets(tokens[at + 4 :])
+            return [*tokens[:at], *tokens[at + 1 : at + 3], *rest]
     return tokens
 
 

@@ -35,7 +35,7 @@ TABLES: dict[str, tuple[str, ...]] = {
     "materials": (*MATERIAL_TABLES, "part", "state", "look of materials"),
 }
 _FILLERS = frozenset(
-    "for only of a an the and with from in on to each all altogether total".split()
+    "& + for only of a an the and with from in on to each all altogether total".split()
 )
 
 
