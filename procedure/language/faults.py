@@ -251,9 +251,21 @@ def _in_its_order(tokens: list[Token], at: int, raws: Sequence[tuple[int, str]])
 _BE = frozenset("is are gets get was were being be".split())
 # Verbs whose past is no “-ed”.
 _PASTS = {
-    **{"left": "leave", "put": "put", "kept": "keep", "hung": "hang", "laid": "lay", "let": "let"},
-    **{"brought": "bring", "made": "make", "taken": "take", "held": "hold", "ground": "grind"},
-    **{"cut": "cut", "wrung": "wring", "drawn": "draw", "thrown": "throw"},
+    "left": "leave",
+    "put": "put",
+    "kept": "keep",
+    "hung": "hang",
+    "laid": "lay",
+    "let": "let",
+    "brought": "bring",
+    "made": "make",
+    "taken": "take",
+    "held": "hold",
+    "ground": "grind",
+    "cut": "cut",
+    "wrung": "wring",
+    "drawn": "draw",
+    "thrown": "throw",
 }
 
 
@@ -286,7 +298,8 @@ def _unmade_bath(
         return None
     label = pattern(r"^(?:(?:make|prepare|mix)-)?(?:(?:the|an?)-)?").sub("", label)
     if len(written := written_as(tokens, raws)) > _SHORT_LINE or '"' in written:
-        return _made_of_what(label) if tokens[1].kind in ("NUMBER", "LOOSE") else None
+        begun = tokens[1].kind in ("NUMBER", "LOOSE") or tokens[1].word in _MIXING
+        return _made_of_what(label) if begun else None
     kinds = [one.kind for one in tokens]
     pot = kinds.index("IN") + 1 if "IN" in kinds else 0
     if tokens[1].word in _MIXING and (mixed := _mixed(label, tokens, pot, raws)) is not None:

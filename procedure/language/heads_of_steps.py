@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from procedure.findings import Says, say
+from procedure.findings import say
 from procedure.language.everyday_order import heads
 from procedure.language.tree import BATHS, Fault
 from procedure.language.words import step_words

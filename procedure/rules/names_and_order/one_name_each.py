@@ -150,6 +150,17 @@ def _no_bath_of(slip: Slip) -> tuple[Says, Says] | None:
     return None
 
 
+def _of_that_kind(procedure: Procedure, name: str) -> list[str]:
+    """What is declared of the kind that a word says, where it is a few: the pots of “the pot”."""
+    kind = vocabulary().find(name, "vessel", "tool", "heater")
+    alike = [
+        made.name.text
+        for made in procedure.equipment.values()
+        if kind is not None and made.kind is not None and made.kind.name == kind.name
+    ]
+    return alike if len(alike) <= _FEW_NAMES else []
+
+
 def _name_of_a_step(study: Study, slip: Slip) -> tuple[Says, Says] | None:
     """What is said of “red-bath” where that is the label of a step which makes no bath.
 
@@ -277,6 +288,8 @@ def _not_there(study: Study, slip: Slip) -> tuple[Says, Says]:
             label=name.replace(" ", "-"),
             name=name,
         )
+    elif len(several := _of_that_kind(slip.procedure, name)) > 1:
+        remedy = say("Write which: {names}.", names=listed([f"“{one}”" for one in several], " or "))
     elif vocabulary().find(name, "vessel", "tool", "heater") is not None:
         remedy = say(
             "Write it among the equipment: “{label}: {kind}, for dyeing only”.",
