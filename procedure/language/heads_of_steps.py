@@ -52,8 +52,8 @@ def _told(raw: str, number: int, said: str, rest: str, waits: bool) -> Headed:
     remedy = say("Make a comment of it, on a line of its own: “# {words}”.", words=said)
     if waits:
         remedy = say(
-            "Make a comment of it, on a line of its own, “# {words}”, and say how long is waited in "
-            "the step before: “stand dye-bath overnight”.",
+            "Make a comment of it, on a line of its own, “# {words}”, and say how long is waited "
+            "in the step before: “stand dye-bath overnight”.",
             words=said,
         )
     return Headed(Fault(number, column, column + len(said), sentence, remedy), rest)

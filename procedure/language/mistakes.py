@@ -513,7 +513,8 @@ MISTAKES = (
     Mistake(
         "step",
         "UNTIL",
-        r"^(?:next |on )?(?:(?:mon|tues|wednes|thurs|fri|satur|sun)day|(?:the )?weekend|next week)\b"
+        r"^(?:next |on )?(?:(?:mon|tues|wednes|thurs|fri|satur|sun)day|(?:the )?weekend"
+        r"|next week)\b"
         r"(?: (?:morning|noon|afternoon|evening|night))?",
         "“{said}” says when, and a step says how long.",
         "Write how long that is: “for 2 d”, or “overnight”.",

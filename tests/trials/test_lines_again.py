@@ -1,7 +1,8 @@
 """Lines as beginners type them: each is read as it means, or asked about once with what is read.
 
-``lines_again.csv`` and ``lines_once_more.csv`` have a line a row, to be put behind the comment ``# part: ...`` of
-``first-lines-frame.dye``: what the handout then ``says`` (sentences parted by `` | ``), or else the
+``lines_again.csv`` and ``lines_once_more.csv`` have a line a row, to be put behind the comment
+``# part: ...`` of ``first-lines-frame.dye``: what the handout then ``says`` (sentences parted by
+`` | ``), or else the
 ``remedy`` of the one finding as it stands between its quotation marks, and the line as somebody
 would ``then`` write it, which holds that remedy and is read. The lines were written before the
 reader had seen them, and what each means was worked out by hand.

@@ -236,6 +236,33 @@ def _no_vessels(name: str) -> tuple[Says, Says] | None:
     )
 
 
+def _to_declare(study: Study, slip: Slip) -> Says:
+    """What to write for a name that is spelt like no other: where it is declared, or what is."""
+    name = slip.name.text
+    if vocabulary().material(name) is not None:
+        return say(
+            "Write it among the materials: “{label}: {name}”.",
+            label=name.replace(" ", "-"),
+            name=name,
+        )
+    several = _of_that_kind(slip.procedure, name)
+    if len(several) > 1:
+        return say("Write which: {names}.", names=listed([f"“{one}”" for one in several], " or "))
+    if vocabulary().find(name, "vessel", "tool", "heater") is not None:
+        return say(
+            "Write it among the equipment: “{label}: {kind}, for dyeing only”.",
+            label=name.replace(" ", "-"),
+            kind=name,
+        )
+    if known := by_kind(slip.procedure, slip.wanted, study):
+        return say(
+            "Declare it, or write the name of {wanted}: {known}.",
+            wanted=slip.wanted,
+            known=listed(["“" + one + "”" for one in known], last=" or "),
+        )
+    return say("Declare it, or write the name of {wanted}.", wanted=slip.wanted)
+
+
 def _not_there(study: Study, slip: Slip) -> tuple[Says, Says]:
     """What is said of a name that nothing bears, and what to write instead."""
     from procedure.rules.names_and_order.by_meaning import by_meaning
@@ -282,29 +309,8 @@ def _not_there(study: Study, slip: Slip) -> tuple[Says, Says]:
         _spelt_like(slip) or by_meaning(slip.procedure, name, slip.wanted) or "".join(baths[:1])
     ):
         remedy = _which(meant, baths)
-    elif vocabulary().material(name) is not None:
-        remedy = say(
-            "Write it among the materials: “{label}: {name}”.",
-            label=name.replace(" ", "-"),
-            name=name,
-        )
-    elif len(several := _of_that_kind(slip.procedure, name)) > 1:
-        remedy = say("Write which: {names}.", names=listed([f"“{one}”" for one in several], " or "))
-    elif vocabulary().find(name, "vessel", "tool", "heater") is not None:
-        remedy = say(
-            "Write it among the equipment: “{label}: {kind}, for dyeing only”.",
-            label=name.replace(" ", "-"),
-            kind=name,
-        )
     else:
-        known = by_kind(slip.procedure, slip.wanted, study)
-        remedy = say("Declare it, or write the name of {wanted}.", wanted=slip.wanted)
-        if known:
-            remedy = say(
-                "Declare it, or write the name of {wanted}: {known}.",
-                wanted=slip.wanted,
-                known=listed(["“" + one + "”" for one in known], last=" or "),
-            )
+        remedy = _to_declare(study, slip)
     return say("Nothing is called “{name}” here.", name=name), remedy
 
 
