@@ -364,11 +364,13 @@ def _after_a_dash(tokens: list[Token], raws: Sequence[tuple[int, str]]) -> tuple
 
 
 def _as_is_done(words: str) -> str:
-    """The verb of a word that tells what was done: wet out, of “wetted out”; empty for others."""
+    """The verb of a word that tells what was or is done: wet out, of “wetted out” and “wetting
+    out”; empty for others."""
     first, _, second = words.partition(" ")
-    if not first.endswith("ed"):
+    ending = next((one for one in ("ed", "ing") if first.endswith(one)), "")
+    if not ending:
         return ""
-    stem = first.removesuffix("ed")
+    stem = first.removesuffix(ending)
     for one in (stem, f"{stem}e", stem[:-1] if stem[-1:] == stem[-2:-1] else stem):
         verb = f"{one} {second}".rstrip()
         if verb in heads():
@@ -776,7 +778,8 @@ def _weight_in_front(tokens: list[Token]) -> tuple[Says, Says] | None:
     """“100 g wool yarn”, which is yarn: wool yarn, 100 g."""
     amount = list(takewhile(lambda token: token.kind in ("NUMBER", "UNIT"), tokens))
     rest = tokens[len(amount) :]
-    spoken = [one.text for one in takewhile(lambda token: token.kind == "WORD", rest)]
+    told = list(takewhile(lambda token: token.kind in ("WORD", "OF"), rest))
+    spoken = [one.text for one in told if one.kind == "WORD"]
     spoken = spoken[1:] if spoken[:1] == ["of"] else spoken
     if not spoken or amount[-1].kind != "UNIT" or amount[-1].word not in vocabulary().units:
         return None
@@ -786,7 +789,7 @@ def _weight_in_front(tokens: list[Token]) -> tuple[Says, Says] | None:
             "Write it so: “{label}: {said}, {amount}”.",
             label=spoken[-1],
             said=" ".join(spoken),
-            amount=" ".join(one.text for one in amount),
+            amount=" ".join(one.text for one in amount) + _all_of(rest[len(told) :]),
         ),
     )
 

@@ -62,7 +62,7 @@ MISTAKES = (
         "",
         r"^(\d{1,2})[/.-] ?(\d{1,2})[/.-] ?(\d{4}|\d{2})",
         "“{said}” does not begin with the year.",
-        "Write the year first, then the month, then the day: “revised 2026-11-05”.",
+        "Write the year first, then the month, then the day: “revised {day}”.",
     ),
     Mistake(
         "header",
@@ -91,6 +91,13 @@ MISTAKES = (
         r"^[^\W\d].*",
         "“{said}” is no day.",
         "Write the year, the month and the day in figures: “revised 2026-11-05”.",
+    ),
+    Mistake(
+        "header",
+        "",
+        r"^(?:author|writer|who|name) ?:? (?P<said>[^\"“”]{2,70})$",
+        "Who wrote it is said with “by”.",
+        'Write it so: “by "{said}"”.',
     ),
     Mistake(
         "header",
@@ -201,6 +208,15 @@ MISTAKES = (
         r"(?: of (?:the )?[^\W\d]+)?",
         "“{said}” says when, and the order of the lines says that.",
         "Leave it out, and begin with the verb: “lift yarn from dye-bath”.",
+    ),
+    Mistake(
+        "step",
+        "",
+        r"^(?:at |by )?(?:\d{1,2} ?[:.] ?\d\d(?: ?(?:am|pm|h))?|\d{1,2} ?(?:am|pm|o['’]clock))"
+        r"(?: ?[:,.–—-])? ?(?P<said>[^\W\d][^\"“]{3,70})$",
+        "A clock says when, and the order of the lines says that.",
+        "Write how long each step lasts, as in “for 1 h”, and begin this line with its verb: "
+        "“{said}”.",
     ),
     Mistake(
         "step",
@@ -1000,6 +1016,10 @@ _SOME_DAY = "2026-11-05"
 def _day(said: str) -> str:
     """A day that is said with the name of its month, in figures; some day for any other."""
     words = re.findall(r"[^\W\d_]{3,}|\d+", said.lower())
+    if [len(word) for word in words if word.isdigit()][2:] == [4]:  # 14/06/2026
+        first, second = sorted((int(words[0]), int(words[1])))
+        if first < 13 <= second:  # one of the two is no month
+            words = [str(second), _MONTHS[first - 1], words[2]] if first else words
     months = [_MONTHS.index(word[:3]) + 1 for word in words if word[:3] in _MONTHS]
     years = [int(word) for word in words if word.isdigit() and len(word) == 4]
     days = [int(word) for word in words if word.isdigit() and len(word) < 3]
