@@ -40,7 +40,6 @@ _DECLARED = ("fibre", "equipment", "materials")
 _EQUIPMENT = ("vessel", "tool", "heater")
 
 
-@cache
 def _is_no_water(kind: str) -> bool:
     """False for the “rain” of rain water, a hot water and lime water, which are no bath’s."""
     known = vocabulary()

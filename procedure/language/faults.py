@@ -333,7 +333,8 @@ def _mixed(
         return None
     into = next((at for at in range(2, pot) if tokens[at].kind in ("INTO", "WITH")), pot - 1)
     runs = (tokens[2:into], tokens[into + 1 : pot - 1], tokens[pot + 1 :])
-    things = ", ".join(written_as(run, raws).strip(", ") for run in runs if run)
+    said = (written_as(run, raws).strip(", ").removeprefix("with ") for run in runs if run)
+    things = ", ".join(said)
     return Says("What a bath is made of comes after “prepare”."), say(
         "Write it so: “{label}: prepare in {pot} with {things}”.",
         label=label,
