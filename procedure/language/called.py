@@ -40,6 +40,13 @@ _DECLARED = ("fibre", "equipment", "materials")
 _EQUIPMENT = ("vessel", "tool", "heater")
 
 
+def _is_no_water(kind: str) -> bool:
+    """False for the “rain” of rain water, a hot water and lime water, which are no bath’s."""
+    known = vocabulary()
+    water = known.find(kind, "water") is not None or known.material(f"{kind} water") is not None
+    return not water and kind not in known.heats
+
+
 class Called:
     """The names of one text so far, by the words that people say for them.
 
@@ -191,6 +198,10 @@ class Called:
                 self._meant.pop(said, None)
                 self._meant.pop(said.lower(), None)
                 self._grown(said, name)
+                # “The alum water”, poured away; lime water is a thing of its own.
+                kind = said.removesuffix(" bath")
+                if _is_no_water(kind):
+                    self._note(f"{kind} water", name)
             self._note(said, name)
             if said != said.lower():
                 self._note(said.lower(), name)

@@ -67,6 +67,8 @@ def _has_a_mark(tokens: list[Token]) -> bool:
     for kind, text, _, _, _ in tokens:
         if before == "LPAR" and kind != "NUMBER":
             return True  # a remark, and no second reading of an amount
+        if kind == "LPAR" and before == "NAME":
+            return True  # in dye-bath (80 °C, 1 h)
         if kind == "NAME":
             if not text.islower() or before in _NO_NAME_BEHIND or text[0] == "x":
                 return True  # Rinse; hold 1 h cool; x3

@@ -237,12 +237,55 @@ def _in_its_order(tokens: list[Token], at: int, raws: Sequence[tuple[int, str]])
         clause = written_as(tokens[at:verb], raws).rstrip(", ")
         said = f"{written_as(tokens[verb:], raws)} {clause}"
         return say("Begin with its verb: “{said}”.", said=said)
+    if (is_done := _said_of_a_thing(tokens, at, raws)) is not None:
+        return is_done
     for words in (2, 1):
         run = tokens[at : at + words]
         present = _as_is_done(" ".join(one.text.lower() for one in run))
         if present and len(tokens) > at + words:
             rest = written_as(tokens[at + words :], raws)
             return say("Say what is to be done: “{verb} {rest}”.", verb=present, rest=rest)
+    return None
+
+
+_BE = frozenset("is are gets get was were being be".split())
+# Verbs whose past is no “-ed”.
+_PASTS = {
+    "left": "leave",
+    "put": "put",
+    "kept": "keep",
+    "hung": "hang",
+    "laid": "lay",
+    "let": "let",
+    "brought": "bring",
+    "made": "make",
+    "taken": "take",
+    "held": "hold",
+    "ground": "grind",
+    "cut": "cut",
+    "wrung": "wring",
+    "drawn": "draw",
+    "thrown": "throw",
+}
+
+
+def _said_of_a_thing(tokens: list[Token], at: int, raws: Sequence[tuple[int, str]]) -> Says | None:
+    """How “yarn is dyed in weld-bath for 1 h” is written; None for any other line."""
+    be = next((n for n in range(at + 1, len(tokens)) if tokens[n].word in _BE), 0)
+    things = tokens[at:be]
+    if not things or len(things) > _INVERTED or any(one.kind != "NAME" for one in things):
+        return None
+    behind = tokens[be + 1 :]
+    for words in (2, 1):
+        done = " ".join([one.text.lower() for one in behind[:words]])
+        first, _, second = done.partition(" ")
+        past = f"{_PASTS[first]} {second}".rstrip() if first in _PASTS else ""
+        verb = _as_is_done(done) or (past if past in heads() else "")
+        if len(behind) >= words and verb:
+            thing = written_as(things, raws)
+            rest = written_as(behind[words:], raws) if behind[words:] else ""
+            said = f"{verb} {thing} {rest}".rstrip()
+            return say("Say what is to be done: “{said}”.", said=said)
     return None
 
 
@@ -255,9 +298,12 @@ def _unmade_bath(
         return None
     label = pattern(r"^(?:(?:make|prepare|mix)-)?(?:(?:the|an?)-)?").sub("", label)
     if len(written := written_as(tokens, raws)) > _SHORT_LINE or '"' in written:
-        return _made_of_what(label) if tokens[1].kind in ("NUMBER", "LOOSE") else None
+        begun = tokens[1].kind in ("NUMBER", "LOOSE") or tokens[1].word in _MIXING
+        return _made_of_what(label) if begun else None
     kinds = [one.kind for one in tokens]
     pot = kinds.index("IN") + 1 if "IN" in kinds else 0
+    if tokens[1].word in _MIXING and (mixed := _mixed(label, tokens, pot, raws)) is not None:
+        return mixed
     if kinds[pot : pot + 1] == ["NAME"]:
         if any(tokens[1].word in known for known in (heads(), everyday())):
             return None  # “mix” is to be done, and no thing
@@ -270,6 +316,27 @@ def _unmade_bath(
         return None
     return Says("What a bath is made of comes after “prepare”."), say(
         "Write it so: “{label}: prepare in {pot} {things}”.",
+        label=label,
+        pot=tokens[pot].text,
+        things=things,
+    )
+
+
+_MIXING = frozenset(("mix", "combine", "blend"))
+
+
+def _mixed(
+    label: str, tokens: list[Token], pot: int, raws: Sequence[tuple[int, str]]
+) -> tuple[Says, Says] | None:
+    """What is said of “vat: mix 10 g indigo into 8 L water in pot”; None without a pot."""
+    if not pot or pot >= len(tokens) or tokens[pot].kind != "NAME":
+        return None
+    into = next((at for at in range(2, pot) if tokens[at].kind in ("INTO", "WITH")), pot - 1)
+    runs = (tokens[2:into], tokens[into + 1 : pot - 1], tokens[pot + 1 :])
+    said = (written_as(run, raws).strip(", ").removeprefix("with ") for run in runs if run)
+    things = ", ".join(said)
+    return Says("What a bath is made of comes after “prepare”."), say(
+        "Write it so: “{label}: prepare in {pot} with {things}”.",
         label=label,
         pot=tokens[pot].text,
         things=things,
@@ -298,11 +365,13 @@ def _after_a_dash(tokens: list[Token], raws: Sequence[tuple[int, str]]) -> tuple
 
 
 def _as_is_done(words: str) -> str:
-    """The verb of a word that tells what was done: wet out, of “wetted out”; empty for others."""
+    """The verb of a word that tells what was or is done: wet out, of “wetted out” and “wetting
+    out”; empty for others."""
     first, _, second = words.partition(" ")
-    if not first.endswith("ed"):
+    ending = next((one for one in ("ed", "ing") if first.endswith(one)), "")
+    if not ending:
         return ""
-    stem = first.removesuffix("ed")
+    stem = first.removesuffix(ending)
     for one in (stem, f"{stem}e", stem[:-1] if stem[-1:] == stem[-2:-1] else stem):
         verb = f"{one} {second}".rstrip()
         if verb in heads():
@@ -647,6 +716,11 @@ def _without_a_name(tokens: list[Token]) -> tuple[Says, Says] | None:
     rest = tokens[len(told) :]
     if rest and rest[0].text in _FOR_A_COLON:
         return _with_a_colon(spoken, rest[1:])
+    if [one.text for one in (*rest[:1], *rest[-1:])] == ["(", ")"]:
+        return _with_brackets(spoken, rest[1:-1])
+    turned = " ".join((*spoken[1:], *spoken[:1]))  # alum (potassium)
+    if not rest and len(spoken) > 1 and vocabulary().material(turned) is not None:
+        return UNNAMED, say("Write it so: “{label}: {said}”.", label=spoken[0], said=turned)
     label, said = "-".join(spoken), tokens
     # Only the colon was forgotten: “yarn wool yarn”.
     if len(spoken) > 1 and not _known_thing(spoken) and _known_thing(spoken[1:]):
@@ -676,6 +750,25 @@ def _with_a_colon(spoken: list[str], rest: list[Token]) -> tuple[Says, Says]:
     return Says("A name is followed by a colon."), remedy
 
 
+def _with_brackets(spoken: list[str], inner: list[Token]) -> tuple[Says, Says]:
+    """“scarf (60 g silk)”, which is scarf: 60 g silk, and “alum (potassium)” potassium alum."""
+    words, name = [one.text for one in inner if one.kind == "WORD"], " ".join(spoken)
+    written = _all_of(inner)
+    both = " ".join((*words, name))
+    if len(words) == len(inner) and vocabulary().material(both) is not None:
+        written = both
+    elif not any(_is_stuff(word) for word in words):
+        written = f"{name}, {written}"
+    if not inner or len(written) > _SHORT_LINE or '"' in written:
+        return UNNAMED, shown("Write it so: “yarn: wool yarn, {some_yarn}”.")
+    return UNNAMED, say("Write it so: “{label}: {said}”.", label="-".join(spoken), said=written)
+
+
+def _is_stuff(word: str) -> bool:
+    known = vocabulary()
+    return known.find(word, "fibres") is not None or known.material(word) is not None
+
+
 def _all_of(tokens: list[Token]) -> str:
     from procedure.language.mistakes import as_written
 
@@ -686,7 +779,8 @@ def _weight_in_front(tokens: list[Token]) -> tuple[Says, Says] | None:
     """“100 g wool yarn”, which is yarn: wool yarn, 100 g."""
     amount = list(takewhile(lambda token: token.kind in ("NUMBER", "UNIT"), tokens))
     rest = tokens[len(amount) :]
-    spoken = [one.text for one in takewhile(lambda token: token.kind == "WORD", rest)]
+    told = list(takewhile(lambda token: token.kind in ("WORD", "OF"), rest))
+    spoken = [one.text for one in told if one.kind == "WORD"]
     spoken = spoken[1:] if spoken[:1] == ["of"] else spoken
     if not spoken or amount[-1].kind != "UNIT" or amount[-1].word not in vocabulary().units:
         return None
@@ -696,7 +790,7 @@ def _weight_in_front(tokens: list[Token]) -> tuple[Says, Says] | None:
             "Write it so: “{label}: {said}, {amount}”.",
             label=spoken[-1],
             said=" ".join(spoken),
-            amount=" ".join(one.text for one in amount),
+            amount=" ".join(one.text for one in amount) + _all_of(rest[len(told) :]),
         ),
     )
 

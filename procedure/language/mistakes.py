@@ -14,6 +14,7 @@ from functools import cache
 from procedure.findings import Says
 from procedure.language.tree import Token, written_as
 from procedure.quantity.record import NamedTuple
+from procedure.vocabulary import vocabulary
 from procedure.vocabulary.data_files import parts, rows
 from procedure.wording.samples import shown
 
@@ -61,7 +62,7 @@ MISTAKES = (
         "",
         r"^(\d{1,2})[/.-] ?(\d{1,2})[/.-] ?(\d{4}|\d{2})",
         "“{said}” does not begin with the year.",
-        "Write the year first, then the month, then the day: “revised 2026-11-05”.",
+        "Write the year first, then the month, then the day: “revised {day}”.",
     ),
     Mistake(
         "header",
@@ -94,6 +95,13 @@ MISTAKES = (
     Mistake(
         "header",
         "",
+        r"^(?:author|writer|who|name) ?:? (?P<said>[^\"“”]{2,70})$",
+        "Who wrote it is said with “by”.",
+        'Write it so: “by "{said}"”.',
+    ),
+    Mistake(
+        "header",
+        "",
         r"^(?:author|writer|who|name)\b",
         "Who wrote it is said with “by”.",
         'Write it so: “by "Fellside Dye Circle"”.',
@@ -122,9 +130,9 @@ MISTAKES = (
     Mistake(
         "header",
         "",
-        r"^(?:wear|gloves|ppe|protection)\b",
+        r"^(?:wear|gloves|ppe|protection)\b.*",
         "What is worn is said with “wearing”.",
-        "Write it so: “wearing gloves”.",
+        "Write it so: “wearing {worn}”.",
     ),
     Mistake(
         "header",
@@ -204,9 +212,25 @@ MISTAKES = (
     Mistake(
         "step",
         "",
+        r"^(?:at |by )?(?:\d{1,2} ?[:.] ?\d\d(?: ?(?:am|pm|h))?|\d{1,2} ?(?:am|pm|o['’]clock))"
+        r"(?: ?[:,.–—-])? ?(?P<said>[^\W\d][^\"“]{3,70})$",
+        "A clock says when, and the order of the lines says that.",
+        "Write how long each step lasts, as in “for 1 h”, and begin this line with its verb: "
+        "“{said}”.",
+    ),
+    Mistake(
+        "step",
+        "",
         r"^(?:the )?(?:next|following) (?:day|morning|evening|week)\b",
         "“{said}” is a wait, and belongs to the step before.",
         "Write it there: “stand dye-bath until-next-day”.",
+    ),
+    Mistake(
+        "step",
+        "",
+        r"^if (?P<said>[^\"“,]+?)(?:, ?(?:then )?| then )(?=[^\W\d_]).*",
+        "A condition is written in quotation marks, and what is then done is written below it.",
+        'Write it so: “if "{said}"”, and below it, two blanks deeper, what is done then.',
     ),
     Mistake(
         "step",
@@ -501,6 +525,15 @@ MISTAKES = (
         r"^(?:each|every) (?:time|round)\b",
         "“{said}” says that it is done several times, and not how often.",
         "Write how often after the verb: “rinse yarn 3 times in tub with water {some_water}”.",
+    ),
+    Mistake(
+        "step",
+        "UNTIL",
+        r"^(?:next |on )?(?:(?:mon|tues|wednes|thurs|fri|satur|sun)day|(?:the )?weekend"
+        r"|next week)\b"
+        r"(?: (?:morning|noon|afternoon|evening|night))?",
+        "“{said}” says when, and a step says how long.",
+        "Write how long that is: “for 2 d”, or “overnight”.",
     ),
     Mistake(
         "step",
@@ -916,6 +949,10 @@ def offered(words: str) -> tuple[Says, Says] | None:
         if row is not None and len(each) >= length:
             line = f"{said} it" if set('"“”') & set(words) or len(words) > _SHORT else words
             more = {"line": line} if "{line}" in row["remedy"] else {}
+            if "{rest}" in row["remedy"]:
+                rest = words[len(said) :].strip()
+                short = rest and len(words) <= _SHORT and not set('"“”') & set(words)
+                more["rest"] = rest if short else "yarn in dye-bath for 1 h"
             return shown(row["says"], said=said), shown(row["remedy"], said=said, **more)
     return None
 
@@ -958,8 +995,18 @@ def of_beginners(
             told = {"said": said, "before": tokens[at - 1].text if at else ""}
             if "{day}" in one.remedy:
                 told["day"] = _day(said)
+            if "{worn}" in one.remedy:
+                told["worn"] = _worn(said)
             return shown(one.sentence, **told), shown(one.remedy, **told)
     return None
+
+
+def _worn(said: str) -> str:
+    """What is worn of what a line names, as the language has it; gloves where it names nothing."""
+    words, known = re.findall(r"[^\W\d_]+", said.lower()), vocabulary()
+    runs = [" ".join(words[at : at + long]) for at in range(len(words)) for long in (2, 1)]
+    found = [known.find(run, "wearing") for run in runs]
+    return ", ".join(dict.fromkeys(one.name for one in found if one is not None)) or "gloves"
 
 
 _MONTHS = "jan feb mar apr may jun jul aug sep oct nov dec".split()
@@ -969,6 +1016,10 @@ _SOME_DAY = "2026-11-05"
 def _day(said: str) -> str:
     """A day that is said with the name of its month, in figures; some day for any other."""
     words = re.findall(r"[^\W\d_]{3,}|\d+", said.lower())
+    if [len(word) for word in words if word.isdigit()][2:] == [4]:  # 14/06/2026
+        first, second = sorted((int(words[0]), int(words[1])))
+        if first < 13 <= second:  # one of the two is no month
+            words = [str(second), _MONTHS[first - 1], words[2]] if first else words
     months = [_MONTHS.index(word[:3]) + 1 for word in words if word[:3] in _MONTHS]
     years = [int(word) for word in words if word.isdigit() and len(word) == 4]
     days = [int(word) for word in words if word.isdigit() and len(word) < 3]

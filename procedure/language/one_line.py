@@ -171,6 +171,8 @@ class LineReader:
 
     def in_the_words_of_the_grammar(self, written: list[Token]) -> Said:
         """What a step says, everyday words put into those of the grammar."""
+        if written[0].kind == "REPEAT" and (behind := _behind_rounds(written)):
+            return self.repeated(written[: behind - 1], written[behind:])
         tokens = self.in_full(written)
         if any(token.word == "all" for token in tokens):
             tokens = self.called.all_of_a_sort(tokens)
@@ -190,6 +192,14 @@ class LineReader:
         self.plain_already = []
         parts = tuple(self.steps_of(tokens))
         return Said(parts, _labels(tokens), of_things=of_things)
+
+    def repeated(self, rounds: list[Token], written: list[Token]) -> Said:
+        """What “3x: rinse yarn in tub” says: a block, and in it what stands behind."""
+        block = self.part("step", rounds)
+        said = self.in_the_words_of_the_grammar(written)
+        inner = tuple([one._replace(under=max(one.under + 1, 0)) for one in said.parts])
+        self.plain_already = []
+        return said._replace(parts=(block, *inner))
 
     def at_length(self, tokens: list[Token]) -> Part:
         """A step that goes on and on, in the words of the language alone: a list of materials."""
@@ -335,6 +345,14 @@ def refused(
 
 
 _ROUNDS = frozenset(("twice", "thrice"))
+
+
+def _behind_rounds(tokens: list[Token]) -> int:
+    """Where what is repeated begins in one line with how often it is done; 0 for other lines."""
+    for at in range(2, len(tokens) - 1):
+        if tokens[at].kind == "COLON" and tokens[at - 1].kind in ("TIMES", "OFTEN"):
+            return at + 1
+    return 0
 
 
 def _counts_vessels(tokens: list[Token]) -> bool:

@@ -42,8 +42,10 @@ _NO_LABELS = {
         'Put words for the reader after a step: “note "turn it gently"”.',
     ),
 }
+# How a heading among the steps begins: day, week, part, stage, phase, session, morning, evening.
+_HEADS_OF_STEPS = frozenset(("day ", "week", "part", "stag", "phas", "sess", "morn", "even"))
 # What people put in front of the lines of a list.
-_LIST_MARK = r"\s+([-*•–—]|\d{1,2}[.)])(?=\s+[^\W\d])"
+_LIST_MARK = r"\s+([-*•–—]|\d{1,2}[.)]|[Ss]tep \d{1,2}[.):]?)(?=\s+[^\W\d])"
 
 
 def read(text: str, lines: Lines | None = None) -> Tree:
@@ -82,6 +84,7 @@ class _Reader(LineReader):
         # How far the lines of this section are indented; nought before the first of them.
         self.usual = 0
         self.told_of_marks = False
+        self.told_of_parts = False
         self.given_up = False
         # The first declaration without a name and a colon in front.
         self.unnamed: Fault | None = None
@@ -146,6 +149,10 @@ class _Reader(LineReader):
             return
         self.usual = self.usual or indent
         raw = self.unmarked(raw, number)
+        raw = self.unheaded(raw, number, indent)
+        if not raw:
+            self.finish()
+            return
         _, scanner = SCANNERS[self.sections[-1].name]
         if self.pending and indent > self.pending_indent and not opens(self.pending):
             self.go_on(scanner, raw, number)
@@ -193,7 +200,8 @@ class _Reader(LineReader):
     def unmarked(self, raw: str, number: int) -> str:
         """A line without the mark of a list in front, which is told of once; its width stays."""
         begun = raw.lstrip()[0]
-        found = pattern(_LIST_MARK).match(raw) if begun in "-*•–—" or begun.isdigit() else None
+        numbered = begun.isdigit() or raw.lstrip()[:5] in ("step ", "Step ")
+        found = pattern(_LIST_MARK).match(raw) if begun in "-*•–—" or numbered else None
         if found is None or self.sections[-1].name == "procedure":
             return raw
         if not self.told_of_marks:
@@ -203,6 +211,25 @@ class _Reader(LineReader):
             remedy = say("Take “{mark}” away, and so below.", mark=found[1])
             self.fault(number, at, to, sentence, remedy)
         return raw[: found.start(1)] + " " * len(found[1]) + raw[found.end(1) :]
+
+    def unheaded(self, raw: str, number: int, indent: int) -> str:
+        """A line of steps without the “Day 2:” in front, which is told of once; empty where no
+        more is in it."""
+        if self.sections[-1].name != "steps" or not may_head_steps(raw):
+            return raw
+        from procedure.language.heads_of_steps import headed
+
+        goes_on = bool(self.pending) and indent > self.pending_indent and not opens(self.pending)
+        found = headed(raw, number, self.lines[number:], goes_on)
+        if found is None:
+            return raw
+        remedy = _NO_LABELS.get("-".join(raw.strip().rstrip(": ").lower().split()))
+        if remedy is not None:
+            self.faults.append(found.fault._replace(remedy=Says(remedy)))
+        elif not self.told_of_parts:
+            self.told_of_parts = True
+            self.faults.append(found.fault)
+        return found.rest
 
     def of_a_list(self, raw: str, number: int) -> bool:
         """Read a line at the margin that begins with the mark of a list; it is told of once."""
@@ -660,6 +687,12 @@ def _lost_from(section: str, first: Token) -> bool:
     if section == "procedure":
         return first.text.rstrip(":").lower() in HEADER_WORDS
     return first.kind == "LABEL"
+
+
+def may_head_steps(raw: str) -> bool:
+    """True for a line that may be a heading among the steps: “Day 2”, “Mordanting:”."""
+    said = raw.strip()
+    return said[-1:] == ":" or said[:4].lower() in _HEADS_OF_STEPS
 
 
 def _seems_doubled(raw: str) -> bool:

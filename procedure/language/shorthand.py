@@ -188,6 +188,9 @@ def _remarks(tokens: list[Token]) -> list[Token]:
     for at, token in enumerate(tokens):
         if token.kind != "LPAR" or at < 2:
             continue
+        if (end := _ends_clauses(tokens, at)) > 0:  # in dye-bath (80 °C, 1 h)
+            pause = token._replace(kind="COMMA", meant=",")
+            return _remarks([*tokens[:at], pause, *tokens[at + 1 : end], *tokens[end + 1 :]])
         end = at + 1
         while end < len(tokens) and tokens[end].kind not in ("RPAR", "LPAR", "NUMBER", "STRING"):
             end += 1
@@ -204,6 +207,18 @@ def _remarks(tokens: list[Token]) -> list[Token]:
             return [*tokens[: at - 1], inner[0], tokens[at - 1], *tokens[end + 1 :]]
         return _remarks(_told(tokens[:at], inner, tokens[end + 1 :]))
     return tokens
+
+
+def _ends_clauses(tokens: list[Token], at: int) -> int:
+    """Where brackets behind a name end that hold a heat, a time or both; 0 for all others."""
+    if tokens[at - 1].kind != "NAME" or tokens[at + 1 : at + 2] == []:
+        return 0
+    end = next((n for n in range(at, len(tokens)) if tokens[n].kind == "RPAR"), 0)
+    inner = tokens[at + 1 : end]
+    units = [vocabulary().units.get(one.word) for one in inner if one.kind == "UNIT"]
+    fits = all(unit is not None and unit.kind in ("temperature", "time") for unit in units)
+    amounts = {one.kind for one in inner} <= {"NUMBER", "UNIT", "RANGE", "ABOUT", "COMMA"}
+    return end if units and fits and amounts else 0
 
 
 def _told(before: list[Token], run: list[Token], behind: list[Token]) -> list[Token]:

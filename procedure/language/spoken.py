@@ -37,6 +37,7 @@ BOUNDS: dict[str, str] = {
             *("upwards of", "no shorter than", "longer than", "never below", "never under"),
             *("at the very least", "a minimum of", "minimum", "just over", "well over", "over"),
             *("not cooler than", "not shorter than", "not lower than", "no lower than", "min"),
+            *(">", ">=", "≥"),
         ),
         "least",
     ),
@@ -47,6 +48,7 @@ BOUNDS: dict[str, str] = {
             *("cooler than", "never above", "never over", "never more than", "never hotter than"),
             *("at the very most", "a maximum of", "maximum", "max", "just under", "just below"),
             *("not hotter than", "not longer than", "not higher than", "no higher than"),
+            *("<", "<=", "≤"),
         ),
         "most",
     ),
@@ -114,10 +116,12 @@ def _patterns() -> tuple[re.Pattern[str], re.Pattern[str], re.Pattern[str], re.P
     loose = "|".join(_longest(words.names("loose")))
     numbers = "|".join((IN_FULL, *_longest(NUMBERS)))
     many = "|".join((IN_FULL, *_longest(NUMBERS.keys() - {"a", "an"})))
-    ahead = (
-        rf"(?=\s+(?:{_ABOUT}\s+)?(?:[0-9.{VULGAR}]|(?:{heats}|{loose}|pH)\b"
-        rf"|(?:{numbers})\s+(?:{units})\b|(?:twice|thrice)\b))"
+    amount = (
+        rf"(?:{_ABOUT}\s+)?(?:[0-9.{VULGAR}]|(?:{heats}|{loose}|pH)\b"
+        rf"|(?:{numbers})\s+(?:{units})\b|(?:twice|thrice)\b)"
     )
+    # “<80 °C” needs no blank between.
+    ahead = rf"(?:(?=\s+{amount})|(?<=[<>=≤≥])(?=[0-9.{VULGAR}]))"
     before = pattern(rf"(?:{'|'.join(_longest(BOUNDS))}){ahead}")
     after = pattern(rf"(?:{'|'.join(_longest(BEYOND))})\b")
     further = rf"(?:\s+(?:or|to)\s+(?:{many}))?"
@@ -140,7 +144,7 @@ def _longest(phrases: object) -> list[str]:
 
 _NUMBER = rf"(?:[0-9]+[\s-]+[0-9]+/[0-9]+|[0-9]+/[0-9]+|[0-9]*\.?[0-9]+\s?[{VULGAR}]?|[{VULGAR}])"
 _AMOUNT = (
-    rf"\s+(?:{_ABOUT}\s+)?{_NUMBER}(?:\s*(?:to|[-–—])\s*{_NUMBER})?\s*"
+    rf"\s*(?:{_ABOUT}\s+)?{_NUMBER}(?:\s*(?:to|[-–—])\s*{_NUMBER})?\s*"
     r"(?P<unit>%|[°℃℉]?\s?(?:deg(?:rees)? )?[^\W\d_]+|[°℃℉])"
 )
 _SPOKEN = rf"{IN_FULL}|(?:half )?an?|{'|'.join(sorted(WHOLE, key=len, reverse=True))}"

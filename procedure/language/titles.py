@@ -113,12 +113,20 @@ def heading_called(raw: str, number: int, name: str) -> Fault:
     return _of_the_line(raw, number, sentence, say("Write “{meant}”.", meant=name), name)
 
 
+# Words for what the header says in others, as people write them with a colon.
+_OF_THE_HEADER = frozenset(
+    "author writer date written updated where location wear ppe serves yield yields result".split()
+)
+
+
 def note_meant(raw: str, number: int, tokens: Sequence[Token]) -> Fault | None:
     """The fault of a sentence below the title, which is a note; None for anything else."""
     words = [token for token in tokens if token.kind == "WORD"]
     marked = any(token.kind in ("STRING", "OPEN_STRING", "LABEL") for token in tokens)
     if marked or len(words) < _SENTENCE or tokens[0].kind != "WORD":
         return None
+    if tokens[0].text.endswith(":") and tokens[0].text.rstrip(": ").lower() in _OF_THE_HEADER:
+        return None  # author: Fellside Dye Circle
     if near(tokens[0].text.lower(), ["procedure", *SECTIONS, *HEADER_WORDS]) is not None:
         return None
     said = " ".join(_without_comment(raw).split())

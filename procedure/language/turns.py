@@ -174,7 +174,7 @@ def _made(means: str) -> _Made:
 def described(tokens: list[Token]) -> list[Token]:
     """A declaration with its number behind what is counted: “large pots 2” for “2 large pots”."""
     units = vocabulary().units
-    tokens = _numbered(_called_in_brackets(_without_brackets(tokens)))
+    tokens = _so_many_of(_numbered(_called_in_brackets(_without_brackets(tokens))))
     for at, token in enumerate(tokens):
         if token.kind != "UNIT" or token.word in units or tokens[at - 1].kind != "NUMBER":
             continue
@@ -194,12 +194,26 @@ def described(tokens: list[Token]) -> list[Token]:
     return tokens
 
 
+def _so_many_of(tokens: list[Token]) -> list[Token]:
+    """“4 x 25 g” is 4 pieces of 25 g."""
+    for at in range(1, len(tokens) - 2):
+        x = tokens[at]
+        if x.text not in ("x", "X", "×") or tokens[at - 1].kind != "NUMBER":
+            continue
+        if [one.kind for one in tokens[at + 1 : at + 3]] == ["NUMBER", "UNIT"]:
+            pieces = x._replace(kind="UNIT", meant="pieces")
+            of = Token("OF", "", x.line, tokens[at + 1].column, "of")
+            return [*tokens[:at], pieces, of, *tokens[at + 1 :]]
+    return tokens
+
+
 def _without_brackets(tokens: list[Token]) -> list[Token]:
     """“wool yarn (100 g)” is wool yarn 100 g: there is no first reading."""
     kinds = [token.kind for token in tokens]
     for at in range(1, len(tokens) - 3):
         if kinds[at - 1 : at + 4] == ["WORD", "LPAR", "NUMBER", "UNIT", "RPAR"]:
-            return [*tokens[:at], *tokens[at + 1 : at + 3], *tokens[at + 4 :]]
+            rest = _without_brackets(tokens[at + 4 :])
+            return [*tokens[:at], *tokens[at + 1 : at + 3], *rest]
     return tokens
 
 
@@ -226,7 +240,7 @@ def _called_in_brackets(tokens: list[Token]) -> list[Token]:
     known, said = vocabulary(), " ".join(token.text for token in within)
     pause = Token("COMMA", "", within[0].line, within[0].column, ",")
     rest = _called_in_brackets(tokens[end + 1 :])
-    if known.find(said, "metals", "fibres", "state", "form") is not None:
+    if known.find(said, "metals", "fibres", "state", "form", "use") is not None:
         return [*tokens[:begin], pause, *within, *rest]
     is_thing = any(known.find(token.text, "fibres", "vessel", "tool") for token in before)
     exact = None if is_thing else known.material(said)

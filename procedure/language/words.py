@@ -8,6 +8,7 @@ an inch after a number and a clause before a pot.
 import re
 from collections.abc import Callable, Iterable
 from functools import cache
+from itertools import pairwise
 
 from procedure.language.everyday_order import heads
 from procedure.language.spoken import (
@@ -92,6 +93,17 @@ HEADER_WORDS = {
     ).split()
 }
 SECTIONS = ("fibre", "equipment", "materials", "steps")
+
+# “3x:”, “three times:”, “x 3:” and “twice:” in front of what is done so often.
+_FEW = ("two", "three", "four", "five", "six")
+_BEHIND_THINGS = frozenset(CLAUSE_WORDS.values()) - {"AND"} | {"COMMA", "MANNER", "ODD"}
+_ROUNDS_IN_FRONT = (
+    r"(?P<indent>\s*)(?P<repeat>[Rr]epeat(?=\s))?\s*(?:"
+    r"(?P<least>\d+|(?:[Tt]wo|[Tt]hree|[Ff]our|[Ff]ive|[Ss]ix)(?=\s))"
+    r"(?:\s*(?P<to>to|or|-|–)\s*(?P<most>\d+))?\s*(?P<mark>[xX×]|times)"
+    r"|(?P<ahead>[xX×])\s*(?P<behind>\d+)|(?P<rounds>[Tt]wice|[Tt]hrice))"
+    r"(?:\s*(?P<colon>:)|(?=\s+[^\W\d_]))"
+)
 
 _LABEL_END = pattern(r"[ \t]*:")
 # A name of two or three words is one with hyphens: “onion skins:” for “onion-skins:”.
@@ -216,7 +228,53 @@ def _after_number(text: str, at: int) -> tuple[str, int] | None:
 
 def step_words(text: str, line: int, before: list[Token]) -> list[Token]:
     """The tokens of one line of steps; ``before`` holds those of the lines it continues."""
+    if not before and (":" in text or text.lstrip()[:1].isdigit()):
+        return _rounds_in_front(text, line) or _scan(text, line, before, _lexicon())
     return _scan(text, line, before, _lexicon())
+
+
+def _rounds_in_front(text: str, line: int) -> list[Token]:
+    """The tokens of “3x: rinse yarn in tub”, “twice:” and “3 x rinse yarn”, how often in front.
+
+    They are those of “repeat” with what is repeated behind it; none for any other line.
+    """
+    found = pattern(_ROUNDS_IN_FRONT).match(text)
+    if found is None:
+        return []
+    lexicon, end = _lexicon(), found.end()
+    behind = _scan(" " * end + _uncapitalised(text[end:], lexicon), line, [], lexicon)
+    rounds = _how_often(found, line)
+    begun, colon = found["repeat"] or "", found.start("colon")
+    if colon >= 0:
+        repeat = Token("REPEAT", begun, line, found.end("indent") + 1, "repeat")
+        return [repeat, *rounds, Token("COLON", ":", line, colon + 1), *behind]
+    if begun or not behind or behind[0].kind != "VERB":
+        return []
+    things = 1
+    for one, after in pairwise(behind[1:]):
+        if one.kind in _BEHIND_THINGS or (one.kind == "AND" and after.word in lexicon.heads):
+            break
+        things += 1
+    else:
+        things = len(behind)
+    return [*behind[:things], *rounds, *behind[things:]]  # rinse yarn 3 times in tub
+
+
+def _how_often(found: re.Match[str], line: int) -> list[Token]:
+    """The tokens of “3 times” or “twice”, of what was found in front of a step."""
+    if found["rounds"]:
+        word = found["rounds"]
+        return [Token("OFTEN", word, line, found.start("rounds") + 1, word.lower())]
+    mark = "mark" if found["mark"] else "ahead"
+    often = "least" if found["mark"] else "behind"
+    in_words = found[often].lower()
+    figures = str(_FEW.index(in_words) + 2) if in_words in _FEW else ""
+    tokens = [Token("NUMBER", found[often], line, found.start(often) + 1, figures)]
+    if found["most"]:
+        column = found.start("most") + 1
+        tokens += [Token("RANGE", found["to"], line, found.start("to") + 1)]
+        tokens += [Token("NUMBER", found["most"], line, column)]
+    return [*tokens, Token("TIMES", found[mark], line, found.start(mark) + 1, "times")]
 
 
 def declaration_words(text: str, line: int, before: list[Token]) -> list[Token]:
@@ -258,8 +316,9 @@ def _scan(text: str, line: int, before: list[Token], lexicon: _Lexicon | None) -
     plain = {} if lexicon is None else lexicon.plain
     at = 0
     previous = before[-1].kind if before else ""
-    # The head is the place of the verb: the first word, or the first after a label.
-    head = not before
+    # The head is the place of the verb: the first word, or the first after a label, which may be
+    # alone on the line above.
+    head = not before or (previous == "LABEL" and len(before) == 1)
     while (found := match(text, at)) is not None:
         shape = found.lastgroup or "ODD"
         at, stop = found.span(shape)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from functools import lru_cache
+from functools import cache, lru_cache
 
 from procedure.language import Node, Token, once_for_each_node
 from procedure.model.harm import denies, misspelt, named_pieces, plants_named, suspected, unsure
@@ -24,6 +24,7 @@ from procedure.model.types import (
 from procedure.quantity.ready_patterns import pattern
 from procedure.quantity.record import NamedTuple
 from procedure.vocabulary import Entry, Vocabulary, near, vocabulary
+from procedure.vocabulary.data_files import rows
 from procedure.vocabulary.library import MATERIAL_TABLES, MOST_GUESSED, food_phrases
 from procedure.vocabulary.suggestions import near_harm, suggestion
 
@@ -34,8 +35,16 @@ TABLES: dict[str, tuple[str, ...]] = {
     "equipment": ("use", "metals", "vessel", "heater", "tool", "state", "look of equipment"),
     "materials": (*MATERIAL_TABLES, "part", "state", "look of materials"),
 }
+
+
+@cache
+def _colours() -> frozenset[str]:
+    """The words for colours, and the plain colours that they are of."""
+    return frozenset(row[key] for row in rows("colour_words") for key in ("word", "family"))
+
+
 _FILLERS = frozenset(
-    "for only of a an the and with from in on to each all altogether total".split()
+    "& + for only of a an the and with from in on to each all altogether total".split()
 )
 
 
@@ -176,6 +185,10 @@ class Described:
                 if self.entries and self.entries[-1][0].name.endswith(f" {token.text}"):
                     at += 1  # Tsuga canadensis bark, which is hemlock bark
                     continue
+                if self._sort_of_a_plant(token):
+                    self.free.append(token.text)
+                    at += 1
+                    continue
                 rest = [token.text for token in tokens[at:]]
                 at += 1
                 if token.text not in _FILLERS:
@@ -186,6 +199,11 @@ class Described:
                     unknown[-1] = unknown[-1]._replace(behind=" ".join(rest[1 : 1 + told]))
                     at += told
         return found
+
+    def _sort_of_a_plant(self, token: Token) -> bool:
+        """True for the red of “onion skins, red & yellow”: which of them, for the reader."""
+        plant = any(entry.facts.get("botanical") for entry, _ in self.entries)
+        return plant and token.text.lower() in _colours()
 
     def _is_equipment(self, token: Token) -> bool:
         return self.known.find(token.text.lower(), *TABLES["equipment"]) is not None

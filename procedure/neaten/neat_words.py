@@ -146,6 +146,8 @@ def joined(tokens: Sequence[Token]) -> str:
 def _gap(before: Token | None, token: Token) -> str:
     if before is None or token.kind in ("COMMA", "RPAR") or before.kind == "LPAR":
         return ""
+    if token.kind == "COLON" and before.kind in ("TIMES", "OFTEN"):  # 3 times: rinse yarn
+        return ""
     dashes = [one for one in (before, token) if one.kind in ("RANGE", "DASH")]
     return "" if any(not one.text.isalpha() for one in dashes) else " "
 

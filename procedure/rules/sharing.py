@@ -59,7 +59,12 @@ def origin_unstated(study: Study) -> Iterator[Found]:
             (procedure.source, "where it comes from", 'source "..."'),
             (procedure.makes, "what it makes", 'makes "..."'),
         ]
-        missing = [(what, line) for said, what, line in lines if said is None]
+        unread = _header_words_unread(study, procedure)
+        missing = [
+            (what, line)
+            for (said, what, line), about in zip(lines, _SAID_WITH, strict=True)
+            if said is None and unread.isdisjoint(about)
+        ]
         if missing:
             yield Found(
                 procedure,
@@ -70,6 +75,24 @@ def origin_unstated(study: Study) -> Iterator[Found]:
                     lines="; ".join(line for _, line in missing),
                 ),
             )
+
+
+# The words with which people begin a line that says who, when, where from and what; a line that
+# begins so and cannot be read has its own finding.
+_SAID_WITH = (
+    frozenset(("by", "author", "writer", "who", "name")),
+    frozenset(("revised", "version", "date", "written", "updated")),
+    frozenset(("source",)),
+    frozenset(("makes", "serves", "yield", "yields", "result")),
+)
+
+
+def _header_words_unread(study: Study, procedure: Procedure) -> frozenset[str]:
+    """The first words of the lines below the title that could not be read, in small letters."""
+    tree = study.trees.get(procedure.key)
+    sections = tree.sections if tree is not None else ()
+    lines = [line for one in sections if one.name == "procedure" for line in one.lines]
+    return frozenset(line.first.text.rstrip(": ").lower() for line in lines if line.node is None)
 
 
 def _plants(study: Study) -> Iterator[tuple[str, Material, Procedure, Entry]]:

@@ -24,7 +24,7 @@ ASK_FOR_A_STEP = frozenset(
         *("soaked-too-briefly", "no-mordant", "heat-shock", "bath-still-hot", "vat-not-aired"),
         *("plants-left-loose", "vat-time-unstated", "pot-left-dirty", "used-after-emptied"),
         *("no-tannin", "pot-not-rinsed", "wrong-direction", "plants-taken-out-cold"),
-        "nothing-to-dye-with",
+        *("nothing-to-dye-with", "not-in-that-bath"),
     )
 )
 # Those that speak where a material is missing, which a line among the materials may declare.

@@ -39,6 +39,8 @@ BATHS_BY_ROLE = {
     **dict.fromkeys(("dye bath", "dye-bath", "dyebath", "dye liquor", "dye"), "dyestuff"),
     **dict.fromkeys(("dye pot", "dyepot", "dye liquid", "dyeing bath"), "dyestuff"),
     **dict.fromkeys(("mordant bath", "mordant-bath", "mordant", "mordant pot"), "mordant"),
+    **dict.fromkeys(("dye water",), "dyestuff"),
+    **dict.fromkeys(("mordant water",), "mordant"),
     **dict.fromkeys(("vat", "indigo vat", "blue vat", "indigo bath"), "reducer"),
 }
 

@@ -304,9 +304,10 @@ def may_be_near(word: str, known: Iterable[str]) -> list[str]:
 
 
 def _alike_before(word: str, name: str) -> bool:
-    """False where two names have only their last word in common: bay leaves, sumac leaves."""
-    said, _, last = word.rpartition(" ")
-    other, _, end = name.rpartition(" ")
+    """False where two names have only their last word in common: bay leaves, sumac leaves; and
+    so have walnut-bath and alum-bath."""
+    said, _, last = word.replace("-", " ").rpartition(" ")
+    other, _, end = name.replace("-", " ").rpartition(" ")
     if not said or not other or last != end or said == other:
         return True
     if one_slip(said, other):

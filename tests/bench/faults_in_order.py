@@ -14,7 +14,7 @@ NO_BATH = """
     never-used no-mordant no-tannin ends-unrinsed soaked-too-briefly entered-dry left-in-bath
     fibre-still-in-it cannot-read something-missing bath-left-over poison-not-washed-out
     alkali-left percentage-of-nothing share-of-no-fibre pot-not-free bath-without-fibre
-    wrong-direction"""
+    wrong-direction not-in-that-bath"""
 
 
 def _label(step: Step) -> str:

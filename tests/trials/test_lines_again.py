@@ -1,7 +1,8 @@
 """Lines as beginners type them: each is read as it means, or asked about once with what is read.
 
-``lines_again.csv`` has a line a row, to be put behind the comment ``# part: ...`` of
-``first-lines-frame.dye``: what the handout then ``says`` (sentences parted by `` | ``), or else the
+``lines_again.csv`` and ``lines_once_more.csv`` have a line a row, to be put behind the comment
+``# part: ...`` of ``first-lines-frame.dye``: what the handout then ``says`` (sentences parted by
+`` | ``), or else the
 ``remedy`` of the one finding as it stands between its quotation marks, and the line as somebody
 would ``then`` write it, which holds that remedy and is read. The lines were written before the
 reader had seen them, and what each means was worked out by hand.
@@ -21,10 +22,15 @@ from procedure.handout.contents import telling_of
 from procedure.handout.numbered_steps import tell
 from procedure.pipeline import read
 
+TABLES = ("lines_again.csv", "lines_once_more.csv")
+
 
 def rows(asked: bool) -> list[dict[str, str]]:
-    with (HERE / "lines_again.csv").open(encoding="utf-8", newline="") as lines:
-        return [row for row in csv.DictReader(lines) if bool(row["remedy"]) is asked]
+    found: list[dict[str, str]] = []
+    for table in TABLES:
+        with (HERE / table).open(encoding="utf-8", newline="") as lines:
+            found += [row for row in csv.DictReader(lines) if bool(row["remedy"]) is asked]
+    return found
 
 
 @pytest.mark.parametrize("row", rows(asked=False), ids=lambda row: row["text"])

@@ -150,6 +150,57 @@ def _no_bath_of(slip: Slip) -> tuple[Says, Says] | None:
     return None
 
 
+def _of_that_kind(procedure: Procedure, name: str) -> list[str]:
+    """What is declared of the kind that a word says, where it is a few: the pots of “the pot”."""
+    kind = vocabulary().find(name, "vessel", "tool", "heater")
+    alike = [
+        made.name.text
+        for made in procedure.equipment.values()
+        if kind is not None and made.kind is not None and made.kind.name == kind.name
+    ]
+    return alike if len(alike) <= _FEW_NAMES else []
+
+
+def _name_of_a_step(study: Study, slip: Slip) -> tuple[Says, Says] | None:
+    """What is said of “red-bath” where that is the label of a step which makes no bath.
+
+    A bath that is poured into another pot or strained keeps its name.
+    """
+    name = slip.name.text
+    for node in study.flow.nodes:
+        if node is slip.node or not isinstance(node.step, Step) or node.makes:
+            continue
+        label = node.step.label
+        if label is None or label.text != name or node.procedure is not slip.procedure:
+            continue
+        moved = node.bath
+        if node.does.adds:
+            objects = [item.name.text for item in node.step.objects if item.name is not None]
+            baths = [one for one in objects if node.names.get(one, "") in study.flow.baths]
+            moved = baths[0] if len(objects) == len(baths) == 1 else ""
+        sentence = say(
+            "“{name}” is the name of the step in {line}, and of no bath.",
+            name=name,
+            line=LineNumber(label.place.line),
+        )
+        called = study.called(moved) if moved else ""
+        made = study.flow.baths.get(moved, -1)
+        if " " in called and made >= 0:
+            return sentence, say(
+                "The bath has no name yet. Write it where the bath is made, in front of {line}: "
+                "“{name}: ...”.",
+                line=LineNumber(study.flow.nodes[made].step.place.line),
+                name=name,
+            )
+        if not called or " " in called:
+            return sentence, Says(
+                "A bath keeps its name in another pot; write the one that it got where it was made."
+            )
+        remedy = say("A bath keeps its name in another pot: write “{bath}” here.", bath=called)
+        return sentence, remedy
+    return None
+
+
 _SETTLES = frozenset("sediment sludge dregs lees residue grounds scum froth foam".split())
 
 
@@ -185,6 +236,33 @@ def _no_vessels(name: str) -> tuple[Says, Says] | None:
     )
 
 
+def _to_declare(study: Study, slip: Slip) -> Says:
+    """What to write for a name that is spelt like no other: where it is declared, or what is."""
+    name = slip.name.text
+    if vocabulary().material(name) is not None:
+        return say(
+            "Write it among the materials: “{label}: {name}”.",
+            label=name.replace(" ", "-"),
+            name=name,
+        )
+    several = _of_that_kind(slip.procedure, name)
+    if len(several) > 1:
+        return say("Write which: {names}.", names=listed([f"“{one}”" for one in several], " or "))
+    if vocabulary().find(name, "vessel", "tool", "heater") is not None:
+        return say(
+            "Write it among the equipment: “{label}: {kind}, for dyeing only”.",
+            label=name.replace(" ", "-"),
+            kind=name,
+        )
+    if known := by_kind(slip.procedure, slip.wanted, study):
+        return say(
+            "Declare it, or write the name of {wanted}: {known}.",
+            wanted=slip.wanted,
+            known=listed(["“" + one + "”" for one in known], last=" or "),
+        )
+    return say("Declare it, or write the name of {wanted}.", wanted=slip.wanted)
+
+
 def _not_there(study: Study, slip: Slip) -> tuple[Says, Says]:
     """What is said of a name that nothing bears, and what to write instead."""
     from procedure.rules.names_and_order.by_meaning import by_meaning
@@ -198,7 +276,8 @@ def _not_there(study: Study, slip: Slip) -> tuple[Says, Says]:
             say("“{name}” does not say what is meant.", name=name),
             say("Write the name of {wanted}.", wanted=slip.wanted),
         )
-    if (said := _no_bath_of(slip) or _no_vessels(name) or _settled(name)) is not None:
+    said = _no_bath_of(slip) or _name_of_a_step(study, slip) or _no_vessels(name) or _settled(name)
+    if said is not None:
         return said
     if name in _ALL_TOOLS and (pots := [*slip.procedure.equipment]):
         return (
@@ -230,36 +309,19 @@ def _not_there(study: Study, slip: Slip) -> tuple[Says, Says]:
         _spelt_like(slip) or by_meaning(slip.procedure, name, slip.wanted) or "".join(baths[:1])
     ):
         remedy = _which(meant, baths)
-    elif vocabulary().material(name) is not None:
-        remedy = say(
-            "Write it among the materials: “{label}: {name}”.",
-            label=name.replace(" ", "-"),
-            name=name,
-        )
-    elif vocabulary().find(name, "vessel", "tool", "heater") is not None:
-        remedy = say(
-            "Write it among the equipment: “{label}: {kind}, for dyeing only”.",
-            label=name.replace(" ", "-"),
-            kind=name,
-        )
     else:
-        known = by_kind(slip.procedure, slip.wanted, study)
-        remedy = say("Declare it, or write the name of {wanted}.", wanted=slip.wanted)
-        if known:
-            remedy = say(
-                "Declare it, or write the name of {wanted}: {known}.",
-                wanted=slip.wanted,
-                known=listed(["“" + one + "”" for one in known], last=" or "),
-            )
+        remedy = _to_declare(study, slip)
     return say("Nothing is called “{name}” here.", name=name), remedy
 
 
 def _spelt_like(slip: Slip) -> str:
     """The name that is spelt nearly so; none where it is of another substance.
 
-    Soap is no slip for soda: what the trade knows by that name is to be declared.
+    Soap is no slip for soda: what the trade knows by that name is to be declared; nor is a verb.
     """
     meant = slip.near or ""
+    if slip.name.text in vocabulary().verbs:
+        return ""  # transfer the soak: what lies there to soak
     known = vocabulary().material(slip.name.text)
     made = slip.procedure.materials.get(meant)
     if known is None or made is None:

@@ -393,9 +393,10 @@ def in_it_already(study: Study) -> Iterator[Found]:
 
 @rule("not-in-that-bath", level="warning", family=FAMILY, source="common practice")
 def not_in_that_bath(study: Study) -> Iterator[Found]:
-    """Fibre that is taken out of a bath in which it does not lie.
+    """Fibre that is taken out of a bath in which it does not lie, or that lies in none.
 
-    A step that puts it in is missing, or the name is of another lot.
+    A step that puts it in is missing, or the name is of another lot. Fibre that was dipped,
+    wetted or rinsed may be lifted out of what it was in, though that is no bath any more.
 
     Trips:
         wet out yarn in tub with water 5 L for 1 h
@@ -414,6 +415,7 @@ def not_in_that_bath(study: Study) -> Iterator[Found]:
     """
     been: dict[str, set[str]] = {}
     told: set[int] = set()
+    yield from _in_no_bath(study)
     for moment in study.moments:
         node, step = moment.node, moment.step
         if node.bath:
@@ -447,6 +449,46 @@ def not_in_that_bath(study: Study) -> Iterator[Found]:
                     bath=study.thing(bath),
                 ),
             )
+
+
+def _in_no_bath(study: Study) -> Iterator[Found]:
+    """Fibre that is lifted, with no word of what out of, and was in nothing since it hung or lay
+    in the air, or from the first; of what a line that nobody can read does, nothing is known."""
+    # Fibre that was put into what nobody knows is somewhere; that name has its own finding.
+    lost = {lot for slip in study.flow.slips if slip.node is not None for lot in slip.node.lots}
+    handled: dict[str, bool] = {}  # what lots there are knowledge of, and if they lie in nothing
+    waiting: list[str] = []  # the baths that are there
+    told: set[int] = set()
+    for moment in study.moments:
+        node, does = moment.node, moment.node.does
+        if node.makes and node.bath:
+            waiting.append(node.bath)
+        if (does.empties or does.stores) and node.bath in waiting and moment.bath_after is None:
+            waiting.remove(node.bath)
+        lots = [lot for lot in node.lots if lot in moment.before.lots and lot not in lost]
+        absent = [
+            lot for lot in lots if handled.get(lot, True) and not moment.before.lots[lot].bath
+        ]
+        unsaid = does.takes_out and moment.step.source is None
+        unread = any(one.line < node.step.place.line for one in node.procedure.unread_steps)
+        if absent and unsaid and node.id not in told and not (unread or node.calls):
+            told.add(node.id)
+            yield at_node(
+                node,
+                say("{lot} is in no bath here.", lot=study.thing(absent[0])),
+                say(
+                    "Put it in before, “enter {lot} in {bath}”, or leave this step out.",
+                    lot=study.thing(absent[0]),
+                    bath=study.thing(waiting[-1]),
+                )
+                if waiting and " " not in study.called(waiting[-1])
+                else "Write above it what it is put into, or leave this step out.",
+            )
+        if does.stays_in_its_bath:
+            continue
+        in_air = does.takes_out or (does.in_air and not does.presses)
+        for lot in (*lots, *node.makes):
+            handled[lot] = bool(absent) if does.splits or does.joins else in_air
 
 
 @rule("left-in-bath", level="error", family=FAMILY, source="common practice")

@@ -126,12 +126,18 @@ def _one_or_more(word: str) -> set[str]:
     return ({word} | ones) - {""}
 
 
+# Water boils at 100 °C; what is hotter by the figure is a heat in °F, or a slip.
+_HOTTEST_BATH = 110
+
+
 def _which_degree(quantity: Quantity) -> Says | None:
     """For “70 degrees”, “3 parts” and “3x”, as people write them."""
     figure = quantity.text.removesuffix(quantity.word).strip()
     if quantity.word in ("part", "parts"):
         return say("Write how much to how much: “{n} : 1 of yarn”, or “1/4 of yarn”.", n=figure)
     if quantity.word in ("degrees", "degree", "deg", "°"):
+        if figure.isdigit() and int(figure) > _HOTTEST_BATH:
+            return say("No bath gets as hot as {n} °C: write “{n} °F”, if that is meant.", n=figure)
         return say("A degree may be one of two: write “{n} °C” or “{n} °F”.", n=figure)
     if quantity.word.lower() in ("am", "pm", "o'clock", "o’clock"):
         return Says("A clock says when, and a step says how long: write “for 1 h”.")
