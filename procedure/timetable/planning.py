@@ -68,6 +68,9 @@ _EFFORT_FOR_ANY = 1.5
 _EFFORT_OF_ONE_BATH = 0.05
 _A_FEW = 3
 """So many steps may rather be shorter than a bath be left cold."""
+_FEW_ACTIVITIES = 30
+"""Of no more it is sought each time in which turn all comes, which is soon known; and so it is of
+some more where a plan is soon found, of which little has to be made anew."""
 _EFFORT_BESIDE_LAST = 0.03
 _EFFORT_OF_MORE = 0.05
 _MUCH, _EFFORT_OF_MUCH = 40, 0.05
@@ -149,9 +152,10 @@ def fitted(
 
 def _while_it_is_drawn(work: Work) -> Aim:
     """What is sought of a plan as long as it is not known what else belongs in it."""
-    if len(work.activities) <= LITTLE:
+    count = len(work.activities)
+    if count <= _FEW_ACTIVITIES or (count <= LITTLE and first_plan(next(tries(work))) is not None):
         return Aim.ALL
-    return Aim.TURNS if len(work.activities) <= VERY_MUCH else Aim.DAYS
+    return Aim.TURNS if count <= VERY_MUCH else Aim.DAYS
 
 
 def _made_whole(work: Work, found: Fitted, effort: float, aim: Aim) -> Fitted:

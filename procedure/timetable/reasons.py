@@ -30,8 +30,8 @@ _KINDS = ("resource", "greatest wait", "hours", "night", "done", "least wait", "
 _OF_ONE = ("hours", "night", "overnight", "hot")
 """Kinds of demands of one activity, told of all in its line."""
 _WEEK = 7
-_LONGER = (1, 2, 3, 4)
-"""By how many hours a day may be longer before nobody would call it a day's work."""
+_LONGER = (30, 60, 120, 180, 240)
+"""By how many minutes a day may be longer before nobody would call it a day's work."""
 _NEVER = 10**9
 
 
@@ -238,12 +238,12 @@ def staying_longer(others: Sequence[Work], sooner_than: int = _NEVER) -> tuple[i
     That is as a plan at once shows, of the first of these works of which there is one that is over
     ``sooner_than`` some minute.
     """
-    for hours in _LONGER:
+    for minutes in _LONGER:
         for each in others:
-            windows = in_longer_hours(each, hours * 60)
+            windows = in_longer_hours(each, minutes)
             made = first_plan(replace(each, windows=windows)) if windows else None
             if made is not None and made.finish < sooner_than:
-                return hours * 60, made.finish
+                return minutes, made.finish
     return None
 
 
