@@ -90,8 +90,8 @@ def run(arguments: argparse.Namespace) -> int:
     from procedure.timetable.seen_daily import looks_on_closed_days
     from procedure.timetable.solving import Aim
     from procedure.timetable.told_first import shortened
-    from procedure.timetable.usual_coolings import sooner_as_usual
     from procedure.timetable.unsure import estimates
+    from procedure.timetable.usual_coolings import sooner_as_usual
 
     _check_named(arguments)
     form = _form(arguments)

@@ -82,9 +82,9 @@ def report(
 
     ``gains`` are the minutes that are gained where baths have cooled soon, by their steps
     (:mod:`procedure.timetable.cooled_sooner`); ``longer`` is a sentence on longer hours that would
-    save a day (:mod:`procedure.timetable.longer_hours`), ``besides`` what else holds it up: what is left
-    to cool over a night (:mod:`procedure.timetable.left_to_cool`), and coolings planned long
-    (:mod:`procedure.timetable.usual_coolings`). The work has a beginning on the clock
+    save a day (:mod:`procedure.timetable.longer_hours`), ``besides`` what else holds it up:
+    what is left to cool over a night (:mod:`procedure.timetable.left_to_cool`), and coolings
+    planned long (:mod:`procedure.timetable.usual_coolings`). The work has a beginning on the clock
     (:attr:`Work.begins`).
     """
     broken: list[str] = []

@@ -18,7 +18,7 @@ _EFFORT = 0.01
 
 
 def placeless(work: Work) -> tuple[str, ...]:
-    """The keys of such steps, which is proven of each; none of work of which something has happened.
+    """The keys of such steps, which is proven of each; none where something has happened.
 
     Raises ``ImportError`` where OR-Tools is missing.
     """

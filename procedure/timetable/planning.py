@@ -146,7 +146,9 @@ def fitted(
     found = _made_whole(work, found, effort, drawn)
     found = _rather_over_a_night(work, found, effort, drawn)
     if drawn is not aim:
-        found = _no_longer_for_its_turns(work, _in_any_turn(work, found, effort, drawn is Aim.TURNS), effort)
+        found = _no_longer_for_its_turns(
+            work, _in_any_turn(work, found, effort, drawn is Aim.TURNS), effort
+        )
     return _no_later_than(told[0], work, found, effort) if told else found
 
 

@@ -1,9 +1,9 @@
 """When all would be over were no bath slower to cool than the middle of its estimate.
 
-In longer hours more coolings are planned at their long end (:mod:`procedure.timetable.slow_coolings`),
-so a plan for longer hours may be over later on the same day than one for shorter hours, which trusts
-a bath to cool sooner. What the two have in common is when they are over by the middle of all
-estimates, and that is told.
+In longer hours more coolings are planned at their long end
+(:mod:`procedure.timetable.slow_coolings`), so a plan for longer hours may be over later on the same
+day than one for shorter hours, which trusts a bath to cool sooner. What the two have in common is
+when they are over by the middle of all estimates, and that is told.
 """
 
 from __future__ import annotations
@@ -37,9 +37,7 @@ def sooner_as_usual(made: Timetable, work: Work, is_whole: Callable[[Timetable],
     )
 
 
-def over_as_usual(
-    made: Timetable, work: Work, is_whole: Callable[[Timetable], bool]
-) -> int | None:
+def over_as_usual(made: Timetable, work: Work, is_whole: Callable[[Timetable], bool]) -> int | None:
     """The minute at which all would be over; None where no cooling is planned at its long end."""
     if made.work.done or made.to_the_limit or len(work.activities) > VERY_MUCH:
         return None
@@ -60,4 +58,6 @@ def _as_usual(each: Activity, work: Work) -> Activity:
     written = work.activity.get(each.key)
     if written is None or not written.lasting.slowest:
         return each
-    return replace(each, lasting=written.lasting) if each.lasting.most > written.lasting.most else each
+    return (
+        replace(each, lasting=written.lasting) if each.lasting.most > written.lasting.most else each
+    )

@@ -1,4 +1,4 @@
-"""Of much work it is sought once in which turn all comes, when it is known what belongs in the plan.
+"""Of much work it is sought once in which turn all comes, when all that belongs in it is known.
 
 Until then a plan keeps all in its turn. Where what belongs in it makes it longer, it is drawn again
 in any turn, and the sooner of the two is the plan.
@@ -91,7 +91,9 @@ def test_what_it_is_drawn_with_hangs_on_how_much_work_it_is() -> None:
 def _steps(count: int) -> Work:
     return Work(
         tuple(
-            Activity(f"step {n}", f"step {n}", Lasting(5, 5), attendance=Attendance.NONE, night=True)
+            Activity(
+                f"step {n}", f"step {n}", Lasting(5, 5), attendance=Attendance.NONE, night=True
+            )
             for n in range(count)
         )
     )

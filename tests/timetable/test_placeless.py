@@ -10,8 +10,17 @@ from verifying import wrongs_alone
 
 import procedure
 from procedure.collection.opening_hours import Hours
-from procedure.timetable import Activity, Attendance, Lasting, NoPlan, Resource, Window, Work, fitted
-from procedure.timetable import searching
+from procedure.timetable import (
+    Activity,
+    Attendance,
+    Lasting,
+    NoPlan,
+    Resource,
+    Window,
+    Work,
+    fitted,
+    searching,
+)
 from procedure.timetable.from_plans import work_of
 from procedure.timetable.placeless import placeless
 from procedure.timetable.terms import Asked
@@ -64,7 +73,7 @@ def test_it_is_so_where_no_start_and_end_will_do(
 def test_of_much_work_it_is_the_reason_and_few_searches_are_made_for_it(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    """Seven steps of twelve hours each, of which hands are wanted at both ends, in a day of nine."""
+    """Seven steps of twelve hours each, with hands at both ends, in a day of nine hours."""
     made: list[str] = []
     run = searching._come_to
 
