@@ -13,7 +13,6 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
-from typing import Any
 
 from procedure.timetable.bounding import least_length, tails_of
 from procedure.timetable.going_on import ends_of
@@ -57,8 +56,14 @@ class _Sheet:
 
 def _nothing_placed(work: Work) -> _Sheet:
     """A sheet on which nothing hangs together yet."""
-    hanging: tuple[defaultdict[str, list[Any]], ...] = tuple(defaultdict(list) for _ in range(4))
-    return _Sheet(work, *hanging, to_warm(work))
+    return _Sheet(
+        work,
+        defaultdict(list),
+        defaultdict(list),
+        defaultdict(list),
+        defaultdict(list),
+        to_warm(work),
+    )
 
 
 def _empty_sheet(work: Work) -> _Sheet:
