@@ -85,11 +85,13 @@ def run(arguments: argparse.Namespace) -> int:
     from procedure.timetable.longer_hours import saves_a_day
     from procedure.timetable.participants import NoLotOf, nothing_alone
     from procedure.timetable.planned_words import sooner
+    from procedure.timetable.planning import is_whole
     from procedure.timetable.refused_words import refusal
     from procedure.timetable.seen_daily import looks_on_closed_days
     from procedure.timetable.solving import Aim
     from procedure.timetable.told_first import shortened
     from procedure.timetable.unsure import estimates
+    from procedure.timetable.usual_coolings import sooner_as_usual
 
     _check_named(arguments)
     form = _form(arguments)
@@ -123,7 +125,13 @@ def run(arguments: argparse.Namespace) -> int:
         form,
         made,
         supposed,
-        lambda: (saves_a_day(made, plans, asked), saves_by_a_night(made, drawn.work)),
+        lambda: (
+            saves_a_day(made, plans, asked),
+            (
+                saves_by_a_night(made, drawn.work),
+                sooner_as_usual(made, drawn.work, is_whole),
+            ),
+        ),
     )
     return 0
 
@@ -208,9 +216,9 @@ def _give(
     form: str,
     made: Timetable,
     supposed: list[str],
-    otherwise: Callable[[], tuple[str, str]],
+    otherwise: Callable[[], tuple[str, tuple[str, ...]]],
 ) -> None:
-    """Write it in its form; ``otherwise`` finds out what other hours, or a night, would save."""
+    """Write it; ``otherwise`` finds out what other hours, a night or quicker cooling would save."""
     from procedure.timetable import agenda, as_json, by_day, rows_by_start
     from procedure.timetable.cooled_sooner import gained
     from procedure.timetable.one_persons import of_one
@@ -221,16 +229,17 @@ def _give(
         facts = of_one(facts, arguments.who)
     if form in ("text", "json"):
         gains: dict[str, int] = {}
-        hours = left = ""
+        hours = ""
+        besides: tuple[str, ...] = ()
         try:
             more = _more(made) if made.searched and not facts.who else ()
             if form == "text" and made.searched:
                 gains = gained(made)
-                hours, left = otherwise() if more else ("", "")
+                hours, besides = otherwise() if more else ("", ())
         except ImportError:
             more = ()
         if form == "text":
-            said = by_day.report(facts, more, gains=gains, longer=hours, left=left)
+            said = by_day.report(facts, more, gains=gains, longer=hours, besides=besides)
         else:
             said = as_json.report(facts, more)
         if form == "text" and supposed and not facts.who:

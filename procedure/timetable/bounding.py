@@ -248,7 +248,7 @@ def _possible_start(work: Work, activity: Activity, earliest: int) -> int:
     least = _in_hours_from_its_start(activity)
     if not (least or activity.begun_by_hand):
         return earliest
-    return _in_a_window(work.windows, earliest, least)
+    return _in_a_window(work, earliest, least)
 
 
 def _in_hours_from_its_start(activity: Activity) -> int:
@@ -261,9 +261,10 @@ def _in_hours_from_its_start(activity: Activity) -> int:
     return max(least, activity.hot_for)
 
 
-def _in_a_window(windows: tuple[Window, ...], earliest: int, length: int) -> int:
+def _in_a_window(work: Work, earliest: int, length: int) -> int:
     """The first minute from then on that lies, with so many after it, within one window."""
-    for each in windows:
+    for number in range(bisect_left(work.closings, earliest + length), len(work.windows)):
+        each = work.windows[number]
         start = max(each.opens, earliest)
         if start + length <= each.closes:
             return start
@@ -281,7 +282,7 @@ def _earliest_end(work: Work, activity: Activity, start: int) -> int:
         Attendance.NOW_AND_THEN,
     )
     if looked_at and at_end:
-        end = _in_a_window(work.windows, end - at_end, at_end) + at_end
+        end = _in_a_window(work, end - at_end, at_end) + at_end
     return end
 
 

@@ -76,18 +76,19 @@ def report(
     give: bool = True,
     gains: Mapping[str, int] = _NOTHING,
     longer: str = "",
-    left: str = "",
+    besides: tuple[str, ...] = (),
 ) -> str:
     """The whole timetable in lines of text, ended by a line feed.
 
     ``gains`` are the minutes that are gained where baths have cooled soon, by their steps
     (:mod:`procedure.timetable.cooled_sooner`); ``longer`` is a sentence on longer hours that would
-    save a day (:mod:`procedure.timetable.longer_hours`), ``left`` one on what is left to cool over
-    a night (:mod:`procedure.timetable.left_to_cool`). The work has a beginning on the clock
+    save a day (:mod:`procedure.timetable.longer_hours`), ``besides`` what else holds it up:
+    what is left to cool over a night (:mod:`procedure.timetable.left_to_cool`), and coolings
+    planned long (:mod:`procedure.timetable.usual_coolings`). The work has a beginning on the clock
     (:attr:`Work.begins`).
     """
     broken: list[str] = []
-    for line in unbroken(agenda, reliefs, give, gains, longer, left):
+    for line in unbroken(agenda, reliefs, give, gains, longer, besides):
         if line.head:
             broken += [line.said, "-" * len(line.said)]
         else:
@@ -118,7 +119,7 @@ def unbroken(
     give: bool = True,
     gains: Mapping[str, int] = _NOTHING,
     longer: str = "",
-    left: str = "",
+    besides: tuple[str, ...] = (),
 ) -> list[PlanLine]:
     """The lines of :func:`report`, each whole, for whoever breaks them to a width of their own."""
     made = agenda.made
@@ -140,7 +141,7 @@ def unbroken(
             _GAP,
             PlanLine("What holds it up"),
             *_reliefs(agenda, reliefs, longer),
-            *([PlanLine(left, 2, 4)] if left else []),
+            *(PlanLine(each, 2, 4) for each in besides if each),
             *_night_limits(agenda),
         ]
     elif made.searched and not worth_asking(made):

@@ -12,9 +12,8 @@ from collections.abc import Collection, Iterator
 from procedure.timetable.programme import ConstraintGroup
 from procedure.timetable.work import Point, Work
 
-_Moment = tuple[str, Point]
-_Wait = tuple[_Moment, _Moment, int]
-"""From which moment to which, and how many minutes lie between them at the least."""
+_Wait = tuple[int, int, int]
+"""From which moment to which, by their numbers, and how many minutes lie between at the least."""
 
 
 def waits_contradict(work: Work, without: Collection[ConstraintGroup] = ()) -> bool:
@@ -26,7 +25,7 @@ def waits_contradict(work: Work, without: Collection[ConstraintGroup] = ()) -> b
     if work.done:
         return False
     waits = list(_waits(work, frozenset(without)))
-    least = {moment: 0 for wait in waits for moment in wait[:2]}
+    least = [0] * (2 * len(work.activities))
     for _round in range(len(least) + 1):
         moved = False
         for before, after, minutes in waits:
@@ -43,16 +42,17 @@ def _waits(work: Work, left_out: frozenset[ConstraintGroup]) -> Iterator[_Wait]:
     for bath in work.warmth:
         warming[bath.after] = max(bath.minutes, warming.get(bath.after, 0))
     kept = [a for a in work.activities if ConstraintGroup("activity", a.key) not in left_out]
-    keys = {each.key for each in kept}
+    number = {each.key: 2 * i for i, each in enumerate(kept)}
     for each in kept:
-        start, end = (each.key, Point.START), (each.key, Point.END)
-        yield start, end, each.lasting.most
-        yield end, start, -each.lasting.longest - warming.get(each.key, 0)
-    for number, lag in enumerate(work.lags):
-        if not {lag.before, lag.after} <= keys:
+        start = number[each.key]
+        yield start, start + 1, each.lasting.most
+        yield start + 1, start, -each.lasting.longest - warming.get(each.key, 0)
+    for i, lag in enumerate(work.lags):
+        if lag.before not in number or lag.after not in number:
             continue
-        before, after = (lag.before, lag.leaves), (lag.after, lag.reaches)
-        if ConstraintGroup("least wait", str(number)) not in left_out:
+        before = number[lag.before] + (lag.leaves is Point.END)
+        after = number[lag.after] + (lag.reaches is Point.END)
+        if ConstraintGroup("least wait", str(i)) not in left_out:
             yield before, after, lag.least
-        if lag.most is not None and ConstraintGroup("greatest wait", str(number)) not in left_out:
+        if lag.most is not None and ConstraintGroup("greatest wait", str(i)) not in left_out:
             yield after, before, -lag.most

@@ -54,8 +54,9 @@ class _Sheet:
     )
 
 
-def _empty_sheet(work: Work) -> _Sheet:
-    sheet = _Sheet(
+def _nothing_placed(work: Work) -> _Sheet:
+    """A sheet on which nothing hangs together yet."""
+    return _Sheet(
         work,
         defaultdict(list),
         defaultdict(list),
@@ -63,6 +64,10 @@ def _empty_sheet(work: Work) -> _Sheet:
         defaultdict(list),
         to_warm(work),
     )
+
+
+def _empty_sheet(work: Work) -> _Sheet:
+    sheet = _nothing_placed(work)
     for lag in work.lags:
         sheet.into[lag.after].append(lag)
         sheet.out_of[lag.before].append(lag)
@@ -96,7 +101,32 @@ def first_plan(work: Work) -> Timetable | None:
     return known
 
 
+def finds_no_place(work: Work) -> tuple[str, ...]:
+    """The keys of the steps that the rule can place nowhere, though nothing else be placed.
+
+    Nothing is said of work of which something has happened.
+    """
+    if work.done:
+        return ()
+    known: tuple[str, ...] | None = work.worked_out.get("finds no place")
+    if known is None:
+        sheet = _nothing_placed(work)
+        known = tuple(each.key for each in work.activities if not _has_a_place(sheet, each))
+        work.worked_out["finds no place"] = known
+    return known
+
+
+def _has_a_place(sheet: _Sheet, activity: Activity) -> bool:
+    try:
+        _first_fit(sheet, activity, sheet.work.now)
+    except _Stuck:
+        return False
+    return True
+
+
 def _first_plan(work: Work) -> Timetable | None:
+    if finds_no_place(work):
+        return None
     tails = tails_of(work)
     rank = {each.key: i for i, each in enumerate(work.activities)}
     orders: tuple[Callable[[str], tuple[int, int]], ...] = (

@@ -68,6 +68,9 @@ _EFFORT_FOR_ANY = 1.5
 _EFFORT_OF_ONE_BATH = 0.05
 _A_FEW = 3
 """So many steps may rather be shorter than a bath be left cold."""
+_FEW_ACTIVITIES = 30
+"""Of no more it is sought each time in which turn all comes, which is soon known; and so it is of
+some more where a plan is soon found, of which little has to be made anew."""
 _EFFORT_BESIDE_LAST = 0.03
 _EFFORT_OF_MORE = 0.05
 _MUCH, _EFFORT_OF_MUCH = 40, 0.05
@@ -136,16 +139,25 @@ def fitted(
             at_once(first)
 
     # In which turn all comes is sought once, when it is known what belongs in the plan.
-    much = LITTLE < len(work.activities) <= VERY_MUCH
-    drawn = Aim.TURNS if aim is Aim.ALL and much else aim
+    drawn = _while_it_is_drawn(work) if aim is Aim.ALL else aim
     found = _fitted(work, effort, drawn, tell if at_once is not None else None, reasons)
     if isinstance(found.made, NoPlan):
         return Fitted(_with_whole_ends(work, found.made, effort) if reasons else found.made)
     found = _made_whole(work, found, effort, drawn)
     found = _rather_over_a_night(work, found, effort, drawn)
     if drawn is not aim:
-        found = _no_longer_for_its_turns(work, _in_any_turn(work, found, effort), effort)
+        found = _no_longer_for_its_turns(
+            work, _in_any_turn(work, found, effort, drawn is Aim.TURNS), effort
+        )
     return _no_later_than(told[0], work, found, effort) if told else found
+
+
+def _while_it_is_drawn(work: Work) -> Aim:
+    """What is sought of a plan as long as it is not known what else belongs in it."""
+    count = len(work.activities)
+    if count <= _FEW_ACTIVITIES or (count <= LITTLE and first_plan(next(tries(work))) is not None):
+        return Aim.ALL
+    return Aim.TURNS if count <= VERY_MUCH else Aim.DAYS
 
 
 def _made_whole(work: Work, found: Fitted, effort: float, aim: Aim) -> Fitted:
@@ -178,13 +190,13 @@ def _no_longer_for_its_turns(work: Work, found: Fitted, effort: float) -> Fitted
     return other if _sooner(other.made, made) else found
 
 
-def _in_any_turn(work: Work, found: Fitted, effort: float) -> Fitted:
+def _in_any_turn(work: Work, found: Fitted, effort: float, turns_known: bool) -> Fitted:
     """The same with as little running about as in any turn, where all belongs in it even so."""
     made = found.made
     if isinstance(made, NoPlan) or made.to_the_limit or not made.searched:
         return found
     known = replace(made, work=as_unknown(made.work))
-    calm = in_any_turn(replace(known, work=no_colder(known)), effort)
+    calm = in_any_turn(replace(known, work=no_colder(known)), effort, turns_known)
     calm = _as_printed(replace(calm, work=known.work))
     if made.undried is not None and not dips_in_one_order(made.undried):
         calm = replace(calm, least_running=False)

@@ -13,6 +13,7 @@ from dataclasses import dataclass, replace
 from procedure.quantity.day import A_DAY
 from procedure.timetable.bounding import late_row, least_length, least_length_at_any_hour
 from procedure.timetable.first_plan import first_plan
+from procedure.timetable.placeless import placeless
 from procedure.timetable.programme import FINISH, ConstraintGroup, parts
 from procedure.timetable.solving import NotKnown, best, possible
 from procedure.timetable.work import Activity, ActivityPlace, Lag, Resource, Window, Work
@@ -29,8 +30,8 @@ _KINDS = ("resource", "greatest wait", "hours", "night", "done", "least wait", "
 _OF_ONE = ("hours", "night", "overnight", "hot")
 """Kinds of demands of one activity, told of all in its line."""
 _WEEK = 7
-_LONGER = (1, 2, 3, 4)
-"""By how many hours a day may be longer before nobody would call it a day's work."""
+_LONGER = (30, 60, 120, 180, 240)
+"""By how many minutes a day may be longer before nobody would call it a day's work."""
 _NEVER = 10**9
 
 
@@ -173,7 +174,11 @@ def _reason(work: Work) -> NoPlan:
 
     idle = _never_too_long(work)
     every = [part for part in parts(work) if part not in idle]
-    tried = (_beside_one_row(work, every), _beside_hands(work, every))
+    tried = (
+        _beside_one_step(work, every),
+        _beside_one_row(work, every),
+        _beside_hands(work, every),
+    )
     beside = next((each for each in tried if each and impossible_without(each)), [])
     kept = _needed(work, every, impossible_without, beside)
     return NoPlan(work, kept, smallest=not unsure)
@@ -187,6 +192,19 @@ def _never_too_long(work: Work) -> set[ConstraintGroup]:
         for number, lag in enumerate(work.lags)
         if lag.most is not None and lag.most > limit - work.now and not work.done
     }
+
+
+def _beside_one_step(work: Work, every: Sequence[ConstraintGroup]) -> list[ConstraintGroup]:
+    """All demands but those of the first step that has no place even by itself."""
+    alone = placeless(work)
+    if not alone:
+        return []
+    kinds = ("resource", "least wait", "greatest wait", "finish")
+    return [
+        part
+        for part in every
+        if part.kind in kinds or (part.key in work.activity and part.key != alone[0])
+    ]
 
 
 def _beside_one_row(work: Work, every: Sequence[ConstraintGroup]) -> list[ConstraintGroup]:
@@ -220,12 +238,12 @@ def staying_longer(others: Sequence[Work], sooner_than: int = _NEVER) -> tuple[i
     That is as a plan at once shows, of the first of these works of which there is one that is over
     ``sooner_than`` some minute.
     """
-    for hours in _LONGER:
+    for minutes in _LONGER:
         for each in others:
-            windows = in_longer_hours(each, hours * 60)
+            windows = in_longer_hours(each, minutes)
             made = first_plan(replace(each, windows=windows)) if windows else None
             if made is not None and made.finish < sooner_than:
-                return hours * 60, made.finish
+                return minutes, made.finish
     return None
 
 

@@ -22,6 +22,7 @@ from procedure.timetable.calming import (
     least_running,
 )
 from procedure.timetable.contradicting import waits_contradict
+from procedure.timetable.placeless import placeless
 from procedure.timetable.planned import Timetable
 from procedure.timetable.programme import ConstraintGroup, Programme, build
 from procedure.timetable.searching import VERY_MUCH, SearchResult, hint, search
@@ -122,13 +123,14 @@ def settled(made: Timetable, effort: float, aim: Aim = Aim.ALL) -> Timetable:
     )
 
 
-def in_any_turn(made: Timetable, effort: float) -> Timetable:
-    """A plan that was settled with all in its turn, with as little running about as in any turn.
+def in_any_turn(made: Timetable, effort: float, turns_known: bool = True) -> Timetable:
+    """A plan that was settled in its length and days, with as little running about as in any turn.
 
-    What it has in the order of the text stays so.
+    With ``turns_known`` it has been settled with all in its turn already. What it has in the order
+    of the text stays so.
     """
     known = in_its_order(waiting_less(made, min(effort, _WAITS_EFFORT)))
-    calm = least_running(known, effort, turns_known=True)
+    calm = least_running(known, effort, turns_known=turns_known)
     return replace(
         made,
         placed=calm.placed or made.placed,
@@ -151,7 +153,7 @@ def shorten(
     """
     if first is not None and not without and first.finish <= least_length(work):
         return SearchResult("optimal", first.placed, first.finish, first.finish)
-    if first is None and waits_contradict(work, without):
+    if first is None and (waits_contradict(work, without) or (not without and placeless(work))):
         return SearchResult("impossible")
     if first is not None and len(work.activities) > VERY_MUCH:
         return _shorten_much(work, effort, first)

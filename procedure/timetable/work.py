@@ -513,6 +513,11 @@ class Work:
         return [end for _, end in self.closed]
 
     @cached_property
+    def closings(self) -> list[int]:
+        """When each window closes."""
+        return [window.closes for window in self.windows]
+
+    @cached_property
     def open_on(self) -> dict[int, tuple[Window, ...]]:
         """The windows of each day on which the place is open, by the days in their order."""
         found: dict[int, tuple[Window, ...]] = {}

@@ -470,3 +470,19 @@ def test_what_cannot_begin_before_the_place_closes_for_good_is_the_reason() -> N
     names = {each.name.split(" (")[0] for each in unfit.activities}
     assert names <= {"wet out yarn in tub", "dip yarn in vat", "air yarn", "rinse yarn in tub"}
     assert len(refusal(unfit).splitlines()) <= 7
+
+
+def test_half_an_hour_longer_is_asked_for_where_that_will_do() -> None:
+    """Three hours of an evening are too short by a quarter of an hour, and not by an hour."""
+    plan = procedure.load(Path(__file__).parents[2] / "examples" / "goldenrod-and-olive.dye")
+    asked = Asked(datetime(2099, 11, 25, 18), Hours(times_of("18:00-21:00")), "18:00-21:00")
+    unfit = fitted(work_of([plan], asked).work).made
+    assert isinstance(unfit, NoPlan)
+    assert unfit.stay == 30
+    assert "If somebody could stay for 30 min longer, until 21:30," in refusal(unfit).replace(
+        "\u202f", " "
+    )
+    asked = replace(asked, hours=Hours(times_of("18:00-21:30")), hours_said="18:00-21:30")
+    made = fitted(work_of([plan], asked).work, reasons=False).made
+    assert isinstance(made, Timetable)
+    assert made.finish == unfit.stayed
