@@ -31,7 +31,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     """The arguments of ``timetable``."""
     add = parser.add_argument
     add("files", metavar="FILE", nargs="+", help="procedures that share the workshop")
-    add("--start", metavar="WHEN", help="when it begins, as in “2026-11-28 09:00” (next full hour)")
+    add("--start", metavar="WHEN", help="when it begins, as in “2030-06-01 09:00” (next full hour)")
     add("--hours", help="when somebody can be there (as the workshop file says; 9:00-18:00)")
     add("--days", help="on which days: sat,sun, weekdays, dates, or both (every day)")
     add("--finish-by", metavar="WHEN", help="when all has to be over")
@@ -62,7 +62,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     add(
         "--now",
         metavar="WHEN",
-        help="the time from which the rest is planned, 14:30 or “2026-11-28 14:30” (by the clock)",
+        help="the time from which the rest is planned, 14:30 or “2030-06-01 14:30” (by the clock)",
     )
     add("--format", choices=FORMATS, help="text (the default), or what the name after -o ends in")
     add("-o", metavar="OUT", dest="out", help="where to write it")
