@@ -16,6 +16,7 @@ from procedure.pipeline import Judged
 from procedure.quantity.number_words import listed
 from procedure.quantity.record import NamedTuple
 from procedure.rework.rewriting import again, rewritten, times
+from procedure.rework.staying import drawn_for_fibre, steps_that_stay
 from procedure.vocabulary import vocabulary
 from procedure.weigh.cannot import CannotWeigh
 from procedure.weigh.shown_arithmetic import exact, short
@@ -322,11 +323,12 @@ def _step_factors(
 
     everything = together(tuple(n for n, o in flow.lots.items() if o.declared is not None))
     found: dict[tuple[str, int], Fraction] = {}
-    fixed = {node.bath for node in flow.nodes if node.bath and _is_fixed(node)}
-    for number, lots in lots_of_node(flow).items():
+    staying, drawn = steps_that_stay(flow), drawn_for_fibre(flow)
+    for number, treated in lots_of_node(flow).items():
         node = flow.nodes[number]
+        lots = drawn.get(number, treated)
         factor = together(lots) if lots else everything
-        if node.bath in fixed or _is_fixed(node):
+        if number in staying:
             factor = Fraction(1)
         if factor is None:
             factor = Fraction(1)
@@ -358,11 +360,6 @@ def _stocks(
         if factor is not None and factor != 1 and stock.known:
             text = f"{stock.text} × {short(factor)}"
             yield made.name.text, made._replace(stock=times(stock, factor, factor, text))
-
-
-def _is_fixed(node: FlowNode) -> bool:
-    """True for the step that makes a bath which does not grow with the fibre."""
-    return isinstance(node.step, Step) and "fixed" in node.step.manner
 
 
 def _mean(factors: list[Fraction], weights: list[Fraction | None]) -> Fraction | None:
