@@ -10,7 +10,7 @@ from procedure.facts.study import Study
 from procedure.findings import MOST_IN_A_FACT, Named, Several, listed, say
 from procedure.rules.rule import Found, at_node, on_way, rule
 from procedure.rules.soak import goes_in
-from procedure.trace import Carried, LotState
+from procedure.trace import Carried, LotState, Moment
 
 FAMILY = "rinse"
 HARMED_BY_ALKALI = frozenset(("protein", "regenerated protein", "blend"))

@@ -1,4 +1,4 @@
-"""A lot that goes back into the bath it came from brings nothing new: only its first entry is told."""
+"""A lot that goes back into its bath brings nothing new: only its first entry is told."""
 
 from __future__ import annotations
 
