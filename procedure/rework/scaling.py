@@ -11,6 +11,7 @@ from collections.abc import Iterator, Mapping
 from fractions import Fraction
 
 from procedure.flow import Flow, FlowNode
+from procedure.flow.poured_on import treated_further_on
 from procedure.model import Item, Lot, Material, Procedure, Quantity, Step
 from procedure.pipeline import Judged
 from procedure.quantity.number_words import listed
@@ -255,21 +256,7 @@ def lots_of_node(flow: Flow) -> dict[int, tuple[str, ...]]:
     A bath is for all the fibre that it treats, and a solution for what the bath that
     it goes into treats; a step on a material alone is for all who use that material.
     """
-    treats: dict[str, dict[str, None]] = {
-        bath: dict.fromkeys(lots) for bath, lots in flow.treats.items()
-    }
-    poured = [
-        (thing, node.bath)
-        for node in flow.nodes
-        for thing, _ in (*node.moved, *node.materials)
-        if thing in flow.baths and node.bath and thing != node.bath
-    ]
-    for _ in poured:  # a chain of baths is no longer than the list of pourings
-        before = sum(map(len, treats.values()))
-        for source, target in poured:
-            treats.setdefault(source, {}).update(treats.get(target, {}))
-        if sum(map(len, treats.values())) == before:
-            break
+    treats = treated_further_on(flow)
     found: dict[int, tuple[str, ...]] = {}
     users: dict[str, dict[str, None]] = {}
     waiting: list[FlowNode] = []

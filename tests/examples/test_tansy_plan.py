@@ -36,7 +36,7 @@ def found(lines: list[str]) -> set[tuple[int, str]]:
 
 
 MORDANT = at("mordant yarn")
-DIP, DIP_AGAIN = at("dip moss"), at("dip moss", 2)
+DIP = at("dip moss")
 DRY = at("dry gold")
 
 
