@@ -91,3 +91,65 @@ def test_what_was_divided_in_its_bath_is_told_once(lift: str) -> None:
 """
     told = rules(text)
     assert told.count("divided-in-its-bath") == 1 and "not-in-that-bath" not in told
+
+
+@pytest.mark.parametrize(
+    "bound", ["at most 6 lb", "6 lb or more", "no more than 6 lb", "up to 6 lb"]
+)
+def test_a_bound_in_a_declaration_is_told_once_and_not_as_a_slip_of_a_word(bound: str) -> None:
+    text = f"fibre\n  thread: linen yarn, {bound}, scoured\nsteps\n  dry thread\n"
+    told = [one for one in findings(text) if one.rule == "unknown-word"]
+    assert ["takes no bound" in one.sentence for one in told] == [True]
+
+
+def test_a_word_that_is_no_bound_is_asked_about_as_before() -> None:
+    text = "fibre\n  thread: linen or cotton yarn, 6 lb, scoured\nsteps\n  dry thread\n"
+    assert not [one for one in findings(text) if "takes no bound" in one.sentence]
+
+
+@pytest.mark.parametrize(
+    ("said", "one"),
+    [
+        ("2 drams", "1.77 g, or 3.89 g"),
+        ("1 bushel", "35.2 L in the US and 36.4 L in Britain"),
+        ("2 pecks", "8.81 L in the US and 9.09 L in Britain"),
+        ("3 gills", "in the US and"),
+    ],
+)
+def test_an_old_measure_of_two_sizes_is_no_slip_for_another(said: str, one: str) -> None:
+    """Sizes as the pint package has them."""
+    found = findings(f"    bath: prepare in kettle with water 4 L, weld {said}\n")
+    (remedy,) = [each.remedy for each in found if each.rule == "unknown-unit"]
+    assert one in remedy and "Did you mean" not in remedy
+
+
+@pytest.mark.parametrize(
+    ("said", "agrees"),
+    [
+        ("5 mL (1 metric tsp)", True),
+        ("15 mL (1 metric tablespoon)", True),
+        ("250 mL (1 metric cup)", True),
+        ("50 mL (1 metric tsp)", False),
+        ("5 mL (1 g)", False),
+    ],
+)
+def test_a_spoon_may_be_the_other_reading(said: str, agrees: bool) -> None:
+    found = rules(f"    bath: prepare in kettle with water 4 L, vinegar {said}\n")
+    assert ("readings-disagree" not in found) is agrees
+
+
+@pytest.mark.parametrize(
+    "left", ["stand bath overnight labelled", "simmer bath for 1 h uncovered outdoors"]
+)
+def test_who_is_asked_to_cover_a_pot_without_a_lid_hears_of_its_declaration(left: str) -> None:
+    text = f"""equipment
+  pan: stainless steel pot, 10 L, for dyeing only
+steps
+  bath: prepare in pan with water 4 L, tansy 100 g
+  {left}
+"""
+    (remedy, *_) = [one.remedy for one in findings(text) if one.rule == "left-uncovered"]
+    assert "write “lidded” where it is declared" in remedy
+    lidded = text.replace("10 L,", "10 L, lidded,")
+    (remedy, *_) = [one.remedy for one in findings(lidded) if one.rule == "left-uncovered"]
+    assert "lidded" not in remedy
