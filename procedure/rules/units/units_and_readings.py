@@ -180,7 +180,7 @@ def _elsewhere(quantity: Quantity) -> Says | str:
         return "Write a unit such as g, mL, L, min, h or °C."
     amount = InUnit(Fraction(row["amount"]), None, row["of"])
     for size, said in _OTHER_SIZES.items():
-        other = _foreign().get(f"{size} {row['name']}")
+        other = _foreign().get(" ".join((size, row["name"])))
         if other is not None:
             return say(
                 said,
