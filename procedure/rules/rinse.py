@@ -29,7 +29,7 @@ def carries(state: LotState, *kinds: str) -> list[Carried]:
     return [loose for loose in state.carried.values() if loose.kind in kinds]
 
 
-class Brought:
+class BroughtBefore:
     """What lots have brought into baths so far: who goes back into the same bath with what is
     left of it brings nothing new. One for each rule, asked in the order of the steps."""
 
@@ -153,7 +153,7 @@ def mordant_not_rinsed(study: Study) -> Iterator[Found]:
         discard alum-bath to "foul drain"
         discard gold-bath to "foul drain"
     """
-    brought = Brought(study)
+    brought = BroughtBefore(study)
     for moment, lot in goes_in(study):
         bath = moment.bath_after
         if bath is None or moment.node.bath == moment.before.lots[lot].bath:
@@ -212,7 +212,7 @@ def dye_carried_over(study: Study) -> Iterator[Found]:
         discard gold-bath to "foul drain"
         discard weld-bath to "foul drain"
     """
-    brought = Brought(study)
+    brought = BroughtBefore(study)
     for moment, lot in goes_in(study):
         bath = moment.bath_after
         if bath is None:
@@ -331,7 +331,7 @@ def soap_carried_over(study: Study) -> Iterator[Found]:
         rinse yarn in tub with water 5 L
         discard gold-bath to "foul drain"
     """
-    brought = Brought(study)
+    brought = BroughtBefore(study)
     for moment, lot in goes_in(study):
         loose = brought.anew(moment, lot, carries(moment.before.lots[lot], "soap"))
         if loose:
