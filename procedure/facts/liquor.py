@@ -259,9 +259,12 @@ def ancestors(study: Study, lot: str) -> set[str]:
 def pure(grams: Interval | None, made: Material) -> Interval | None:
     """The weight of the stuff itself in a solution of a stated strength.
 
-    All of it where the strength is said as less than nothing, which a rule tells.
+    All of it where the strength is said as less than nothing, which a rule tells; None for a
+    solution of which no strength is said.
     """
     strength = made.strength
+    if strength is None and "solution" in made.words:
+        return None
     if grams is None or strength is None or strength.low is None or strength.high is None:
         return grams
     if strength.low < 0:

@@ -236,7 +236,8 @@ class Telling:
                 lead, Blank("heat", self.voice.heat_unit), " (the source does not say how hot)"
             )
         if quantity.kind == "acidity" and quantity.known:
-            return (f"{lead}{quantity.text.replace(' ', NARROW)}",)
+            bound, _, number = quantity.text.partition("pH ")  # at pH at least 9, not at at least
+            return (f"{lead}pH{NARROW}{bound}{number.replace(' ', NARROW)}",)
         if quantity.kind != "temperature" or quantity.low is None or quantity.high is None:
             return phrase(lead, Words(quantity.text))
         low, high = _said_ends(quantity)

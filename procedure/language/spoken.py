@@ -219,6 +219,8 @@ def counted(text: str) -> bool:
 
 def _bound(text: str, end: int, previous: str) -> str:
     """A bound of the amount of its clause, or a clause of its own: a heat or a time."""
+    if previous == "PH":  # pH at least 8
+        return "BOUND"
     if previous in _OPENS_AMOUNT - {"COMMA", "AND", "WITH", "VERB"}:
         return "BOUND"
     heat_or_time = _kind_ahead(text, end) in ("temperature", "time", "")

@@ -391,7 +391,7 @@ def _sort_of_number(word: str) -> str:
 def _acidity(tokens: list[Token]) -> bool:
     """True after a pH, which has no unit."""
     at = len(tokens) - 1
-    while at >= 0 and tokens[at].kind in ("NUMBER", "RANGE"):
+    while at >= 0 and tokens[at].kind in ("NUMBER", "RANGE", "BOUND", "ABOUT"):
         at -= 1
     return at >= 0 and tokens[at].kind == "PH"
 

@@ -162,7 +162,9 @@ def _amount(parts: _Parts, whole: Node) -> Quantity:
     # Most are no more than an amount, of which all tokens are at hand.
     alone = whole.children == (amount,) and amount.kind not in _SAID_WITH_MORE
     about = tokens[0].kind == "ABOUT"
-    if about:
+    if tokens[0].kind == "BOUND":  # pH at least 8
+        parts = parts._replace(bound=BOUNDS[" ".join(tokens[0].word.split())])
+    if about or tokens[0].kind == "BOUND":
         alone = False
         del tokens[0]
     value = _value(

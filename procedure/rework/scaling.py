@@ -11,11 +11,13 @@ from collections.abc import Iterator, Mapping
 from fractions import Fraction
 
 from procedure.flow import Flow, FlowNode
+from procedure.flow.poured_on import treated_further_on
 from procedure.model import Item, Lot, Material, Procedure, Quantity, Step
 from procedure.pipeline import Judged
 from procedure.quantity.number_words import listed
 from procedure.quantity.record import NamedTuple
 from procedure.rework.rewriting import again, rewritten, times
+from procedure.rework.staying import drawn_for_fibre, steps_that_stay
 from procedure.vocabulary import vocabulary
 from procedure.weigh.cannot import CannotWeigh
 from procedure.weigh.shown_arithmetic import exact, short
@@ -254,21 +256,7 @@ def lots_of_node(flow: Flow) -> dict[int, tuple[str, ...]]:
     A bath is for all the fibre that it treats, and a solution for what the bath that
     it goes into treats; a step on a material alone is for all who use that material.
     """
-    treats: dict[str, dict[str, None]] = {
-        bath: dict.fromkeys(lots) for bath, lots in flow.treats.items()
-    }
-    poured = [
-        (thing, node.bath)
-        for node in flow.nodes
-        for thing, _ in (*node.moved, *node.materials)
-        if thing in flow.baths and node.bath and thing != node.bath
-    ]
-    for _ in poured:  # a chain of baths is no longer than the list of pourings
-        before = sum(map(len, treats.values()))
-        for source, target in poured:
-            treats.setdefault(source, {}).update(treats.get(target, {}))
-        if sum(map(len, treats.values())) == before:
-            break
+    treats = treated_further_on(flow)
     found: dict[int, tuple[str, ...]] = {}
     users: dict[str, dict[str, None]] = {}
     waiting: list[FlowNode] = []
@@ -322,11 +310,12 @@ def _step_factors(
 
     everything = together(tuple(n for n, o in flow.lots.items() if o.declared is not None))
     found: dict[tuple[str, int], Fraction] = {}
-    fixed = {node.bath for node in flow.nodes if node.bath and _is_fixed(node)}
-    for number, lots in lots_of_node(flow).items():
+    staying, drawn = steps_that_stay(flow), drawn_for_fibre(flow)
+    for number, treated in lots_of_node(flow).items():
         node = flow.nodes[number]
+        lots = drawn.get(number, treated)
         factor = together(lots) if lots else everything
-        if node.bath in fixed or _is_fixed(node):
+        if number in staying:
             factor = Fraction(1)
         if factor is None:
             factor = Fraction(1)
@@ -358,11 +347,6 @@ def _stocks(
         if factor is not None and factor != 1 and stock.known:
             text = f"{stock.text} × {short(factor)}"
             yield made.name.text, made._replace(stock=times(stock, factor, factor, text))
-
-
-def _is_fixed(node: FlowNode) -> bool:
-    """True for the step that makes a bath which does not grow with the fibre."""
-    return isinstance(node.step, Step) and "fixed" in node.step.manner
 
 
 def _mean(factors: list[Fraction], weights: list[Fraction | None]) -> Fraction | None:

@@ -169,7 +169,7 @@ def iron_in_the_tub(study: Study) -> Iterator[Found]:
         rinse yarn in tub with water 5 L
         discard grey-bath to "foul drain"
     """
-    stained: dict[str, Moment] = {}
+    stained: dict[str, tuple[Moment, str]] = {}
     told: set[str] = set()
     for moment in study.moments:
         for pot in moment.node.cleaned:
@@ -179,9 +179,9 @@ def iron_in_the_tub(study: Study) -> Iterator[Found]:
             pot = pot or moment.node.bath  # a water that several lots are rinsed in
         if not pot:
             continue
-        loose = {lot for lot in moment.node.lots if _iron(study, moment, lot, loose=True)}
+        loose = [lot for lot in moment.node.lots if _iron(study, moment, lot, loose=True)]
         others = [lot for lot in moment.node.lots if not _iron(study, moment, lot, loose=False)]
-        first = stained.get(pot)
+        first, rinsed = stained.get(pot, (None, ""))
         if others and first is not None and pot not in told:
             told.add(pot)
             yield at_node(
@@ -190,7 +190,7 @@ def iron_in_the_tub(study: Study) -> Iterator[Found]:
                     "{lot} goes into {tub}, in which {other} was rinsed of its iron.",
                     lot=study.thing(others[0]),
                     tub=study.thing(pot),
-                    other=study.thing(first.node.lots[0]),
+                    other=study.thing(rinsed),
                 ),
                 say("Clean it first: “clean {tub}”.", tub=study.thing(pot))
                 if moment.node.own_water
@@ -198,7 +198,7 @@ def iron_in_the_tub(study: Study) -> Iterator[Found]:
                 related=study.at(first.node.id, "The iron was rinsed out here."),
             )
         if loose:
-            stained[pot] = moment
+            stained[pot] = moment, loose[0]
 
 
 def _iron(study: Study, moment: Moment, lot: str, *, loose: bool) -> bool:

@@ -10,7 +10,7 @@ from procedure.facts.study import Study
 from procedure.findings import MOST_IN_A_FACT, Named, Several, listed, say
 from procedure.rules.rule import Found, at_node, on_way, rule
 from procedure.rules.soak import goes_in
-from procedure.trace import Carried, LotState
+from procedure.trace import Carried, LotState, Moment
 
 FAMILY = "rinse"
 HARMED_BY_ALKALI = frozenset(("protein", "regenerated protein", "blend"))
@@ -27,6 +27,34 @@ def finished(study: Study) -> Iterator[tuple[str, LotState]]:
 def carries(state: LotState, *kinds: str) -> list[Carried]:
     """What a lot carries loose, of these kinds."""
     return [loose for loose in state.carried.values() if loose.kind in kinds]
+
+
+class BroughtBefore:
+    """What lots have brought into baths so far: who goes back into the same bath with what is
+    left of it brings nothing new. One for each rule, asked in the order of the steps."""
+
+    def __init__(self, study: Study) -> None:
+        self._lots = study.flow.lots
+        self._seen: set[tuple[str, str, str, int]] = set()
+
+    def anew(self, moment: Moment, lot: str, loose: list[Carried]) -> list[Carried]:
+        """Those of ``loose`` that neither the lot nor what it was parted from brought in before."""
+        bath = moment.node.bath
+        own = self._with_what_it_is_of(lot)
+        new = [
+            one
+            for one in loose
+            if not any((who, bath, one.thing, one.node) in self._seen for who in own)
+        ]
+        self._seen.update((lot, bath, one.thing, one.node) for one in loose)
+        return new
+
+    def _with_what_it_is_of(self, lot: str) -> list[str]:
+        found = [lot]
+        for one in found:  # grows as it goes
+            origin = self._lots.get(one)
+            found += [part for part in (origin.parts if origin else ()) if part not in found]
+        return found
 
 
 class NamedThings(dict[str, Named]):
@@ -125,6 +153,7 @@ def mordant_not_rinsed(study: Study) -> Iterator[Found]:
         discard alum-bath to "foul drain"
         discard gold-bath to "foul drain"
     """
+    brought = BroughtBefore(study)
     for moment, lot in goes_in(study):
         bath = moment.bath_after
         if bath is None or moment.node.bath == moment.before.lots[lot].bath:
@@ -135,7 +164,8 @@ def mordant_not_rinsed(study: Study) -> Iterator[Found]:
             if one.thing not in bath.contents
         ]
         dyes = any(_dyes(study, thing) for thing in bath.contents)
-        if loose and dyes:
+        loose = brought.anew(moment, lot, loose) if dyes else []
+        if loose:
             first = min(loose, key=attrgetter("path"))
             yield at_node(
                 moment.node,
@@ -182,6 +212,7 @@ def dye_carried_over(study: Study) -> Iterator[Found]:
         discard gold-bath to "foul drain"
         discard weld-bath to "foul drain"
     """
+    brought = BroughtBefore(study)
     for moment, lot in goes_in(study):
         bath = moment.bath_after
         if bath is None:
@@ -190,7 +221,8 @@ def dye_carried_over(study: Study) -> Iterator[Found]:
         loose = [
             one for one in carries(moment.before.lots[lot], "dye") if one.thing not in bath.contents
         ]
-        if loose and dyes:
+        loose = brought.anew(moment, lot, loose) if dyes else []
+        if loose:
             first = min(loose, key=attrgetter("path"))
             yield at_node(
                 moment.node,
@@ -299,8 +331,9 @@ def soap_carried_over(study: Study) -> Iterator[Found]:
         rinse yarn in tub with water 5 L
         discard gold-bath to "foul drain"
     """
+    brought = BroughtBefore(study)
     for moment, lot in goes_in(study):
-        loose = carries(moment.before.lots[lot], "soap")
+        loose = brought.anew(moment, lot, carries(moment.before.lots[lot], "soap"))
         if loose:
             yield at_node(
                 moment.node,

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Collection, Mapping
 
 from procedure.flow.graph import Flow, FlowNode
+from procedure.flow.poured_on import treated_further_on
 from procedure.flow.undo_log import Watched
 from procedure.quantity.interval import ZERO, Interval
 from procedure.quantity.record import TYPE_CHECKING
@@ -38,6 +39,7 @@ class Now:
         self.capacities: dict[str, Interval] = {}
         self.clock = ZERO.low
         self.split_sums: list[SplitSum] = []
+        self.further_on: dict[str, dict[str, None]] | None = None
 
     def begin(self) -> None:
         """What is there before the first step: declared lots, empty pots, kept baths."""
@@ -188,6 +190,10 @@ class Now:
     def _treated(self, node: FlowNode) -> tuple[str, ...]:
         """All the fibre that a step's bath is to treat; no fibre counts twice after a split."""
         lots = tuple(self.flow.treats.get(node.bath, ())) or node.lots
+        if not lots and node.bath:
+            if self.further_on is None:
+                self.further_on = treated_further_on(self.flow)
+            lots = tuple(self.further_on.get(node.bath, ()))
         if len(lots) < 2:
             return lots
         among = set(lots)

@@ -1,7 +1,8 @@
 """What becomes of plants and other solids: in a bag, in a bath, strained out, away.
 
 A plant works on a bath while it is there. When its bag comes out, the colour that it gave
-stays in the liquor, so its content stays in the bath and is no longer solid.
+stays in the liquor, so its content stays in the bath and is no longer solid. The same bag
+lowered again brings nothing new, in whichever bath.
 """
 
 from __future__ import annotations
@@ -35,21 +36,33 @@ def _fill(now: Now, it: Happening) -> None:
         for thing, _, amount in it.amounts
         if thing in now.flow.materials
     }
-    now.pots[it.node.bag] = state._replace(matter=_with(state.matter, more))
+    state = state._replace(matter=_with(state.matter, more), fresh=_with(state.fresh, more))
+    now.pots[it.node.bag] = state
     if state.within in now.baths:
-        _into_bath(now, it.node, it.node.bag, state.within, more)
+        _into_bath(now, it.node, state.within)
 
 
-def _into_bath(now: Now, node: FlowNode, bag: str, bath: str, matter: Matter) -> None:
-    state = now.baths[bath]
-    contents = dict(state.contents)
-    for thing, grams in matter.items():
+def _into_bath(now: Now, node: FlowNode, into: str) -> None:
+    """What the step's bag holds is in that bath: what no bath has had yet is new to it."""
+    held = now.pots[node.bag]
+    bath = now.baths[into]
+    contents = dict(bath.contents)
+    for thing, grams in held.matter.items():
         had = contents.get(thing)
-        amount = plus(had.grams, grams) if had is not None and not had.bag else grams
-        contents[thing] = Content(amount, node.id, "", solid=True, left=amount, bag=bag)
-    now.baths[bath] = state._replace(contents=contents)
+        new = thing in held.fresh
+        if had is None:
+            left = grams if new else None  # how much colour is left in it nobody knows
+            made = Content(grams, node.id, "", left=left, again=not new)
+        else:
+            made = had._replace(node=node.id, path="")
+            if new:
+                more = held.fresh[thing]
+                made = Content(plus(had.grams, more), node.id, "", left=plus(had.left, more))
+        contents[thing] = made._replace(solid=True, bag=node.bag)
+    now.baths[into] = bath._replace(contents=contents)
+    now.pots[node.bag] = held._replace(fresh=NOTHING, within=into)
     for lot in node.present:
-        now.meet(lot, now.baths[bath], node)
+        now.meet(lot, now.baths[into], node)
 
 
 def lower(now: Now, it: Happening) -> None:
@@ -58,8 +71,9 @@ def lower(now: Now, it: Happening) -> None:
     state = now.pots.get(node.bag)
     if state is None or node.bath not in now.baths or state.within == node.bath:
         return
-    now.pots[node.bag] = state._replace(within=node.bath)
-    _into_bath(now, node, node.bag, node.bath, state.matter)
+    if state.within in now.baths:
+        now.baths[state.within] = _freed(now.baths[state.within], node.bag)
+    _into_bath(now, node, node.bath)
 
 
 def _take_out(now: Now, it: Happening) -> None:
@@ -87,7 +101,7 @@ def _empty(now: Now, it: Happening) -> None:
         return
     if state.within:
         _take_out(now, it)
-    now.pots[it.node.bag] = now.pots[it.node.bag]._replace(matter=NOTHING)
+    now.pots[it.node.bag] = now.pots[it.node.bag]._replace(matter=NOTHING, fresh=NOTHING)
 
 
 def _lift_out(now: Now, it: Happening) -> None:

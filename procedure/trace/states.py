@@ -155,13 +155,14 @@ class PotState(NamedTuple):
 
     ``full`` are those that nothing has rinsed since: of hundreds of residues they are few.
     ``matter`` are grams of the plants in a bag, or of what a sieve holds back (None where not
-    known), and ``within`` the bath that a bag is in.
+    known), ``fresh`` how much of it no bath has had yet, and ``within`` the bath that a bag is in.
     """
 
     residues: Mapping[str, Residue] = NOTHING
     full: frozenset[str] = frozenset()
     cleaned: int = -1
     matter: Mapping[str, Interval | None] = NOTHING
+    fresh: Mapping[str, Interval | None] = NOTHING
     within: str = ""
 
 
@@ -266,11 +267,13 @@ def _join_pots(one: PotState, two: PotState, taken: str, passed: str) -> PotStat
         return one
     residues = _join_named(one.residues, two.residues, taken, passed)
     matter = {**two.matter, **one.matter} if one.matter or two.matter else NOTHING
+    fresh = {thing: grams for thing, grams in one.fresh.items() if thing in two.fresh}
     return one._replace(
         residues=residues,
         full=frozenset(thing for thing, one in residues.items() if one.left == "full"),
         cleaned=min(one.cleaned, two.cleaned),
         matter=matter,
+        fresh=fresh,
         within=one.within or two.within,
     )
 

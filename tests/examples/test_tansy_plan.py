@@ -36,7 +36,7 @@ def found(lines: list[str]) -> set[tuple[int, str]]:
 
 
 MORDANT = at("mordant yarn")
-DIP, DIP_AGAIN = at("dip moss"), at("dip moss", 2)
+DIP = at("dip moss")
 DRY = at("dry gold")
 
 
@@ -59,7 +59,6 @@ def test_without_the_rinse_after_the_tansy_it_goes_on_into_the_vat() -> None:
     assert found(without(at("rinse yarn", 2))) == {
         (at("discard tansy-bath"), "fibre-still-in-it"),
         (DIP, "dye-carried-over"),
-        (DIP_AGAIN, "dye-carried-over"),
     }
 
 

@@ -88,3 +88,43 @@ def test_half_of_what_nobody_knows_is_asked_about() -> None:
 def test_two_liquors_of_the_same_plants_hold_no_more_than_the_plants_did() -> None:
     text = f"{FIRST}  {OUT[0]}\n  {AGAIN[0]}\n  strain second\n  add second to first\n"
     assert plan_of(text).trace.final.baths["first"].contents["weld"].grams == HUNDRED
+
+
+IN_A_BAG = """materials
+  weld: weld tops, dried
+equipment
+  bag: net bag, for dyeing only
+steps
+  fill bag with weld 100 g
+  first: prepare in kettle with water 4 L
+  lower bag into first
+  simmer first at 85 °C for 1 h
+"""
+
+
+@pytest.mark.parametrize(
+    ("further", "bath", "grams"),
+    [
+        ("take out bag from first\n  lower bag into first", "first", 100),
+        ("repeat twice\n    take out bag from first\n    lower bag into first", "first", 100),
+        ('if "it is pale"\n    take out bag from first\n    lower bag into first', "first", 100),
+        ("second: prepare in tub with water 4 L\n  lower bag into second", "second", 100),
+        (
+            "take out bag from first\n  second: prepare in tub with water 4 L\n"
+            "  lower bag into second\n  take out bag from second\n  add second to first",
+            "first",
+            100,
+        ),
+        (
+            "take out bag from first\n  fill bag with weld 50 g\n  lower bag into first",
+            "first",
+            150,
+        ),
+        ("fill bag with weld 50 g", "first", 150),
+        ("sack: fill net with weld 50 g\n  lower net into first", "first", 150),
+    ],
+)
+def test_the_same_bag_lowered_again_brings_nothing_new(further: str, bath: str, grams: int) -> None:
+    text = IN_A_BAG.replace("steps", "  net: net bag, for dyeing only\nsteps") + f"  {further}\n"
+    found = plan_of(text).trace.final.baths[bath].contents["weld"]
+    assert found.grams == Interval(Fraction(grams), Fraction(grams))

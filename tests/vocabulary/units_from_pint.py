@@ -16,12 +16,18 @@ from pint.errors import PintError
 FILE = DATA / "foreign_units.csv"
 BASES = {"[mass]": "g", "[volume]": "L", "[time]": "min", "[length]": "m"}
 PREFIXED = ("gram", "liter", "litre", "meter", "metre", "second")
+# What has one name and two sizes: the bushel of Britain, the dram of apothecaries.
+OTHER_SIZES = ("imperial_", "apothecary_")
 PREFIXES = ("nano", "micro", "milli", "centi", "deci", "deca", "hecto", "kilo", "mega")
 
 
 def words(registry: Any) -> Iterator[str]:
-    """Every name, symbol and alias that pint has in one word, and the everyday prefixes."""
+    """Every name, symbol and alias that pint has in one word, with its other sizes, and the
+    everyday prefixes."""
     yield from (name for name in registry._units if name.isalpha())
+    for other in OTHER_SIZES:
+        sizes = (name for name in registry._units if name.startswith(other))
+        yield from (name for name in sizes if name.removeprefix(other) in registry._units)
     yield from (prefix + unit for unit in PREFIXED for prefix in PREFIXES)
 
 
@@ -45,8 +51,8 @@ def text() -> str:
     writer = csv.writer(made, lineterminator="\n")
     writer.writerow(("name", "amount", "of", "source"))
     for word, one in sorted(found.items()):
-        if one is not None and word not in vocabulary().units:
-            writer.writerow((word, one[0], one[1], "pint"))
+        if one is not None and word.replace("_", " ") not in vocabulary().units:
+            writer.writerow((word.replace("_", " "), one[0], one[1], "pint"))
     return made.getvalue()
 
 

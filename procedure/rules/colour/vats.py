@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from procedure.facts.liquor import fact, has_role, is_known, is_vat, meetings, names_unknown, stuff
 from procedure.facts.study import Study
 from procedure.findings import Span, say
+from procedure.rules.lids import and_lidded
 from procedure.rules.rule import Found, at_node, rule
 from procedure.trace import BathState
 from procedure.vocabulary.thresholds import threshold
@@ -266,7 +267,10 @@ def vat_left_open(study: Study) -> Iterator[Found]:
                     "{vat} stands open here, and takes up air all the while.",
                     vat=study.thing(moment.node.bath),
                 ),
-                "Put the lid on, label it, and write “covered labelled”.",
+                say(
+                    "Put the lid on, label it, and write “covered labelled”.{lidded}",
+                    lidded=and_lidded(study, moment),
+                ),
             )
 
 

@@ -93,6 +93,7 @@ def heat_shock(study: Study) -> Iterator[Found]:
         discard gold-bath to "foul drain"
     """
     most = threshold("sudden change")
+    plain = study.once(_out_of_plain_water)
     for moment in study.moments:
         if not (moment.node.does.meets_bath or moment.node.does.own_water) or moment.start is None:
             continue
@@ -101,24 +102,32 @@ def heat_shock(study: Study) -> Iterator[Found]:
             fibre = felts(state) if state is not None else None
             little = None if fibre or state is None else felts_a_little(state)
             fibre = fibre or little
-            if state is None or fibre is None or state.heat is None:
+            if state is None or fibre is None:
+                continue
+            unsaid = state.heat is None and (moment.node.id, lot) in plain
+            heat = _plain_water() if unsaid else state.heat
+            if heat is None:
                 continue
             if moment.node.does.first_water and state.possibly("dry") is not None:
                 continue
-            if _gap(state.heat, moment.start) <= most.value:
+            if _gap(heat, moment.start) <= most.value:
                 continue
+            out_of = say(
+                "{lot} goes from {heat} into liquor at {start}, and {fibre} {felts} "
+                "in such a sudden change."
+                if not unsaid
+                else "{lot} goes from water that nobody said to heat into liquor at {start}, and "
+                "{fibre} {felts} in such a sudden change.",
+                lot=study.thing(lot),
+                heat=Heat(*heat),
+                start=Heat(*moment.start),
+                fibre=fibre.name,
+                felts="may felt" if little else "felts",
+            )
             yield at_node(
                 moment.node,
-                say(
-                    "{lot} goes from {heat} into liquor at {start}, and {fibre} {felts} "
-                    "in such a sudden change.",
-                    lot=study.thing(lot),
-                    heat=Heat(*state.heat),
-                    start=Heat(*moment.start),
-                    fibre=fibre.name,
-                    felts="may felt" if little else "felts",
-                ),
-                _milder(study, moment, state),
+                out_of,
+                _milder(study, moment, heat, unsaid),
                 related=study.at(state.last, "It comes from here."),
                 level="note" if little else "",
                 source=most.source,
@@ -171,14 +180,45 @@ def _poured_in(study: Study, most: Threshold) -> Iterator[Found]:
             )
 
 
-def _milder(study: Study, moment: Moment, state: LotState) -> Says | str:
-    assert moment.start is not None and state.heat is not None
-    if moment.start[0] > state.heat[1]:
+def _plain_water() -> Interval:
+    """Water that nobody said to heat: as it comes from the tap, or warm to the hand at most."""
+    heats = vocabulary().heats
+    return Interval(heats["cold"].low, heats["hand-hot"].high)
+
+
+def _out_of_plain_water(study: Study) -> frozenset[tuple[int, str]]:
+    """The steps to which a lot comes out of water of which no heat is said, wet or damp."""
+    found: set[tuple[int, str]] = set()
+    plain: set[str] = set()
+    for moment in study.moments:
+        found.update((moment.node.id, lot) for lot in moment.before.lots if lot in plain)
+        for lot, state in moment.after.lots.items():
+            if state.heat is not None:
+                plain.discard(lot)
+            elif _wetted_plainly(moment, lot) or plain.intersection(study.flow.lots[lot].parts):
+                plain.add(lot)
+    return frozenset(found)
+
+
+def _wetted_plainly(moment: Moment, lot: str) -> bool:
+    node = moment.node
+    return lot in node.lots and node.does.own_water and not node.bath
+
+
+def _milder(study: Study, moment: Moment, heat: Interval, unsaid: bool) -> Says | str:
+    assert moment.start is not None
+    if moment.start[0] > heat[1]:
         bath = study.thing(moment.node.bath) if moment.node.bath else Word("the liquor")
+        if unsaid:
+            return say(
+                "Say how warm that water is, let {bath} cool until it is about as warm, "
+                "and heat it with the fibre in it.",
+                bath=bath,
+            )
         return say(
             "Let {bath} cool to about {heat} first, and heat it with the fibre in it.",
             bath=bath,
-            heat=Heat(state.heat[1]),
+            heat=Heat(heat[1]),
         )
     return "Let it cool in its bath first, or use water about as warm as it is."
 

@@ -433,6 +433,8 @@ def not_in_that_bath(study: Study) -> Iterator[Found]:
             if lot not in inside
             and lot in moment.before.lots
             and moment.before.lots[lot].bath != bath
+            # What was divided in its bath came out of it then: divided-in-its-bath tells.
+            and inside.isdisjoint(study.flow.lots[lot].parts)
         ]
         if absent:
             told.add(node.id)

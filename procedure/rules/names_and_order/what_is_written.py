@@ -162,6 +162,12 @@ def unknown_word(study: Study) -> Iterator[Found]:
     for procedure in study.procedures:
         astray = {one.word.place.line for one in procedure.unknown if _is_equipment(one)}
         told: set[int] = set()
+        bounded = {
+            word.place.line: word
+            for word, section, *_ in reversed(procedure.unknown)
+            if section in _DECLARED and word.text in _BOUNDS_FOR_SURE
+        }
+        yield from (_bounded(procedure, word) for word in bounded.values())
         bare = {one.line for one in procedure.materials.values() if not (one.roles or one.words)}
         for number, (word, section, nearest, ask, _) in enumerate(procedure.unknown):
             line = word.place.line
@@ -171,8 +177,8 @@ def unknown_word(study: Study) -> Iterator[Found]:
                     yield _astray(procedure, word, section)
                 continue
             remedy = Says("Put words that are only for the reader into quotation marks.")
-            if ask:
-                continue  # what it may be harms, and a rule of safety asks
+            if ask or (line in bounded and word.text in _BOUND_WORDS):
+                continue  # what it may be harms, and a rule of safety asks; or it is told above
             elsewhere = _belongs(word.text, section)
             if elsewhere:
                 remedy = Says(elsewhere)
@@ -199,11 +205,26 @@ def unknown_word(study: Study) -> Iterator[Found]:
 
 
 # The few words of a header line, for one that is none of them.
+_DECLARED = frozenset(("fibre", "equipment", "materials"))
+# What bounds an amount in a step; a declaration says how much there is.
+_BOUNDS_FOR_SURE = frozenset("most least up more less than over under".split())
+_BOUND_WORDS = _BOUNDS_FOR_SURE | {"at", "to", "no", "not", "or"}
 _ONE_OF = {
     "place": "outdoors, ventilated or indoors",
     "wearing": "gloves, eye protection, mask, apron, boots or face shield",
     "audience": "beginners, children, adults or experienced dyers",
 }
+
+
+def _bounded(procedure: Procedure, word: Name) -> Found:
+    return Found(
+        procedure,
+        word.place,
+        "A declaration says how much there is, and takes no bound of it.",
+        "Write one amount, or a range such as “4 to 6 lb”; a bound is for the reader, in quotation "
+        "marks.",
+        level="warning",
+    )
 
 
 def _is_equipment(one: UnknownWord) -> bool:
@@ -520,8 +541,8 @@ def _done_before(study: Study, slip: Slip) -> Says | None:
         if _over_the_whole(part):
             return say("That is more than the whole of {lot}: write a smaller share.", lot=lot)
         return say(
-            "Part it on a line before, “split {lot} into part-one {part} of {lot}, part-two”, "
-            "and write “part-one” here.",
+            "Part it on a line before it goes in, “split {lot} into part-one {part} of {lot}, "
+            "part-two”, and write “part-one” here.",
             lot=lot,
             part=part,
         )

@@ -19,6 +19,7 @@ from procedure.model import Step
 from procedure.quantity.day import A_DAY
 from procedure.quantity.ready_patterns import pattern
 from procedure.quantity.record import NamedTuple
+from procedure.rules.lids import and_lidded
 from procedure.rules.rule import Found, at_node, on_way, rule
 from procedure.rules.safety.food_places import kept_with_food
 from procedure.rules.safety.further import own_allow
@@ -155,7 +156,10 @@ def left_uncovered(study: Study) -> Iterator[Found]:
                 way=on_way(one.path),
                 harm=plainly_said(plainly(open_to)),
             ),
-            "Write “covered”, and put the lid on or a board over it.",
+            say(
+                "Write “covered”, and put the lid on or a board over it.{lidded}",
+                lidded=and_lidded(study, moment),
+            ),
             level="error" if toxic else "warning",
             source=sources(open_to, declared(study, one.thing)),
         )
@@ -202,7 +206,8 @@ def _heated_open(study: Study) -> Iterator[Found]:
                     harm=plainly_said(plainly(found)),
                 ),
                 say(
-                    "Write “covered”, and put the lid on.{instead}",
+                    "Write “covered”, and put the lid on.{lidded}{instead}",
+                    lidded=and_lidded(study, moment),
                     instead=instead(study, thing),
                 ),
                 level="error" if any(map(grave, found)) else "warning",

@@ -66,6 +66,10 @@ def ways_out(text: str) -> Mapping[str, str]:
     return found
 
 
+# The drain man is no drain: who takes a waste away is named by what they see to.
+_NOBODY = r"(?! (?:(?:wo)?m[ae]n|people|firm|company|contractor|cleaner|service)s?\b)"
+
+
 @remembered(1024)
 def ways_named(part: str) -> Mapping[str, str]:
     """The ways that one clause in lower case names, whatever it says of them."""
@@ -73,7 +77,7 @@ def ways_named(part: str) -> Mapping[str, str]:
     for word, way in _ways():
         if word not in part:
             continue  # so that few of many patterns are made
-        taken = re.sub(rf"\b{re.escape(word)}s?\b", " ", part)
+        taken = re.sub(rf"\b{re.escape(word)}s?\b{_NOBODY}", " ", part)
         if taken != part:
             part = taken
             found.setdefault(way, word)

@@ -57,7 +57,8 @@ def _impossible(
     if quantity.low is None or quantity.high is None:
         return None
     text = quantity.text
-    if quantity.kind == "acidity" and not _in_water(quantity.low, quantity.high):
+    low, high = _as_written(quantity, quantity.low, quantity.high)
+    if quantity.kind == "acidity" and not _in_water(low, high):
         return (
             say(
                 "There is no “{text}” in water: pH goes from {low} to {high}.",
@@ -67,7 +68,7 @@ def _impossible(
             ),
             "Write the pH that the paper showed.",
         )
-    if written.role == "altitude" and quantity.high > threshold("highest place").value:
+    if written.role == "altitude" and high > threshold("highest place").value:
         return (
             say("“{text}” is higher than any mountain.", text=text),
             "Write the height of the place above the sea.",
@@ -77,6 +78,13 @@ def _impossible(
         or _sign_missing(quantity, baths)
         or _carried(quantity)
     )
+
+
+def _as_written(quantity: Quantity, low: Fraction, high: Fraction) -> tuple[Fraction, Fraction]:
+    """The numbers themselves: “pH 11 or more” says no more than 11, and “about 14” says 14."""
+    if quantity.about:
+        low, high = low + 2 * quantity.slack_low, high - 2 * quantity.slack_high
+    return (low, low) if quantity.bound == "least" else (low, high)
 
 
 def _beyond_the_whole(
@@ -93,7 +101,9 @@ def _beyond_the_whole(
             say("“{text}” measures {of} by itself.", text=quantity.text, of=of),
             say("Write a weight, or measure it by the fibre: “1 : 1 wof”."),
         )
-    if quantity.kind not in ("share", "percent") or quantity.high is None or quantity.high <= 1:
+    if quantity.kind not in ("share", "percent") or quantity.low is None or quantity.high is None:
+        return None
+    if _as_written(quantity, quantity.low, quantity.high)[1] <= 1:
         return None
     if of_itself and quantity.without_sign:
         return (

@@ -60,7 +60,8 @@ def unknown_unit(study: Study) -> Iterator[Found]:
             from procedure.rules import edits
 
             units = vocabulary().units
-            meant = near(quantity.word, list(units))
+            # The dram is no slip for the gram: it is another unit, and far from it.
+            meant = None if _old_measure(quantity.word) else near(quantity.word, list(units))
             edit = edits.of_unit(quantity, meant)
             # The unit itself is offered, never a rare way to write it.
             meant = edit.text if edit else units[meant].name if meant in units else meant
@@ -180,14 +181,37 @@ def _two_in_one(quantity: Quantity) -> tuple[Says, Says]:
 
 def _elsewhere(quantity: Quantity) -> Says | str:
     """What a unit from outside the trade comes to, where one is known."""
-    row = _foreign().get(quantity.word) or _foreign().get(quantity.word.removesuffix("s"))
+    row = _foreign_unit(quantity.word)
     if row is None:
         return "Write a unit such as g, mL, L, min, h or °C."
-    return say(
-        "One {word} is {amount}; write it so.",
-        word=row["name"],
-        amount=InUnit(Fraction(row["amount"]), None, row["of"]),
-    )
+    amount = InUnit(Fraction(row["amount"]), None, row["of"])
+    for size, said in _OTHER_SIZES.items():
+        other = _foreign().get(" ".join((size, row["name"])))
+        if other is not None:
+            return say(
+                said,
+                word=row["name"],
+                amount=amount,
+                other=InUnit(Fraction(other["amount"]), None, other["of"]),
+            )
+    return say("One {word} is {amount}; write it so.", word=row["name"], amount=amount)
+
+
+_OTHER_SIZES = {
+    "imperial": "One {word} is {amount} in the US and {other} in Britain; write which, in L.",
+    "apothecary": "One {word} is {amount}, or {other} among apothecaries; write which, in g.",
+}
+_LONG_ENOUGH = 4
+
+
+def _foreign_unit(word: str) -> dict[str, str] | None:
+    return _foreign().get(word) or _foreign().get(word.removesuffix("s"))
+
+
+def _old_measure(word: str) -> bool:
+    """Whether a word is a weight or a volume from outside the trade, written in full."""
+    row = _foreign_unit(word) if len(word) >= _LONG_ENOUGH else None
+    return row is not None and row["of"] in ("g", "L")
 
 
 @cache
@@ -218,18 +242,20 @@ def readings_disagree(study: Study) -> Iterator[Found]:
             continue  # a number that lacks its unit has a rule of its own
         if first.of_two_kinds and written.role == "amount":
             continue  # held against what the trace has them come to, below
-        if first.kind == "spoon" and second.kind in ("mass", "volume"):
-            told = _spooned(first, second.kind, stuff_of(procedure, written))
-            if told is not None and not _near_enough(told, second):
+        spoon, measured = (first, second) if first.kind == "spoon" else (second, first)
+        if spoon.kind == "spoon" and measured.kind in ("mass", "volume"):
+            told = _spooned(spoon, measured.kind, stuff_of(procedure, written))
+            if told is not None and not _near_enough(told, measured):
                 yield found(
                     procedure,
                     written,
                     say(
-                        "“{said}” and “{second}” are meant to be the same, but {said} is "
+                        "“{said}” and “{second}” are meant to be the same, but {spoon} is "
                         "{converted}.",
                         said=first.text.split("(")[0].strip(),
                         second=second.text,
-                        converted=in_unit_of(told, second),
+                        spoon=spoon.text.split("(")[0].strip(),
+                        converted=in_unit_of(told, measured),
                     ),
                     "Put one of the two right.",
                 )

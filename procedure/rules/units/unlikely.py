@@ -207,6 +207,8 @@ def _out_of(moment: Moment, clause: str, quantity: Quantity, usual: _Usual) -> I
     verb = moment.step.verb
     assert verb is not None
     short = high < usual.least
+    if short and clause == "for" and _between_two_entries(moment):
+        return
     what = say("to {verb}", verb=verb.name) if clause == "for" else Says("to heat it in")
     bound = Span(usual.least if short else usual.most)
     yield Found(
@@ -224,6 +226,12 @@ def _out_of(moment: Moment, clause: str, quantity: Quantity, usual: _Usual) -> I
         moment.node.calls,
         source=usual.source,
     )
+
+
+def _between_two_entries(moment: Moment) -> bool:
+    """Whether a bath from which fibre was lifted is made hot again with none in it: for minutes."""
+    node, bath = moment.node, moment.bath_before
+    return not (node.lots or node.present) and bath is not None and bool(bath.treated)
 
 
 @rule("too-much-of-it", level="warning", family=FAMILY, source="common practice")
