@@ -90,7 +90,7 @@ class Short:
         parts: list[tuple[Phrase, tuple[Phrase, ...]]] = []
         for told in group:
             node = self.flow.nodes[told.node]
-            parts.append(self._parts(told, _named_before(before, node)))
+            parts.append(self._parts(told, self._named_before(before, node)))
             before = node
         shared = self._shared(group)
         last: tuple[Phrase, ...] = ()
@@ -105,6 +105,23 @@ class Short:
             said = phrase(_opened(said), *(f", {word}" for word in own.values()))
             last = tuple(how for how in last if how not in own)
         return sentences(sentence(said), *dict.fromkeys((*late, *last)))
+
+    def _named_before(self, before: FlowNode | None, node: FlowNode) -> tuple[str, ...]:
+        """What the step before spoke of last: “it” is nothing else."""
+        if before is None or node.cleaned or self._of_another(before):
+            return ()
+        if node.lots:
+            return node.lots
+        return (node.bath,) if node.bath else ()
+
+    def _of_another(self, node: FlowNode) -> bool:
+        """True where a step moves something that may be taken for what it is moved in or out of."""
+        does = node.does
+        if does.bags or does.lifts_matter or does.throws_matter_out or does.presses_plants:
+            return True
+        if does.draws_off or node.poured:
+            return True
+        return does.adds and any(thing in self.flow.baths for thing, _ in node.moved)
 
     def _shared(self, group: list[NumberedStep]) -> frozenset[Phrase]:
         """How every step of a group is done: said once, after them all."""
@@ -199,14 +216,6 @@ def _how(besides: tuple[Phrase, ...], shared: frozenset[Phrase]) -> Phrase:
 
 def _plain(step: object) -> bool:
     return isinstance(step, Step) and step.verb is not None and not step.after
-
-
-def _named_before(before: FlowNode | None, node: FlowNode) -> tuple[str, ...]:
-    if before is None or node.cleaned:
-        return ()
-    if node.lots:
-        return node.lots
-    return (node.bath,) if node.bath else ()
 
 
 def _opened(said: Phrase) -> Phrase:
