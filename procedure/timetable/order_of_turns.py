@@ -71,6 +71,22 @@ def _things(turn: Turn) -> tuple[str, ...]:
     return tuple(dict.fromkeys(filter(None, things)))
 
 
+class Conditions:
+    """Keeps what an ``if`` holds behind what stands before it: only then can it be judged."""
+
+    def __init__(self) -> None:
+        self.before: Turn | None = None
+        self.judged: Turn | None = None
+        self.condition: str = ""
+
+    def turn(self, turn: Turn) -> list[Turn]:
+        """The step that has to be over before this one, for its condition to be known."""
+        if turn.optional != self.condition:
+            self.condition, self.judged = turn.optional, self.before
+        self.before = turn
+        return [self.judged] if turn.optional and self.judged is not None else []
+
+
 class Order:
     """What comes after what, and how long it may wait in between."""
 
@@ -90,6 +106,7 @@ class Order:
         self.materials: dict[str, Turn] = {}
         self.bags: dict[str, Turn] = {}
         self.free: FreeWords = FreeWords()
+        self.conditions: Conditions = Conditions()
         self.vats: TurnsAtVats = TurnsAtVats()
         self.hard: dict[str, Turn] = {}
         self.soft: dict[str, list[Turn]] = {}
@@ -106,7 +123,7 @@ class Order:
         befores: dict[str, Wait | None] = {}
         near: set[str] = set()
         within: set[str] = set()
-        between = self.free.turn(turn)
+        between = [*self.free.turn(turn), *self.conditions.turn(turn)]
         at_hand = _wants_hands_alone(turn)
         of_lots = list(self._of_lots(turn))
         wetted = {before.key for before, _ in of_lots if before.node.does.wets}
@@ -230,9 +247,14 @@ class Order:
             yield before, _made_up(wait) if made_up else wait, made_up
 
     def _made_up_for(self, before: Turn, turn: Turn) -> bool:
-        """Whether a bath was made up for this step, the first that wants it."""
-        bath = turn.node.bath
-        return before.node.does.prepares and before.node.bath == bath and bath not in self.wanted
+        """Whether a bath was made up for this step, the first that wants it.
+
+        So is what was dissolved for the bath of this step.
+        """
+        bath, does = before.node.bath, before.node.does
+        if _is_dissolved(before) and bath != turn.node.bath:
+            return bath in _poured_in(turn)
+        return does.prepares and bath == turn.node.bath and bath not in self.wanted
 
     def _of_lots(self, turn: Turn) -> Iterator[tuple[Turn, Wait | None]]:
         node = turn.node
@@ -251,7 +273,7 @@ class Order:
 
     def _of_baths(self, turn: Turn) -> Iterator[tuple[Turn, Wait | None]]:
         node = turn.node
-        moved = [thing for thing, _ in (*node.moved, *node.materials) if thing in self.baths]
+        moved = [thing for thing in _poured_in(turn) if thing in self.baths]
         baths = dict.fromkeys((node.bath, *node.left.values(), *moved))
         for bath in filter(None, baths):
             before = self.baths.get(bath)
@@ -259,7 +281,9 @@ class Order:
                 for each, waits_so in self.vats.turn(turn, before):
                     yield each, bath_waits(self.plan, each, turn) if waits_so else None
             elif before is not None:
-                yield before, None
+                there = turn.moment.before.baths.get(bath)
+                known = there is not None and _is_dissolved(before)
+                yield before, _standing(self.plan, there, turn) if there and known else None
             self.baths[bath] = turn
         yield from self._while_hot(turn)
         for made in node.makes:
@@ -465,6 +489,17 @@ def _reducing(plan: Judged, before: Turn) -> bool:
         made is not None and "reducer" in made.roles
         for made in (material(plan.flow, thing) for thing in changed)
     )
+
+
+def _is_dissolved(turn: Turn) -> bool:
+    """Whether a step dissolves something by itself: that is done when it is wanted."""
+    does = turn.node.does
+    return does.in_water and not does.known_by_pot and bool(turn.node.makes)
+
+
+def _poured_in(turn: Turn) -> tuple[str, ...]:
+    """All that a step brings, by its name in the plan."""
+    return tuple(thing for thing, _ in (*turn.node.moved, *turn.node.materials))
 
 
 def _is_hot_enough(turn: Turn) -> bool:
