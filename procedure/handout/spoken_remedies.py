@@ -48,7 +48,9 @@ def _of_sentence(sentence: str) -> str:
     """
     body = sentence.rstrip(".")
     first, *rest = _OF_CLAUSES.split(body)
-    made = "" if _is_written(first) else first
+    # “If it is stainless, write ...” says nothing without what is written.
+    hangs = first.startswith("If ") and bool(rest) and _is_written(rest[1])
+    made = "" if hangs or _is_written(first) else first
     for between, clause in zip(rest[::2], rest[1::2], strict=True):
         if _is_written(clause) or not (made or between.startswith(";")):
             continue
