@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from dataclasses import replace
 
 from procedure.facts.handling import deadly, plants_left_in
@@ -146,7 +146,7 @@ class Order:
                 befores[before.key] = wait or known
             if soon or (wait is not None and wait.wished < _A_NIGHT):
                 near.add(before.key)
-        self._rests_from_the_last(befores)
+        self._rests_from_the_last(befores, {before.key for before, _ in of_lots})
         self._dries_with_the_last(befores)
         in_one_pot = {before.key: pot for before, pot in self._of_pots(turn)}
         for key in dict.fromkeys((*befores, *in_one_pot)):
@@ -194,13 +194,23 @@ class Order:
                 )
             )
 
-    def _rests_from_the_last(self, befores: dict[str, Wait | None]) -> None:
-        """Lots that are taken out one after another rest together from when the last is out."""
-        at_once = waits()["fibre to its rest"]
+    def _rests_from_the_last(
+        self, befores: dict[str, Wait | None], of_lots: Collection[str]
+    ) -> None:
+        """Lots that are taken out one after another rest together from when the last is out.
+
+        So they air together from then on: out of its vat each is in the air already.
+        """
         places = {key: i for i, key in enumerate(self.last_of)}
-        lots = sorted((k for k, wait in befores.items() if wait == at_once), key=places.__getitem__)
-        for key in lots[:-1]:
-            befores[key] = waits()["damp fibre"]
+        for what, meanwhile in (
+            ("fibre to its rest", "damp fibre"),
+            ("fibre to the air", "aired fibre"),
+        ):
+            at_once = waits()[what]
+            lots = [key for key in of_lots if key in befores]
+            for key in sorted(lots, key=places.__getitem__)[:-1]:
+                if befores[key] == at_once:
+                    befores[key] = waits()[meanwhile]
 
     def _enters(self, turn: Turn) -> str:
         """What fibre comes to that was wetted out: a bath that is heated first, when it is warm."""
