@@ -231,7 +231,8 @@ def amount_of_total(total: Total, voice: Voice, liquid: bool = False) -> Phrase:
     known: Phrase = (Figure(total.kind, total.low, total.high),) if total.kind else ()
     if not total.gaps:
         return known
-    return phrase(known, " and " if known else "", Blank("amount", unit))
+    # “2 gal and ____ pt” would be one amount.
+    return phrase(known, ", and besides that " if known else "", Blank("amount", unit))
 
 
 def _written(telling: Telling, rows: list[Row]) -> Phrase:

@@ -13,12 +13,15 @@ from procedure.trace.amounts import Amount
 from procedure.weigh.shown_arithmetic import measured
 
 
+ALL_OF_IT = "all of it"
+
+
 @dataclass(frozen=True, slots=True)
 class Row:
     """What one step needs of one thing.
 
-    ``part`` is material, water, bath (moved from one pot to another) or kept (a bath
-    from another procedure). ``low`` and ``high`` are grams (``kind`` mass) or litres
+    ``part`` is material, water, bath (moved from one pot to another, drawn off or poured
+    away in part) or kept (a bath from another procedure). ``low`` and ``high`` are grams (``kind`` mass) or litres
     (volume) for all its ``times``, and None where they are not known; ``gap`` then
     tells a blank to fill from what is used as needed. ``condition`` says when it is
     needed, empty for always. ``counts`` is False where another row has it already.
@@ -56,6 +59,13 @@ class Row:
     def rounds(self) -> str:
         """How often it comes round; to be followed by what one round takes."""
         return f"{between(*self.times)} times" if self.each is not None else ""
+
+    @property
+    def without_figure(self) -> str:
+        """What stands for an amount that is not known and leaves no blank: all of a bath."""
+        if self.gap:
+            return ""
+        return ALL_OF_IT if self.part in ("bath", "kept") else "as needed"
 
     @property
     def remark(self) -> str:
