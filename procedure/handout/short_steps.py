@@ -33,9 +33,8 @@ class Short:
         at = 0
         while at < len(told):
             group = self._group(told, at)
-            after = told[at + len(group)] if at + len(group) < len(told) else None
             made += gap_cards(group[0].before)
-            made.append(self._card(group, after))
+            made.append(self._card(group))
             made += gap_cards(group[-1].behind)
             at += len(group)
         return tuple(made)
@@ -132,14 +131,14 @@ class Short:
 
     # ------------------------------------------------------------ cards
 
-    def _card(self, group: list[NumberedStep], after: NumberedStep | None) -> StepCard:
+    def _card(self, group: list[NumberedStep]) -> StepCard:
         first, last = group[0], group[-1]
         number = first.number
         if first is not last:
             number += f"–{last.number.rsplit('.', 1)[-1]}"
         notes = [sentence(Words(note)) for told in group for note in told.notes]
         for told in group:
-            notes += self._how(told, after)
+            notes += self._how(told)
         blank = next((one for told in group for one in self._blank(told)), None)
         return StepCard(
             number=number,
@@ -160,11 +159,11 @@ class Short:
 
     # ------------------------------------------------------------ know-how
 
-    def _how(self, told: NumberedStep, after: NumberedStep | None) -> list[Phrase]:
+    def _how(self, told: NumberedStep) -> list[Phrase]:
         node = self.flow.nodes[told.node]
         if told.inner or not isinstance(node.step, Step):
             return []
-        found = [one for one in self.unsaid if self._belongs(one, node, after)]
+        found = [one for one in self.unsaid if self._belongs(one, node)]
         self.unsaid = [one for one in self.unsaid if one not in found]
         if node.does.main and node.step.verb is not None:
             self.last_main = node.step.verb.name
@@ -177,10 +176,19 @@ class Short:
             *((said.format(it=it, its=its),) for said in says if said),
         ]
 
-    def _belongs(self, one: KnowHow, node: FlowNode, after: NumberedStep | None) -> bool:
+    def _until_a_bath(self, node: FlowNode) -> Iterator[FlowNode]:
+        """What is done to the lots of a step until they go into a bath again."""
+        for later in self.flow.nodes[node.id + 1 :]:
+            if {*later.lots} & {*node.lots}:
+                if later.does.puts_fibre_in:
+                    return
+                yield later
+
+    def _belongs(self, one: KnowHow, node: FlowNode) -> bool:
         if one.kind == "effect":
-            before = after is not None and one.unless == self.flow.nodes[after.node].effect
-            if one.what != node.effect or before:
+            if one.what != node.effect:
+                return False
+            if one.unless and any(each.effect == one.unless for each in self._until_a_bath(node)):
                 return False
             return one.at in (node.does.name, self.last_main)
         if one.at != node.effect:
