@@ -359,7 +359,8 @@ def _down(minutes: float) -> int:
 
 
 def _lasting(plan: Judged, turn: Turn, common: Usual) -> Lasting:
-    minutes = turn.moment.minutes
+    # For how long a bath is kept is no time of the step that puts it away.
+    minutes = turn.moment.minutes if not turn.node.does.stores else None
     if minutes is not None and minutes.high > 0:
         least = max(1, math.ceil(minutes.low))
         if minutes.open:

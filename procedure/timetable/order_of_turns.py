@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator
 from dataclasses import replace
+from math import ceil
 
 from procedure.facts.handling import deadly, plants_left_in
 from procedure.facts.liquor import metals_in
@@ -122,6 +123,7 @@ class Order:
         """Take a turn into account: waits from what came before on the same things."""
         befores: dict[str, Wait | None] = {}
         near: set[str] = set()
+        kept: dict[str, int] = {}
         within: set[str] = set()
         between = [*self.free.turn(turn), *self.conditions.turn(turn)]
         at_hand = _wants_hands_alone(turn)
@@ -139,6 +141,8 @@ class Order:
                 continue
             if _goes_on_meanwhile(before, turn):
                 within.add(before.key)
+            if before.node.does.stores and before.moment.minutes is not None:
+                kept[before.key] = ceil(before.moment.minutes.low)
             known = befores.get(before.key)
             if before.key not in befores or (
                 wait and (known is None or wait.wished < known.wished)
@@ -152,13 +156,14 @@ class Order:
         for key in dict.fromkeys((*befores, *in_one_pot)):
             if self.first_of[key] == self.first_of[turn.key]:
                 continue  # another of the same rounds
-            known = befores.get(key)
+            known = None if key in kept else befores.get(key)
             one_of = in_one_pot.get(key, "") if key not in befores else ""
             if one_of and self.made.copies.get(one_of, 1) > 1:
                 continue
             lag = Lag(
                 self.last_of[key],
                 self._enters(turn) if key in wetted else self.first_of[turn.key],
+                kept.get(key, 0),  # a bath is kept for as long as is written before it is used
                 leaves=Point.START if key in within else Point.END,
                 # What may wait for a night is not hurried; a bath is made up when it is
                 # wanted, not days before.
