@@ -258,7 +258,7 @@ class Order:
         That is done on the same day, not a week before for the sake of the order of the text.
         """
         for before, wait in self._of_baths(turn):
-            made_up = self._made_up_for(before, turn)
+            made_up = self._made_up_for(before, turn) or _added_for(before, turn)
             yield before, _made_up(wait) if made_up else wait, made_up
 
     def _made_up_for(self, before: Turn, turn: Turn) -> bool:
@@ -510,6 +510,16 @@ def _is_dissolved(turn: Turn) -> bool:
     """Whether a step dissolves something by itself: that is done when it is wanted."""
     does = turn.node.does
     return does.in_water and not does.known_by_pot and bool(turn.node.makes)
+
+
+def _added_for(before: Turn, turn: Turn) -> bool:
+    """Whether something was put into a bath that is heated with it next: that is one piece of work.
+
+    Where fibre lies in the bath, how long it may lie there is what counts.
+    """
+    adds = before.node.does.adds and bool(_poured_in(before))
+    same = before.node.bath == turn.node.bath
+    return adds and same and turn.node.does.warms and not turn.node.present
 
 
 def _poured_in(turn: Turn) -> tuple[str, ...]:
