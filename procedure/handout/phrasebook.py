@@ -37,6 +37,8 @@ BARE = "bath"
 _NAMING = frozenset(("mordant", "tannin", "dyestuff", "acid", "alkali"))
 # Heats that are verbs as well are said with “the”: at the boil, to the simmer.
 _NAMED_HEATS = frozenset(effect.heat for effect in effects().values() if effect.heat)
+# An amount of which the figures print nothing.
+_NOUGHT = re.compile(r"0\b(?![.,])(?! to)")
 # Loose measures that come before a noun without “of”.
 _WITHOUT_OF = frozenset(("some", "any", "enough", "a few"))
 
@@ -348,7 +350,8 @@ class Telling:
             return phrase(blank, " of ", name, " (the source does not say how much)")
         if quantity.kind == "loose":
             word = quantity.word
-            return phrase(f"{word} " if word in _WITHOUT_OF else f"{word} of ", name)
+            bare = word in _WITHOUT_OF or word == "a little"
+            return phrase(f"{word} " if bare else f"{word} of ", name)
         amount = over_passes(amounts)
         if amount is None:
             return phrase(name, " (", Words(quantity.text), ")")
@@ -360,7 +363,9 @@ class Telling:
                 return phrase(name, " (", Words(quantity.text), ")")
             amount = poured.amount if poured is not None else amount
         said = phrase(self.figure(quantity, amount), " of ", name)
-        if quantity.kind.startswith("spoon") and not self.pours(thing):
+        if quantity.kind.startswith("spoon") and self.pours(thing):
+            return self._by_spoon(quantity, amount, name, said)
+        if quantity.kind.startswith("spoon"):
             solution = material is not None and material[0].strength is not None
             if amount.kind == "volume" and not solution:  # what a spoon of it weighs is not known
                 loose = (" (", self.figure(quantity, amount), ", a loose measure)")
@@ -369,6 +374,21 @@ class Telling:
         if quantity.kind == "share" and quantity.base:
             return phrase(said, " (", self._share_of(node, thing, quantity, amount.kind), ")")
         return said
+
+    def _by_spoon(
+        self, quantity: Quantity, amount: Amount, name: Phrase, said: Phrase
+    ) -> Phrase:
+        """A liquid as it is written, by the spoon, cup or drop, with what that comes to.
+
+        What is too little for the figures of this paper is told as it is written alone.
+        """
+        if self.too_little(amount.kind, amount.low, amount.high):
+            return phrase(Words(quantity.text), " of ", name)
+        return phrase(said, " (", Words(quantity.text), ", a loose measure)")
+
+    def too_little(self, kind: str, low: Fraction, high: Fraction) -> bool:
+        """Whether the figures of this paper make nothing of an amount that is something."""
+        return high > 0 and _NOUGHT.match(self.voice.amount(kind, low, high)) is not None
 
     def blank_of(self, thing: str) -> Blank:
         """A place to write how much of a thing is taken: of a liquid in a unit of volume."""

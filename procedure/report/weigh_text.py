@@ -19,7 +19,7 @@ from procedure.report.weigh_sheet import ShownAmount, WeighSheet, alone, amount_
 from procedure.rework.backwards import Backwards
 from procedure.vocabulary import vocabulary
 from procedure.weigh.heating import Cooling, Heating, Span, Steaming
-from procedure.weigh.weighed import ALL_OF_IT
+from procedure.weigh.weighed import ALL_OF_IT, LOOSE
 from procedure.weigh.weighing import Fibre, Row, Total, Weighing
 from procedure.wording import Reader
 from procedure.wording import said as in_words
@@ -132,7 +132,7 @@ def _fibre(fibre: Fibre) -> str:
         said += f": {fibre.words}"
     if fibre.pieces is not None:
         low, high = fibre.pieces
-        said += f", {between(low, high)} pieces" if high != 1 else ", 1 piece"
+        said += f", {between(low, high)} {fibre.unit}s" if high != 1 else f", 1 {fibre.unit}"
     return said
 
 
@@ -159,7 +159,7 @@ def _row(made: WeighSheet, row: Row, amount: str, spelling: str) -> str:
     if (
         written not in ("", amount)
         and not row.gap
-        and any(mark in written for mark in ("%", ":", "/", "of", "×"))
+        and (LOOSE in row.note or any(mark in written for mark in ("%", ":", "/", "of", "×")))
     ):
         said.append(by_weight(written) if row.kind == "mass" else written)
     if row.note and row.note != amount:

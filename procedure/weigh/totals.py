@@ -25,6 +25,7 @@ def fibres(plan: Judged) -> Iterator[Fibre]:
                 pieces.ends if pieces is not None and pieces.known else None,
                 (),
                 lot.line,
+                pieces.unit.name if pieces is not None and pieces.unit is not None else "piece",
             )
         else:
             node = flow.nodes[origin.node] if origin.node is not None else None

@@ -13,7 +13,7 @@ from procedure.trace.amounts import Amount
 from procedure.weigh.shown_arithmetic import measured
 
 
-ALL_OF_IT = "all of it"
+ALL_OF_IT, LOOSE = "all of it", "is a loose measure"
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,7 +77,10 @@ class Row:
 
 
 class Fibre(NamedTuple):
-    """A lot: grams dry (None where not said), pieces, and the lot that it is split from."""
+    """A lot: grams dry (None where not said), pieces, and the lot that it is split from.
+
+    ``unit`` is what its pieces are: skein, piece.
+    """
 
     lot: str
     called: str
@@ -86,6 +89,7 @@ class Fibre(NamedTuple):
     pieces: Interval | None
     of: tuple[str, ...]
     line: int
+    unit: str = "piece"
 
 
 class Total(NamedTuple):

@@ -22,7 +22,7 @@ from procedure.trace.amounts import Amount, over_passes
 from procedure.weigh import stock_solutions
 from procedure.weigh.shown_arithmetic import working
 from procedure.weigh.totals import fibres, totals
-from procedure.weigh.weighed import ALL_OF_IT, Fibre, Row, Total, Weighing
+from procedure.weigh.weighed import ALL_OF_IT, LOOSE, Fibre, Row, Total, Weighing
 
 __all__ = ["Fibre", "Row", "Total", "Weighing", "title", "weigh"]
 
@@ -209,11 +209,11 @@ def _as_written(quantity: Quantity | None, part: str, amount: Amount | None) -> 
         return
     hand = quantity.unit is not None and quantity.unit.by_hand
     if quantity.kind == "spoon" and hand and quantity.unit is not None:
-        yield f"a {quantity.unit.name} is a loose measure, and does not grow with the fibre"
+        yield f"a {quantity.unit.name} {LOOSE}, and does not grow with the fibre"
     elif quantity.kind in ("spoon", "spoon by weight", "spoon by volume"):
         name = quantity.unit.name if quantity.unit is not None else "spoon"
         cup = "cup" if name.endswith("cup") else "spoon"
-        yield f"a {name if hand else cup} is a loose measure"
+        yield f"a {name if hand else cup} {LOOSE}"
     if quantity.kind == "unstated":
         yield "the source does not say"
     elif quantity.kind == "loose":
