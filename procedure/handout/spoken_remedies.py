@@ -17,7 +17,9 @@ _QUOTED = pattern(r"(?<!\()“([^“”]*)”")
 # Words to write that only show once more what is said: behind a colon, or between commas.
 _SHOWN = pattern(r"(?:: |, (?:such as |as in |as with )?)\0(?=$|[.,;])")
 _OF_SENTENCES = pattern(r"(?<=[.!?]) (?=[^a-z])")
-_OF_CLAUSES = pattern(r"(; (?:or |else |otherwise )?|, (?:or|and) |: | and (?=write\b)|, (?=write\b))")
+_OF_CLAUSES = pattern(
+    r"(; (?:or |else |otherwise )?|, (?:or|and) |: | and (?=write\b)|, (?=write\b))"
+)
 # What a writer does to a text; “write down” is what anybody does on the day.
 _TO_A_TEXT = pattern(
     r"(?:^|, )(?:write|say|name|end with|begin|declare|state|did you mean|remove|choose another "

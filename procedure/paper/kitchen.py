@@ -111,7 +111,7 @@ def mass(low: Fraction, high: Fraction, fine: bool = False) -> str:
         return _range(mixed(pounds[0]), mixed(pounds[1]), "lb")
     ends = low / ounce, high / ounce
     told = _told(ends[0]), _told(ends[1])
-    if fine and HALF_OUNCE <= ends[1] and told[1] < OUNCES:
+    if fine and ends[1] >= HALF_OUNCE and told[1] < OUNCES:
         return _range(_parts(ends[0]), _parts(ends[1]), "oz")
     if told[1] >= OUNCES:
         first, last = pounds_of(told[0]), pounds_of(told[1])

@@ -22,6 +22,7 @@ from procedure.report.weigh_measures import (
 )
 from procedure.weigh.weighing import Row, Weighing
 
+
 class ShownAmount(NamedTuple):
     """An amount in one measure: its rounded ends in that unit, the unit, and the text."""
 

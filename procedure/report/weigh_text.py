@@ -198,7 +198,9 @@ def _totals(made: WeighSheet, width: int, spelling: str) -> Iterator[list[str]]:
         lines: list[str] = []
         for total, shown in zip(made.weighing.totals, made.totals, strict=True):
             if total.how == how:
-                lines += _line(_total_amount(total, shown), width, _total(made.weighing, total, spelling))
+                lines += _line(
+                    _total_amount(total, shown), width, _total(made.weighing, total, spelling)
+                )
         if lines:
             yield [heading, *lines]
 

@@ -12,7 +12,6 @@ from procedure.quantity.record import NamedTuple
 from procedure.trace.amounts import Amount
 from procedure.weigh.shown_arithmetic import measured
 
-
 ALL_OF_IT, LOOSE = "all of it", "is a loose measure"
 
 
@@ -21,8 +20,8 @@ class Row:
     """What one step needs of one thing.
 
     ``part`` is material, water, bath (moved from one pot to another, drawn off or poured
-    away in part) or kept (a bath from another procedure). ``low`` and ``high`` are grams (``kind`` mass) or litres
-    (volume) for all its ``times``, and None where they are not known; ``gap`` then
+    away in part) or kept (a bath from another procedure). ``low`` and ``high`` are grams
+    (``kind`` mass) or litres (volume) for all its ``times``, and None where they are not known; ``gap`` then
     tells a blank to fill from what is used as needed. ``condition`` says when it is
     needed, empty for always. ``counts`` is False where another row has it already.
     ``each`` is what one of several rounds takes, None where there is one round.

@@ -507,7 +507,10 @@ def test_papers_speak_to_a_dyer_and_not_to_whoever_writes_the_text() -> None:
         ),
         ("Air it for about as long as the dip.", "Air it for about as long as the dip."),
         # No sentence loses a piece from its middle.
-        ("Put it in before, “enter yarn in bath”, or leave its name out here.", "Put it in before."),
+        (
+            "Put it in before, “enter yarn in bath”, or leave its name out here.",
+            "Put it in before.",
+        ),
         ("Do it “outdoors” or “ventilated”, and write so here.", "Do it outdoors or ventilated."),
         (
             "Divide it before it goes in, or write “enter a in pot” behind the line that divides "
@@ -520,7 +523,7 @@ def test_papers_speak_to_a_dyer_and_not_to_whoever_writes_the_text() -> None:
         ),
         ("Part it on a line before, “split yarn into a, b”, and write “a” here.", ""),
         (
-            "Never shut it tight: write “note \"loose\"”, or get rid of it.",
+            'Never shut it tight: write “note "loose"”, or get rid of it.',
             "Never shut it tight, or get rid of it.",
         ),
         (
@@ -532,7 +535,10 @@ def test_papers_speak_to_a_dyer_and_not_to_whoever_writes_the_text() -> None:
             "Write “uncovered” here. Stand back when the lid comes off.",
             "Stand back when the lid comes off.",
         ),
-        ("If it is stainless, write “stainless steel”; else use sound enamel.", "Use sound enamel."),
+        (
+            "If it is stainless, write “stainless steel”; else use sound enamel.",
+            "Use sound enamel.",
+        ),
         ("Try it out, and write down what worked.", "Try it out, and write down what worked."),
     ],
 )

@@ -94,3 +94,29 @@ def test_a_bath_that_was_spoken_of_alone_is_it() -> None:
     assert "; add 3 g of chalk to it; heat it to 60" in told(
         f"{LOOSE}add chalk 3 g to weld-bath\nheat weld-bath to 60 °C"
     )
+
+
+@pytest.mark.parametrize(
+    ("lines", "says"),
+    [
+        ("weld-bath: prepare in pot with water 5 L at blood heat", "Have it at blood heat (35"),
+        ("weld-bath: prepare in pot with water 5 L at room temperature", "at room temperature (10"),
+        ("weld-bath: prepare in pot with water 5 L at hand-hot", "Have it hand-hot (35"),
+        (f"{LOOSE}add cold water 2 L to weld-bath", "of cold water (5 to 25"),
+        (f"{LOOSE}add chalk a little to weld-bath", "a little chalk"),
+    ],
+)
+def test_heats_and_loose_measures_stand_where_they_are_said(lines: str, says: str) -> None:
+    assert says in told(lines)
+
+
+@pytest.mark.parametrize(
+    ("name", "says"),
+    [("lot-1", "Soak lot 1 in"), ("lot-a", "Soak lot a in"), ("gold", "Soak the gold lot in")],
+)
+def test_a_lot_that_is_called_a_lot_is_called_so_once(name: str, says: str) -> None:
+    head = HEAD.replace("yarn: wool yarn", f"{name}: wool yarn")
+    text = f"{head}  wet out {name} in pan with water 5 L\n"
+    made = paper(procedure.read(text, "example.dye"), Voice("metric", reader=of_system("metric")))
+    flat = re.sub(r"\s+", " ", in_text.printed(made).decode().replace("\u00a0", " "))
+    assert says in flat and "lot lot" not in flat

@@ -1,4 +1,4 @@
-"""What an “if” holds begins when its condition can be judged; what is dissolved, when it is wanted."""
+"""What an “if” holds begins when it can be judged; what is dissolved, when it is wanted."""
 
 from __future__ import annotations
 

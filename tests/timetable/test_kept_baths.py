@@ -1,4 +1,4 @@
-"""For how long a bath is kept is a shelf life: nobody is there for it, and no plan lasts so long."""
+"""For how long a bath is kept is a shelf life: no plan lasts so long for it."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Fibre that steeps without heating is on no plate, and may be left for the night that is written."""
+"""Fibre that steeps without heating is on no plate, and may be left for a night."""
 
 from __future__ import annotations
 

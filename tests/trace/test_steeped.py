@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
+
 import pytest
 
 import procedure
@@ -39,7 +41,7 @@ def heats(plan: Plan, number: int) -> tuple[Interval | None, Interval | None]:
     return moment.heat, moment.bath_after.heat if moment.bath_after is not None else None
 
 
-COOLED = Interval(ROOM.low, 85)
+COOLED = Interval(ROOM.low, Fraction(85))
 
 
 @pytest.mark.parametrize(
@@ -50,8 +52,16 @@ COOLED = Interval(ROOM.low, 85)
         ("steep yarn in bath for 12 h", COOLED, ROOM),
         ("steep yarn in bath for 1 h", COOLED, COOLED),
         ('steep yarn in bath until "Tuesday"', COOLED, COOLED),
-        ("steep yarn in bath for 10 min", Interval(85, 85), Interval(85, 85)),
-        ("steep yarn in bath at 60 °C for 1 h", Interval(60, 60), Interval(60, 60)),
+        (
+            "steep yarn in bath for 10 min",
+            Interval.of(Fraction(85)),
+            Interval.of(Fraction(85)),
+        ),
+        (
+            "steep yarn in bath at 60 °C for 1 h",
+            Interval.of(Fraction(60)),
+            Interval.of(Fraction(60)),
+        ),
     ],
 )
 def test_what_steeps_cools_unless_a_heat_is_written(
@@ -63,10 +73,16 @@ def test_what_steeps_cools_unless_a_heat_is_written(
 def test_a_cold_bath_stays_as_it_is() -> None:
     cold = HEAD.replace(" at 85 °C for 1 h", " at 15 °C for 1 h")
     plan = procedure.read(f"{cold}  steep yarn in bath for 12 h\n", "steeped.dye")
-    assert heats(plan, 3)[0] == Interval(15, 15)
+    assert heats(plan, 3)[0] == Interval(Fraction(15), Fraction(15))
 
 
 def test_the_story_of_a_lot_tells_that_its_bath_cooled() -> None:
     (story,) = stories(plan_of("steep yarn in bath overnight"))
     told = [one.sentence.replace("\u00a0", " ") for one in story.events]
     assert any("as it cooled from 85 °C for 8 to 16 h" in one for one in told)
+
+
+@pytest.mark.parametrize("long", ["about 30 s", "about 10 min", "about 2 h"])
+def test_the_story_of_a_lot_tells_a_rough_time_as_it_is_written(long: str) -> None:
+    (story,) = stories(plan_of(f"steep yarn in bath for {long}"))
+    assert any(f"for {long}" in one.sentence for one in story.events)

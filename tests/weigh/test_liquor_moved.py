@@ -1,4 +1,4 @@
-"""What is taken out of a bath by measure is on the weighing sheet, and so is a bath kept from before."""
+"""What is taken out of a bath is on the weighing sheet, and so is a bath kept from before."""
 
 from __future__ import annotations
 
