@@ -148,7 +148,7 @@ def _gently(step: Step, fibre: bool) -> str:
     does = step.does
     if does.heat:  # a verb that is a heat itself
         return JUST_BOILING if does.heat == "boil" else JUST_SIMMERING
-    if does.warms and not (fibre and does.keeps_heat):
+    if does.warms and not fibre:
         return SLOWLY
     moved = {"stirring", "working"} & step.manner or does.presses or not fibre
     return HANDLED_GENTLY if moved else GENTLY

@@ -21,9 +21,9 @@ class Row:
 
     ``part`` is material, water, bath (moved from one pot to another, drawn off or poured
     away in part) or kept (a bath from another procedure). ``low`` and ``high`` are grams
-    (``kind`` mass) or litres (volume) for all its ``times``, and None where they are not known; ``gap`` then
-    tells a blank to fill from what is used as needed. ``condition`` says when it is
-    needed, empty for always. ``counts`` is False where another row has it already.
+    (``kind`` mass) or litres (volume) for all its ``times``, and None where they are not
+    known; ``gap`` then tells a blank to fill from what is used as needed. ``condition`` says
+    when it is needed, empty for always. ``counts`` is False where another row has it already.
     ``each`` is what one of several rounds takes, None where there is one round.
     ``ways`` are the choices that it is in, each by its node with the way; ``perhaps``
     holds where it is not sure to be needed on that way.
