@@ -121,7 +121,7 @@ class Plan(Judged):
             f"<td>line {row.line}</td></tr>"
             for row in rows
             for amount in (
-                "as needed"
+                row.without_figure or "as needed"
                 if row.low is None or row.high is None
                 else in_system("metric", row.kind, row.low, row.high),
             )

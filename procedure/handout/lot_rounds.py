@@ -68,6 +68,9 @@ def how_hot(plan: Judged, moment: Moment, voice: Voice) -> list[str]:
     start, goal = (_stated(one.quantity if one else None) for one in (step.source, step.to))
     if node.does.cools:
         return [_heat(telling, goal, "to")] if goal is not None else []
+    before = moment.bath_before.heat if moment.bath_before is not None else None
+    if step.left_unheated and before is not None and moment.heat.low < before.low:
+        return [f"as it cooled from {voice.heat(*before)}"]
     end = goal or _stated(step.at.quantity if step.at is not None else None)
     if start is not None and end is not None:
         return [_heat(telling, start, "from"), _heat(telling, end, "to")]

@@ -307,7 +307,7 @@ def _sentence(
         said.append(f"with {' and '.join(others)}")
     said += how_hot(plan, moment, voice)
     if moment.minutes is not None:
-        said.append(f"for {_minutes(moment.minutes)}")
+        said.append(f"for {_as_long(moment)}")
     said += until_what(plan, step, voice)
     return " ".join(said)
 
@@ -427,6 +427,16 @@ def _heat(heat: Interval, voice: Voice) -> str:
     if heat.high == ENDLESS:
         return f"at least {voice.heat(heat.low, heat.low)}"
     return voice.heat(*heat)
+
+
+def _as_long(moment: Moment) -> str:
+    """How long a step took: “about 30 s” as it is written, and no range that nobody wrote."""
+    lasting = moment.step.lasting
+    alone = lasting is not None and moment.step.over is None and not lasting.bound
+    if lasting is not None and lasting.about and alone and lasting.kind == "time":
+        return lasting.text
+    assert moment.minutes is not None
+    return _minutes(moment.minutes)
 
 
 def _minutes(minutes: Interval) -> str:

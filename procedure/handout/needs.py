@@ -200,7 +200,10 @@ def _material(telling: Telling, counted: list[Row], total: Total) -> ListedNeed:
         what = ("clean water",) if total.thing == WATER else ()
     rows = [row for row in counted if row.condition == total.condition]
     remark: list[Phrase] = []
-    if total.thing != WATER:
+    amount = amount_of_total(total, telling.voice, telling.pours(total.thing))
+    if total.kind and telling.too_little(total.kind, total.low, total.high):
+        amount = joined((Words(text),) for text in dict.fromkeys(row.written for row in rows))
+    elif total.thing != WATER:
         remark.append(_written(telling, rows))
     dated = declared is not None and total.how == "gather" and bool(declared[0].gathered)
     if _HOW[total.how] and not dated:  # its date tells already that it is gathered
@@ -212,7 +215,7 @@ def _material(telling: Telling, counted: list[Row], total: Total) -> ListedNeed:
     return ListedNeed(
         name,
         what,
-        amount_of_total(total, telling.voice, telling.pours(total.thing)),
+        amount,
         _comma(remark),
         telling.real_name(total.thing) if known else (),
         about(declared[0]) if declared is not None else (),
@@ -231,11 +234,14 @@ def amount_of_total(total: Total, voice: Voice, liquid: bool = False) -> Phrase:
     known: Phrase = (Figure(total.kind, total.low, total.high),) if total.kind else ()
     if not total.gaps:
         return known
-    return phrase(known, " and " if known else "", Blank("amount", unit))
+    # “2 gal and ____ pt” would be one amount.
+    return phrase(known, ", and besides that " if known else "", Blank("amount", unit))
 
 
 def _written(telling: Telling, rows: list[Row]) -> Phrase:
     """How the amounts are written, where that says more than the amount: 12 % of yarn."""
+    # “Half of the alum” says nothing of all the alum there is to be.
+    rows = [row for row in rows if not _of_itself(telling, row)]
     said = dict.fromkeys(_with_lots(telling, row) for row in rows if _says_more(row))
     written = {_by_weight(row) for row in rows if _says_more(row)}
     if len(said) > 1 and len(written) == 1:  # one step for each of several lots
@@ -245,6 +251,12 @@ def _written(telling: Telling, rows: list[Row]) -> Phrase:
     if len(said) > 1:  # a sum of unlike parts: the steps tell them
         return (f"in {in_words(len(rows))} steps",)
     return _comma([(Words(text),) for text in said])
+
+
+def _of_itself(telling: Telling, row: Row) -> bool:
+    """True for a share of the thing itself: half of the alum, the rest of it."""
+    base = row.written.rpartition(" of ")[2]
+    return bool(row.written) and _thing(telling, row, base) == row.thing
 
 
 def _with_lots(telling: Telling, row: Row) -> str:

@@ -37,6 +37,9 @@ BARE = "bath"
 _NAMING = frozenset(("mordant", "tannin", "dyestuff", "acid", "alkali"))
 # Heats that are verbs as well are said with “the”: at the boil, to the simmer.
 _NAMED_HEATS = frozenset(effect.heat for effect in effects().values() if effect.heat)
+_NOUNS_OF_HEAT = ("heat", "temperature")
+# An amount of which the figures print nothing.
+_NOUGHT = re.compile(r"0\b(?![.,])(?! to)")
 # Loose measures that come before a noun without “of”.
 _WITHOUT_OF = frozenset(("some", "any", "enough", "a few"))
 
@@ -150,11 +153,12 @@ class Telling:
         """True for a lot whose name alone does not tell that it is fibre: gold, deep."""
         if thing not in self.plan.flow.lots:
             return False
-        last = spaced(self.plan.study.called(thing)).rsplit(" ", 1)[-1]
+        words = spaced(self.plan.study.called(thing)).split(" ")
+        last = words[-1]
         unit = vocabulary().units.get(last)
         counted = unit is not None and unit.kind == "count"
         known = counted or vocabulary().find(last, "fibres", "form") is not None
-        return not known and not is_plural(last) and last != "lot"
+        return not known and not is_plural(last) and "lot" not in words
 
     def the_all(self, things: tuple[str, ...]) -> Phrase:
         """``the gold and the moss``."""
@@ -252,7 +256,8 @@ class Telling:
         said = self.voice.heat(low, high).replace(" (", ", ").removesuffix(")")
         if quantity.word in _NAMED_HEATS:
             return (f"{lead}the {quantity.word} ({said})",)
-        lead = "" if preposition == "at" else lead
+        if not quantity.word.endswith(_NOUNS_OF_HEAT):  # hand-hot, but at blood heat
+            lead = "" if preposition == "at" else lead
         return (f"{lead}{quantity.word} ({said})",)
 
     def time(self, quantity: Quantity, preposition: str = "for") -> Phrase:
@@ -338,7 +343,7 @@ class Telling:
         name: Phrase = self.real_name(thing) if thing != WATER else (plain,)
         own_heat = (thing == WATER and node.does.adds) or _liquors_of_several_heats(node)
         if item.heat is not None and own_heat:
-            name = phrase(name, " ", self.heat(item.heat))
+            name = self._at_its_heat(name, item.heat)
         quantity = item.quantity
         if thing in self.plan.flow.baths:
             return self._of_bath(passes[0], thing, quantity, amounts)
@@ -349,7 +354,8 @@ class Telling:
             return phrase(blank, " of ", name, " (the source does not say how much)")
         if quantity.kind == "loose":
             word = quantity.word
-            return phrase(f"{word} " if word in _WITHOUT_OF else f"{word} of ", name)
+            bare = word in _WITHOUT_OF or word == "a little"
+            return phrase(f"{word} " if bare else f"{word} of ", name)
         amount = over_passes(amounts)
         if amount is None:
             return phrase(name, " (", Words(quantity.text), ")")
@@ -361,15 +367,40 @@ class Telling:
                 return phrase(name, " (", Words(quantity.text), ")")
             amount = poured.amount if poured is not None else amount
         said = phrase(self.figure(quantity, amount), " of ", name)
-        if quantity.kind.startswith("spoon") and not self.pours(thing):
-            solution = material is not None and material[0].strength is not None
-            if amount.kind == "volume" and not solution:  # what a spoon of it weighs is not known
-                loose = (" (", self.figure(quantity, amount), ", a loose measure)")
-                return phrase(Words(quantity.text), " of ", name, *loose)
-            return phrase(said, " (", Words(quantity.text), ", a loose measure)")
+        if quantity.kind.startswith("spoon"):
+            return self._by_spoon(thing, quantity, amount, name)
         if quantity.kind == "share" and quantity.base:
             return phrase(said, " (", self._share_of(node, thing, quantity, amount.kind), ")")
         return said
+
+    def _by_spoon(self, thing: str, quantity: Quantity, amount: Amount, name: Phrase) -> Phrase:
+        """What is written by the spoon, cup or drop, and what that comes to.
+
+        What is too little for the figures of this paper is told as it is written alone.
+        """
+        figure = self.figure(quantity, amount)
+        pours = self.pours(thing)
+        if pours and self.too_little(amount.kind, amount.low, amount.high):
+            return phrase(Words(quantity.text), " of ", name)
+        material = self.plan.flow.materials.get(thing)
+        solution = material is not None and material[0].strength is not None
+        if amount.kind == "volume" and not solution and not pours:
+            # What a spoon of it weighs is not known.
+            loose = (" (", figure, ", a loose measure)")
+            return phrase(Words(quantity.text), " of ", name, *loose)
+        return phrase(figure, " of ", name, " (", Words(quantity.text), ", a loose measure)")
+
+    def _at_its_heat(self, name: Phrase, heat: Quantity) -> Phrase:
+        """``water at 60 °C``, ``cold water (5 to 25 °C)``."""
+        said = self.heat(heat)
+        word, first = heat.word, said[0]
+        if word and isinstance(first, str) and first.startswith(f"{word} ("):
+            return phrase(f"{word} ", name, first.removeprefix(word), *said[1:])
+        return phrase(name, " ", said)
+
+    def too_little(self, kind: str, low: Fraction, high: Fraction) -> bool:
+        """Whether the figures of this paper make nothing of an amount that is something."""
+        return high > 0 and _NOUGHT.match(self.voice.amount(kind, low, high)) is not None
 
     def blank_of(self, thing: str) -> Blank:
         """A place to write how much of a thing is taken: of a liquid in a unit of volume."""
@@ -472,9 +503,9 @@ def _with_article(name: str) -> bool:
 
 
 def _numbered(name: str) -> bool:
-    """True for a name that is told apart by a number: pot 1."""
+    """True for a name that is told apart by a number or a letter: pot 1, lot a."""
     word, _, number = spaced(name).rpartition(" ")
-    return bool(word) and number.isdigit()
+    return bool(word) and (number.isdigit() or len(number) == 1)
 
 
 # How a heat ends that is only a bound; a time right behind it would read as bounded too.

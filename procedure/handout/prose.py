@@ -57,7 +57,7 @@ def step_parts(telling: Telling, node: FlowNode) -> tuple[Phrase, tuple[Phrase, 
 
 def _besides(telling: Telling, node: FlowNode, step: Step) -> list[Phrase]:
     said: list[Phrase] = []
-    fibre = step.verb is not None and step.verb.group == "fibre"
+    fibre = bool(node.present) or (step.verb is not None and step.verb.group == "fibre")
     for manner in step.manners:
         text = _manner(manner.text, step, fibre)
         if text:
@@ -88,6 +88,8 @@ def _while(telling: Telling, node: FlowNode, beside: tuple[int, int]) -> Phrase:
 NOT_ALONE = "Stay with it all the same: nothing on the heat is left alone."
 COVERED, LID_ON = "Keep it covered.", "Keep the lid on."
 FIBRE_MOVING, STIRRING = "Keep the fibre moving all the while.", "Stir all the while."
+JUST_BOILING, JUST_SIMMERING = "Let it only just boil.", "Let it only just simmer."
+SLOWLY, HANDLED_GENTLY = "Raise the heat slowly.", "Handle it gently."
 LID_OFF, GENTLY = "Leave the lid off.", "Go gently: little movement and no sudden heat."
 # How a step is done, within its own sentence, where another step follows in it.
 WITHIN = {
@@ -97,6 +99,10 @@ WITHIN = {
     FIBRE_MOVING: "moving the fibre all the while",
     STIRRING: "stirring all the while",
     GENTLY: "gently",
+    HANDLED_GENTLY: "gently",
+    JUST_BOILING: "only just boiling",
+    JUST_SIMMERING: "only just simmering",
+    SLOWLY: "slowly",
 }
 # “Do this” at the end of a sentence of several steps would be said of all of them.
 SAID_OF_THIS = {
@@ -117,6 +123,8 @@ def _manner(word: str, step: Step, fibre: bool) -> str:
         return "Turn the fibre now and then." if fibre else "Stir it now and then."
     if word == "covered" and step.does.left_covered:
         return COVERED
+    if word == "gently":
+        return _gently(step, fibre)
     return {
         "in the shade": "Do this out of the sun.",
         "in the sun": "Do this in the sun.",
@@ -126,7 +134,6 @@ def _manner(word: str, step: Step, fibre: bool) -> str:
         "covered": LID_ON,
         "fixed": "Its amounts stay as they are, however much fibre there is.",
         "uncovered": LID_OFF,
-        "gently": GENTLY,
         "unattended": NOT_ALONE if on_the_heat(step) else "Nobody need stay beside it.",
         "attended": _beside_it(step),
         "labelled": "Label it: what it is, the date, and “not for food”.",
@@ -134,6 +141,17 @@ def _manner(word: str, step: Step, fibre: bool) -> str:
         "ventilated": "Do this in a strong draught of fresh air.",
         "indoors": "Do this indoors.",
     }.get(word, "")
+
+
+def _gently(step: Step, fibre: bool) -> str:
+    """What “gently” asks for: of a boil that it is a gentle one, of hands that they move little."""
+    does = step.does
+    if does.heat:  # a verb that is a heat itself
+        return JUST_BOILING if does.heat == "boil" else JUST_SIMMERING
+    if does.warms and not fibre:
+        return SLOWLY
+    moved = {"stirring", "working"} & step.manner or does.presses or not fibre
+    return HANDLED_GENTLY if moved else GENTLY
 
 
 # Longer than one person stays beside a pot, in minutes.

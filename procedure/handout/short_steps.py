@@ -33,9 +33,8 @@ class Short:
         at = 0
         while at < len(told):
             group = self._group(told, at)
-            after = told[at + len(group)] if at + len(group) < len(told) else None
             made += gap_cards(group[0].before)
-            made.append(self._card(group, after))
+            made.append(self._card(group))
             made += gap_cards(group[-1].behind)
             at += len(group)
         return tuple(made)
@@ -90,7 +89,7 @@ class Short:
         parts: list[tuple[Phrase, tuple[Phrase, ...]]] = []
         for told in group:
             node = self.flow.nodes[told.node]
-            parts.append(self._parts(told, _named_before(before, node)))
+            parts.append(self._parts(told, self._named_before(before, node)))
             before = node
         shared = self._shared(group)
         last: tuple[Phrase, ...] = ()
@@ -106,6 +105,23 @@ class Short:
             last = tuple(how for how in last if how not in own)
         return sentences(sentence(said), *dict.fromkeys((*late, *last)))
 
+    def _named_before(self, before: FlowNode | None, node: FlowNode) -> tuple[str, ...]:
+        """What the step before spoke of last: “it” is nothing else."""
+        if before is None or node.cleaned or self._of_another(before):
+            return ()
+        if node.lots:
+            return node.lots
+        return (node.bath,) if node.bath else ()
+
+    def _of_another(self, node: FlowNode) -> bool:
+        """True where a step moves something that may be taken for what it is moved in or out of."""
+        does = node.does
+        if does.bags or does.lifts_matter or does.throws_matter_out or does.presses_plants:
+            return True
+        if does.draws_off or node.poured:
+            return True
+        return does.adds and any(thing in self.flow.baths for thing, _ in node.moved)
+
     def _shared(self, group: list[NumberedStep]) -> frozenset[Phrase]:
         """How every step of a group is done: said once, after them all."""
         return frozenset.intersection(*(_lids(self._parts(told, ())[1]) for told in group))
@@ -115,14 +131,14 @@ class Short:
 
     # ------------------------------------------------------------ cards
 
-    def _card(self, group: list[NumberedStep], after: NumberedStep | None) -> StepCard:
+    def _card(self, group: list[NumberedStep]) -> StepCard:
         first, last = group[0], group[-1]
         number = first.number
         if first is not last:
             number += f"–{last.number.rsplit('.', 1)[-1]}"
         notes = [sentence(Words(note)) for told in group for note in told.notes]
         for told in group:
-            notes += self._how(told, after)
+            notes += self._how(told)
         blank = next((one for told in group for one in self._blank(told)), None)
         return StepCard(
             number=number,
@@ -143,11 +159,11 @@ class Short:
 
     # ------------------------------------------------------------ know-how
 
-    def _how(self, told: NumberedStep, after: NumberedStep | None) -> list[Phrase]:
+    def _how(self, told: NumberedStep) -> list[Phrase]:
         node = self.flow.nodes[told.node]
         if told.inner or not isinstance(node.step, Step):
             return []
-        found = [one for one in self.unsaid if self._belongs(one, node, after)]
+        found = [one for one in self.unsaid if self._belongs(one, node)]
         self.unsaid = [one for one in self.unsaid if one not in found]
         if node.does.main and node.step.verb is not None:
             self.last_main = node.step.verb.name
@@ -160,10 +176,19 @@ class Short:
             *((said.format(it=it, its=its),) for said in says if said),
         ]
 
-    def _belongs(self, one: KnowHow, node: FlowNode, after: NumberedStep | None) -> bool:
+    def _until_a_bath(self, node: FlowNode) -> Iterator[FlowNode]:
+        """What is done to the lots of a step until they go into a bath again."""
+        for later in self.flow.nodes[node.id + 1 :]:
+            if {*later.lots} & {*node.lots}:
+                if later.does.puts_fibre_in:
+                    return
+                yield later
+
+    def _belongs(self, one: KnowHow, node: FlowNode) -> bool:
         if one.kind == "effect":
-            before = after is not None and one.unless == self.flow.nodes[after.node].effect
-            if one.what != node.effect or before:
+            if one.what != node.effect:
+                return False
+            if one.unless and any(each.effect == one.unless for each in self._until_a_bath(node)):
                 return False
             return one.at in (node.does.name, self.last_main)
         if one.at != node.effect:
@@ -199,14 +224,6 @@ def _how(besides: tuple[Phrase, ...], shared: frozenset[Phrase]) -> Phrase:
 
 def _plain(step: object) -> bool:
     return isinstance(step, Step) and step.verb is not None and not step.after
-
-
-def _named_before(before: FlowNode | None, node: FlowNode) -> tuple[str, ...]:
-    if before is None or node.cleaned:
-        return ()
-    if node.lots:
-        return node.lots
-    return (node.bath,) if node.bath else ()
 
 
 def _opened(said: Phrase) -> Phrase:

@@ -6,6 +6,7 @@ import re
 
 from procedure.facts.study import Study
 from procedure.findings import Finding
+from procedure.handout.spoken_remedies import to_be_done
 from procedure.paper.pieces import spaced
 from procedure.pipeline import Judged
 from procedure.vocabulary.trade_names import with_capitals
@@ -35,16 +36,6 @@ def _hyphened(study: Study) -> dict[str, list[str]]:
     return begun
 
 
-# What a remedy says to whoever writes the text: the words to write, in quotation marks, and
-# where to write them. Whoever works from the paper has no text to write in.
-_WRITTEN = re.compile(r":? “[^“”]*”(?= |[.,;]|$)")
-_AND_WRITE = re.compile(r"(,? and|,) write\b[^.;]*")
-_OTHERWISE_SAY = re.compile(r"; otherwise say\b[^.;]*")
-_FOR_A_WRITER = re.compile(
-    r"(write|say|name|end with|begin with|declare|state|did you mean|remove|put it in where|"
-    r"give it a)\b",
-    re.I,
-)
 SETTLE = "What is not said is to be settled before you begin."
 
 
@@ -53,7 +44,6 @@ def for_a_dyer(plan: Judged, found: Finding) -> Finding:
 
     Where its remedy is only words to write, it has none: :data:`SETTLE` is said of all of those.
     """
-    remedy = _OTHERWISE_SAY.sub("", _AND_WRITE.sub("", found.remedy))
-    remedy = "" if _FOR_A_WRITER.match(remedy) else _WRITTEN.sub("", remedy)
-    sentence, remedy = (names_as_words(plan, text) for text in (found.sentence, remedy))
+    both = (found.sentence, to_be_done(found.remedy))
+    sentence, remedy = (names_as_words(plan, text) for text in both)
     return found._replace(sentence=f"{sentence[:1].upper()}{sentence[1:]}", remedy=remedy)

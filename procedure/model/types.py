@@ -280,6 +280,12 @@ class Step(NamedTuple):
         return high.low is not None and low.high is not None and low.high < high.low
 
     @property
+    def left_unheated(self) -> bool:
+        """Whether fibre lies in a bath that nothing heats, and no heat is written: “steep”."""
+        said = (self.at, self.to, self.source, self.until_measured)
+        return self.does.unheated and self.over is None and all(one is None for one in said)
+
+    @property
     def poured_hot(self) -> bool:
         """Whether its heat is that of the water that is poured in, and nobody heats it on."""
         does = self.does

@@ -111,7 +111,7 @@ def mass(low: Fraction, high: Fraction, fine: bool = False) -> str:
         return _range(mixed(pounds[0]), mixed(pounds[1]), "lb")
     ends = low / ounce, high / ounce
     told = _told(ends[0]), _told(ends[1])
-    if fine and told[1] < OUNCES:
+    if fine and ends[1] >= HALF_OUNCE and told[1] < OUNCES:
         return _range(_parts(ends[0]), _parts(ends[1]), "oz")
     if told[1] >= OUNCES:
         first, last = pounds_of(told[0]), pounds_of(told[1])
@@ -119,11 +119,13 @@ def mass(low: Fraction, high: Fraction, fine: bool = False) -> str:
     coarse = ends[1] < HALF_OUNCE and any(
         abs(said - end) > end * TOO_COARSE for said, end in zip(told, ends, strict=True)
     )
-    if not coarse:
+    if not coarse and not (fine and ends[1] < HALF_OUNCE):
         return _range(_ounces(told[0]), _ounces(told[1]), "oz")
     grams = _range(decimal(_grams(low)), decimal(_grams(high)), "g")
     if not told[1] or (low and not told[0]):
         return grams
+    if fine:
+        return f"{_range(_parts(ends[0]), _parts(ends[1]), 'oz')} ({grams})"
     return f"{_range(_small(ends[0]), _small(ends[1]), 'oz')} ({grams})"
 
 
@@ -141,14 +143,19 @@ def _quarters(value: Fraction) -> Fraction | None:
 
 
 def _eighths(value: Fraction) -> Fraction | None:
-    """The nearest eighth, where a number below a half is one: nobody writes it as 0.13."""
+    """The nearest eighth, where a number below one is one: nobody writes it as 0.13."""
     near = floor(value * 8 + Fraction(1, 2)) / Fraction(8)
-    return near if near and value < HALF_OUNCE and abs(near - value) <= value * EXACT else None
+    return near if near and value < 1 and abs(near - value) <= value * EXACT else None
 
 
 def _told(ounces: Fraction) -> Fraction:
-    """What a scale in ounces shows: a quarter where it is one, else the nearest tenth."""
+    """What a scale in ounces shows: a quarter where it is one, else the nearest tenth.
+
+    Below an ounce an eighth is told where it is one: a tenth would stray too far from it.
+    """
     near = _quarters(ounces)
+    if near is None and HALF_OUNCE <= ounces < 1:
+        near = _eighths(ounces)
     return near if near is not None else floor(ounces * 10 + Fraction(1, 2)) / Fraction(10)
 
 

@@ -86,11 +86,11 @@
   };
   const eighths = (value) => {
     const near = toStep(value, 8n);
-    return near[0] && less(value, [1n, 2n]) && within(near, value, fraction(kitchen.exact)) ? near : null;
+    return near[0] && less(value, [1n, 1n]) && within(near, value, fraction(kitchen.exact)) ? near : null;
   };
-  const told = (value) => quarters(value) || toStep(value, 10n);
+  const told = (value) => quarters(value) || (!less(value, [1n, 2n]) && eighths(value)) || toStep(value, 10n);
   const figures = (value) => toStep(value, less(value, [10n, 1n]) ? 100n : 10n);
-  const ounces = (value) => (value[0] * 4n) % value[1] === 0n ? inEighths(value) : decimal(value);
+  const ounces = (value) => (value[0] * 8n) % value[1] === 0n ? inEighths(value) : decimal(value);
   const pounds = (value) => {
     const whole = floor(over(value, [16n, 1n]));
     const rest = plus(value, [-whole * 16n, 1n]);
@@ -107,18 +107,19 @@
     const ends = [low, high].map((end) => over(end, ounce));
     const said = ends.map(told);
     const many = !less(said[1], [16n, 1n]);
-    if (fine && !many) {
-      const part = (end) => quarters(end) || eighths(end);
-      return ranged(...ends.map((end) => (part(end) ? inEighths(part(end)) : decimal(figures(end)))), "oz");
-    }
+    const little = less(ends[1], [1n, 2n]);
+    const part = (end) => quarters(end) || eighths(end);
+    const parts = (end) => (part(end) ? inEighths(part(end)) : decimal(figures(end)));
+    if (fine && !many && !little) return ranged(...ends.map(parts), "oz");
     if (many) {
       const [first, last] = said.map(pounds);
       return first === last ? first : first + " to " + last;
     }
-    const coarse = less(ends[1], [1n, 2n]) && ends.some((end, at) => !within(said[at], end, fraction(kitchen.coarse)));
-    if (!coarse) return ranged(...said.map(ounces), "oz");
+    const coarse = little && ends.some((end, at) => !within(said[at], end, fraction(kitchen.coarse)));
+    if (!coarse && !(fine && little)) return ranged(...said.map(ounces), "oz");
     const grams = ranged(...[low, high].map((end) => decimal(toStep(end, less(end, [1n, 1n]) ? 100n : 10n))), "g");
     if (!said[1][0] || (low[0] && !said[0][0])) return grams;
+    if (fine) return ranged(...ends.map(parts), "oz") + " (" + grams + ")";
     const small = (end) => (eighths(end) ? inEighths(eighths(end)) : decimal(toStep(end, less(end, [1n, 10n]) ? 1000n : 100n)));
     return ranged(...ends.map(small), "oz") + " (" + grams + ")";
   };

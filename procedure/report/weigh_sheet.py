@@ -22,8 +22,6 @@ from procedure.report.weigh_measures import (
 )
 from procedure.weigh.weighing import Row, Weighing
 
-AS_NEEDED = "as needed"
-
 
 class ShownAmount(NamedTuple):
     """An amount in one measure: its rounded ends in that unit, the unit, and the text."""
@@ -181,10 +179,13 @@ def _alone(
     return tuple(found)
 
 
-def amount_text(shown: Sequence[ShownAmount], gap: bool = False) -> str:
-    """An amount as text: the first measure, the others in brackets; a blank for a gap."""
+def amount_text(shown: Sequence[ShownAmount], without: str = "") -> str:
+    """An amount as text: the first measure, the others in brackets.
+
+    Where it is not known, what stands for it ``without`` a figure, else a blank.
+    """
     if not shown:
-        return BLANK if gap else AS_NEEDED
+        return without or BLANK
     others = ", ".join(one.text for one in shown[1:])
     return f"{shown[0].text} ({others})" if others else shown[0].text
 

@@ -19,6 +19,7 @@ from procedure.report.weigh_sheet import ShownAmount, WeighSheet, alone, amount_
 from procedure.rework.backwards import Backwards
 from procedure.vocabulary import vocabulary
 from procedure.weigh.heating import Cooling, Heating, Span, Steaming
+from procedure.weigh.weighed import ALL_OF_IT, LOOSE
 from procedure.weigh.weighing import Fibre, Row, Total, Weighing
 from procedure.wording import Reader
 from procedure.wording import said as in_words
@@ -99,7 +100,7 @@ def report(
 
 
 def _width(made: WeighSheet) -> int:
-    amounts = [amount_text(shown, True) for shown in (*made.rows, *made.totals, *made.fibres)]
+    amounts = [amount_text(shown) for shown in (*made.rows, *made.totals, *made.fibres)]
     return min(max(map(len, amounts), default=8), WIDEST_AMOUNT) + 4
 
 
@@ -120,7 +121,7 @@ def _indented(said: str, width: int) -> list[str]:
 
 def _fibres(made: WeighSheet, width: int) -> Iterator[str]:
     for fibre, shown in zip(made.weighing.fibres, made.fibres, strict=True):
-        yield from _line(amount_text(shown, True), width, _fibre(fibre))
+        yield from _line(amount_text(shown), width, _fibre(fibre))
 
 
 def _fibre(fibre: Fibre) -> str:
@@ -131,7 +132,7 @@ def _fibre(fibre: Fibre) -> str:
         said += f": {fibre.words}"
     if fibre.pieces is not None:
         low, high = fibre.pieces
-        said += f", {between(low, high)} pieces" if high != 1 else ", 1 piece"
+        said += f", {between(low, high)} {fibre.unit}s" if high != 1 else f", 1 {fibre.unit}"
     return said
 
 
@@ -146,7 +147,7 @@ def _rows(made: WeighSheet, width: int, explain: bool, spelling: str) -> Iterato
                 else (f"{row.file}, line {row.line}")
             )
             yield f"  {where}  {row.step}"
-        amount = amount_text(shown, row.gap)
+        amount = amount_text(shown, row.without_figure)
         yield from _line(amount, width, _row(made, row, amount, spelling))
         if explain and row.working and row.working != row.written:
             yield from _line("=", width, row.working)
@@ -158,10 +159,10 @@ def _row(made: WeighSheet, row: Row, amount: str, spelling: str) -> str:
     if (
         written not in ("", amount)
         and not row.gap
-        and any(mark in written for mark in ("%", ":", "/", "of", "×"))
+        and (LOOSE in row.note or any(mark in written for mark in ("%", ":", "/", "of", "×")))
     ):
         said.append(by_weight(written) if row.kind == "mass" else written)
-    if row.note:
+    if row.note and row.note != amount:
         said.append(row.note)
     if row.each is not None:
         said.append(f"{row.rounds} {alone(row.each, row.kind, made.system, made.scale_step)}")
@@ -197,15 +198,15 @@ def _totals(made: WeighSheet, width: int, spelling: str) -> Iterator[list[str]]:
         lines: list[str] = []
         for total, shown in zip(made.weighing.totals, made.totals, strict=True):
             if total.how == how:
-                lines += _line(_total_amount(shown), width, _total(made.weighing, total, spelling))
+                lines += _line(
+                    _total_amount(total, shown), width, _total(made.weighing, total, spelling)
+                )
         if lines:
             yield [heading, *lines]
 
 
-def _total_amount(shown: tuple[ShownAmount, ...]) -> str:
-    if not shown:
-        return BLANK
-    return amount_text(shown)
+def _total_amount(total: Total, shown: tuple[ShownAmount, ...]) -> str:
+    return amount_text(shown, ALL_OF_IT if total.how == "keep" and not total.gaps else "")
 
 
 def _total(weighing: Weighing, total: Total, spelling: str) -> str:

@@ -60,11 +60,11 @@ _FINEST, _THOUSAND = 16, 1000
 
 
 def _as_asked(weight: Fraction) -> str:
-    """Grams as they are asked for: in pounds or ounces where that is the round number."""
+    """Grams as they are asked for: in kilos, pounds or ounces where that is the round number."""
     units = vocabulary().units
     pounds, ounces = weight / units["lb"].factor, weight / units["oz"].factor
     if weight.denominator == 1:
-        return f"{exact(weight)} g"
+        return f"{exact(weight)} g" if weight % 1000 else f"{exact(weight / 1000)} kg"
     if pounds >= 1 and pounds.denominator <= _FINEST:
         return f"{exact(pounds)} lb"
     return f"{exact(weight)} g" if _THOUSAND % ounces.denominator else f"{exact(ounces)} oz"

@@ -98,7 +98,8 @@ def _on_the_heat(moment: Moment) -> bool:
     """Whether a bath is kept at its heat in a step: one that only stands or cools is not."""
     does, step = moment.node.does, moment.step
     heated = does.warms or does.held_hot or does.keeps_heat
-    return not does.cools and (heated or step.at is not None or step.over is not None)
+    unheated = does.cools or step.left_unheated
+    return not unheated and (heated or step.at is not None or step.over is not None)
 
 
 def _open_days(hours: Hours) -> list[bool]:

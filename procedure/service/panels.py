@@ -126,7 +126,7 @@ def _amounts(plan: Judged, asked: PanelChoices) -> Shown:
         {
             "line": row.line if plan.own(row.node) else 0,
             "name": row.called,
-            "amount": amount(row.kind, row.low, row.high) or ("" if row.gap else "as needed"),
+            "amount": amount(row.kind, row.low, row.high) or row.without_figure,
             "written": row.written,
             "step": row.step,
             "condition": row.condition,

@@ -267,6 +267,7 @@ def _plan(made: Gathered, all_turns: Unrolled, project: str, letters: str) -> No
     )
     first_of: dict[str, str] = {}
     last_of: dict[str, str] = {}
+    made.apart += [told for turn in turns if (told := _guessed(turn))]
     holding = Holding(made, plan)
     order = Order(made, plan, first_of, last_of)
     rounds = Rounds(made)
@@ -323,6 +324,17 @@ def _plan(made: Gathered, all_turns: Unrolled, project: str, letters: str) -> No
     made.waters += uses_of(made, plan, turns, first_of)
     too_hot = heat_told(plan, threshold("unattended heat").value)
     mark_hot(made, plan, turns, last_of, too_hot, cooler)
+
+
+def _guessed(turn: Turn) -> str:
+    """That nobody says how long fibre lies in a bath, where that is until something is seen."""
+    until = turn.step.until
+    words = until.words.text if until is not None and until.words is not None else ""
+    if not words or turn.moment.minutes is not None or turn.node.does.cools:
+        return ""
+    if not turn.node.bath or not lies_in_a_bath(turn):
+        return ""
+    return f"Line {turn.line}: nobody says how long it is “until {words}”; its time is a guess."
 
 
 def _grams(plan: Judged, turns: tuple[Turn, ...], project: str) -> dict[tuple[str, str], int]:

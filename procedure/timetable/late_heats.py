@@ -61,6 +61,8 @@ def from_cold(plan: Judged, plates: Plates, turns: Sequence[Turn]) -> dict[str, 
     for turn in turns:
         does, bath = turn.node.does, as_if_known(plan, turn.moment.bath_before)
         on_heat = does.warms or does.held_hot or does.keeps_heat
+        if turn.step.left_unheated:
+            continue
         if not on_heat or turn.moment.entering or bath is None or bath.heat is None:
             continue
         if bath.heat.open or bath.heat.low <= warm or not uptake.heatable(plan.flow, bath.pot):

@@ -124,11 +124,12 @@ def _course(
         common = common._replace(at_start=_STEP)
     breaks = breaks and not night and _over_a_break(turn, common, open_pot and not lid)
     hot_for = _hot_at_first(plan, turn) if night or at_a_pinch or breaks else 0
-    if hot_for and does.cools and not is_harsh(plan, turn):
+    cools = does.cools or turn.step.left_unheated
+    if hot_for and cools and not is_harsh(plan, turn):
         # Its night begins when it may be left: until then it cools while somebody is there.
         lasting = replace(lasting, stretch=lasting.longest + hot_for) if overnight else lasting
         at_a_pinch += hot_for if at_a_pinch else 0
-    elif hot_for and does.cools and overnight:
+    elif hot_for and cools and overnight:
         # What spoils fibre is kept to the longest night there is, if that can be done at all.
         at_a_pinch = lasting.longest + hot_for
     itself, lasting = _on_fives(turn, lasting, common)
@@ -259,6 +260,8 @@ def _when(turn: Turn, on_heat: bool) -> str:
         return "cold"
     if _until_a_sign(turn):
         return "until a sign"
+    if turn.step.left_unheated:
+        return "cold"
     kept_up = on_heat and _hottest(turn) > float(vocabulary().heats["hand-hot"].high)
     return "hot" if kept_up or _raised(turn) or _hottest(turn) >= _hot() else "cold"
 
@@ -309,6 +312,8 @@ def _on_heat(plan: Judged, turn: Turn, heated: heating.Heating | None) -> bool:
     warm = float(vocabulary().heats["hot"].low)
     if heated is not None or _raised(turn):
         return True
+    if turn.step.left_unheated:
+        return False
     return (does.warms or does.held_hot or does.keeps_heat) and _hottest(turn) > warm
 
 
@@ -354,7 +359,8 @@ def _down(minutes: float) -> int:
 
 
 def _lasting(plan: Judged, turn: Turn, common: Usual) -> Lasting:
-    minutes = turn.moment.minutes
+    # For how long a bath is kept is no time of the step that puts it away.
+    minutes = turn.moment.minutes if not turn.node.does.stores else None
     if minutes is not None and minutes.high > 0:
         least = max(1, math.ceil(minutes.low))
         if minutes.open:
@@ -504,7 +510,8 @@ def _plants_in(plan: Judged, turn: Turn) -> tuple[Entry, ...]:
 def _cools_alone(plan: Judged, turn: Turn) -> bool:
     """Whether a bath may cool over a night without a lid, when somebody was there while hot."""
     spoils = is_harsh(plan, turn) and lies_in_a_bath(turn)
-    return turn.node.does.cools and not spoils and _may_be_left(plan, turn, though_hot=True)
+    cools = turn.node.does.cools or (turn.step.left_unheated and written_for_a_night(turn))
+    return cools and not spoils and _may_be_left(plan, turn, though_hot=True)
 
 
 def _may_be_left(plan: Judged, turn: Turn, though_hot: bool = False) -> bool:

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from dataclasses import replace
+from math import ceil
 
 from procedure.facts.handling import deadly, plants_left_in
 from procedure.facts.liquor import metals_in
@@ -71,6 +72,22 @@ def _things(turn: Turn) -> tuple[str, ...]:
     return tuple(dict.fromkeys(filter(None, things)))
 
 
+class Conditions:
+    """Keeps what an ``if`` holds behind what stands before it: only then can it be judged."""
+
+    def __init__(self) -> None:
+        self.before: Turn | None = None
+        self.judged: Turn | None = None
+        self.condition: str = ""
+
+    def turn(self, turn: Turn) -> list[Turn]:
+        """The step that has to be over before this one, for its condition to be known."""
+        if turn.optional != self.condition:
+            self.condition, self.judged = turn.optional, self.before
+        self.before = turn
+        return [self.judged] if turn.optional and self.judged is not None else []
+
+
 class Order:
     """What comes after what, and how long it may wait in between."""
 
@@ -90,6 +107,7 @@ class Order:
         self.materials: dict[str, Turn] = {}
         self.bags: dict[str, Turn] = {}
         self.free: FreeWords = FreeWords()
+        self.conditions: Conditions = Conditions()
         self.vats: TurnsAtVats = TurnsAtVats()
         self.hard: dict[str, Turn] = {}
         self.soft: dict[str, list[Turn]] = {}
@@ -105,8 +123,9 @@ class Order:
         """Take a turn into account: waits from what came before on the same things."""
         befores: dict[str, Wait | None] = {}
         near: set[str] = set()
+        kept: dict[str, int] = {}
         within: set[str] = set()
-        between = self.free.turn(turn)
+        between = [*self.free.turn(turn), *self.conditions.turn(turn)]
         at_hand = _wants_hands_alone(turn)
         of_lots = list(self._of_lots(turn))
         wetted = {before.key for before, _ in of_lots if before.node.does.wets}
@@ -122,6 +141,8 @@ class Order:
                 continue
             if _goes_on_meanwhile(before, turn):
                 within.add(before.key)
+            if before.node.does.stores and before.moment.minutes is not None:
+                kept[before.key] = ceil(before.moment.minutes.low)
             known = befores.get(before.key)
             if before.key not in befores or (
                 wait and (known is None or wait.wished < known.wished)
@@ -129,19 +150,20 @@ class Order:
                 befores[before.key] = wait or known
             if soon or (wait is not None and wait.wished < _A_NIGHT):
                 near.add(before.key)
-        self._rests_from_the_last(befores)
+        self._rests_from_the_last(befores, {before.key for before, _ in of_lots})
         self._dries_with_the_last(befores)
         in_one_pot = {before.key: pot for before, pot in self._of_pots(turn)}
         for key in dict.fromkeys((*befores, *in_one_pot)):
             if self.first_of[key] == self.first_of[turn.key]:
                 continue  # another of the same rounds
-            known = befores.get(key)
+            known = None if key in kept else befores.get(key)
             one_of = in_one_pot.get(key, "") if key not in befores else ""
             if one_of and self.made.copies.get(one_of, 1) > 1:
                 continue
             lag = Lag(
                 self.last_of[key],
                 self._enters(turn) if key in wetted else self.first_of[turn.key],
+                kept.get(key, 0),  # a bath is kept for as long as is written before it is used
                 leaves=Point.START if key in within else Point.END,
                 # What may wait for a night is not hurried; a bath is made up when it is
                 # wanted, not days before.
@@ -177,13 +199,23 @@ class Order:
                 )
             )
 
-    def _rests_from_the_last(self, befores: dict[str, Wait | None]) -> None:
-        """Lots that are taken out one after another rest together from when the last is out."""
-        at_once = waits()["fibre to its rest"]
+    def _rests_from_the_last(
+        self, befores: dict[str, Wait | None], of_lots: Collection[str]
+    ) -> None:
+        """Lots that are taken out one after another rest together from when the last is out.
+
+        So they air together from then on: out of its vat each is in the air already.
+        """
         places = {key: i for i, key in enumerate(self.last_of)}
-        lots = sorted((k for k, wait in befores.items() if wait == at_once), key=places.__getitem__)
-        for key in lots[:-1]:
-            befores[key] = waits()["damp fibre"]
+        for what, meanwhile in (
+            ("fibre to its rest", "damp fibre"),
+            ("fibre to the air", "aired fibre"),
+        ):
+            at_once = waits()[what]
+            lots = [key for key in of_lots if key in befores]
+            for key in sorted(lots, key=places.__getitem__)[:-1]:
+                if befores[key] == at_once:
+                    befores[key] = waits()[meanwhile]
 
     def _enters(self, turn: Turn) -> str:
         """What fibre comes to that was wetted out: a bath that is heated first, when it is warm."""
@@ -226,13 +258,18 @@ class Order:
         That is done on the same day, not a week before for the sake of the order of the text.
         """
         for before, wait in self._of_baths(turn):
-            made_up = self._made_up_for(before, turn)
+            made_up = self._made_up_for(before, turn) or _added_for(before, turn)
             yield before, _made_up(wait) if made_up else wait, made_up
 
     def _made_up_for(self, before: Turn, turn: Turn) -> bool:
-        """Whether a bath was made up for this step, the first that wants it."""
-        bath = turn.node.bath
-        return before.node.does.prepares and before.node.bath == bath and bath not in self.wanted
+        """Whether a bath was made up for this step, the first that wants it.
+
+        So is what was dissolved for the bath of this step.
+        """
+        bath, does = before.node.bath, before.node.does
+        if _is_dissolved(before) and bath != turn.node.bath:
+            return bath in _poured_in(turn)
+        return does.prepares and bath == turn.node.bath and bath not in self.wanted
 
     def _of_lots(self, turn: Turn) -> Iterator[tuple[Turn, Wait | None]]:
         node = turn.node
@@ -251,7 +288,7 @@ class Order:
 
     def _of_baths(self, turn: Turn) -> Iterator[tuple[Turn, Wait | None]]:
         node = turn.node
-        moved = [thing for thing, _ in (*node.moved, *node.materials) if thing in self.baths]
+        moved = [thing for thing in _poured_in(turn) if thing in self.baths]
         baths = dict.fromkeys((node.bath, *node.left.values(), *moved))
         for bath in filter(None, baths):
             before = self.baths.get(bath)
@@ -259,7 +296,9 @@ class Order:
                 for each, waits_so in self.vats.turn(turn, before):
                     yield each, bath_waits(self.plan, each, turn) if waits_so else None
             elif before is not None:
-                yield before, None
+                there = turn.moment.before.baths.get(bath)
+                known = there is not None and _is_dissolved(before)
+                yield before, _standing(self.plan, there, turn) if there and known else None
             self.baths[bath] = turn
         yield from self._while_hot(turn)
         for made in node.makes:
@@ -465,6 +504,27 @@ def _reducing(plan: Judged, before: Turn) -> bool:
         made is not None and "reducer" in made.roles
         for made in (material(plan.flow, thing) for thing in changed)
     )
+
+
+def _is_dissolved(turn: Turn) -> bool:
+    """Whether a step dissolves something by itself: that is done when it is wanted."""
+    does = turn.node.does
+    return does.in_water and not does.known_by_pot and bool(turn.node.makes)
+
+
+def _added_for(before: Turn, turn: Turn) -> bool:
+    """Whether something was put into a bath that is heated with it next: that is one piece of work.
+
+    Where fibre lies in the bath, how long it may lie there is what counts.
+    """
+    adds = before.node.does.adds and bool(_poured_in(before))
+    same = before.node.bath == turn.node.bath
+    return adds and same and turn.node.does.warms and not turn.node.present
+
+
+def _poured_in(turn: Turn) -> tuple[str, ...]:
+    """All that a step brings, by its name in the plan."""
+    return tuple(thing for thing, _ in (*turn.node.moved, *turn.node.materials))
 
 
 def _is_hot_enough(turn: Turn) -> bool:

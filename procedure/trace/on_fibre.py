@@ -132,6 +132,8 @@ def _lie_in_bath(now: Now, it: Happening) -> None:
     if bath is not None:
         bath = take_in(now, bath, node)
         said = bath.heat_said or end is not None
+        if it.step.left_unheated and end not in (bath.heat, ROOM):
+            said = False  # it has cooled, and nobody knows how far
         bath = bath._replace(heat=end or bath.heat, heat_said=said)
         now.baths[node.bath] = bath
     wet_lots(now, node, it.minutes, end)

@@ -130,8 +130,17 @@ def heats(step: Step, bath: Interval | None, boiling: Fraction) -> Interval | No
         # High up, water boils before it is as hot as the word says.
         said.append(Interval(word.low, word.high).capped(boiling))
     if len(said) < 2:
-        return said[0] if said else bath
+        return said[0] if said else _as_it_cools(step, bath)
     return Interval(min([one.low for one in said]), max([one.high for one in said]))
+
+
+def _as_it_cools(step: Step, bath: Interval | None) -> Interval | None:
+    """The heats of the bath of a step that says none: of one left unheated down to the room's."""
+    if bath is None or not step.left_unheated or bath.high <= ROOM.high:
+        return bath
+    long = minutes(step)
+    short = not step.has_sign if long is None else long.low < threshold("bath cools alone").value
+    return bath if short else bath.hull(ROOM)
 
 
 def _heats_said(step: Step) -> list[Interval]:
@@ -152,7 +161,7 @@ def end_heat(step: Step, heat: Interval | None) -> Interval | None:
     What is left standing for a night is as cold as the room in the morning, whatever is
     written of it.
     """
-    if step.does.settles and (_waits(step) or _stands_long(step)):
+    if (step.does.settles or step.left_unheated) and (_waits(step) or _stands_long(step)):
         return ROOM
     if step.poured_hot:
         return _poured_and_left(step)
@@ -193,7 +202,7 @@ def _poured_and_left(step: Step) -> Interval | None:
 def _stands_long(step: Step) -> bool:
     """True where a bath stands for as long as a night, and so comes to the heat of the room."""
     lasting = interval(step.lasting)
-    if not step.does.settles or lasting is None:
+    if lasting is None:
         return False
     return lasting.low >= vocabulary().heats["overnight"].low
 

@@ -214,7 +214,8 @@ class _Walk:
         on_baths.soil(now, node)
         labelled = self.label(node, step)
         after = now.touched(node)
-        peak = readings.peak_heat(step, heats)
+        met = found.heat if step.left_unheated and found is not None else heats
+        peak = readings.peak_heat(step, met)
         self.moments.append(
             Moment(
                 node=node,

@@ -25,6 +25,7 @@ def fibres(plan: Judged) -> Iterator[Fibre]:
                 pieces.ends if pieces is not None and pieces.known else None,
                 (),
                 lot.line,
+                pieces.unit.name if pieces is not None and pieces.unit is not None else "piece",
             )
         else:
             node = flow.nodes[origin.node] if origin.node is not None else None
@@ -53,7 +54,8 @@ def totals(plan: Judged, rows: tuple[Row, ...]) -> tuple[Total, ...]:
     """What the rows of each thing come to, by kind of measure and condition."""
     found: dict[tuple[str, str, str], Total] = {}
     for row in rows:
-        if not row.counts or (row.low is None and not row.gap):
+        as_kept = row.part == "kept"
+        if not row.counts or (row.low is None and not row.gap and not as_kept):
             continue
         key = (row.thing, row.kind if row.low is not None else "", row.condition)
         total = found.get(key) or Total(
@@ -69,7 +71,7 @@ def totals(plan: Judged, rows: tuple[Row, ...]) -> tuple[Total, ...]:
             0,
         )
         if row.low is None or row.high is None:
-            found[key] = total._replace(gaps=total.gaps + 1)
+            found[key] = total._replace(gaps=total.gaps + (0 if as_kept else 1))
         else:
             found[key] = total._replace(low=total.low + row.low, high=total.high + row.high)
     return tuple(_gaps_joined(found))

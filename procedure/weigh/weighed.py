@@ -12,16 +12,18 @@ from procedure.quantity.record import NamedTuple
 from procedure.trace.amounts import Amount
 from procedure.weigh.shown_arithmetic import measured
 
+ALL_OF_IT, LOOSE = "all of it", "is a loose measure"
+
 
 @dataclass(frozen=True, slots=True)
 class Row:
     """What one step needs of one thing.
 
-    ``part`` is material, water, bath (moved from one pot to another) or kept (a bath
-    from another procedure). ``low`` and ``high`` are grams (``kind`` mass) or litres
-    (volume) for all its ``times``, and None where they are not known; ``gap`` then
-    tells a blank to fill from what is used as needed. ``condition`` says when it is
-    needed, empty for always. ``counts`` is False where another row has it already.
+    ``part`` is material, water, bath (moved from one pot to another, drawn off or poured
+    away in part) or kept (a bath from another procedure). ``low`` and ``high`` are grams
+    (``kind`` mass) or litres (volume) for all its ``times``, and None where they are not
+    known; ``gap`` then tells a blank to fill from what is used as needed. ``condition`` says
+    when it is needed, empty for always. ``counts`` is False where another row has it already.
     ``each`` is what one of several rounds takes, None where there is one round.
     ``ways`` are the choices that it is in, each by its node with the way; ``perhaps``
     holds where it is not sure to be needed on that way.
@@ -58,6 +60,13 @@ class Row:
         return f"{between(*self.times)} times" if self.each is not None else ""
 
     @property
+    def without_figure(self) -> str:
+        """What stands for an amount that is not known and leaves no blank: all of a bath."""
+        if self.gap:
+            return ""
+        return ALL_OF_IT if self.part in ("bath", "kept") else "as needed"
+
+    @property
     def remark(self) -> str:
         """The note, with what each round takes in grams or litres."""
         if self.each is None:
@@ -67,7 +76,10 @@ class Row:
 
 
 class Fibre(NamedTuple):
-    """A lot: grams dry (None where not said), pieces, and the lot that it is split from."""
+    """A lot: grams dry (None where not said), pieces, and the lot that it is split from.
+
+    ``unit`` is what its pieces are: skein, piece.
+    """
 
     lot: str
     called: str
@@ -76,6 +88,7 @@ class Fibre(NamedTuple):
     pieces: Interval | None
     of: tuple[str, ...]
     line: int
+    unit: str = "piece"
 
 
 class Total(NamedTuple):

@@ -22,7 +22,7 @@ from procedure.trace.amounts import Amount, over_passes
 from procedure.weigh import stock_solutions
 from procedure.weigh.shown_arithmetic import working
 from procedure.weigh.totals import fibres, totals
-from procedure.weigh.weighed import Fibre, Row, Total, Weighing
+from procedure.weigh.weighed import ALL_OF_IT, LOOSE, Fibre, Row, Total, Weighing
 
 __all__ = ["Fibre", "Row", "Total", "Weighing", "title", "weigh"]
 
@@ -102,6 +102,7 @@ def _moments(plan: Judged) -> Iterator[list[Moment]]:
 
 def _rows(plan: Judged) -> Iterator[Row]:
     ways = _ways(plan.flow.top, _Way(ONE, ()), {})
+    met: set[str] = {""}
     for passes in _moments(plan):
         node = passes[0].node
         step = passes[0].step
@@ -123,6 +124,72 @@ def _rows(plan: Judged) -> Iterator[Row]:
             topped = _topped_up(plan, passes[0], step, way)
             if topped is not None:
                 yield topped
+        kept = node.bath not in met and plan.flow.baths.get(node.bath, 0) < 0
+        if kept or node.does.draws_off or (node.does.empties and _part_of(step) is not None):
+            yield _of_its_bath(plan, passes[0], step, way)
+        met |= {node.bath, *(thing for thing, _, _ in passes[0].amounts)}
+
+
+def _part_of(step: Step) -> Quantity | None:
+    """How much of its bath a step takes; None where it takes all of it, or does not say."""
+    return step.objects[0].quantity if step.objects else None
+
+
+def _of_its_bath(plan: Judged, moment: Moment, step: Step, way: _Way) -> Row:
+    """What a step takes out of its bath, or a kept bath that is there for the first step on it."""
+    node = moment.node
+    takes = node.does.draws_off or node.does.empties
+    quantity = _part_of(step) if takes else None
+    ends = _of_volume(moment, quantity)
+    kept = plan.flow.baths.get(node.bath, 0) < 0
+    made = ", ".join(f"this is {plan.study.called(name)} from now on" for name in node.makes)
+    how = "drawn off" if node.does.draws_off else "poured away" if takes else "as it was kept"
+    return Row(
+        node=node.id,
+        file=node.procedure.file,
+        line=step.place.line,
+        step=title(plan, node),
+        bath=plan.study.called(node.bath),
+        pot=plan.study.called(node.pot),
+        thing=node.bath,
+        called=plan.study.called(node.bath),
+        material="",
+        state="",
+        part="kept" if kept and not takes else "bath",
+        kind="volume" if ends is not None else "",
+        low=ends.low * way.times[0] if ends is not None else None,
+        high=ends.high * way.times[1] if ends is not None else None,
+        times=way.times,
+        condition=", ".join(way.conditions),
+        ways=way.ways,
+        perhaps=way.perhaps,
+        written=_share_written(quantity),
+        working="",
+        note="; ".join(word for word in (how, made) if word),
+        gap=takes and ends is None,
+        counts=kept and not takes,
+        each=ends if ends is not None and way.times != ONE else None,
+    )
+
+
+def _share_written(quantity: Quantity | None) -> str:
+    """How much of its bath is written: “half of vat”, and “400 mL” for so much of a bath."""
+    if quantity is None:
+        return ""
+    return quantity.text.partition(" of ")[0] if quantity.kind == "volume" else quantity.text
+
+
+def _of_volume(moment: Moment, quantity: Quantity | None) -> Interval | None:
+    """The litres that a quantity is of the bath of a step; None where that is not known."""
+    if quantity is None or not quantity.known:
+        return None
+    if quantity.kind == "volume":
+        return quantity.ends
+    bath = moment.bath_before
+    shares = quantity.kind in ("share", "percent")
+    if not shares or bath is None or bath.volume is None or quantity.ends.open:
+        return None
+    return Interval(quantity.ends.low * bath.volume.low, quantity.ends.high * bath.volume.high)
 
 
 def _comes_out(node: FlowNode) -> bool:
@@ -142,11 +209,11 @@ def _as_written(quantity: Quantity | None, part: str, amount: Amount | None) -> 
         return
     hand = quantity.unit is not None and quantity.unit.by_hand
     if quantity.kind == "spoon" and hand and quantity.unit is not None:
-        yield f"a {quantity.unit.name} is a loose measure, and does not grow with the fibre"
+        yield f"a {quantity.unit.name} {LOOSE}, and does not grow with the fibre"
     elif quantity.kind in ("spoon", "spoon by weight", "spoon by volume"):
         name = quantity.unit.name if quantity.unit is not None else "spoon"
         cup = "cup" if name.endswith("cup") else "spoon"
-        yield f"a {name if hand else cup} is a loose measure"
+        yield f"a {name if hand else cup} {LOOSE}"
     if quantity.kind == "unstated":
         yield "the source does not say"
     elif quantity.kind == "loose":
@@ -185,7 +252,7 @@ def _row(
             other = moment.before.baths.get(thing)
             if other is not None and other.volume is not None:
                 amount = Amount("volume", *other.volume)
-            note.append("all of it")
+            note.append(ALL_OF_IT)
     said = "" if quantity is None or quantity.left else quantity.text
     sum_line = "" if quantity is None else working(plan, quantity, amount, way.times)
     note += _as_written(quantity, part, amount)

@@ -28,6 +28,7 @@ from procedure.paper import in_html, in_markdown, in_pdf, in_text
 from procedure.paper.blocks import Paper, StepCards, Table
 from procedure.paper.measures import Voice
 from procedure.paper.pieces import plain_text
+from procedure.rules import RULES, Rule
 from procedure.wording.reader import of_system
 
 # So many examples, spread over them all, are tried by every run.
@@ -505,11 +506,55 @@ def test_papers_speak_to_a_dyer_and_not_to_whoever_writes_the_text() -> None:
             "See whether a figure slipped.",
         ),
         ("Air it for about as long as the dip.", "Air it for about as long as the dip."),
+        # No sentence loses a piece from its middle.
+        (
+            "Put it in before, “enter yarn in bath”, or leave its name out here.",
+            "Put it in before.",
+        ),
+        ("Do it “outdoors” or “ventilated”, and write so here.", "Do it outdoors or ventilated."),
+        (
+            "Divide it before it goes in, or write “enter a in pot” behind the line that divides "
+            "it.",
+            "Divide it before it goes in.",
+        ),
+        (
+            "Heat it first and let it cool, as with “simmer bath for 1 h”, or let it stand.",
+            "Heat it first and let it cool, or let it stand.",
+        ),
+        ("Part it on a line before, “split yarn into a, b”, and write “a” here.", ""),
+        (
+            'Never shut it tight: write “note "loose"”, or get rid of it.',
+            "Never shut it tight, or get rid of it.",
+        ),
+        (
+            "Weigh it on a scale, write the weight, and keep its spoon out of the kitchen.",
+            "Weigh it on a scale, and keep its spoon out of the kitchen.",
+        ),
+        # What comes after a sentence for the writer is for the dyer all the same.
+        (
+            "Write “uncovered” here. Stand back when the lid comes off.",
+            "Stand back when the lid comes off.",
+        ),
+        (
+            "If it is stainless, write “stainless steel”; else use sound enamel.",
+            "Use sound enamel.",
+        ),
+        ("Try it out, and write down what worked.", "Try it out, and write down what worked."),
     ],
 )
 def test_a_remedy_keeps_what_a_dyer_can_do(written: str, read: str) -> None:
     plan = plan_of("wet out yarn in tub with water 5 L for 1 h\ndye yarn in kettle")
     assert for_a_dyer(plan, plan.findings[0]._replace(remedy=written)).remedy == read
+
+
+@pytest.mark.parametrize("rule", RULES, ids=lambda rule: rule.name)
+def test_no_remedy_of_a_rule_is_left_with_a_hole(rule: Rule) -> None:
+    plan = procedure.read(rule.trips, "trips.dye")
+    for found in plan.findings:
+        said = for_a_dyer(plan, found).remedy
+        assert not re.search(
+            r",,|,\.|  |\b(or|and|with|as|such as|write|behind|the section|called)[.,;:]", said
+        ), said
 
 
 def test_where_nothing_hangs_together_a_long_stage_is_parted() -> None:

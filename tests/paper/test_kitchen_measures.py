@@ -28,6 +28,9 @@ def said(ounces: str, fine: bool = False) -> str:
         ("2.4", "2.4 oz"),
         ("2.42", "2.4 oz"),
         ("3.527", "3½ oz"),  # the nearest tenth is a half
+        ("0.625", "⅝ oz"),  # half of 1¼ oz
+        ("0.875", "⅞ oz"),
+        ("0.62", "0.6 oz"),
         ("16", "1 lb"),
         ("16.93", "1 lb 0.9 oz"),
         ("40", "2½ lb"),
@@ -53,6 +56,11 @@ def test_parts_add_up_to_the_whole_as_it_is_printed() -> None:
     )
     assert (whole, ground, skein) == ("1 lb 0.9 oz", "14.1 oz", "2.82 oz")
     assert round(16 + 0.9, 1) == round(14.1 + 2.82, 1) and round(5 * 2.82, 1) == 14.1
+
+
+def test_small_parts_of_a_whole_have_their_grams_too() -> None:
+    said = [US.amount(FINE, Fraction(g), Fraction(g)).replace("\u00a0", " ") for g in (10, 12, 20)]
+    assert said == ["0.35 oz (10 g)", "0.42 oz (12 g)", "0.71 oz"]
 
 
 def test_many_pints_are_gallons_and_pints() -> None:

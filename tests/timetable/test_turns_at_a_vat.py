@@ -202,3 +202,26 @@ def test_the_drawing_and_the_calendar_say_which_round_it_is(tmp_path: Path) -> N
         assert main(["timetable", file, *given]) == 0
         said = (tmp_path / name).read_text(encoding="utf-8")
         assert "ip hazel in vat (2 of 3)" in said.replace("\r\n ", "").replace("\u00a0", " ")
+
+
+@pytest.mark.parametrize(
+    "turns",
+    [
+        "  dip elder in vat at 50 °C for 4 min\n"
+        "  repeat 4 times\n    dip hazel in vat at 50 °C for 8 min\n    air hazel for 15 min\n"
+        "  dip rowan in vat at 50 °C for 4 min\n",
+        "".join(f"  dip {lot} in vat at 50 °C for 8 min\n" for lot in ("elder", "hazel", "rowan")),
+        "  dip elder in vat at 50 °C for 4 min\n  dip hazel in vat at 50 °C for 4 min\n"
+        "  repeat 3 times\n    dip rowan in vat at 50 °C for 8 min\n    air rowan for 10 min\n",
+    ],
+)
+def test_what_airs_with_lots_dipped_after_it_waits_for_them_in_the_air(
+    tmp_path: Path, turns: str
+) -> None:
+    _, made = planned(tmp_path, f"{turns}  air elder, hazel, rowan for 30 min\n")
+    (together,) = (
+        key
+        for key, one in made.work.activity.items()
+        if len(one.lots) == 3 and (one.name.startswith("air "))
+    )
+    assert made.at[together].start >= max(end for _, _, end in dips(made))

@@ -150,7 +150,7 @@ def test_an_example_weighs_without_a_gap_but_where_it_says_unstated(file: Path) 
         assert "unstated" in lines[row.line - 1]
     printed = sheet(made)
     for row, shown in zip(made.rows, printed.rows, strict=True):
-        text = amount_text(shown, row.gap)
+        text = amount_text(shown, row.without_figure)
         assert text == "______" if row.gap else not text.startswith("0 "), (row.line, text)
 
 

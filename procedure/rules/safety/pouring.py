@@ -214,7 +214,8 @@ def spirit_on_the_heat(study: Study) -> Iterator[Found]:
 
 
 def _held_hot(moment: Moment) -> bool:
-    return moment.node.does.held_hot and _hot(moment)
+    does, step = moment.node.does, moment.step
+    return does.held_hot and not step.left_unheated and _hot(moment)
 
 
 def _hot(moment: Moment) -> bool:
