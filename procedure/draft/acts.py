@@ -59,7 +59,7 @@ from procedure.draft.things import Thing
 from procedure.draft.treating import treat
 from procedure.draft.turning import turn
 from procedure.draft.unsettled_steps import Bath, allowed
-from procedure.draft.vats import come_to_a_vat
+from procedure.draft.vat_ready import come_to_a_vat
 from procedure.draft.where_fibre_is import note_where_fibre_is
 from procedure.draft.which_lot import (
     ask_which,

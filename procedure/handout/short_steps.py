@@ -188,7 +188,7 @@ class Short:
         if one.kind == "effect":
             if one.what != node.effect:
                 return False
-            if one.unless and any(each.effect == one.unless for each in self._until_a_bath(node)):
+            if one.unless in {each.effect for each in self._until_a_bath(node)}:
                 return False
             return one.at in (node.does.name, self.last_main)
         if one.at != node.effect:

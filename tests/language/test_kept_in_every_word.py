@@ -120,7 +120,7 @@ def test_it_is_the_fibre_where_it_lies_in_the_bath_or_nothing_colours_there() ->
         ("add rain water 1 L to weld-bath", "Add 1 L of rain water to the weld bath."),
         (
             "add cold tap water 1 L to weld-bath",
-            "Add 1 L of tap water cold (5 to 25 °C) to the weld bath.",
+            "Add 1 L of cold tap water (5 to 25 °C) to the weld bath.",
         ),
         ("add water 15 fl oz (imp) to weld-bath", "Add 426 mL of water to the weld bath."),
         ("heat weld-bath to 80 °C, lower to 60 °C", "Let the weld bath cool to 60 °C."),

@@ -94,7 +94,7 @@ def told(before: tuple[str, ...], line: str) -> tuple[list[str], list[str]]:
         (
             BATH,
             "dissolve alum 12 g in a little boiling water and add to dye-bath",
-            "Add a little of water at the boil",
+            "Add a little water at the boil",
         ),
         (BATH, "soak weld 100 g in pan with water 2 L for a day or two", "Soak"),
         (IN, "discharge dye-bath to foul drain", "Drain the dye bath away (foul drain)."),

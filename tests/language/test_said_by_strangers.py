@@ -91,7 +91,7 @@ NOW_AND_THEN = "Stir it now and then."
         (
             BOILED,
             "dissolve alum 20 g in 200 ml hot water, then add to skin-bath",
-            "200 mL of water",
+            "200 mL of hot water",
         ),
         (BOILED, "stir 2 g iron dissolved in a little hot water into skin-bath", "2 g of ferrous"),
         (

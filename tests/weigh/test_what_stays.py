@@ -34,7 +34,7 @@ def twice_the_fibre(steps: str) -> dict[str, Fraction | None]:
 )
 def test_what_goes_into_a_fixed_bath_alone_stays(readied: str) -> None:
     found = twice_the_fibre(VAT + readied + "  dip yarn in vat for 5 min\n")
-    assert (found["iron"], found["soda"]) == (20, 20)
+    assert found["iron"] == found["soda"] == 20
 
 
 def test_what_is_also_for_fibre_grows() -> None:

@@ -153,10 +153,12 @@ def _no_bath_of(slip: Slip) -> tuple[Says, Says] | None:
 def _of_that_kind(procedure: Procedure, name: str) -> list[str]:
     """What is declared of the kind that a word says, where it is a few: the pots of “the pot”."""
     kind = vocabulary().find(name, "vessel", "tool", "heater")
+    if kind is None or kind.name != name:
+        return []  # “the wok” is none of the pots that are declared
     alike = [
         made.name.text
         for made in procedure.equipment.values()
-        if kind is not None and made.kind is not None and made.kind.name == kind.name
+        if made.kind is not None and made.kind.name == name
     ]
     return alike if len(alike) <= _FEW_NAMES else []
 
