@@ -11,10 +11,11 @@ from procedure.draft.sentences import Part
 from procedure.draft.stock import Measured
 from procedure.draft.supplies import stuff_of
 from procedure.draft.unsettled_steps import Brought, Step
+from procedure.quantity.number_words import IN_TURN
 
 WASHES = frozenset(("rinse", "wash"))
 LETTERS_OF_THE_LAST = 40  # in which "and to the last of the waters" stands before its verb
-_WHICH = r"(?P<which>last|final|second|third|fourth|middle)\b"
+_WHICH = rf"(?P<which>last|final|{'|'.join(IN_TURN[1:4])}|middle)\b"
 _WATER = r"(?:\s+(?:rins(?:e|ing)|wash(?:ing)?|water|time))"
 _OF_THEM = r"(?:\s+one)?(?:\s+of\s+(?:them|these|those|all|the\s+\w+))?"
 INTO_THE_LAST = re.compile(
@@ -29,7 +30,7 @@ THE_LAST_WITH = re.compile(
 )
 HEADED_BY_IT = re.compile(rf"\W*(?:the\s+)?{_WHICH}{_WATER}\b", re.I)
 A_WATER = re.compile(_WATER, re.I)
-COUNTS = {"second": 2, "third": 3, "fourth": 4, "middle": 0}
+COUNTS = {"middle": 0} | {IN_TURN[nth - 1]: nth for nth in range(2, 5)}
 
 
 def last_water(course: Course, part: Part) -> re.Match[str] | None:

@@ -17,6 +17,7 @@ from procedure.draft.sentences import Part
 from procedure.draft.stock import Measured, is_suds, part_played, role_of, trade_role
 from procedure.draft.things import Thing, known_words
 from procedure.draft.unsettled_steps import Bath, Brought, Step
+from procedure.quantity.number_words import IN_TURN
 from procedure.vocabulary import vocabulary
 
 BROUGHT = ("material", "water", "part")
@@ -230,7 +231,7 @@ def _sizes_a_pot(text: str, amount: Amount) -> bool:
 # "Jar A got 10 mL of the stock, jar B 20 mL, and jar C 40 mL": no water.
 TO_THE_NEXT = (
     r"(?:and\s+|then\s+)*(?:to\s+|into\s+)?(?:the\s+)?(?:(?:beaker|jar|pot|pan|bowl|vessel|jug|bucket|bath|cup|glass|tube|flask)s?\s+\w{1,3}"
-    r"|(?:first|second|third|fourth|fifth|sixth|next|last|other)(?:\s+one)?|[a-f])\s+"
+    rf"|(?:{'|'.join(IN_TURN[:6])}|next|last|other)(?:\s+one)?|[a-f])\s+"
 )
 GOES_ON_WITH_IT = re.compile(
     rf"\d\s*[a-z]+\s+of\s+(?!(?:[a-z]+\s+)?water)(?:[a-z-]+\s+){{0,3}}?[a-z-]+\s*[,;]\s*"

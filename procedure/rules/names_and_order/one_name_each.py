@@ -249,7 +249,9 @@ def _to_declare(study: Study, slip: Slip) -> Says:
         )
     several = _of_that_kind(slip.procedure, name)
     if len(several) > 1:
-        return say("Write which: {names}.", names=listed([f"“{one}”" for one in several], " or "))
+        return say(
+            "Write which: {names}.", names=listed(["“" + one + "”" for one in several], " or ")
+        )
     if vocabulary().find(name, "vessel", "tool", "heater") is not None:
         return say(
             "Write it among the equipment: “{label}: {kind}, for dyeing only”.",
