@@ -161,7 +161,10 @@ class _Reader(LineReader):
         if self.lacking != () and self.begun_without_heading(raw, number):
             self.usual = indent
             _, scanner = SCANNERS[self.sections[-1].name]
-        self.pending = self.scanned(scanner, raw, number)
+        tokens = self.scanned(scanner, raw, number)
+        if not tokens:
+            return  # "steps" with nothing but a separator of lines behind it
+        self.pending = tokens
         self.raws = ((number, raw),)
         self.pending_indent = indent
 
@@ -483,7 +486,10 @@ class _Reader(LineReader):
     def indented(self, raw: str, number: int) -> None:
         """Read a line that lost its indentation as if it had it, so that nothing else is amiss."""
         _, scanner = SCANNERS[self.sections[-1].name]
-        self.pending = self.scanned(scanner, raw, number)
+        tokens = self.scanned(scanner, raw, number)
+        if not tokens:
+            return  # "steps" with nothing but a separator of lines behind it
+        self.pending = tokens
         self.raws = ((number, raw),)
         if self.open and self.open[0][0] > 0 and not opens(self.pending):
             return  # it belongs where the line above it does

@@ -48,6 +48,13 @@ NOT_OF_PYTHON = (
     *("poplib.py", "profile.py", "pstats.py", "pty.py", "pyclbr.py", "pydoc.py", "sched.py"),
     *("shelve.py", "smtplib.py", "socketserver.py", "sqlite3/", "tabnanny.py", "this.py"),
     *("timeit.py", "trace.py"),
+    # A console, a command line, a debugger of memory, and what nothing else here imports.
+    *("argparse.py", "asyncio/__main__.py", "asyncio/tools.py", "cProfile.py", "code.py"),
+    *("concurrent/interpreters/", "concurrent/futures/interpreter.py", "configparser.py"),
+    *("ctypes/", "filecmp.py", "getopt.py", "gettext.py", "http/cookies.py", "json/__main__.py"),
+    *("json/tool.py", "netrc.py", "py_compile.py", "pyodide/console.py", "rlcompleter.py"),
+    *("statistics.py", "symtable.py", "sysconfig/__main__.py", "urllib/robotparser.py"),
+    *("xml/dom/pulldom.py", "xml/dom/xmlbuilder.py"),
     *("unittest/", "wave.py", "wsgiref/", "xmlrpc/", "zipapp.py"),
     # Code pages that no text here comes in; those that a draft looks for stay.
     *(
@@ -56,6 +63,7 @@ NOT_OF_PYTHON = (
             *("cp0", "cp10", "cp11", "cp1250", "cp1251", "cp1253", "cp1254", "cp1255", "cp1256"),
             *("cp1257", "cp1258", "cp5", "cp7", "cp852", "cp855", "cp857", "cp858", "cp86", "cp87"),
             *("cp9", "koi8_", "mac_arabic", "mac_croatian", "mac_cyrillic", "mac_farsi"),
+            *("cp273", "cp424", "cp856", "hp_roman8", "kz1048", "palmos", "ptcp154", "tis_620"),
             *("mac_greek", "mac_iceland", "mac_latin2", "mac_romanian", "mac_turkish"),
         )
     ),
