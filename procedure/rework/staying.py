@@ -19,19 +19,22 @@ def steps_that_stay(flow: Flow) -> frozenset[int]:
         return frozenset(node.id for node in flow.nodes if _is_fixed(node))
     goes_into = _where_things_go(flow)
     drawn = _drawn_off(flow)
-    free = [
-        thing for thing in {*goes_into, *drawn} if thing not in stays and not _dyes(flow, thing)
-    ]
-    while True:
-        more = {
-            thing
-            for thing in free
-            if thing not in stays
-            and (goes_into[thing] <= stays if thing in goes_into else drawn[thing] in stays)
-        }
-        if not more:
-            break
-        stays |= more
+    waits = {
+        thing: goes_into.get(thing, {drawn.get(thing, "")}) - stays
+        for thing in {*goes_into, *drawn}
+        if thing not in stays and not _dyes(flow, thing)
+    }
+    wait_for: dict[str, list[str]] = {}
+    for thing, ends in waits.items():
+        for end in ends:
+            wait_for.setdefault(end, []).append(thing)
+    settled = [thing for thing, ends in waits.items() if not ends]
+    while settled:
+        stays.add(thing := settled.pop())
+        for behind in wait_for.get(thing, ()):
+            waits[behind].discard(thing)
+            if not waits[behind]:
+                settled.append(behind)
     return frozenset(node.id for node in flow.nodes if _stays(flow, node, stays))
 
 
