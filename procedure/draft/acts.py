@@ -66,6 +66,7 @@ from procedure.draft.which_lot import (
     asks_which,
     goes_into_unknown,
     goes_on_unknown,
+    names_other_fibre,
 )
 from procedure.draft.without_a_verb import lay_by, without_verb
 
@@ -488,6 +489,10 @@ def _is_of_unknown(course: Course, part: Part) -> bool:
     unknown = course.unknown
     if unknown is not None and asks_which(course, part, unknown):
         ask_which(course, part, " ".join(course.text[unknown.start : unknown.end].split()))
+        return True
+    other = names_other_fibre(course, part)
+    if other:
+        ask_which(course, part, other)
         return True
     if unknown is None and goes_on_unknown(course, part):
         ask_which(course, part, course.asked_last[1])

@@ -60,6 +60,28 @@ DARKENS_AFTER = re.compile(
     r"[^.;]*\bafter\s+(?:it|they|(?:the|your)\s+\w+)\s+(?:has\s+|have\s+)?$",
     re.I,
 )
+# "Her yarn came out brown": what happened to somebody else.
+OF_ANOTHER = re.compile(r"\b(?:her|his|their|her's|hers|theirs)\s+(?:[\w-]+\s+){0,2}$", re.I)
+ANOTHERS = re.compile(
+    r"\W*(?:and\s+|but\s+)?(?:somebody|someone|an?\s+(?:friend|neighbour|member|student|pupil|beginner))(?:'s)?\b"
+    r"(?=[^.;]*\b(?:her|his|their)\b)",
+    re.I,
+)
+# "Tartar to brighten it", "which seems to make it darker": what comes of a deed.
+ONLY_TO = re.compile(r"\b(?:to|(?:will|would|may|might|can|does)|helps|which|that)\s+$", re.I)
+MAKES_SO = re.compile(
+    r"\s+(?:it|them|the\s+(?:colou?r|shade|wool|yarn|dye))\s+(?:\w+\s+)?(?:lighter|darker|paler|brighter|duller|softer"
+    r"|stronger|deeper|redder|greener|bluer|browner|warmer|cooler|fast|faster|last)\b",
+    re.I,
+)
+BRIGHTENS = re.compile(r"(?:brighten|sadden|deepen|darken|redden|soften|shift|dull|fix)s?$", re.I)
+ITSELF = re.compile(
+    r"\s+(?:it|them|things|the\s+(?:colou?r|shade|red|yellow|blue|green|dye))\b", re.I
+)
+# "They should be dry by Thursday": what is hoped for.
+SHOULD_BE = re.compile(
+    r"\b(?:should|will|ought\s+to|may|might)\s+be\s+(?:quite\s+|fully\s+)?$", re.I
+)
 # "When you have finished dipping": what has been done before.
 FINISHED = re.compile(
     r"\b(?:finish(?:ed|ing)?|done(?:\s+with)?|stop(?:ped)?)\s+(?:all\s+)?(?:(?:the|your)\s+)?$",
@@ -74,6 +96,8 @@ def tells_a_general_truth(sentence: Sentence) -> bool:
     """True for a sentence that explains a fault, or says what spoils something."""
     if MEANS.match(sentence.text):
         return True
+    if ANOTHERS.match(sentence.text):
+        return True
     amounts = [one.kind for part in sentence.parts for one in part.amounts]
     if ALWAYS.match(sentence.text) and not MEASURES.intersection(amounts):
         return True
@@ -83,6 +107,15 @@ def tells_a_general_truth(sentence: Sentence) -> bool:
     )
 
 
+def _is_only_what_comes_of_it(text: str, part: Part, before: str) -> bool:
+    """True for "to brighten it" and "which makes it darker", behind what is done."""
+    said, end = part.doing.words, part.doing.end
+    if said.startswith("mak"):
+        return MAKES_SO.match(text, end) is not None
+    brightens = BRIGHTENS.search(said) and ITSELF.match(text, end) and not part.amounts
+    return bool(brightens) and bool(before.strip(" \n")) and ONLY_TO.search(before) is not None
+
+
 def is_no_deed(text: str, sentence: Sentence, part: Part) -> bool:
     """True for a verb whose subject or object is nothing that the recipe works on."""
     act, at = part.doing.act, part.doing.start
@@ -90,6 +123,12 @@ def is_no_deed(text: str, sentence: Sentence, part: Part) -> bool:
     if act and (MAY_DO.search(before) or FINISHED.search(before)):
         return True
     if act == "lift" and DARKENS_AFTER.search(text[sentence.start : at]):
+        return True
+    if act == "lift" and part.doing.words.startswith("c") and OF_ANOTHER.search(before):
+        return True
+    if act == "dry" and part.doing.words == "dry" and SHOULD_BE.search(before):
+        return True
+    if _is_only_what_comes_of_it(text, part, before):
         return True
     if act == "dry" and LIGHTER.match(text, part.doing.end):
         return True

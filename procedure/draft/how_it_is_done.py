@@ -26,7 +26,7 @@ NOT_SO = re.compile(
     re.I,
 )
 WEARS = re.compile(
-    r"\b(?:wear(?:s|ing)?|wore|use|using|put\s+on|don|pull\s+on|keep|with|in)\b[^.;:()\n]{0,48}$",
+    r"\b(?:wear(?:s|ing)?|wore|(?:use|using)(?!\s+(?:it\s+|them\s+)?(?:on|for)\b)|put\s+on|don|pull\s+on|keep|with|in)\b[^.;:()\n]{0,48}$",
     re.I,
 )
 WITH_STUFF = re.compile(

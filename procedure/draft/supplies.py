@@ -608,11 +608,21 @@ def _named_again(course: Course, part: Part, bath: Bath, name: str) -> bool:
     """True where a thing without an amount is one that is in a bath already."""
     poured = part.doing.act in ("put", "dissolve", "fill up")
     if name == "water":
-        return not poured
+        return not poured or _goes_with_what_is_in(course, part, bath)
     liquor = LIQUOR_OF.fullmatch(name)
     if liquor and any(one.name.startswith(liquor["of"]) for one in bath.stuff):
         return True  # "put the cotton in the soy milk", where the soya beans have been strained
     return any(known.holds(name) for known in course.baths)
+
+
+def _goes_with_what_is_in(course: Course, part: Part, bath: Bath) -> bool:
+    """True for the water of "tip root and water together into the copper", both in the bath."""
+    others = [one for one in part.things if one.kind in ("material", "part") and one.end]
+    if not bath.holds("water") or not others:
+        return False
+    return all(
+        one.kind == "part" or bath.holds(plain_name(one.name)) for one in others
+    ) and not course.free(part, "named heat")
 
 
 def bath_for(course: Course, part: Part, role: str, stuff: list[Measured]) -> Bath:

@@ -10,12 +10,15 @@ from procedure.draft.sentences import Sentence
 from procedure.draft.unsettled_steps import Brought
 from procedure.vocabulary import vocabulary
 
-# "Have your indigo vat ready", "prepare the woad vat", "warm the vat".
+# "Have your indigo vat ready", "prepare the woad vat", "I took the wool to the vat".
 READY = re.compile(
     r"\b(?:have|get|prepare|make|set\s+up|warm|heat|bring|mix|start)\s+(?:up\s+)?(?:an?|the|your|my|our)\s+"
-    r"(?:[a-z-]+\s+){0,2}?(?P<of>indigo|woad)?\s*(?<!pot\s)vat\b",
+    r"(?:[a-z-]+\s+){0,2}?(?P<of>indigo|woad)?\s*(?<!pot\s)vat\b"
+    r"|\b(?:take|took|carry|carried|move|moved|bring|brought)\b[^.;]*?\bto\s+(?:the|your|my|our)\s+"
+    r"(?P<into>indigo|woad)?\s*vat\b",
     re.I,
 )
+IN_PROSE = re.compile(r"\b(indigo|woad)\b", re.I)
 
 
 def come_to_a_vat(course: Course, sentence: Sentence) -> None:
@@ -29,13 +32,14 @@ def come_to_a_vat(course: Course, sentence: Sentence) -> None:
     if any(is_vat(one) for one in course.baths):
         return
     listed = next((one for one in course.stock.items if _dyes_in_a_vat(one.thing.name)), None)
-    if listed is None and found["of"] is None:
+    said = found["of"] or found["into"] or "".join(IN_PROSE.findall(course.text)[:1])
+    if listed is None and not said:
         return
     course.begin()
     bath.fibre = False
     vat = course.new_bath("dye")
-    name = found["of"].lower() if listed is None else listed.thing.name
     if listed is None:
+        name = said.lower()
         course.materials.setdefault(name, name)
         vat.stuff.append(Brought(name, ()))
 

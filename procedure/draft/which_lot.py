@@ -9,11 +9,12 @@ from __future__ import annotations
 import re
 
 from procedure.draft.course import Course, plain_name
-from procedure.draft.lexicon import materials, meanings
+from procedure.draft.lexicon import fibres, materials, meanings
 from procedure.draft.lot_mentions import LotMention
 from procedure.draft.lots_meant import APART, MORDANTED, UNMORDANTED, all_of_it, is_lettered
 from procedure.draft.sentences import Part
 from procedure.draft.turning import bath_of
+from procedure.vocabulary import vocabulary
 
 # What is done to fibre, or to the bath that it lies in.
 DEEDS = frozenset(
@@ -48,6 +49,38 @@ def asks_which(course: Course, part: Part, one: LotMention) -> bool:
     # Of one lot "each skein" is all of it, and "the rest" as often what is left of a plant.
     counted = one.kind == "ordinals" or (one.kind == "count" and one.many == 1)
     return part.doing.act in DONE_TO_FIBRE and counted and _names_lot(course, one)
+
+
+# "Tie the chips in muslin", "strain it through an old silk scarf": a cloth that is used.
+TIED_IN = re.compile(
+    r"\b(?:in|into|through|with|of|by|like)\s+(?:an?\s+|some\s+|the\s+)?(?:\w+\s+)?$", re.I
+)
+
+
+def names_other_fibre(course: Course, part: Part) -> str:
+    """The words for wool where all the fibre that is declared is linen; empty where there are none.
+
+    Hair of one beast and another may be called wool; silk and what grows on a plant is not.
+    """
+    named = [
+        one.words
+        for one in part.things
+        if one.kind == "fibre" and not TIED_IN.search(course.text[: one.start][-24:])
+    ]
+    kinds = {_class_of(word) for word in named}
+    declared = {_class_of(lot.fibre) for lot in course.lots.values()}
+    if not course.steps or not _is_deed(part) or not declared or "" in kinds | declared:
+        return ""
+    return named[0] if named and kinds.isdisjoint(declared) else ""
+
+
+def _class_of(word: str) -> str:
+    """Silk, or protein or cellulose; empty for a blend, and for what says no fibre."""
+    name = fibres().get(word.lower(), "")
+    made = vocabulary().tables["fibres"].get(name)
+    if made is None or made.facts["made_of"]:
+        return ""
+    return "silk" if "silk" in made.name else made.facts["class"]
 
 
 def _is_told_apart(course: Course, one: LotMention) -> bool:
@@ -108,9 +141,10 @@ def tells_apart(course: Course, word: str) -> bool:
 
 def ask_which(course: Course, part: Part, words: str) -> None:
     """Tell that a deed is not followed, since it is not clear which fibre it is done to."""
+    said = part.doing.words or words  # of a bare "two dips of a minute" whose they are
     course.asked_last = course.number, words
-    course.which_lot[course.number, part.doing.words] = words
-    course.not_followed.append((course.number, part.doing.words))
+    course.which_lot[course.number, said] = words
+    course.not_followed.append((course.number, said))
     if part.doing.act in MOVES:
         course.unclear.add(course.number)
 

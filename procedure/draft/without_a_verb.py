@@ -37,8 +37,7 @@ def without_verb(course: Course, part: Part) -> None:
     if acts_of_stuff.mixed_apart(course, part):
         return
     stuff = stuff_of(course, part)
-    if _is_sour_rinse(course, stuff):
-        acts_of_fibre.rinse(course, part)
+    if _is_told_of(course, part, stuff) or _is_rinsed_sour(course, part, stuff):
         return
     timed = any(one.clauses for one in phases_of(course, part))
     bath = course.bath
@@ -63,6 +62,27 @@ NOTHING_ADDED = re.compile(
 )
 
 
+# "The iron bath was 16 g of ferrous sulphate in 20 litres of water": it is made of that.
+BATH_WAS = re.compile(
+    r"\W*(?:the|our|my|her|his|an?)\s+(?:[\w-]+\s+){1,2}?(?:bath|dip|dye-?bath|pot)\s+"
+    r"(?:was|were|is|had|has|held|holds|contained|contains|took)\s",
+    re.I,
+)
+
+
+def _is_told_of(course: Course, part: Part, stuff: list[Measured]) -> bool:
+    """Make the bath of which the words say what is in it, water and all."""
+    kinds = {one.thing.kind for one in stuff if one.amounts}
+    bath, role = course.bath, role_of(stuff)
+    if kinds != {"material", "water"} or not role or BATH_WAS.match(part.words) is None:
+        return False
+    if bath is not None and (bath.begun or bath.stuff):
+        course.begin()
+        bath.fibre = False
+        course.new_bath(role)
+    return supply(course, part, stuff)
+
+
 def _is_sour_rinse(course: Course, stuff: list[Measured]) -> bool:
     """True for "vinegar bath, 100 ml in 10 litres": what dyed fibre is rinsed in at the end."""
     dyed = any(bath.kind == "dye" and bath.had_fibre for bath in course.baths)
@@ -70,6 +90,14 @@ def _is_sour_rinse(course: Course, stuff: list[Measured]) -> bool:
     solids = [one for one in stuff if one.thing.kind != "water"]
     sour = [one for one in solids if one.amounts and "vinegar" in one.thing.name]
     return dyed and len(water) == 1 and len(sour) == 1 and len(solids) == 1
+
+
+def _is_rinsed_sour(course: Course, part: Part, stuff: list[Measured]) -> bool:
+    """Rinse dyed fibre in what is sour; False for other stuff."""
+    if not _is_sour_rinse(course, stuff):
+        return False
+    acts_of_fibre.rinse(course, part)
+    return True
 
 
 IN_THE_AIR = re.compile(r"\bin\s+the\s+(?:open\s+|fresh\s+)?air\b", re.I)

@@ -40,21 +40,22 @@ class BroughtBefore:
     def anew(self, moment: Moment, lot: str, loose: list[Carried]) -> list[Carried]:
         """Those of ``loose`` that neither the lot nor what it was parted from brought in before."""
         bath = moment.node.bath
-        own = self._with_what_it_is_of(lot)
-        new = [
-            one
-            for one in loose
-            if not any((who, bath, one.thing, one.node) in self._seen for who in own)
-        ]
+        new = [one for one in loose if not self._has_brought(lot, bath, one)]
         self._seen.update((lot, bath, one.thing, one.node) for one in loose)
         return new
 
-    def _with_what_it_is_of(self, lot: str) -> list[str]:
-        found = [lot]
-        for one in found:  # grows as it goes
-            origin = self._lots.get(one)
-            found += [part for part in (origin.parts if origin else ()) if part not in found]
-        return found
+    def _has_brought(self, lot: str, bath: str, one: Carried) -> bool:
+        """True where the lot brought this in before, or what it was parted from did."""
+        climb, been = [lot], {lot}
+        while climb:
+            who = climb.pop()
+            if (who, bath, one.thing, one.node) in self._seen:
+                return True
+            origin = self._lots.get(who)
+            more = [part for part in (origin.parts if origin else ()) if part not in been]
+            been.update(more)
+            climb += more
+        return False
 
 
 class NamedThings(dict[str, Named]):

@@ -20,6 +20,13 @@ NOT_DONE = [
     ("Add more water if the wool has not room to lie easy.", "dye wool"),
     ("When you have finished dipping, hang it up overnight.", "dip wool"),
     ("Always air it fully between dips.", "dip wool"),
+    ("A friend boiled her madder and her yarn came out brown.", "boil dye-bath"),
+    ("Somebody's pan went over 75 and her wool came out like brick.", "lift wool"),
+    ("Let it air for a day, which seems to make it darker.", "dye wool"),
+    ("Add 5 g of cream of tartar to brighten it.", "dye wool"),
+    ("Rinse and dry it in the shade. It should be dry by Thursday.", "dry wool\n"),
+    ("This is the grey we use on the aprons.", "wearing"),
+    ("The linen was only 50 g and got two dips of a minute.", "dip wool"),
     ("Take off a litre of the liquor and dissolve 2 g of iron in that, then return it.", "lift"),
     ("Stir 2 g of iron into half a cup of the warm dye and pour it back into the pot.", "heat"),
     ("Ladle out a cup of the dye, melt 2 g of iron in it and tip it back into the pot.", "lift"),
@@ -47,6 +54,7 @@ def test_what_is_dissolved_in_some_of_a_bath_goes_into_it(words: str) -> None:
         "Have your indigo vat ready at 45 °C.",
         "Prepare an indigo vat and warm it to 45 °C.",
         "Warm the woad vat to 45 °C.",
+        "I took the wool, still damp, to the indigo vat.",
     ],
 )
 def test_a_vat_is_another_bath_than_the_yellow(words: str) -> None:
@@ -68,6 +76,26 @@ def test_what_may_be_done_with_husks_makes_no_bath() -> None:
         "boil for two hours."
     )
     assert "dye-bath: prepare in pot-1 with walnut 3 lb, water 4 gal" in drafted(prose).text
+
+
+def test_a_bath_that_is_told_of_is_one_of_its_own() -> None:
+    prose = (
+        "100 g of cotton. Simmer 150 g of sumac leaves in 5 litres of water for an hour. Strain. "
+        "The cotton lay in it overnight and was spun out. "
+        "The iron bath was 2 g of ferrous sulphate in 4 litres of cold water. "
+        "We put the cotton in for ten minutes."
+    )
+    text = drafted(prose).text
+    assert "with ferrous-sulphate 2 g, water 4 L at cold" in text
+    assert "cotton in mordant-bath-2 for 10 min" in text
+
+
+def test_what_was_soaked_goes_over_with_its_water() -> None:
+    prose = (
+        "100 g of wool. Soak 100 g of madder root in 2 litres of water overnight. "
+        "We tipped root and water together into the copper and simmered it for an hour."
+    )
+    assert "add water" not in drafted(prose).text
 
 
 def _behind(text: str, words: str) -> str:

@@ -191,8 +191,12 @@ def _out_of_plain_water(study: Study) -> frozenset[tuple[int, str]]:
     found: set[tuple[int, str]] = set()
     plain: set[str] = set()
     for moment in study.moments:
-        found.update((moment.node.id, lot) for lot in moment.before.lots if lot in plain)
-        for lot, state in moment.after.lots.items():
+        node, after = moment.node, moment.after.lots
+        found.update((node.id, lot) for lot in node.lots if lot in plain)
+        for lot in dict.fromkeys((*node.lots, *node.present, *node.makes)):
+            state = after.get(lot)
+            if state is None:
+                continue
             if state.heat is not None:
                 plain.discard(lot)
             elif _wetted_plainly(moment, lot) or plain.intersection(study.flow.lots[lot].parts):

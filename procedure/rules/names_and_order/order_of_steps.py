@@ -453,37 +453,44 @@ def not_in_that_bath(study: Study) -> Iterator[Found]:
             )
 
 
+def _is_unsure(node: FlowNode) -> bool:
+    """True behind the first line of its procedure that nobody could read."""
+    unread = node.procedure.unread_steps
+    return bool(unread) and unread[0].line < node.step.place.line
+
+
 def _in_no_bath(study: Study) -> Iterator[Found]:
     """Fibre that is lifted, with no word of what out of, and was in nothing since it hung or lay
     in the air, or from the first; of what a line that nobody can read does, nothing is known."""
     # Fibre that was put into what nobody knows is somewhere; that name has its own finding.
     lost = {lot for slip in study.flow.slips if slip.node is not None for lot in slip.node.lots}
     handled: dict[str, bool] = {}  # what lots there are knowledge of, and if they lie in nothing
-    waiting: list[str] = []  # the baths that are there
+    waiting: dict[str, None] = {}  # the baths that are there, in the order in which they came
     told: set[int] = set()
     for moment in study.moments:
         node, does = moment.node, moment.node.does
         if node.makes and node.bath:
-            waiting.append(node.bath)
+            waiting.pop(node.bath, None)
+            waiting[node.bath] = None
         if (does.empties or does.stores) and node.bath in waiting and moment.bath_after is None:
-            waiting.remove(node.bath)
+            del waiting[node.bath]
         lots = [lot for lot in node.lots if lot in moment.before.lots and lot not in lost]
         absent = [
             lot for lot in lots if handled.get(lot, True) and not moment.before.lots[lot].bath
         ]
         unsaid = does.takes_out and moment.step.source is None
-        unread = any(one.line < node.step.place.line for one in node.procedure.unread_steps)
-        if absent and unsaid and node.id not in told and not (unread or node.calls):
+        if absent and unsaid and node.id not in told and not (_is_unsure(node) or node.calls):
             told.add(node.id)
+            last = next(reversed(waiting), "")
             yield at_node(
                 node,
                 say("{lot} is in no bath here.", lot=study.thing(absent[0])),
                 say(
                     "Put it in before, “enter {lot} in {bath}”, or leave this step out.",
                     lot=study.thing(absent[0]),
-                    bath=study.thing(waiting[-1]),
+                    bath=study.thing(last),
                 )
-                if waiting and " " not in study.called(waiting[-1])
+                if last and " " not in study.called(last)
                 else "Write above it what it is put into, or leave this step out.",
             )
         if does.stays_in_its_bath:
