@@ -82,6 +82,10 @@ ITSELF = re.compile(
 SHOULD_BE = re.compile(
     r"\b(?:should|will|ought\s+to|may|might)\s+be\s+(?:quite\s+|fully\s+)?$", re.I
 )
+# "The rinse water was poured away": no bath that a step has made.
+OF_RINSES = re.compile(
+    r"\b(?:rins(?:e|ing)|wash(?:ing)?)\s+waters?\s+(?:(?:was|is|were|are|goes|went)\s+)?$", re.I
+)
 # "When you have finished dipping": what has been done before.
 FINISHED = re.compile(
     r"\b(?:finish(?:ed|ing)?|done(?:\s+with)?|stop(?:ped)?)\s+(?:all\s+)?(?:(?:the|your)\s+)?$",
@@ -129,6 +133,8 @@ def is_no_deed(text: str, sentence: Sentence, part: Part) -> bool:
     if act == "dry" and part.doing.words == "dry" and SHOULD_BE.search(before):
         return True
     if _is_only_what_comes_of_it(text, part, before):
+        return True
+    if act == "discard" and OF_RINSES.search(before):
         return True
     if act == "dry" and LIGHTER.match(text, part.doing.end):
         return True

@@ -103,6 +103,8 @@ def goes_on_unknown(course: Course, part: Part) -> bool:
     number, _ = course.asked_last
     if not number or not _is_deed(part) or _adds_stuff(part, None):
         return False
+    if number == course.number and course.asked_last[1].lower() in fibres():
+        return True  # "the wool was soaked and then rinsed", where all that is known is linen
     if number == course.number:
         return part.doing.act not in ("rinse", "wash", "scour") or "it" in part.words.split()
     said = course.sentence.words if course.sentence is not None else ""

@@ -27,6 +27,8 @@ NOT_DONE = [
     ("Rinse and dry it in the shade. It should be dry by Thursday.", "dry wool\n"),
     ("This is the grey we use on the aprons.", "wearing"),
     ("The linen was only 50 g and got two dips of a minute.", "dip wool"),
+    ("The rinse water was poured away down the foul drain.", "discard"),
+    ("The linen was soaked in vinegar water and then rinsed.", "rinse wool"),
     ("Take off a litre of the liquor and dissolve 2 g of iron in that, then return it.", "lift"),
     ("Stir 2 g of iron into half a cup of the warm dye and pour it back into the pot.", "heat"),
     ("Ladle out a cup of the dye, melt 2 g of iron in it and tip it back into the pot.", "lift"),
