@@ -40,8 +40,11 @@ class BroughtBefore:
     def anew(self, moment: Moment, lot: str, loose: list[Carried]) -> list[Carried]:
         """Those of ``loose`` that neither the lot nor what it was parted from brought in before."""
         bath = moment.node.bath
-        new = [one for one in loose if not self._has_brought(lot, bath, one)]
-        self._seen.update((lot, bath, one.thing, one.node) for one in loose)
+        seen, origin = self._seen, self._lots.get(lot)
+        new = [one for one in loose if (lot, bath, one.thing, one.node) not in seen]
+        if origin is not None and origin.parts:
+            new = [one for one in new if not self._has_brought(lot, bath, one)]
+        seen.update([(lot, bath, one.thing, one.node) for one in loose])
         return new
 
     def _has_brought(self, lot: str, bath: str, one: Carried) -> bool:

@@ -129,10 +129,10 @@ def test_the_timetable_goes_by_the_workshop_and_the_command_has_the_last_word(
     assert main(["timetable", file, *start, "--hours", "8-18", "--hands", "Cy"]) == 0
     said = capsys.readouterr().out
     assert "Saturday 28 November, open 09:00 to 18:00" in said and "Ada" not in said
-    # On Saturdays alone there is no night at all for the madder bath.
+    # On Saturdays alone there is no night at all, for the alum bath first.
     assert main(["timetable", file, *start, "--days", "sat"]) == 1
     refused = capsys.readouterr().err
-    assert "“cool madder-bath overnight” goes on overnight, from the evening" in refused
+    assert "“cool alum-bath overnight” goes on overnight, from the evening" in refused
     assert "the place is open 10 to 16, sat." in refused
 
 
