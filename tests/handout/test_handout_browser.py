@@ -234,7 +234,9 @@ def test_the_box_counts_in_a_readers_kitchen_measures(
     for given in ("0.3", "1", "5", "16", "37.5", "100"):
         tab.fill("#fibre-weight", given)
         tab.click("#fibre-box button[type=submit]")
-        assert something(shown_amounts(tab)) == printed_by_the_sums(plan, Fraction(given) * ounce, voice)
+        assert something(shown_amounts(tab)) == printed_by_the_sums(
+            plan, Fraction(given) * ounce, voice
+        )
 
 
 VOICES = {"both": BOTH, "us": Voice("us", "us")}
@@ -254,7 +256,9 @@ def test_the_box_works_out_what_the_sums_do(tab: Any, tmp_path: Path, name: str)
     for given in ("1", "37.5", "333", "1000", "12345.678"):
         tab.fill("#fibre-weight", given)
         tab.click("#fibre-box button[type=submit]")
-        assert something(shown_amounts(tab)) == printed_by_the_sums(plan, Fraction(given) * holds, voice)
+        assert something(shown_amounts(tab)) == printed_by_the_sums(
+            plan, Fraction(given) * holds, voice
+        )
     tab.click("#fibre-box button[type=reset]")
     assert shown_amounts(tab) == before
 
