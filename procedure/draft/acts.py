@@ -19,7 +19,7 @@ from procedure.draft.dipping_rounds import (
 )
 from procedure.draft.doings import Doing
 from procedure.draft.done_or_said import behind_caution, is_done, weighs_fibre, what_is_done
-from procedure.draft.drawn_off import goes_back
+from procedure.draft.drawn_off import with_what_goes_back
 from procedure.draft.fibres import declare_fibre, lot_for
 from procedure.draft.headings import announces
 from procedure.draft.heats_and_times import bare_heat, time_clause
@@ -140,7 +140,10 @@ def follow(course: Course, sentence: Sentence) -> None:
         return
     _notice_plants(course, sentence)
     _turn_to_plants(course, sentence)
-    if announces(course, sentence) or goes_back(course, sentence):
+    if announces(course, sentence):
+        return
+    sentence = with_what_goes_back(course, sentence)
+    if not sentence.parts:
         return
     come_to_a_vat(course, sentence)
     _goes_on_with_deed(course, sentence)

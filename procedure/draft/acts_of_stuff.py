@@ -458,6 +458,8 @@ def _is_poured(course: Course, part: Part) -> bool:
     bath, after = course.bath, _part_behind(course, part)
     if after is None or POURED.match(after.words) is None:
         return False
+    if any(one.kind == "volume" for one in after.amounts):
+        return False  # "pour it into the big pan with 3 gallons of cold water"
     if bath is not None and (bath.begun or bath.holds("water")):
         return True
     return IN_A_JUG.search(part.words) is not None

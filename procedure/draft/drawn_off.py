@@ -18,7 +18,8 @@ OF_THE_BATH = (
 )
 BACK = (
     r"(?:\b(?:return|pour|tip|put|add|stir)\w*\s+(?:(?:it|this|that|them|all|everything|the\s+\w+)\s+)?"
-    r"(?:all\s+)?(?:back\s+)?(?:to|into|in)\b|\breturn(?:ing)?\s+(?:it|this|that)\b)"
+    r"(?:all\s+)?(?:back\s+)?(?:to|into|in)\b|\breturn(?:ing)?\s+(?:it|this|that)\b"
+    r"|\bback\s+(?:to|into)\b)"
 )
 MIXED = r"\b(?:dissolv|stir|mix|melt)\w*\b"
 BORROWED = re.compile(
@@ -28,15 +29,20 @@ BORROWED = re.compile(
 )
 
 
-def goes_back(course: Course, sentence: Sentence) -> bool:
-    """Bring what is dissolved in some of the bath into it; False for other sentences."""
-    bath = course.bath
-    if bath is None or not (bath.begun or bath.stuff) or not BORROWED.search(sentence.words):
-        return False
+def with_what_goes_back(course: Course, sentence: Sentence) -> Sentence:
+    """Bring what is dissolved in some of the bath into it; what the sentence goes on with."""
+    bath, found = course.bath, BORROWED.search(sentence.text)
+    if found is None or bath is None or not (bath.begun or bath.stuff):
+        return sentence
+    ends = sentence.start + found.end()
     followed = False
     for part in sentence.parts:
+        if part.start >= ends:
+            break
         stuff = [one for one in stuff_of(course, part) if one.thing.kind == "material"]
         plain = part._replace(amounts=(), doing=part.doing._replace(act="put", words="stir in"))
         if stuff and supply(course, plain, stuff):
             followed = True
-    return followed
+    if not followed:
+        return sentence
+    return sentence._replace(parts=tuple(one for one in sentence.parts if one.start >= ends))

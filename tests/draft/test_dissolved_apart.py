@@ -82,6 +82,14 @@ MORDANTED: list[Told] = [
             f"mordant-bath: prepare in pot-1 with {LIQUOR}, water 4 L at cold",
         ),
     ),
+    (
+        "I dissolved 12 g of alum in a jug of boiling water and poured it into the big pan with 6"
+        " litres of cold water.",
+        (
+            f"{LIQUOR}: dissolve potassium-alum 12 g in jar with water unstated at boil",
+            f"mordant-bath: prepare in pot-1 with {LIQUOR}, water 6 L at cold",
+        ),
+    ),
     # What is dissolved in the water of the bath itself is no liquor.
     (
         "Dissolve 12 g of alum in 5 litres of hot water. Add 6 g of cream of tartar.",

@@ -31,6 +31,7 @@ NOT_DONE = [
     ("The linen was soaked in vinegar water and then rinsed.", "rinse wool"),
     ("Take off a litre of the liquor and dissolve 2 g of iron in that, then return it.", "lift"),
     ("Stir 2 g of iron into half a cup of the warm dye and pour it back into the pot.", "heat"),
+    ("I stirred 2 g of iron, melted in a cup of the hot dye, back into the pot.", "heat"),
     ("Ladle out a cup of the dye, melt 2 g of iron in it and tip it back into the pot.", "lift"),
 ]
 
@@ -48,6 +49,15 @@ def test_what_is_dissolved_in_some_of_a_bath_goes_into_it(words: str) -> None:
     lines = _behind(drafted(DYED + words).text, words)
     assert "add ferrous-sulphate 2 g to dye-bath" in lines
     assert "prepare" not in lines
+
+
+def test_the_sentence_goes_on_behind_what_is_given_back() -> None:
+    words = (
+        "Take off a litre of the liquor, dissolve 2 g of iron in that and return it to the pot, "
+        "then put the wool back for ten minutes."
+    )
+    lines = _behind(drafted(f"{DYED}Lift the wool. {words}").text, words)
+    assert lines.index("add ferrous-sulphate 2 g") < lines.index("dye wool in dye-bath for 10 min")
 
 
 @pytest.mark.parametrize(
