@@ -484,15 +484,10 @@ def _liquor_of(course: Course, stuff: list[Measured], heat: Amount | None) -> No
 
 def _liquor(course: Course, added: Step, water: Measured) -> None:
     """Turn "add X to the bath" into a liquor of X, added."""
-    name = plain_name(added.brought[0].name) + "-liquor"
-    course.pots.setdefault("jar", '"a vessel that the prose does not name"')
     course.steps.remove(added)
-    made = Step("dissolve", course.number, "dissolve", added.bath)
-    made.name, made.vessel = name, "jar"
-    made.brought = [*added.brought, Brought("water", water.amounts)]
-    course.add(made)
+    made = make_liquor(course, [*added.brought, Brought("water", water.amounts)], None)
     pour = Step("add", course.number, "add", added.bath)
-    pour.name = name
+    pour.name = made.name
     course.add(pour)
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+from procedure.draft import limits
 from procedure.draft.amount import Amount
 from procedure.draft.course import Course
 from procedure.draft.lot_mentions import LotMention, lot_mentions
@@ -14,7 +15,6 @@ from procedure.draft.unsettled_steps import Brought, Step
 from procedure.quantity.number_words import IN_TURN
 
 WASHES = frozenset(("rinse", "wash"))
-LETTERS_OF_THE_LAST = 40  # in which "and to the last of the waters" stands before its verb
 _WHICH = rf"(?P<which>last|final|{'|'.join(IN_TURN[1:4])}|middle)\b"
 _WATER = r"(?:\s+(?:rins(?:e|ing)|wash(?:ing)?|water|time))"
 _OF_THEM = r"(?:\s+one)?(?:\s+of\s+(?:them|these|those|all|the\s+\w+))?"
@@ -35,7 +35,9 @@ COUNTS = {"middle": 0} | {IN_TURN[nth - 1]: nth for nth in range(2, 5)}
 
 def last_water(course: Course, part: Part) -> re.Match[str] | None:
     """The words for the last of several waters in a part or just before it; None where none are."""
-    low = max(course.sentence.start if course.sentence else 0, part.start - LETTERS_OF_THE_LAST)
+    low = max(
+        course.sentence.start if course.sentence else 0, part.start - limits.LETTERS_OF_THE_LAST
+    )
     for words in (INTO_THE_LAST, THE_LAST_WITH):
         if (found := words.search(course.text, low, part.end)) is not None:
             return found

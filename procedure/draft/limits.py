@@ -104,3 +104,9 @@ WARM_ROOM = 35
 
 # How far a slip stands before the words that put it right: "150 g of dried weld - no, sorry".
 LETTERS_OF_WHAT_IS_CORRECTED = 24
+
+# In which "and to the last of the waters" stands before its verb.
+LETTERS_OF_THE_LAST = 40
+
+# Between an amount and the row that says it again: an aside stands there, and no other thought.
+LETTERS_TO_WHAT_IS_RESTATED = 90

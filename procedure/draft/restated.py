@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 
+from procedure.draft import limits
 from procedure.draft.amount import Amount
 from procedure.draft.of_each import row_before, row_behind
 from procedure.draft.things import Thing
@@ -31,7 +32,6 @@ WEIGHED = frozenset(("mass", "volume", "spoon", "share", "ratio"))
 SAID_BY = frozenset(("share", "ratio", "relative"))
 SOLID = frozenset(("material", "part"))
 LEAST = 2  # amounts in a row
-LONGEST_BETWEEN = 90  # letters: an aside stands between, and no other thought
 
 
 def says_again(text: str, amount: Amount) -> bool:
@@ -108,7 +108,7 @@ def _measured(before: list[Amount], row: Amount, of: dict[int, Thing]) -> list[T
     near = [
         one
         for one in before
-        if row.start - one.end <= LONGEST_BETWEEN
+        if row.start - one.end <= limits.LETTERS_TO_WHAT_IS_RESTATED
         and one.kind in (*SAID_BY, *WEIGHED)
         and one.kind != row.kind
         and one.start in of
