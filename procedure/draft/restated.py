@@ -123,7 +123,7 @@ def _first(
 ) -> Amount | None:
     """The amount of a material that another one says again; None where there is none."""
     for first in reversed(before):
-        if one.start - first.end > LONGEST_BETWEEN:
+        if one.start - first.end > limits.LETTERS_TO_WHAT_IS_RESTATED:
             return None
         if first.kind == "relative" and first.start not in of:
             back = [t for t in things if t.end <= first.start and t.kind in SOLID]
