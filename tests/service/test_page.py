@@ -390,6 +390,36 @@ def test_a_beginner_on_a_phone(browser: Browser, running: Running, folder: Path)
     page.close()
 
 
+def test_whoever_goes_on_while_the_chart_is_drawn_is_left_there(
+    browser: Browser, running: Running
+) -> None:
+    page, _ = page_of(browser, running, PHONE)
+    late: list[Route] = []
+
+    def hold(route: Route) -> None:
+        if '"panel":"chart"' in (route.request.post_data or "").replace(" ", ""):
+            late.append(route)
+        else:
+            route.continue_()
+
+    page.route("**/ask", hold)
+    page.get_by_role("button", name="Begin another").click()
+    page.get_by_label("What is it called?").fill("Onion gold")
+    page.get_by_label("Which dyestuff?").fill("onion skins")
+    page.get_by_role("button", name="Begin", exact=True).click()
+    expect(page.locator("#told")).to_have_text("1 to know")
+    while not late:
+        page.wait_for_timeout(100)
+    page.get_by_role("button", name="Beside it").click()
+    for route in late:
+        route.continue_()
+    page.unroute("**/ask")
+    expect(page.locator("main")).to_have_attribute("aria-busy", "false")
+    expect(page.locator("main")).to_have_attribute("data-side", "beside")
+    expect(page.locator("#panel svg")).to_be_visible()
+    page.close()
+
+
 # What is to be printed: noted, and not done, for a browser without a screen opens no window.
 PRINTED = """(frame) => {
   const paper = frame.contentDocument.documentElement;

@@ -35,11 +35,12 @@ export function begin(list, open) {
     if (saved.why) { by("refused").textContent = saved.why; return; }
     dialog.close();
     await list(saved.file);
-    await open(saved.file);
-    say(told.said || "");
-    side("text");
-    // Not by touch: there the keys on the screen would cover half of the text.
-    if (!matchMedia("(pointer: coarse)").matches) now.view.focus();
+    await open(saved.file, () => {
+      say(told.said || "");
+      side("text");
+      // Not by touch: there the keys on the screen would cover half of the text.
+      if (!matchMedia("(pointer: coarse)").matches) now.view.focus();
+    });
   };
   if (!dialog.open) dialog.showModal();
   by("answer-title").focus();

@@ -16,7 +16,9 @@ async function list(chosen) {
   by("file").value = chosen || first;
   return chosen || first;
 }
-async function open(file) {
+// ``then`` is done as soon as the text is there: what is checked and drawn after it may take a while,
+// and whoever has gone on meanwhile is left where they are.
+async function open(file, then = () => {}) {
   await leave();
   const told = await opened(file);
   if (told.why) { by("file").value = now.file; say(told.why); return told.why; }
@@ -26,6 +28,7 @@ async function open(file) {
   showText(told, () => save(list));
   say([ofLink, told.journal === null ? "" : "What you wrote last time was not saved; here it is.", ...told.aside.map((name) => `What was written in another window is kept as ${name}.`)].filter(Boolean).join(" "));
   ofLink = "";
+  then();
   if (told.aside.length) await list(file);
   for (const one of ["save", "neaten"]) by(one).disabled = false;
   await checkSoon();
