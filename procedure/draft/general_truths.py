@@ -24,6 +24,8 @@ SPOILS = re.compile(
 )
 # "The sample in the window faded in six weeks": how fast a colour is.
 FASTNESS = re.compile(r"\b(?:light[\s-]?fast\w*|fade[sd]?|fading)\b", re.I)
+# "Fastness to light is fair, to washing good".
+FAST_TO = re.compile(r"\bfast(?:ness)?\s+(?:to|in)\s+(?:the\s+)?(?:light|sun|wash|rubbing|soap)", re.I)
 # "Leave two thirds of each stand for the bees": what is left growing.
 LEFT_GROWING = re.compile(
     r"\s[^.;]{0,32}?\b(?:of\s+(?:each|the|any|every)\s+(?:stand|patch|clump|plants?|bush(?:es)?|trees?|hedges?)"
@@ -105,6 +107,10 @@ def tells_a_general_truth(sentence: Sentence) -> bool:
     amounts = [one.kind for part in sentence.parts for one in part.amounts]
     if ALWAYS.match(sentence.text) and not MEASURES.intersection(amounts):
         return True
+    fast = FAST_TO.search(sentence.text)
+    if fast and not MEASURES.intersection(amounts):
+        acts = [part.doing for part in sentence.parts if part.doing.act]
+        return all(one.start >= sentence.start + fast.start() for one in acts)
     deeds = any(part.doing.act for part in sentence.parts)
     return not deeds and (
         SPOILS.search(sentence.text) is not None or FASTNESS.search(sentence.text) is not None

@@ -251,6 +251,7 @@ def patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
         (
             "times",
             rf"{n}\s*(?:{to}{n})?\s*(?:{times})\b(?:\s+(?:a|per)\s+day)?"
+            rf"|\b{n}\s+(?:lots|goes|changes|batches)\s+of(?=\s+(?:[a-z]+\s+){{1,2}}water\b)"
             rf"|(?<!at )\b(?:1|one)\s+time\b(?!\s+(?:use|only|to|the|when|i|we|a)\b)"
             rf"|\b(?:twice|thrice|once)\b(?:\s+(?:a|per)\s+day)?|\b{n}\s+(?:separate\s+|fresh\s+|clean\s+|warm\s+|cold\s+|cool\s+|cooler\s+|hot\s+|very\s+|quick\s+|short\s+|long\s+|good\s+|more\s+|changes\s+of\s+|lots\s+of\s+){{1,2}}(?:{times})\b",
         ),

@@ -73,6 +73,8 @@ def sentences(text: str) -> list[Sentence]:
             r"\b(?:St|Mrs|Mr|Dr)$", text[max(0, match.start() - 4) : match.start()]
         ):
             continue
+        if dot and OF_WHAT.match(text, match.start() - 1):
+            continue  # "C. of tartar", "sulph. of iron"
         opened = text.rfind("(", max(0, match.start() - 60), match.start())
         bracketed = opened > text.rfind(")", 0, match.start())
         if match[0] == ";" and (bracketed or _is_in_a_card(text, match)):
@@ -128,6 +130,8 @@ def _is_in_a_card(text: str, stop: re.Match[str]) -> bool:
     return figures and CARD.match(text, text.rfind("\n", 0, stop.start()) + 1) is not None
 
 
+# A word shortened to its first letters before what it is of.
+OF_WHAT = re.compile(r"(?:(?<![A-Za-z])C|(?<=sulp)h|(?<=bicar)b|(?<=chlo)r)\.\s+of\s", re.I)
 FIGURES = re.compile(r"\s*(?:\d|LR\b)")
 # The head of a row of a card, in capitals.
 CARD = re.compile(r"[A-Z]{3,}(?:[ -][A-Z]+){0,2}:[ \t]")
