@@ -202,6 +202,8 @@ def _is_fibre_soaked(course: Course, part: Part, materials: list[Measured]) -> b
         return True  # nobody soaks alum: what is soaked in it is the fibre
     if course.names_fibre(part):
         return True
+    if WETS.match(part.doing.words) and course.lots and not materials:
+        return True  # "1. Wet out 1 h.": nobody wets out a plant
     plants = materials or any(t.kind == "part" for t in part.things)
     return course.focus == "fibre" and not plants
 

@@ -46,6 +46,8 @@ def without_verb(course: Course, part: Part) -> None:
         if BEEN.search(part.words):
             _leave_what_was_done(course, bath)
         return
+    if not timed and _is_a_bath_of_what_is_listed(course, part, stuff):
+        return
     if stuff and not timed and _goes_on_list(course, stuff):
         supply(course, part, stuff)
         return
@@ -144,6 +146,37 @@ def _draws_what_is_listed(course: Course, stuff: list[Measured]) -> bool:
             bath.stuff.append(Brought(course.material(one.thing), item.amounts))
             course.used.update(a.start for a in item.amounts)
     return True
+
+
+# "2. Alum + tartar in 15 L.", "alum bath: 15 L of water", with the things and the amount as letters.
+ONLY_STUFF = re.compile(
+    r"[\W\d]*(?:(?:then|next|now|and)\s+)?t(?:\s*(?:\+|and|&|,|with)\s*t)*\s*(?:bath|liquor)?\s*"
+    r"(?:,|:|-|\bin(?:to)?|\bplus|\+)\s*(?:(?:about|some|the)\s+)?a(?:\s*(?:of\s+)?t)?\W*"
+)
+
+
+def _is_a_bath_of_what_is_listed(course: Course, part: Part, stuff: list[Measured]) -> bool:
+    """Make the bath of "alum + tartar in 15 L", where alum and tartar were weighed above."""
+    solids = [one for one in stuff if one.thing.kind == "material"]
+    waters = [one for one in stuff if one.thing.kind == "water" and one.amounts]
+    listed = {one.thing.name for one in course.stock.items}
+    if len(waters) != 1 or not solids or course.names_fibre(part):
+        return False
+    if any(one.amounts or one.thing.name not in listed for one in solids):
+        return False
+    letters = list(part.words)
+    for start, end, letter in [(t.start, t.end, "t") for t in part.things] + [
+        (a.start, a.end, "a") for a in part.amounts if a.kind != "figure"
+    ]:
+        letters[start - part.start : end - part.start] = [letter] + [""] * (end - start - 1)
+    if ONLY_STUFF.fullmatch("".join(letters).lower()) is None:
+        return False
+    role = role_of(solids)
+    waits = course.bath
+    if waits is None or waits.begun or waits.stuff:
+        course.begin()
+        course.new_bath(role)
+    return supply(course, part, stuff)
 
 
 def _verb_of_count(course: Course, part: Part) -> str:
