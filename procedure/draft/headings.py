@@ -42,7 +42,7 @@ def announces(course: Course, sentence: Sentence) -> bool:
         course.not_followed.append((sentence.number, announced.words))
         return True
     kind = section(sentence)
-    if kind is not None:
+    if kind is not None and not _is_done_now(course, sentence, kind):
         course.headings.add(sentence.number)
         turn_to_section(course, kind)
         return True
@@ -57,6 +57,20 @@ def announces(course: Course, sentence: Sentence) -> bool:
     for part in sentence.parts:
         declare_fibre(course, part)
     return True
+
+
+def _is_done_now(course: Course, sentence: Sentence, kind: str) -> bool:
+    """True for "Strain it. Dye the wool.": the bath waits for the fibre, and nothing else is said."""
+    bath = course.bath
+    if bath is None or bath.kind != kind or not (bath.begun or bath.stuff):
+        return False
+    if bath.fibre and len(course.lots) == 1:
+        return False
+    named = any(course.names_fibre(part) for part in sentence.parts)
+    return named and sentence.words.rstrip().endswith(".") and DEED.match(sentence.words) is not None
+
+
+DEED = re.compile(r"\W*(?:(?:then|now|next|and)\s+)?(?:dye|mordant)\b", re.I)
 
 
 # "Next the tannin.": what comes now has a bath of its own.

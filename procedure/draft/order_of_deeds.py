@@ -149,6 +149,27 @@ def _states_end(sentence: Sentence, parts: list[Part], index: int) -> int:
     return end
 
 
+def _with_its_stuff(made_ready: Part, used: Part) -> list[Part]:
+    """Two parts in order, and the chips of "dye with 4 lb of chips, previously boiled" boiled."""
+    stuff = [t for t in used.things if t.kind == "material" and t.start > used.doing.end]
+    own = any(t.kind in ("material", "fibre") for t in made_ready.things)
+    if made_ready.doing.act not in PREPARES - {"mordant"} or own or not stuff:
+        return [made_ready, used]
+    first = stuff[0].start
+    theirs = [a for a in used.amounts if a.kind in ("mass", "share", "count")]
+    before = [a.start for a in theirs if used.doing.end <= a.start < first]
+    at = min([first, *before[-1:]])
+    made_ready = made_ready._replace(
+        things=(*(t for t in used.things if t.start >= at), *made_ready.things),
+        amounts=(*(a for a in used.amounts if a.start >= at), *made_ready.amounts),
+    )
+    used = used._replace(
+        things=tuple(t for t in used.things if t.start < at),
+        amounts=tuple(a for a in used.amounts if a.start < at),
+    )
+    return [made_ready, used]
+
+
 def in_order(sentence: Sentence) -> list[Part]:
     """The parts in the order of what happens: what has been done before comes first."""
     parts = _asides_first(with_wetting_first(sentence))
@@ -167,11 +188,15 @@ def in_order(sentence: Sentence) -> list[Part]:
         when = None if when is not None and ITS_OWN.match(when[0]) else when
         led = when is not None and not before[: when.start()].strip(" \n-*")
         if (when and not led and not OWN_CLAUSE.search(before[: when.start()])) or re.search(
-            r"\b(?:has been|have been|had been|previously|having been|already)\s+"
+            r"\b(?:ha(?:s|ve|d)\s+(?:previously\s+|already\s+|first\s+)?been|previously|having\s+been"
+            r"|already)\s+"
             r"(?:(?:\w+ly|well|first|just)\s+)?$",
             before,
         ):
             end = _states_end(sentence, parts, index) if when is None else index + 1
-            parts[index - 1 : end] = [*parts[index:end], parts[index - 1]]
+            if when is None and end == index + 1:
+                parts[index - 1 : end] = _with_its_stuff(parts[index], parts[index - 1])
+            else:
+                parts[index - 1 : end] = [*parts[index:end], parts[index - 1]]
             turned = end + 1
     return parts

@@ -181,6 +181,8 @@ def work_in(
         if not bath.fibre:
             wet_before(course, part.words, len(course.steps))
         step.clauses = {c: a for c, a in clauses.items() if c in may or c == "ceiling"}
+        if bath.fibre and not course.names_fibre(part) and _is_announced(course, step):
+            course.steps.pop()  # "Dye with weld. Enter at 40 °C": once
         course.add(step)
         rest = {c: a for c, a in clauses.items() if c not in step.clauses}
         bath.fibre = bath.had_fibre = True
@@ -190,6 +192,15 @@ def work_in(
     course.last_on, course.focus = "bath", "fibre"
     go_on(course, found[1:])
     return step
+
+
+def _is_announced(course: Course, step: Step) -> bool:
+    """True where the last step is this one without its heats and times."""
+    last = course.steps[-1] if course.steps else None
+    if last is None or last.share != course.share:
+        return False
+    bare = not (last.clauses or last.brought or last.repeat or last.sign or last.note[0])
+    return bare and (last.verb, last.on, last.bath) == (step.verb, step.on, step.bath)
 
 
 # Words for fibre that is wet when it goes in.
