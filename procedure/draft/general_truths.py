@@ -25,7 +25,9 @@ SPOILS = re.compile(
 # "The sample in the window faded in six weeks": how fast a colour is.
 FASTNESS = re.compile(r"\b(?:light[\s-]?fast\w*|fade[sd]?|fading)\b", re.I)
 # "Fastness to light is fair, to washing good".
-FAST_TO = re.compile(r"\bfast(?:ness)?\s+(?:to|in)\s+(?:the\s+)?(?:light|sun|wash|rubbing|soap)", re.I)
+FAST_TO = re.compile(
+    r"\bfast(?:ness)?\s+(?:to|in)\s+(?:the\s+)?(?:light|sun|wash|rubbing|soap)", re.I
+)
 # "Leave two thirds of each stand for the bees": what is left growing.
 LEFT_GROWING = re.compile(
     r"\s[^.;]{0,32}?\b(?:of\s+(?:each|the|any|every)\s+(?:stand|patch|clump|plants?|bush(?:es)?|trees?|hedges?)"

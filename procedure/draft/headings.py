@@ -60,14 +60,16 @@ def announces(course: Course, sentence: Sentence) -> bool:
 
 
 def _is_done_now(course: Course, sentence: Sentence, kind: str) -> bool:
-    """True for "Strain it. Dye the wool.": the bath waits for the fibre, and nothing else is said."""
+    """True for "Strain it. Dye the wool.": the bath waits for the fibre, and no more is said."""
     bath = course.bath
     if bath is None or bath.kind != kind or not (bath.begun or bath.stuff):
         return False
     if bath.fibre and len(course.lots) == 1:
         return False
     named = any(course.names_fibre(part) for part in sentence.parts)
-    return named and sentence.words.rstrip().endswith(".") and DEED.match(sentence.words) is not None
+    return (
+        named and sentence.words.rstrip().endswith(".") and DEED.match(sentence.words) is not None
+    )
 
 
 DEED = re.compile(r"\W*(?:(?:then|now|next|and)\s+)?(?:dye|mordant)\b", re.I)

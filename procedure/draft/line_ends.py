@@ -8,7 +8,8 @@ import re
 from procedure.draft import limits
 
 BULLET = re.compile(
-    r"\s*(?:[-*•·☐□]\s|\(?\d{1,2}[.)]\s|\d{1,2}[:.]\d\d\s+[A-Za-z]|[A-Za-z][\w ]{0,24}:\s|[A-Z][\w ]{2,16}\s-\s|@|>)"
+    r"\s*(?:[-*•·☐□]\s|\(?\d{1,2}[.)]\s|\d{1,2}[:.]\d\d\s+[A-Za-z]"  # "02:45 the mordant"
+    r"|[A-Za-z][\w ]{0,24}:\s|[A-Z][\w ]{2,16}\s-\s|@|>)"
 )
 ENDS = re.compile(r"[.!?:;][\")\]]*\s*$")
 COLUMNS = re.compile(r"\t|\s\|\s|(?:,\S[^,]*){3}|\S {3,}\S")  # a row of a table

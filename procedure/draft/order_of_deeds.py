@@ -155,6 +155,8 @@ def _with_its_stuff(made_ready: Part, used: Part) -> list[Part]:
     own = any(t.kind in ("material", "fibre") for t in made_ready.things)
     if made_ready.doing.act not in PREPARES - {"mordant"} or own or not stuff:
         return [made_ready, used]
+    if not any(a.kind in ("time", "volume") for a in made_ready.amounts):
+        return [used]  # "chips, previously extracted": how they come
     first = stuff[0].start
     theirs = [a for a in used.amounts if a.kind in ("mass", "share", "count")]
     before = [a.start for a in theirs if used.doing.end <= a.start < first]

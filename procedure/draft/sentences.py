@@ -69,12 +69,8 @@ def sentences(text: str) -> list[Sentence]:
             continue  # the number of a step
         if (")" in match[0] and follows.islower()) or (dot and GOES_ON.match(text, match.end())):
             continue  # an aside that ends with its own mark; "8 % of galls. So 28 g."
-        if dot and re.search(
-            r"\b(?:St|Mrs|Mr|Dr)$", text[max(0, match.start() - 4) : match.start()]
-        ):
+        if dot and _is_a_short_form(text, match.start()):
             continue
-        if dot and OF_WHAT.match(text, match.start() - 1):
-            continue  # "C. of tartar", "sulph. of iron"
         opened = text.rfind("(", max(0, match.start() - 60), match.start())
         bracketed = opened > text.rfind(")", 0, match.start())
         if match[0] == ";" and (bracketed or _is_in_a_card(text, match)):
@@ -128,6 +124,12 @@ def _is_in_a_card(text: str, stop: re.Match[str]) -> bool:
     """True for a semicolon in a row of a card, "MORDANT: alum 12 %; 80 °C; 1 h"."""
     figures = FIGURES.match(text, stop.end()) is not None
     return figures and CARD.match(text, text.rfind("\n", 0, stop.start()) + 1) is not None
+
+
+def _is_a_short_form(text: str, dot: int) -> bool:
+    """True for the dot of "St. Ives", "C. of tartar" and "sulph. of iron"."""
+    titled = re.search(r"\b(?:St|Mrs|Mr|Dr)$", text[max(0, dot - 4) : dot])
+    return titled is not None or OF_WHAT.match(text, dot - 1) is not None
 
 
 # A word shortened to its first letters before what it is of.

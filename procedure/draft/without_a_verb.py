@@ -46,9 +46,7 @@ def without_verb(course: Course, part: Part) -> None:
         if BEEN.search(part.words):
             _leave_what_was_done(course, bath)
         return
-    if not timed and _is_a_bath_of_what_is_listed(course, part, stuff):
-        return
-    if stuff and not timed and _goes_on_list(course, stuff):
+    if stuff and not timed and _goes_on_list(course, part, stuff):
         supply(course, part, stuff)
         return
     goes_on = _open(course) or _is_addition(course, stuff) or _is_by_the_last(course, part)
@@ -148,15 +146,15 @@ def _draws_what_is_listed(course: Course, stuff: list[Measured]) -> bool:
     return True
 
 
-# "2. Alum + tartar in 15 L.", "alum bath: 15 L of water", with the things and the amount as letters.
+# "2. Alum + tartar in 15 L.", "alum, 15 L of water", with the things and the amount as letters.
 ONLY_STUFF = re.compile(
     r"[\W\d]*(?:(?:then|next|now|and)\s+)?t(?:\s*(?:\+|and|&|,|with)\s*t)*\s*(?:bath|liquor)?\s*"
     r"(?:,|:|-|\bin(?:to)?|\bplus|\+)\s*(?:(?:about|some|the)\s+)?a(?:\s*(?:of\s+)?t)?\W*"
 )
 
 
-def _is_a_bath_of_what_is_listed(course: Course, part: Part, stuff: list[Measured]) -> bool:
-    """Make the bath of "alum + tartar in 15 L", where alum and tartar were weighed above."""
+def _begins_of_what_is_listed(course: Course, part: Part, stuff: list[Measured]) -> bool:
+    """Begin the bath of "alum + tartar in 15 L", where alum and tartar were weighed above."""
     solids = [one for one in stuff if one.thing.kind == "material"]
     waters = [one for one in stuff if one.thing.kind == "water" and one.amounts]
     listed = {one.thing.name for one in course.stock.items}
@@ -176,7 +174,7 @@ def _is_a_bath_of_what_is_listed(course: Course, part: Part, stuff: list[Measure
     if waits is None or waits.begun or waits.stuff:
         course.begin()
         course.new_bath(role)
-    return supply(course, part, stuff)
+    return True
 
 
 def _verb_of_count(course: Course, part: Part) -> str:
@@ -189,9 +187,13 @@ def _verb_of_count(course: Course, part: Part) -> str:
     return ""
 
 
-def _goes_on_list(course: Course, stuff: list[Measured]) -> bool:
-    """True for what goes into the bath at hand, or into that of a vessel just named."""
-    return is_of_new_vessel(course, stuff) or _is_next_of_list(course, stuff)
+def _goes_on_list(course: Course, part: Part, stuff: list[Measured]) -> bool:
+    """True for what goes into the bath at hand, a new one, or that of a vessel just named."""
+    return (
+        _begins_of_what_is_listed(course, part, stuff)
+        or is_of_new_vessel(course, stuff)
+        or _is_next_of_list(course, stuff)
+    )
 
 
 def _is_next_of_list(course: Course, stuff: list[Measured]) -> bool:

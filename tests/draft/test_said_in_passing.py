@@ -1,0 +1,127 @@
+"""Deeds that a recipe tells in passing, and headings, states and states of fastness that are none.
+
+All sentences are our own.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from procedure.draft import drafted
+
+WOOL = "500 g of wool yarn. Simmer 250 g of dried weld in 8 litres of water for an hour. "
+LISTED = "Wool 400 g, scoured\nAlum 12%\nCream of tartar 5%\nWeld, dried 100%\n\n"
+
+
+def steps_of(prose: str) -> list[str]:
+    """The step lines of a draft."""
+    text = drafted(prose).text
+    lines = text.partition("\nsteps\n")[2].splitlines()
+    return [one.strip() for one in lines if one.strip() and not one.strip().startswith("#")]
+
+
+@pytest.mark.parametrize(
+    "said",
+    ["After straining I added a pinch of chalk.", "After sieving, stir in a pinch of chalk."],
+)
+def test_a_bath_is_strained_in_passing(said: str) -> None:
+    steps = steps_of(WOOL + said)
+    assert "strain dye-bath" in steps
+    assert steps.index("strain dye-bath") < len(steps) - 1
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "Rinse in two lots of tepid water.",
+        "Rinse it in two changes of cool water.",
+        "Rinse the yarn in 2 goes of cold water.",
+    ],
+)
+def test_so_many_waters_are_so_many_rinses(said: str) -> None:
+    steps = steps_of(WOOL + "Strain it. Put the wool in for an hour. " + said)
+    assert "repeat 2 times" in steps
+    assert any(one.startswith("rinse wool") and "unstated" not in one for one in steps)
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "The fastness to light is fair, and to washing good.",
+        "It is fast to washing and to rubbing.",
+        "Silk loses its shine if it boils.",
+        "Wool goes harsh if the bath boils.",
+    ],
+)
+def test_what_a_colour_or_a_fibre_bears_is_no_deed(said: str) -> None:
+    before = WOOL + "Strain it. Put the wool in for an hour. "
+    verbs = [one.split()[0] for one in steps_of(before + said)]
+    assert verbs == [one.split()[0] for one in steps_of(before)]
+
+
+@pytest.mark.parametrize("said", ["1. Wet out 1 h.", "1. Wet out, 2 hours."])
+def test_it_is_fibre_that_is_wetted_out(said: str) -> None:
+    (wetted,) = steps_of(LISTED + said)
+    assert wetted.startswith("wet out wool in tub for")
+
+
+@pytest.mark.parametrize(
+    ("said", "water"),
+    [
+        ("Alum + tartar in 12 L.", "water 12 L"),
+        ("Alum and tartar, 12 L water.", "water 12 L"),
+        ("Alum and tartar in about 3 gallons of water.", "water about 3 gal"),
+    ],
+)
+def test_a_bath_is_made_of_what_is_listed(said: str, water: str) -> None:
+    made = steps_of(LISTED + f"1. {said} Enter at 40 C. Raise to 85 C in 1 h.")
+    assert made[0].startswith("mordant-bath: prepare in")
+    assert made[0].endswith(f"potassium-alum 12 % of wool, cream-of-tartar 5 % of wool, {water}")
+    assert made[1] == "mordant wool in mordant-bath at 40 °C"
+
+
+def test_chips_are_boiled_before_they_dye() -> None:
+    prose = (
+        "5 lb of wool. Dye in a fresh bath with 2 lb of fustic and 3 oz of madder, previously"
+        " boiled for 1 hour in 6 gallons of water. Enter at 120 F."
+    )
+    made = steps_of(prose)
+    assert made == [
+        "dye-bath: prepare in pot-1 with fustic 2 lb, madder 3 oz, water 6 gal",
+        "boil dye-bath for 1 h",
+        "dye wool in dye-bath at 120 °F",
+    ]
+
+
+def test_chips_that_come_extracted_make_no_step() -> None:
+    made = steps_of("5 lb of wool. Dye with 2 lb of fustic, previously extracted. Rinse.")
+    assert [one.split()[0] for one in made] == ["dye-bath:", "dye", "rinse"]
+
+
+@pytest.mark.parametrize(
+    "bath", ["Dye the wool. Dye the silk.", "Dye the wool. Dye the silk at 40 C."]
+)
+def test_a_deed_is_no_heading_where_its_bath_waits(bath: str) -> None:
+    prose = "100 g of wool, 60 g of silk. Simmer 150 g of weld in 6 L of water and strain. "
+    made = steps_of(prose + bath)
+    assert "dye wool in dye-bath" in made
+    assert any(one.startswith("dye silk in dye-bath") for one in made)
+
+
+def test_a_heading_stays_one_where_no_bath_waits() -> None:
+    prose = (
+        "100 g of wool.\n\nDye the wool.\n"
+        "Simmer 150 g of weld in 6 L of water, strain, and put in the wool."
+    )
+    made = steps_of(prose)
+    assert [one.split()[0] for one in made] == ["dye-bath:", "simmer", "strain", "dye"]
+
+
+def test_lines_with_a_clock_are_told_apart() -> None:
+    prose = (
+        "100 g of wool.\n01:20 soaking - the wool in plain water overnight\n"
+        "02:45 the flowers - 50 g of dried marigolds, simmered an hour in 3 litres of water\n"
+        "08:30 the wool went in at 40 C for an hour\n12:05 rinsing - twice in cool water\n"
+    )
+    sentences = [one.words for one in drafted(prose).sentences]
+    assert [one[:5] for one in sentences[1:]] == ["01:20", "02:45", "08:30", "12:05"]
