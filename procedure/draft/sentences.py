@@ -207,7 +207,7 @@ def _sentence(number: int, text: str, start: int, end: int, here: list[Amount]) 
         begins.insert(0, start)
     marks = [start, *begins[1:], end] if begins else [start, end]
     for index in range(1, len(doings)):
-        marks[index] = _with_subject(text, doings[index - 1].end, doings[index], things)
+        marks[index] = _with_subject(text, doings[index - 1], doings[index], things)
         for close in reversed([a for a in here if a.kind == "time"]):
             gap = text[close.end : doings[index].start]
             before = text[max(0, close.start - 8) : close.start].rstrip().lower()
@@ -281,8 +281,14 @@ LET = re.compile(
 )
 
 
-def _with_subject(text: str, low: int, doing: Doing, things: list[Thing]) -> int:
+# "My skeins, which weighed 300 g together, went into the pot", "the wool, 300 g, is put in".
+WHICH_IS = re.compile(r",\s[^,;.:!?]{1,48},\s*(?:is|are|was|were|then|all|now)?\s*\Z", re.I)
+NO_DEEDS = frozenset(("", "gather"))
+
+
+def _with_subject(text: str, last: Doing, doing: Doing, things: list[Thing]) -> int:
     """Where the part of a verb begins: at its subject where that stands before it."""
+    low = last.end
     let = LET.search(text, low, doing.start)
     if let and any(let.start() <= t.start < doing.start for t in things):
         return let.start()
@@ -295,6 +301,12 @@ def _with_subject(text: str, low: int, doing: Doing, things: list[Thing]) -> int
     if related and doing.act == "leave":
         near = [t for t in things if low <= t.start and t.end <= related.start()]
         return near[-1].start if near and near[-1].kind == "fibre" else doing.start
+    told = None
+    if last.act in NO_DEEDS:
+        told = WHICH_IS.search(text, text.rfind("\n", 0, doing.start) + 1, doing.start)
+    named = [t for t in things if t.kind == "fibre" and told and t.end == told.start()]
+    if named:
+        return named[0].start
     breaks = list(re.finditer(r",\s|\band\b|\bthen\b|:", text[low : doing.start]))
     if not breaks:
         return doing.start
