@@ -214,7 +214,8 @@ BETWEEN = re.compile(
     r"(?:[\s,(:]|\d[\d.,/]*\s?(?:m|cm|in|inch|inches|yards?|metres?|ft)\b|about|around|square|long|wide|by|x"
     r"|\d-?\s?ply|dk|aran|worsted|wt\.?|weight|dry|of\s+them|old|new|hanks?|skeins?|pieces?|in\s+number|each"
     r"|weighing|weighs|weighed|weigh|just|under|over|nearly|exactly|altogether|together"
-    r"|in all|which|that|it|(?:of\s+)?which\s+there\s+(?:are|is|were|was|should\s+be)|will|should)*",
+    r"|in all|which|that|it"
+    r"|(?:of\s+)?which\s+there\s+(?:are|is|were|was|should\s+be)|will|should)*",
     re.I,
 )
 

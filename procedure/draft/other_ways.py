@@ -67,7 +67,8 @@ def _without(sentence: Sentence, low: int, high: int) -> tuple[Sentence, list[st
             kept.append(part._replace(doing=doing, things=things, amounts=amounts))
         else:
             kept.append(part._replace(things=things, amounts=amounts))
-    return sentence._replace(parts=tuple(kept)), verbs
+    left = tuple(one for one in sentence.left_out if not low <= one.start < high)
+    return sentence._replace(parts=tuple(kept), left_out=left), verbs
 
 
 __all__ = ["without_other_ways"]

@@ -125,3 +125,35 @@ def test_lines_with_a_clock_are_told_apart() -> None:
     )
     sentences = [one.words for one in drafted(prose).sentences]
     assert [one[:5] for one in sentences[1:]] == ["01:20", "02:45", "08:30", "12:05"]
+
+
+@pytest.mark.parametrize(
+    ("said", "lot"),
+    [
+        ("For six pair of socks, which will weigh about a pound, take", "12 pieces, about 1 lb"),
+        ("For my worsted, of which there should be four pounds, take", "4 lb"),
+    ],
+)
+def test_what_fibre_weighs_is_told_behind_it(said: str, lot: str) -> None:
+    text = drafted(said + " two pounds of alder bark and boil it in 3 gallons of water.").text
+    assert lot in text.partition("fibre\n")[2].partition("\n\n")[0]
+
+
+@pytest.mark.parametrize("aside", ["which weighed 300 g together", "300 g", "all of it wet"])
+def test_fibre_goes_in_behind_an_aside(aside: str) -> None:
+    prose = f"My wool, {aside}, went into the pot with 36 g of alum in 8 litres of water."
+    made = [one for one in steps_of(prose) if not one.startswith("wet out")]
+    assert made == [
+        "mordant-bath: prepare in pot-1 with potassium-alum 36 g, water 8 L",
+        "mordant wool in mordant-bath",
+    ]
+
+
+def test_a_denied_verb_in_brackets_denies_nothing_outside_them() -> None:
+    prose = (
+        "1 kg of cotton. Then a tannin bath: 100 g of sumac (or 60 g of oak galls if you can't get"
+        " it) in 20 L of water, and leave the cotton in overnight."
+    )
+    made = steps_of(prose)
+    assert made[0] == "mordant-bath: prepare in pot-1 with sumach 100 g, water 20 L"
+    assert "galls" not in "".join(made)
