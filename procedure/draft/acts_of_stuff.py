@@ -7,6 +7,7 @@ import re
 from procedure.draft.amount import Amount
 from procedure.draft.course import Course, plain_name
 from procedure.draft.last_water import into_last_rinse
+from procedure.draft.own_water import has_water_of_a_bath
 from procedure.draft.sentences import Part
 from procedure.draft.stock import Measured, part_played, role_of
 from procedure.draft.supplies import (
@@ -92,7 +93,8 @@ THEM_INTO = re.compile(
 
 def _poured(course: Course, part: Part) -> bool:
     """True where a part pours the liquor that its sentence has made into the bath."""
-    if course.liquor[0] != course.number or not POURED.match(part.words):
+    since = course.number - course.liquor[0]
+    if since > 1 or not course.liquor[1] or not POURED.match(part.words):
         return False
     liquor, course.liquor = course.liquor[1], (0, "")
     if course.bath is not None and not course.bath.begun:
@@ -387,7 +389,8 @@ def dissolve(course: Course, part: Part) -> None:
     if water and solids and _is_poured(course, part):
         _liquor_of(course, stuff, water_heat(course, part))
         return
-    if water and role_of(solids) == "mordant" and _is_of_a_new_bath(course, part):
+    own = has_water_of_a_bath(course, part, stuff) or _is_of_a_new_bath(course, part)
+    if water and role_of(solids) == "mordant" and own:
         course.begin()
         course.new_bath("mordant")
     supply(course, part, stuff)
@@ -445,9 +448,20 @@ def _part_behind(course: Course, part: Part) -> Part | None:
     return next((one for one in course.sentence.parts if one.start > part.start), None)
 
 
+A_LIQUOR = (
+    r"(?:it|this|that|the\s+(?:dissolved\s+)?(?:solution|mixture|liquid|alum|iron|copper|tin|chalk|soda|tartar"
+    r"|lime|salt)(?:\s+(?:solution|water|mixture))?)"
+)
 POURED = re.compile(
-    r"\W*(?:and\s+|then\s+)*(?:add|pour|stir|tip)\w*\s+(?:(?:it|this|that|the\s+solution)\s+)?(?:in)?to\s+"
+    rf"\W*(?:and\s+|then\s+|now\s+)*(?:add|pour|stir|tip)\w*\s+(?:{A_LIQUOR}\s+)?(?:in)?to\s+"
     r"(?:(?:the|your)\s+(?:[a-z-]+\s+)?)?(?:dye\s*-?)?(?:bath|pot|pan|kettle|vat|liquor|dye)\b",
+    re.I,
+)
+# "Dissolve the iron in a cup of hot water. Lift the wool and add this to the dye."
+POURED_NEXT = re.compile(
+    r"\W*(?:(?:lift|take|remove|pull)\b[^.;]{0,40}?(?:,|,?\s+and|,?\s+then)\s+)?(?:then\s+|now\s+)*"
+    rf"(?:add|pour|stir|tip)\w*\s+{A_LIQUOR}\s+(?:in)?to\s+"
+    r"(?:the|your)\s+(?:[a-z-]+\s+)?(?:dye\s*-?)?(?:bath|pot|pan|kettle|vat|liquor|dye)\b",
     re.I,
 )
 IN_A_JUG = re.compile(r"\bin\s+an?\s+(?:[a-z]+\s+)?(?:jug|jar|cup|mug|bowl|basin|glass)\b", re.I)
@@ -456,6 +470,8 @@ IN_A_JUG = re.compile(r"\bin\s+an?\s+(?:[a-z]+\s+)?(?:jug|jar|cup|mug|bowl|basin
 def _is_poured(course: Course, part: Part) -> bool:
     """True where the words go on with "add to the bath": what is dissolved is no bath itself."""
     bath, after = course.bath, _part_behind(course, part)
+    if after is None and course.sentence is not None and bath is not None and bath.begun:
+        return POURED_NEXT.match(course.text, course.sentence.end) is not None
     if after is None or POURED.match(after.words) is None:
         return False
     if any(one.kind == "volume" for one in after.amounts):

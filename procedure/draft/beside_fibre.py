@@ -23,6 +23,8 @@ MORDANTED = re.compile(
     r"|\b(?:ready[\s-]+|pre-?)?(?P<alumed>alumed)\b",
     re.I,
 )
+# "50 g of mordanted wool": with what, nobody says.
+ALONE = re.compile(r"(?<![\w-])(?<!not )(?:ready[\s-]+|pre-?)?mordanted(?=\s+[a-z])", re.I)
 JOIN = re.compile(r"[\s(]*(?:,\s*)?(?:(?:and|but|already|all|well|freshly|newly|of)\s+)*", re.I)
 GAP = re.compile(r"(?:[\s,(]|\b(?:of|in|the|some|my|your|about|each|weighing|yarn)\b)*", re.I)
 
@@ -107,6 +109,10 @@ def _mordanted(course: Course, lot: Lot, low: int, high: int) -> list[Span]:
             ]
         if salts:
             spans.append(match.span())
+    plain = ALONE.search(course.text, low, high) if not lot.is_mordanted else None
+    if plain is not None:
+        lot.is_mordanted = True
+        spans.append(plain.span())
     return spans
 
 

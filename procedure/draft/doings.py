@@ -192,9 +192,10 @@ def named(text: str, start: int, end: int, here: list[Amount]) -> Named:
             _done(text, match, start, end, here, Doing(act, word, *match.span()), found, moved)
             reach = moved.end if moved is not None else reach
         elif kind == "verb":
-            if word.endswith(" in") and word[:-3] in known:
-                things = Thing(*known[word[:-3]], word[:-3], match.start(), match.end() - 3)
-                found.things.append(things)
+            named = word.rpartition(" ")[0]
+            if word.endswith((" in", " back")) and named in known:
+                ends = match.start() + len(named)
+                found.things.append(Thing(*known[named], named, match.start(), ends))
         elif not _unmeant(text, match, start, kind, over):
             found.things.append(Thing(kind, means, word, *match.span()))
             goes = (
@@ -846,6 +847,9 @@ FIXED_IN = re.compile(
 DILUTED_SO = re.compile(r"\b(?:in|with|of|through|into|an?|very|some|more)\s+$", re.I)
 
 
+PUTS = re.compile(
+    r"\b(?:put|place|lay|laid|pop|popped|hang|hung)\s+(?:(?:the|your|my|our)\s+)?$", re.I
+)
 # "After straining I added chalk": a deed of the recipe that nothing else tells of.
 STRAINS = frozenset(("straining", "sieving", "filtering"))
 AFTER = re.compile(r"(?:^|[.;]\s*)(?:after|on|once\s+you\s+have\s+finished)\s+$", re.I)
@@ -865,6 +869,8 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
     word = match[0].lower()
     if word in STRAINS and AFTER.search(before):
         return True
+    if word.endswith(" back") and PUTS.search(before):
+        return False  # "put the wool back for ten minutes": one deed
     if word in ("boiled", "scoured", "washed") and before.lower().endswith(("ready ", "ready-")):
         return False  # "silk, ready boiled"
     if word.startswith("replace") and OTHER_WATER.match(text, match.end()):

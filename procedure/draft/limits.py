@@ -105,6 +105,9 @@ WARM_ROOM = 35
 # How far a slip stands before the words that put it right: "150 g of dried weld - no, sorry".
 LETTERS_OF_WHAT_IS_CORRECTED = 24
 
+# Litres: what has so much water of its own is as often a bath as a liquor.
+LITRES_OF_A_BATH = 3
+
 # In which "and to the last of the waters" stands before its verb.
 LETTERS_OF_THE_LAST = 40
 

@@ -8,7 +8,7 @@ from procedure.draft.course import Course
 from procedure.draft.headings import turn_to_section
 from procedure.draft.lexicon import meanings
 from procedure.draft.sentences import Part
-from procedure.draft.stock import Measured, role_of
+from procedure.draft.stock import Measured, part_played
 from procedure.draft.supplies import stuff_of, supply
 from procedure.draft.things import Thing
 from procedure.draft.working import fibre_out, phases_of, work_in
@@ -121,11 +121,12 @@ def _declare_mordanted(course: Course, part: Part) -> bool:
     stuff = stuff_of(course, part) or _alum_of_verb(course, part)
     salts = [one for one in stuff if one.thing.kind == "material"]
     own = any(one.clauses for one in phases_of(course, part)) or len(salts) != len(stuff)
-    plain = all(role_of([one]) == "mordant" for one in salts) and all(
+    parts = [part_played(one.thing) for one in salts]  # tartar beside alum
+    plain = all(one in ("mordant", "assistant") for one in parts) and all(
         len(one.amounts) <= 1 and all(each.kind in ("share", "mass") for each in one.amounts)
         for one in salts
     )
-    if own or not plain:
+    if own or not plain or (salts and "mordant" not in parts):
         return False
     lot = course.lots[course.a_lot()]
     lot.mordanted += salts

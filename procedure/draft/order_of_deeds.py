@@ -186,6 +186,8 @@ def in_order(sentence: Sentence) -> list[Part]:
             parts[index - 1], parts[index] = parts[index], entry
             turned = index + 2
             continue
+        if parts[index - 1].doing.act == "gather":
+            continue  # "you need two skeins, already mordanted": how they come
         when = WHEN.search(before)
         when = None if when is not None and ITS_OWN.match(when[0]) else when
         led = when is not None and not before[: when.start()].strip(" \n-*")

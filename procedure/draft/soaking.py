@@ -118,8 +118,8 @@ def _soak_stuff(course: Course, part: Part, stuff: list[Measured]) -> None:
 
 
 def _is_wetted_with_soap(course: Course, materials: list[Measured]) -> bool:
-    """True for "soak it in water with a drop of washing-up liquid", before anything is done."""
-    begun = any(bath.begun for bath in course.baths) or any(one.on == "lot" for one in course.steps)
+    """True for "soak it in water with a drop of washing-up liquid", before it is in a bath."""
+    begun = any(bath.had_fibre for bath in course.baths)
     weighed = any(one.kind in WEIGHED for item in materials for one in item.amounts)
     return not begun and not weighed and is_suds([one.thing.name for one in materials])
 
