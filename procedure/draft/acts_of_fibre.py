@@ -311,15 +311,18 @@ def _for_washing(course: Course, part: Part, stuff: list[Measured]) -> list[Brou
             continue
         if part_played(item.thing) in ("dye", "mordant"):
             continue  # nobody washes in a dye: what it is for is asked
-        if not amounts:
-            listed = course.stock.named(item.thing.name)
-            amounts = listed.amounts if listed else ()
-        brought.append(Brought(name, amounts))
+        brought.append(Brought(name, amounts or _as_was_listed(course, item)))
     if part.doing.words.startswith("soap") and not any("soap" in one.name for one in brought):
         strength = course.free(part, "strength", "mass", "spoon", "share")
         name = course.material(Thing("material", "neutral soap", "soap", 0, 0))
         brought.append(Brought(name, tuple(strength[:1])))
     return brought
+
+
+def _as_was_listed(course: Course, item: Measured) -> tuple[Amount, ...]:
+    """How much of it a list has, where it has any: it is used now."""
+    listed = course.stock.named(item.thing.name)
+    return listed.amounts if listed else ()
 
 
 def scour(course: Course, part: Part) -> None:
@@ -330,7 +333,10 @@ def scour(course: Course, part: Part) -> None:
     course.a_lot()
     course.begin()
     step.vessel = course.tub()
-    step.brought = [Brought(course.material(m.thing), m.amounts) for m in stuff]
+    step.brought = [
+        Brought(course.material(one.thing), one.amounts or _as_was_listed(course, one))
+        for one in stuff
+    ]
     heat = water_heat(course, part)
     found = phases_of(course, part)
     step.clauses = wait_first(course, found[0])

@@ -25,7 +25,7 @@ SURFACE = r"(?:towels?|rails?|radiator|bath|chair|airer|sheet|table|grass|hedge|
 WAYS: dict[re.Pattern[str], tuple[str, ...]] = {
     pattern(
         rf"\b(?:through|with|using|in|over)\s+(?:{A}\s+)?(?:(?:layers?\s+of|old|fine|clean|piece\s+of|coarse|kitchen|coffee|damp|large|big)\s+)*{STRAINER}\b"
-        rf"(?:\s+(?:lined\s+with|and)\s+(?:{A}\s+)?\w+)?",
+        rf"(?:\s+(?:lined\s+with\s+(?:{A}\s+)?\w+|and\s+(?:{A}\s+)?{STRAINER}))?",
         re.I,
     ): ("strain",),
     pattern(

@@ -13,6 +13,7 @@ from procedure.draft.doings import TO_THE, Doing, named
 from procedure.draft.how_many import with_counts
 from procedure.draft.leftovers import unread
 from procedure.draft.line_ends import breaks
+from procedure.draft.listed_for import listed_for
 from procedure.draft.no_quantities import without_quantity
 from procedure.draft.of_each import of_each
 from procedure.draft.plant_by_part import with_unknown_plants
@@ -193,6 +194,9 @@ def _ends_line(text: str, at: int) -> bool:
 def _sentence(number: int, text: str, start: int, end: int, here: list[Amount]) -> Sentence:
     things, doings, left_out = named(text, start, end, here)
     things = with_unknown_plants(text, things, start)
+    listed = listed_for(text, start, end, here, things)
+    if listed is not None:
+        things, doings, left_out = [listed[0]], [], []
     here = [*here, *_spoken_heats(text, start, end, here, doings, left_out)]
     spans = [(one.start, one.end) for one in here]
     spans += [(one.start, one.end) for one in things]
@@ -224,6 +228,8 @@ def _sentence(number: int, text: str, start: int, end: int, here: list[Amount]) 
                 ):
                     marks[index] = min(marks[index], close.start)
     of = belonging(text, things, here, start, end)
+    if listed is not None:
+        of[listed[1].start] = listed[0]
     give_restated(text, here, things, of)
     for one in here:
         if one.kind == "volume" and OF_IT.match(text, one.end) and one.start in of:
