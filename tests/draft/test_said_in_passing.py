@@ -157,3 +157,103 @@ def test_a_denied_verb_in_brackets_denies_nothing_outside_them() -> None:
     made = steps_of(prose)
     assert made[0] == "mordant-bath: prepare in pot-1 with sumach 100 g, water 20 L"
     assert "galls" not in "".join(made)
+
+
+CUTCH = (
+    "200 g of linen. Dissolve 30 g of cutch in 10 litres of water, put in the linen and simmer an"
+    " hour. "
+)
+
+
+def test_what_has_the_water_of_a_bath_is_one() -> None:
+    made = steps_of(
+        CUTCH + "Dissolve 8 g of copper sulphate in 9 litres of warm water. Work the linen in this"
+        " for a quarter of an hour."
+    )
+    assert made[-2:] == [
+        "mordant-bath: prepare in pot-2 with copper-sulphate 8 g, water 9 L at hand-hot",
+        "mordant linen in mordant-bath for 1/4 h",
+    ]
+
+
+@pytest.mark.parametrize(
+    "water", ["half a litre of hot water", "a cup of hot water", "5 litres of water"]
+)
+def test_what_is_poured_a_sentence_later_is_a_liquor(water: str) -> None:
+    made = steps_of(
+        CUTCH + f"Dissolve 4 g of iron in {water}. Lift the linen and add the iron to the dye."
+        " Put the linen back for ten minutes."
+    )
+    assert made[-4].startswith("ferrous-sulphate-liquor: dissolve ferrous-sulphate 4 g in jar")
+    assert made[-3:] == [
+        "lift linen",
+        "add ferrous-sulphate-liquor to dye-bath",
+        "dye linen in dye-bath for 10 min",
+    ]
+
+
+@pytest.mark.parametrize(
+    ("listed", "then", "line"),
+    [
+        (
+            "Soda ash for scouring, 10 g.",
+            "Scour the wool in 6 L of water with the soda ash.",
+            "10 g",
+        ),
+        (
+            "10 g soda ash (for the scour).",
+            "Scour the wool in 6 L of water with the soda ash.",
+            "10 g",
+        ),
+        ("Alum for the mordant: 24 g.", "Dissolve the alum in 8 L of water.", "alum 24 g"),
+        (
+            "Chalk to soften the water, 4 g.",
+            "Simmer 100 g of weld and the chalk in 6 L of water.",
+            "chalk 4 g",
+        ),
+        (
+            "Vinegar for the last rinse, 50 ml.",
+            "Rinse with the vinegar in 5 L of water.",
+            "vinegar 50 mL",
+        ),
+    ],
+)
+def test_what_is_listed_with_its_purpose_is_no_deed(listed: str, then: str, line: str) -> None:
+    wool = "200 g of wool. "
+    assert steps_of(wool + listed) == []
+    assert line in steps_of(f"{wool}{listed} {then} Put the wool in.")[0]
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "You'll need two 100 g skeins of wool, already mordanted with 12 % alum and 6 % tartar.",
+        "I used 200 g of wool yarn, already mordanted with 12 % alum and 6 % tartar.",
+        "200 g of wool yarn, previously mordanted with 12 % alum and 6 % tartar.",
+    ],
+)
+def test_fibre_comes_mordanted_with_tartar_beside(said: str) -> None:
+    text = drafted(said + " Simmer 200 g of weld in 6 litres of water.").text
+    assert "mordanted with potassium alum 12 % and cream of tartar 6 %" in text
+    assert "mordant-bath" not in text
+
+
+@pytest.mark.parametrize(
+    ("said", "mordanted"),
+    [
+        ("You need 200 g of mordanted wool.", True),
+        ("You need 200 g of pre-mordanted wool.", True),
+        ("You need 200 g of unmordanted wool.", False),
+        ("You need 200 g of un-mordanted wool.", False),
+    ],
+)
+def test_fibre_comes_mordanted_nobody_says_with_what(said: str, mordanted: bool) -> None:
+    text = drafted(said + " Simmer 200 g of weld in 6 litres of water.").text
+    assert ("wool, 200 g, mordanted\n" in text) is mordanted
+
+
+def test_straining_is_noted_without_the_next_deed() -> None:
+    made = steps_of(
+        "Simmer 100 g of weld in 6 litres of water, strain through a sieve and make up to 8 litres."
+    )
+    assert made[-2:] == ['strain dye-bath note "through a sieve"', "top up dye-bath to 8 L"]

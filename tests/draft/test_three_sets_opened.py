@@ -96,7 +96,7 @@ SAID = [
     (
         ALUM_AND_WELD + "Take the wool out, stir the chalk into the bath, put the wool back for 5"
         " minutes.",
-        "  lift wool\n  add chalk 1 teaspoon to dye-bath\n  dye wool in dye-bath\n",
+        "  lift wool\n  add chalk 1 teaspoon to dye-bath\n  dye wool in dye-bath for 5 min\n",
     ),
     (
         ALUM_AND_WELD + "Lift it out to look, and put it back for 6 minutes.",
