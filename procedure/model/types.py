@@ -79,6 +79,20 @@ class UnknownWord(NamedTuple):
     behind: str = ""
 
 
+class SaidBeside(NamedTuple):
+    """What a declaration says beside its own thing, and so is not counted.
+
+    ``kind`` is ``thing`` (another material or vessel), ``otherwise`` (a second value where one
+    counts) or ``no place`` (an amount or a day that the section's things have not). ``first`` is
+    what it stands behind; with ``no place`` the kind of what has none.
+    """
+
+    word: Name
+    kind: str
+    first: str
+    section: str = ""
+
+
 class Past(NamedTuple):
     """What was done to a lot before: ``done`` (mordanted, tannined, dyed), with what, how much."""
 
@@ -416,6 +430,7 @@ class Procedure:
         self.declared_twice: list[tuple[Name, Name]] = []
         self.sections_twice: list[tuple[Name, int]] = []
         self.unknown: list[UnknownWord] = []
+        self.beside: list[SaidBeside] = []
         self.stray_ors: list[Name] = []
         self.waters_declared: list[Name] = []
         self.stray_meanwhiles: list[Name] = []

@@ -160,7 +160,8 @@ def unknown_word(study: Study) -> Iterator[Found]:
           discard gold-bath to "foul drain"
     """
     for procedure in study.procedures:
-        astray = {one.word.place.line for one in procedure.unknown if _is_equipment(one)}
+        own = _lines_of_their_own(procedure)
+        astray = {one.word.place.line for one in procedure.unknown if _is_equipment(one)} - own
         told: set[int] = set()
         bounded = {
             word.place.line: word
@@ -225,6 +226,12 @@ def _bounded(procedure: Procedure, word: Name) -> Found:
         "marks.",
         level="warning",
     )
+
+
+def _lines_of_their_own(procedure: Procedure) -> set[int]:
+    """The lines that surely declare fibre or a material, whatever else they name."""
+    lots = (one.line for one in procedure.lots.values() if one.fibres and one.weight is not None)
+    return {one.line for one in procedure.materials.values() if one.entry or one.roles} | {*lots}
 
 
 def _is_equipment(one: UnknownWord) -> bool:
