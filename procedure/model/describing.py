@@ -202,7 +202,11 @@ class Described:
                     guess = _unknown if asked < MOST_GUESSED else _without_a_guess
                     unknown.append(guess(token, " ".join(rest), section, words))
                     told = _told_of(rest[1:], unknown[-1], section, words)
-                    unknown[-1] = unknown[-1]._replace(behind=" ".join(rest[1 : 1 + told]))
+                    last = tokens[at + told - 1]
+                    unknown[-1] = unknown[-1]._replace(
+                        behind=" ".join(rest[1 : 1 + told]),
+                        to=place_of(last).to if told and last.line == token.line else 0,
+                    )
                     at += told
         return found
 

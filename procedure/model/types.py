@@ -69,7 +69,7 @@ class UnknownWord(NamedTuple):
 
     ``ask`` are things that harm and that it comes near to: the writer is asked about
     them by their Latin names, and none of them is ever offered. ``behind`` are the words after
-    it that it speaks for, such as the part of a plant.
+    it that it speaks for, such as the part of a plant, to column ``to`` (0 where there are none).
     """
 
     word: Name
@@ -77,6 +77,7 @@ class UnknownWord(NamedTuple):
     nearest: str | None
     ask: tuple[Entry, ...] = ()
     behind: str = ""
+    to: int = 0
 
 
 class SaidBeside(NamedTuple):
