@@ -74,11 +74,22 @@ def how_hot(plan: Judged, moment: Moment, voice: Voice) -> list[str]:
     end = goal or _stated(step.at.quantity if step.at is not None else None)
     if start is not None and end is not None:
         return [_heat(telling, start, "from"), _heat(telling, end, "to")]
-    if goal is not None and moment.heat.low != moment.heat.high:
+    if goal is not None and moment.heat.low != moment.heat.high and is_heat_said(moment):
         return [f"from {voice.heat(*moment.heat)}"]
     if end is not None and goal is None and step.at is not None:
         return [_heat(telling, end, "at")]
-    return [f"at {voice.heat(*moment.heat)}"]
+    return [f"at {voice.heat(*moment.heat)}"] if is_heat_said(moment) else []
+
+
+def is_heat_said(moment: Moment) -> bool:
+    """True where the heats of a step are those that are written of it or of its bath.
+
+    What nobody wrote, and what a bath has cooled to meanwhile, is no fact for a paper.
+    """
+    step, before = moment.step, moment.bath_before
+    if step.does.heat or before is None or before.heat_said:
+        return True
+    return moment.heat != before.heat and not step.left_unheated
 
 
 def _stated(quantity: Quantity | None) -> Quantity | None:

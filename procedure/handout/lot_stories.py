@@ -7,7 +7,14 @@ from fractions import Fraction
 from procedure.facts.handling import right_name
 from procedure.facts.liquor import fibre_that_meets
 from procedure.facts.used_baths import family, in_words, used_before
-from procedure.handout.lot_rounds import Round, before_it_began, how_hot, rounds, until_what
+from procedure.handout.lot_rounds import (
+    Round,
+    before_it_began,
+    how_hot,
+    is_heat_said,
+    rounds,
+    until_what,
+)
 from procedure.model import Step
 from procedure.paper.measures import Voice
 from procedure.pipeline import Judged
@@ -303,7 +310,9 @@ def _sentence(
         said += _after_others(plan, moment, lot, voice)
     own = [_in_full(plan, thing, voice) for thing, _, _ in moment.amounts if not node.bath]
     others = [name for name in own if name != "water"]
-    if others:
+    if others and node.does.lifts_matter:
+        said = [f"freed of {listed(others)}"]
+    elif others:
         said.append(f"with {' and '.join(others)}")
     said += how_hot(plan, moment, voice)
     if moment.minutes is not None:
@@ -333,7 +342,8 @@ def _brief(moment: Moment, took: list[tuple[str, str]], used: str, voice: Voice)
     what = f"{gave} {used}," if gave and used else gave or verb.past
     long = f" {_minutes(moment.minutes)}" if moment.minutes is not None else ""
     dip = " dipped" if moment.node.does.dips else ""
-    heat = f", {_heat(moment.heat, voice)}" if moment.heat is not None else ""
+    known = moment.heat is not None and is_heat_said(moment)
+    heat = f", {_heat(moment.heat, voice)}" if known and moment.heat is not None else ""
     return f"{what}{dip}{long}{heat}"
 
 
@@ -382,7 +392,7 @@ def _took(plan: Judged, passes: list[Moment], lot: str, voice: Voice) -> list[tu
                 ways[thing] = f" {taken.path}" if taken.path else ""
     bath = first.node.bath
     found = [
-        (_right(plan, thing, voice), _share(plan, bath, thing, weight) + ways[thing])
+        (_right(plan, thing, voice), _share(plan, bath, thing, weight, voice) + ways[thing])
         for thing, weight in grams.items()
     ]
     if not found and first.bath_after is not None:
@@ -398,13 +408,30 @@ def _beside(plan: Judged, moment: Moment, voice: Voice) -> list[tuple[str, str]]
         material = plan.flow.materials.get(thing)
         entry = material[0].entry if material is not None else None
         if entry is not None and entry.table == "assistants":
-            share = _share(plan, moment.node.bath, thing, content.grams)
+            share = _share(plan, moment.node.bath, thing, content.grams, voice)
             made.append((_right(plan, thing, voice), share))
     return made
 
 
-def _share(plan: Judged, bath: str, thing: str, grams: Interval | None) -> str:
-    """What grams of a thing come to of the fibre that meets it in a bath: `` (12 %)``."""
+def _share(plan: Judged, bath: str, thing: str, grams: Interval | None, voice: Voice) -> str:
+    """What grams of a thing come to of the fibre that meets it in a bath: `` (12 %)``.
+
+    What is measured by volume has no share: a liquid has its litres, and what nobody can weigh the
+    spoon or the handful that was written.
+    """
+    brought = [
+        (item.quantity, amount)
+        for moment in plan.trace.moments
+        if moment.node.bath == bath
+        for name, item, amount in moment.amounts
+        if name == thing
+    ]
+    if len(brought) == 1:
+        (quantity, amount), *_ = brought
+        if grams is None and amount is not None and amount.spooned and quantity is not None:
+            return f" ({quantity.text}, a loose measure)"
+        if grams is not None and amount is not None and amount.kind == "volume":
+            return f" ({voice.amount('volume', *amount.litres)})"
     fibre = fibre_that_meets(plan.study, bath, thing)
     if grams is None or fibre is None or fibre.low <= 0:
         return ""

@@ -8,6 +8,7 @@ from itertools import takewhile
 
 from procedure.findings import Count, Says, listed, say
 from procedure.language.everyday_order import heads
+from procedure.language.numbers_in_full import NUMBERS, OLD_MEASURES
 from procedure.language.parsing import Refusal, parse
 from procedure.language.table import table
 from procedure.language.tree import BATHS, UNNAMED, Fault, Line, Token, written_as
@@ -70,6 +71,16 @@ def expected_words(expected: frozenset[str]) -> Says:
     return say("{any}", any=listed([shown(words) for words in said], last=" or "))
 
 
+_AGAIN = Says("Write the line again with what is missing, or remove the extra word.")
+_HOW_MUCH = shown("Write how much it is, in figures and with a unit such as {weight}.")
+
+
+def _like(word: str, expected: frozenset[str]) -> str | None:
+    """The word that was expected and is spelt nearly so, or an everyday verb that is."""
+    near_word = _nearest(word, expected)
+    return _everyday_verb(word, expected) if near_word is None else near_word
+
+
 def refused(
     refusal: Refusal, tokens: list[Token], start: str, raws: Sequence[tuple[int, str]] = ()
 ) -> Fault:
@@ -99,10 +110,9 @@ def refused(
         here = Says("the line ends") if end else say("found “{word}”", word=_short(token.text))
         wanted = expected_words(refusal.expected)
         sentence = say("I expected {wanted}, but {found} here.", wanted=wanted, found=here)
-        remedy = Says("Write the line again with what is missing, or remove the extra word.")
-        near_word = None if end else _nearest(token.text, refusal.expected)
-        if near_word is None and not end:
-            near_word = _everyday_verb(token.text, refusal.expected)
+        counts = not end and token.text in NUMBERS  # “two pails”: no slip for “to”
+        remedy = _HOW_MUCH if counts else _AGAIN
+        near_word = None if end or counts else _like(token.text, refusal.expected)
         if meant is not None:
             near_word = meant.text
         if "HEAT" in refusal.expected and near_word in vocabulary().heats:
@@ -453,7 +463,8 @@ def _no_unit(word: Token, number: Token | None) -> Fault:
         remedy = Says("Write the number in figures alone, then its unit.")
     else:
         said = say("“{word}” is not a unit that I know.", word=_short(word.text))
-        meant = near(word.word, [*vocabulary().units, "imp", "US"])
+        old = word.word.removesuffix("s") in OLD_MEASURES
+        meant = None if old else near(word.word, [*vocabulary().units, "imp", "US"])
         meant = vocabulary().units[meant].name if meant in vocabulary().units else meant
         remedy = say("Did you mean “{meant}”?", meant=meant or "")
         remedy = remedy if meant else shown("Write a unit such as {weight} or {degrees}.")

@@ -75,6 +75,9 @@ NUMBERS: dict[str, Fraction] = {
 for _part, _share in (("a quarter", Fraction(1, 4)), ("three quarters", Fraction(3, 4))):
     NUMBERS |= {f"{_part} of an": _share, f"{_part} of a": _share}
 
+# Measures that the language has not, so that what is wrong with “two pecks” is told of the peck.
+OLD_MEASURES = "bushel peck dram drachm gill grain scruple hundredweight tonne month year".split()
+
 _GROUPS = {"hundred": 100, "thousand": 1000, "dozen": 12}
 _ONES = "|".join(UP_TO_TWELVE[:9])
 _BELOW_HUNDRED = (

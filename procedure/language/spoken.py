@@ -14,6 +14,7 @@ from functools import cache
 from procedure.language.numbers_in_full import (
     IN_FULL,
     NUMBERS,
+    OLD_MEASURES,
     PARTS,
     UP_TO_TWELVE,
     WHOLE,
@@ -128,7 +129,8 @@ def _patterns() -> tuple[re.Pattern[str], re.Pattern[str], re.Pattern[str], re.P
     # “thirty °C” and “two oz”, but an article may be before a name of one letter.
     short = "|".join(re.escape(unit) for unit in _longest(words.units.keys() - _LIKE_WORDS))
     in_short = rf"(?:{many})(?={further}\s+(?:{short})(?![\w-]))"
-    behind = rf"(?:{units}|wof|owf|times|of|full|waters|changes|weight as|the (?:dry )?weight of)"
+    others = "wof|owf|times|of|full|waters|changes|weight as|the (?:dry )?weight of"
+    behind = rf"(?:{units}|(?:{'|'.join(OLD_MEASURES)})s?|{others})"
     measured = rf"(?={further}\s+{behind}(?![\w-]))"
     parts = "|".join(f"(?:a|one) {part}" for part in PARTS)
     # “half its weight”, “twice the yarn's weight”, “one part”; “a heavy weight” counts nothing.

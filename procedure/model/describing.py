@@ -8,6 +8,7 @@ from functools import cache, lru_cache
 from procedure.language import Node, Token, once_for_each_node
 from procedure.model.harm import denies, misspelt, named_pieces, plants_named, suspected, unsure
 from procedure.model.quantity import Place, Quantity
+from procedure.model.said_beside import DeclaredWords, beside, describes
 from procedure.model.substances import bare_substance, substances_in
 from procedure.model.to_quantities import place_of, quantity, span_of, tokens_of
 from procedure.model.types import (
@@ -18,6 +19,7 @@ from procedure.model.types import (
     Name,
     Past,
     Procedure,
+    SaidBeside,
     UnknownWord,
     Written,
 )
@@ -47,9 +49,11 @@ _FILLERS = frozenset(
     "& + for only of a an the and with from in on to each all altogether total".split()
 )
 
+_JOINS = frozenset("& + and or".split())
 
 # A word of the vocabulary that tells of something done before, by how its meaning begins.
 _DONE = "was "
+_GATHERED = "gathered"
 # The meaning of words that papers print as they are written: one is no other word for another.
 _FOR_READERS = "told for the reader"
 # How a past tells how much was taken.
@@ -80,8 +84,11 @@ class Described:
         self.quantities: list[tuple[Quantity, tuple[str, ...]]] = []
         self.free: list[str] = []
         self.free_places: list[Place] = []
-        self.date = ""
-        self.date_place: Place | None = None
+        # Each day with the word before it, of what was done on it; “” where none is.
+        self.days: list[tuple[Name, str]] = []
+        self.joined: list[Place] = []
+        self.section = section
+        self._taken: list[Quantity] = []
         self.doing = ""
         words = (token.text for token in tokens_of(node) if token.kind == "WORD")
         self.each = "each" in words
@@ -143,7 +150,8 @@ class Described:
                 self.free.append(token.word[1:-1])
                 self.free_places.append(place_of(token))
             elif isinstance(token, Token):
-                self.date, self.date_place = token.text, place_of(token)
+                day = Name(token.text, place_of(token))
+                self.days.append((day, found[-1] if found else ""))
         return found
 
     def _look_up(self, tokens: list[Token], section: str, unknown: list[UnknownWord]) -> list[str]:
@@ -155,15 +163,13 @@ class Described:
             tables = TABLES[section] + ((*MATERIAL_TABLES, "part") if self.doing else ())
             for length in range(min(LONGEST_PHRASE, len(tokens) - at), 0, -1):
                 phrase = " ".join(token.text for token in tokens[at : at + length])
-                entry = words.find(phrase, *tables) or words.find(phrase.lower(), *tables)
-                if entry is None and (section == "materials" or self.doing):
-                    entry = words.material(phrase)
-                if entry is None and self.doing and words.find(phrase, "metals") is not None:
-                    entry = words.material(f"{phrase} sulphate")  # mordanted with copper
+                entry = self._meant(phrase, section, tables)
                 if entry is not None:
                     where = span_of(Node("words", tuple(tokens[at : at + length])))
                     self.entries.append((entry, where))
                     self.phrases.append(phrase)
+                    if at and tokens[at - 1].text in _JOINS:
+                        self.joined.append(where)
                     found.append(entry.name)
                     self._happened(entry, where)
                     at += length
@@ -196,9 +202,25 @@ class Described:
                     guess = _unknown if asked < MOST_GUESSED else _without_a_guess
                     unknown.append(guess(token, " ".join(rest), section, words))
                     told = _told_of(rest[1:], unknown[-1], section, words)
-                    unknown[-1] = unknown[-1]._replace(behind=" ".join(rest[1 : 1 + told]))
+                    last = tokens[at + told - 1]
+                    unknown[-1] = unknown[-1]._replace(
+                        behind=" ".join(rest[1 : 1 + told]),
+                        to=place_of(last).to if told and last.line == token.line else 0,
+                    )
                     at += told
         return found
+
+    def _meant(self, phrase: str, section: str, tables: tuple[str, ...]) -> Entry | None:
+        """What a phrase stands for in a section; None where the vocabulary does not know it."""
+        words = self.known
+        entry = words.find(phrase, *tables) or words.find(phrase.lower(), *tables)
+        if entry is None and (section == "materials" or self.doing):
+            entry = words.material(phrase)
+        if entry is None and self.doing and words.find(phrase, "metals") is not None:
+            entry = words.material(f"{phrase} sulphate")  # mordanted with copper
+        if entry is not None and entry.table == "tool" and self.of("vessel"):
+            entry = words.find(phrase.lower(), "state") or entry  # a pot with its lid
+        return entry
 
     def _sort_of_a_plant(self, token: Token) -> bool:
         """True for the red of “onion skins, red & yellow”: which of them, for the reader."""
@@ -227,18 +249,83 @@ class Described:
         """The words that tell its state."""
         return tuple(entry.name for entry in self.of("state"))
 
-    def words(self) -> tuple[str, ...]:
-        """Its words as papers tell them: those of the vocabulary, then the writer's own."""
-        said = zip(self.entries, self.phrases, strict=True)
-        told = (
-            phrase if entry.facts.get("meaning") == _FOR_READERS else entry.name
-            for (entry, _), phrase in said
-        )
-        return (*told, *self.free)
+    def words(self, *, plainly: bool = False) -> tuple[str, ...]:
+        """Its words as papers tell them: those of the vocabulary, then the writer's own.
 
-    def measure(self, *kinds: str) -> Quantity | None:
-        """The first quantity of those kinds."""
-        return next((q for q, _ in self.quantities if q.kind in kinds), None)
+        With ``plainly`` those of the vocabulary are as the writer has them.
+        """
+        said = zip(self.entries, self.phrases, strict=True)
+        told = [
+            phrase if plainly or entry.facts.get("meaning") == _FOR_READERS else entry.name
+            for (entry, _), phrase in said
+        ]
+        gathered, names = self.gathered(), [entry.name for entry, _ in self.entries]
+        for day, done in self.days:
+            if done and day is not gathered:
+                told[names.index(done)] += f" {day.text}"
+        return (*told, *self.free, *self.described())
+
+    def gathered(self) -> Name | None:
+        """The day on which a material was gathered, where it says so."""
+        if self.section != "materials" or _GATHERED not in self.states():
+            return None
+        said = [day for day, done in self.days if done == _GATHERED]
+        return next(iter((*said, *(day for day, done in self.days if not done))), None)
+
+    def described(self) -> tuple[str, ...]:
+        """The amounts that only describe it, as written, each with what it is of: “70 % wool”."""
+        return tuple(
+            " ".join((one.text, *(found if one.kind == "percent" else ())))
+            for one, found in self.quantities
+            if describes(self.section, one, self.blended())
+            and not any(one is taken for taken in self._taken)
+        )
+
+    def blended(self) -> bool:
+        """True for fibre of several kinds."""
+        fibres = self.of("fibres")
+        return len(fibres) > 1 or any(one.facts.get("class") == "blend" for one in fibres)
+
+    def measure(self, *kinds: str, never: str = "") -> Quantity | None:
+        """The first quantity of those kinds that nothing else has taken yet, which takes it.
+
+        ``never`` is the name of a unit that is of other things.
+        """
+        found = next(
+            (
+                one
+                for one in self.left()
+                if one.kind in kinds and (one.unit is None or one.unit.name != never)
+            ),
+            None,
+        )
+        if found is not None:
+            self._taken.append(found)
+        return found
+
+    def left(self) -> list[Quantity]:
+        """The quantities that nothing has taken."""
+        return [one for one, _ in self.quantities if not any(one is taken for taken in self._taken)]
+
+    def read(self) -> DeclaredWords:
+        """What was read, for what no maker has taken of it."""
+        entries = zip(self.entries, self.phrases, strict=True)
+        gathered = self.gathered()
+        days = (
+            day
+            for day, done in self.days
+            if day is not gathered and (not done or (done == _GATHERED and gathered is not None))
+        )
+        return DeclaredWords(
+            [(entry, where, phrase) for (entry, where), phrase in entries],
+            self._taken,
+            self.left(),
+            self.ahead,
+            gathered,
+            tuple(days),
+            frozenset(self.joined),
+            self.blended(),
+        )
 
 
 def _plant_at(tokens: list[Token]) -> int:
@@ -310,7 +397,8 @@ def lot(said: Described) -> Lot:
     pieces = _above_nothing(said.measure("count"))
     if pieces is not None and pieces.each is None and weight is not None and said.each:
         # three hanks, 50 g each
-        pieces, weight = pieces._replace(each=weight), None
+        pieces = pieces._replace(each=weight)
+        weight = _above_nothing(said.measure("mass"))
     if weight is None and pieces is not None and pieces.each is not None:
         weight = _whole(pieces)
     return Lot(
@@ -352,10 +440,9 @@ def _whole(pieces: Quantity) -> Quantity | None:
     return each._replace(low=low * fewest, high=high * most, text=pieces.text, each=None)
 
 
-def _of_all(said: Described) -> Quantity | None:
+def _of_all(holds: Quantity | None, many: Quantity | None, each: bool) -> Quantity | None:
     """What the vessel holds; all of them together for “2 pots, 12 L each”."""
-    holds, many = said.measure("volume"), said.measure("count")
-    if holds is None or many is None or not said.each or not holds.known or not many.known:
+    if holds is None or many is None or not each or not holds.known or not many.known:
         return holds
     (low, high), (fewest, most) = holds.ends, many.ends
     return holds._replace(low=low * fewest, high=high * most)
@@ -375,19 +462,20 @@ def equipment(said: Described) -> Equipment:
     use = [(entry, where) for entry, where in said.entries if entry.table == "use"]
     said_use = {"dyeing only": "dyeing", "cooking": "cooking", "cooking and dyeing": "both"}
     kinds = said.of("vessel", "heater", "tool")
+    holds, many = said.measure("volume"), said.measure("count", never="skein")
     return Equipment(
         name=said.name,
         metal=_metal(said),
         kind=next(iter(kinds), None),
-        capacity=_of_all(said),
+        capacity=_of_all(holds, many, said.each),
         power=said.measure("power"),
         lidded="lidded" in said.states(),
         use=said_use[use[0][0].name] if use else "",
         use_place=use[0][1] if use else None,
-        words=(*said.phrases, *said.free),
+        words=said.words(plainly=True),
         line=said.line,
         allows=said.allows,
-        several=said.measure("count"),
+        several=many,
     )
 
 
@@ -416,14 +504,14 @@ def material(said: Described) -> Material:
         entry=entry,
         roles=_roles(entry, said),
         state="fresh" if "fresh" in states else "dried" if "dried" in states else "",
-        gathered=said.date if "gathered" in states else "",
+        gathered="" if (day := said.gathered()) is None else day.text,
         strength=said.measure("percent", "concentration"),
         strength_by=next((s for s in states if s in ("by weight", "by volume")), ""),
         words=said.words(),
         line=said.line,
         allows=said.allows,
         part=_part(entry, said),
-        gathered_place=said.date_place,
+        gathered_place=None if day is None else day.place,
         suspects=suspects,
         phrases=phrases,
         free=tuple(said.free),
@@ -498,11 +586,12 @@ _DECLARED_ROLES = {
 
 
 class Declared(NamedTuple):
-    """What one declaration says, what was made of it, and the words that are not known."""
+    """What one declaration says, what was made of it, the words not known and those left over."""
 
     said: Described
     made: Lot | Equipment | Material
     unknown: tuple[UnknownWord, ...]
+    beside: tuple[SaidBeside, ...]
 
 
 def declare(procedure: Procedure, section: str, node: Node) -> None:
@@ -515,10 +604,11 @@ def declare(procedure: Procedure, section: str, node: Node) -> None:
     before = len(procedure.unknown)
     # Behind very many, nothing is guessed.
     if before < MOST_GUESSED:
-        said, made, unknown = _once_in(section, known)(node)
+        said, made, unknown, left = _once_in(section, known)(node)
     if before >= MOST_GUESSED or before + len(unknown) > MOST_GUESSED:
-        said, made, unknown = _declared(node, section, known, before)
+        said, made, unknown, left = _declared(node, section, known, before)
     procedure.unknown += unknown
+    procedure.beside += left
     for measured, _ in said.quantities:
         role = _DECLARED_ROLES.get(measured.kind, "description")
         procedure.written.append(Written(measured, role, said.name, None))
@@ -541,7 +631,9 @@ def _declared(node: Node, section: str, known: Vocabulary, before: int) -> Decla
     """What a declaration says after so many unknown words."""
     unknown: list[UnknownWord] = []
     said = Described(node, section, unknown, known, before)
-    return Declared(said, _MAKERS[section](said), tuple(unknown))
+    made = _MAKERS[section](said)
+    left = tuple(one._replace(section=section) for one in beside(section, said.read()))
+    return Declared(said, made, tuple(unknown), left)
 
 
 _MAKERS: dict[str, Callable[[Described], Lot | Equipment | Material]] = {

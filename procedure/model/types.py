@@ -69,7 +69,7 @@ class UnknownWord(NamedTuple):
 
     ``ask`` are things that harm and that it comes near to: the writer is asked about
     them by their Latin names, and none of them is ever offered. ``behind`` are the words after
-    it that it speaks for, such as the part of a plant.
+    it that it speaks for, such as the part of a plant, to column ``to`` (0 where there are none).
     """
 
     word: Name
@@ -77,6 +77,21 @@ class UnknownWord(NamedTuple):
     nearest: str | None
     ask: tuple[Entry, ...] = ()
     behind: str = ""
+    to: int = 0
+
+
+class SaidBeside(NamedTuple):
+    """What a declaration says beside its own thing, and so is not counted.
+
+    ``kind`` is ``thing`` (another material or vessel), ``otherwise`` (a second value where one
+    counts) or ``no place`` (an amount or a day that the section's things have not). ``first`` is
+    what it stands behind; with ``no place`` the kind of what has none.
+    """
+
+    word: Name
+    kind: str
+    first: str
+    section: str = ""
 
 
 class Past(NamedTuple):
@@ -416,6 +431,7 @@ class Procedure:
         self.declared_twice: list[tuple[Name, Name]] = []
         self.sections_twice: list[tuple[Name, int]] = []
         self.unknown: list[UnknownWord] = []
+        self.beside: list[SaidBeside] = []
         self.stray_ors: list[Name] = []
         self.waters_declared: list[Name] = []
         self.stray_meanwhiles: list[Name] = []

@@ -33,6 +33,7 @@ from procedure.rules.gathering import gathered
 from procedure.rules.judging import finding_of, found_by
 from procedure.rules.levels import levels_of, weighed
 from procedure.rules.names_and_order import (
+    beside_in_declarations,
     followed_plans,
     one_name_each,
     order_of_steps,
@@ -85,6 +86,7 @@ RULES: tuple[Rule, ...] = (
     *unstated.RULES,
     *unlikely.RULES,
     *what_is_written.RULES,
+    *beside_in_declarations.RULES,
     *one_name_each.RULES,
     *order_of_steps.RULES,
     *side_by_side.RULES,

@@ -37,6 +37,7 @@ class Amount(NamedTuple):
     plants that came out of a bath and go into one once more: nothing new is weighed. ``filled``
     holds for the water that fills a bath up to a mark. ``beside`` is what the reading in brackets
     comes to, where one of the two is a weight and the other a share: 75 g (15 % of yarn).
+    ``spooned`` holds for a spoon, a cup or a handful of what nobody knows the weight of.
     """
 
     kind: str
@@ -46,6 +47,7 @@ class Amount(NamedTuple):
     again: bool = False
     filled: bool = False
     beside: "Amount | None" = None
+    spooned: bool = False
 
     @property
     def grams(self) -> Interval:
@@ -160,7 +162,7 @@ def _spooned(low: Fraction, high: Fraction, stuff: str) -> Amount:
     """So many litres of spoons, cups or handfuls: grams of a powder whose weight is known."""
     weighs = spoon_weights().get(stuff)
     if weighs is None or weighs.liquid:
-        return Amount("volume", low, high)
+        return Amount("volume", low, high, spooned=weighs is None)
     return Amount("mass", *Interval(low, high).times(THOUSAND).times(weighs.grams))
 
 

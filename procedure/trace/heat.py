@@ -49,6 +49,14 @@ def handled(bath: BathState) -> BathState:
     return bath._replace(heat=Interval(low, bath.heat.high))
 
 
+def is_said(bath: BathState, end: Interval | None) -> bool:
+    """True where the writer says how hot a bath is that a step leaves at such a heat.
+
+    A step without a heat of its own leaves the bath as it was, which nobody said then either.
+    """
+    return bath.heat_said or (end is not None and end != bath.heat)
+
+
 def left_alone(bath: BathState, minutes: Fraction) -> BathState:
     """A hot bath after so many minutes of nothing done to it: as cool as the room, perhaps."""
     if bath.heat is None or minutes < threshold("bath cools alone").value:

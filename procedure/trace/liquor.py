@@ -21,7 +21,7 @@ def own_bath(now: Now, it: Happening) -> BathState:
     if node.bath and node.bath in now.baths:
         return now.baths[node.bath]
     contents = {
-        thing: Content(_weight(now, thing, amount), node.id, "")
+        thing: Content(uptake.grams_of(now.flow, thing, amount), node.id, "")
         for thing, _, amount in it.amounts
         if thing != WATER
     }
@@ -87,16 +87,6 @@ def add(now: Now, it: Happening) -> None:
             now.baths[node.bath] = now.baths[node.bath]._replace(heat=bath.heat)
 
 
-def _weight(now: Now, thing: str, amount: Amount | None) -> Interval | None:
-    """How much a material weighs: a strong acid, lye or spirit by its density at its strength."""
-    made = uptake.material(now.flow, thing)
-    if amount is None or amount.kind == "mass" or made is None or made.entry is None:
-        return amount.grams if amount else None
-    from procedure.vocabulary.densities import density
-
-    return amount.grams.times(density(made.entry.name, made.percent))
-
-
 def _perhaps(grams: Interval | None, path: str) -> Interval | None:
     """So much of what is in a bath, or none where it is there on one way only."""
     return grams if grams is None or not path else Interval(ZERO.low, grams.high)
@@ -106,7 +96,7 @@ def _put_in(
     now: Now, bath: BathState, node: FlowNode, thing: str, amount: Amount | None
 ) -> BathState:
     """The bath with a material in it."""
-    grams = left = _weight(now, thing, amount)
+    grams = left = uptake.grams_of(now.flow, thing, amount)
     earlier = bath.contents.get(thing)
     again = amount is not None and amount.again
     if again:

@@ -94,7 +94,7 @@ def _hold(now: Now, it: Happening) -> None:
     now.baths[node.bath] = bath._replace(
         heat=end or bath.heat,
         covered="covered" in it.step.manner,
-        heat_said=bath.heat_said or end is not None,
+        heat_said=heat.is_said(bath, end),
     )
     if node.does.moves_liquor and _no_heat_said(it, bath):
         now.baths[node.bath] = heat.handled(now.baths[node.bath])

@@ -10,6 +10,7 @@ from procedure.model import Quantity
 from procedure.quantity.interval import ZERO, Interval, plus, total
 from procedure.trace import liquor, reuse, uptake
 from procedure.trace.amounts import Amount, Basis, amount_of
+from procedure.trace.heat import is_said
 from procedure.trace.moments import Happening, SplitSum
 from procedure.trace.now import DAMP, DRY, WET, Now
 from procedure.trace.readings import ROOM, cooled
@@ -50,7 +51,8 @@ def _in_own_water(now: Now, it: Happening, bath: BathState, skip: tuple[str, ...
         for lot in node.lots:
             now.put(lot, heat=None)
     elif node.bath in now.baths:  # suds that were prepared before
-        now.baths[node.bath] = now.baths[node.bath]._replace(heat=it.end, heat_said=True)
+        suds = now.baths[node.bath]
+        now.baths[node.bath] = suds._replace(heat=it.end, heat_said=is_said(suds, it.end))
 
 
 def _loosened(now: Now, it: Happening, washing: bool, acid: bool) -> None:
@@ -131,7 +133,7 @@ def _lie_in_bath(now: Now, it: Happening) -> None:
     bath = now.baths.get(node.bath)
     if bath is not None:
         bath = take_in(now, bath, node)
-        said = bath.heat_said or end is not None
+        said = is_said(bath, end)
         if it.step.left_unheated and end not in (bath.heat, ROOM):
             said = False  # it has cooled, and nobody knows how far
         bath = bath._replace(heat=end or bath.heat, heat_said=said)

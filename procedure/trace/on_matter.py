@@ -11,6 +11,7 @@ from collections.abc import Mapping
 
 from procedure.flow.graph import FlowNode
 from procedure.quantity.interval import Interval, plus
+from procedure.trace import uptake
 from procedure.trace.moments import Happening
 from procedure.trace.now import Now
 from procedure.trace.on_fibre import Handler
@@ -32,7 +33,7 @@ def _fill(now: Now, it: Happening) -> None:
     if state is None:
         return
     more = {
-        thing: amount.grams if amount else None
+        thing: uptake.grams_of(now.flow, thing, amount)
         for thing, _, amount in it.amounts
         if thing in now.flow.materials
     }
@@ -124,7 +125,7 @@ def _press_out(now: Now, it: Happening) -> None:
     """
     node = it.node
     loose = {
-        thing: amount.grams if amount else None
+        thing: uptake.grams_of(now.flow, thing, amount)
         for thing, _, amount in it.amounts
         if thing in {moved for moved, _ in node.moved}
     }

@@ -7,8 +7,11 @@ from collections.abc import Mapping
 from procedure.flow.graph import Flow
 from procedure.model import Material
 from procedure.model.harm import hazard_words
+from procedure.quantity.interval import Interval
+from procedure.trace.amounts import Amount
 from procedure.trace.states import BathState, Carried, LotState, TakenUp
 from procedure.vocabulary import vocabulary
+from procedure.vocabulary.estimates import spoon_weights
 from procedure.vocabulary.thresholds import related, threshold
 
 _LOOSE = {
@@ -42,6 +45,48 @@ def is_solid(flow: Flow, thing: str) -> bool:
     """True for plant matter, which a bath holds until it is strained."""
     made = material(flow, thing)
     return made is not None and "dyestuff" in made.roles
+
+
+# What is declared or known by such a word pours, whatever it is of.
+_POURS = frozenset(("extract", "liquor", "liquid", "juice", "solution"))
+
+
+def is_poured(made: Material) -> bool:
+    """True of what the vocabulary or its declaration tells to be a liquid."""
+    name = made.entry.name if made.entry is not None else ""
+    if made.strength is not None or not _POURS.isdisjoint((*made.words, *name.split())):
+        return True
+    weighs = spoon_weights().get(name)
+    return "solvent" in made.roles or (weighs is not None and weighs.liquid)
+
+
+def is_dry(made: Material) -> bool:
+    """True of a salt, a powder or a plant, declared as no solution: what a scale weighs."""
+    if made.entry is None or is_poured(made):
+        return False
+    salt = bool(made.entry.facts.get("metal")) and bool(made.entry.facts.get("formula"))
+    dry = made.entry.table == "dyestuffs" or (made.entry.table == "mordants" and salt)
+    return dry or made.entry.name in spoon_weights()
+
+
+def grams_of(flow: Flow, thing: str, amount: Amount | None) -> Interval | None:
+    """How much of a material there is by weight, in grams.
+
+    None where nobody says, and where a thing is measured by the spoon or the handful and no
+    table tells what that weighs. A strong acid, lye or spirit has its density at its strength;
+    other liquids weigh as water does.
+    """
+    made = material(flow, thing)
+    if amount is None or amount.kind == "mass" or made is None:
+        return amount.grams if amount else None
+    weighs = spoon_weights().get(made.called)
+    if weighs is not None and not is_poured(made):
+        return amount.grams.times(weighs.grams)
+    if is_dry(made) or (amount.spooned and not is_poured(made)):
+        return None
+    from procedure.vocabulary.densities import density
+
+    return amount.grams.times(density(made.called, made.percent))
 
 
 def poisonous(made: Material) -> bool:

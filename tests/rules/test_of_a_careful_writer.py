@@ -5,6 +5,10 @@ from __future__ import annotations
 import pytest
 from expecting import findings, plan_of
 
+import procedure
+from procedure.language.numbers_in_full import OLD_MEASURES
+from procedure.vocabulary.data_files import rows
+
 WET = "    wet out yarn in tub with water 5 L at 30 °C for 1 h\n"
 
 
@@ -153,3 +157,37 @@ steps
     lidded = text.replace("10 L,", "10 L, lidded,")
     (remedy, *_) = [one.remedy for one in findings(lidded) if one.rule == "left-uncovered"]
     assert "lidded" not in remedy
+
+
+@pytest.mark.parametrize(
+    ("line", "said", "remedy"),
+    [
+        ("add weld a peck to b", "“peck” is not a unit", "8.81 L in the US and 9.09 L in Britain"),
+        ("add two pecks weld to b", "“pecks” is not a unit", "write which, in L"),
+        ("add a dram of chalk to b", "“dram” is not a unit", "1.77 g, or 3.89 g"),
+        ("stand b for a month", "“month” is not a unit", "30.4 d"),
+        ("keep b as c for half a year", "“year” is not a unit", "365 d"),
+        ("add water two pails to b", "found “two” here", "in figures and with a unit"),
+    ],
+)
+def test_old_measures_are_told_of_by_their_name(line: str, said: str, remedy: str) -> None:
+    text = OLD_MEASURE_HEAD + f"  {line}\n"
+    told = [one for one in procedure.read(text).findings if one.line == text.count("\n")]
+    assert any(said in one.sentence and remedy in one.remedy for one in told), told
+
+
+OLD_MEASURE_HEAD = """procedure "A trial"
+fibre
+  yarn: wool yarn, 100 g, scoured
+equipment
+  pot: stainless steel pot, 12 L, lidded, for dyeing only
+materials
+  weld: weld, dried
+  chalk: chalk
+steps
+  b: prepare in pot with water 8 L
+"""
+
+
+def test_every_old_measure_has_a_size() -> None:
+    assert {*OLD_MEASURES} <= {row["name"] for row in rows("foreign_units")}

@@ -42,6 +42,7 @@ CLOSED = {
     ("mordants", "rinse_first"): {"yes", "no"},
     ("assistants", "strength"): {"mild", "moderate", "strong", ""},
     ("metals", "heatable"): {"yes", "gently", "no"},
+    ("metals", "water_bath"): {"yes", ""},
     ("metals", "acts_as"): {"iron", "copper", "tin", "alum", ""},
     ("meetings", "level"): {"error", "warning", "note"},
     ("ghs", "signal"): {"Danger", "Warning", ""},

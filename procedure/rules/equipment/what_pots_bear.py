@@ -48,10 +48,15 @@ def cannot_be_heated(study: Study) -> Iterator[Found]:
     """
     by_hand, soft = threshold("heated by hand").value, threshold("softening heat").value
     boil, hand = vocabulary().heats["boil"].low, vocabulary().heats["hot"].low
+    in_water: set[str] = set()
     for moment in study.moments:
         pot = pot_here(moment)
         thing = pot_of(study, pot)
         heat = moment.hottest
+        if moment.step.on is not None:
+            (in_water.add if _on_a_water_bath(moment) else in_water.discard)(pot)
+        if thing is not None and pot in in_water and _bears_water(thing):
+            continue
         if thing is None or heat is None or _heats_nothing(moment):
             continue
         bears = _bears(thing)
@@ -94,6 +99,24 @@ def _heats_nothing(moment: Moment) -> bool:
     """True where a heat that is said of a step asks nothing of the pot."""
     does = moment.step.does
     return does.cools or does.cleans or does.stores or does.empties
+
+
+def _on_a_water_bath(moment: Moment) -> bool:
+    """True where a step has its vessel in a bath of water, which warms it slowly and all around."""
+    name = moment.step.on
+    warmer = moment.node.procedure.equipment.get(name.text) if name is not None else None
+    if warmer is None:
+        return False
+    bath = warmer.kind is not None and warmer.kind.name == "bath"
+    return bath or not _WATER_AROUND.isdisjoint(warmer.words)
+
+
+_WATER_AROUND = frozenset(("bain-marie", "double boiler"))
+
+
+def _bears_water(thing: Equipment) -> bool:
+    """True for what cracks over a flame and bears the heat of water around it."""
+    return thing.metal is not None and thing.metal.yes("water_bath")
 
 
 def _bears(thing: Equipment) -> str:

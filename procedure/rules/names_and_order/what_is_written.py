@@ -160,7 +160,8 @@ def unknown_word(study: Study) -> Iterator[Found]:
           discard gold-bath to "foul drain"
     """
     for procedure in study.procedures:
-        astray = {one.word.place.line for one in procedure.unknown if _is_equipment(one)}
+        own = _lines_of_their_own(procedure)
+        astray = {one.word.place.line for one in procedure.unknown if _is_equipment(one)} - own
         told: set[int] = set()
         bounded = {
             word.place.line: word
@@ -169,7 +170,7 @@ def unknown_word(study: Study) -> Iterator[Found]:
         }
         yield from (_bounded(procedure, word) for word in bounded.values())
         bare = {one.line for one in procedure.materials.values() if not (one.roles or one.words)}
-        for number, (word, section, nearest, ask, _) in enumerate(procedure.unknown):
+        for number, (word, section, nearest, ask, _, to) in enumerate(procedure.unknown):
             line = word.place.line
             if line in astray:
                 if line not in told:
@@ -201,7 +202,8 @@ def unknown_word(study: Study) -> Iterator[Found]:
             edit = edits.of_word(word, TABLES.get(section, (section,))) if guessed else None
             sentence = say("I do not know the word “{word}”.", word=word.text)
             level = "error" if _whole(bare, word, section) else "warning"
-            yield Found(procedure, word.place, sentence, remedy, edit=edit, level=level)
+            place = word.place._replace(to=max(word.place.to, to))
+            yield Found(procedure, place, sentence, remedy, edit=edit, level=level)
 
 
 # The few words of a header line, for one that is none of them.
@@ -225,6 +227,12 @@ def _bounded(procedure: Procedure, word: Name) -> Found:
         "marks.",
         level="warning",
     )
+
+
+def _lines_of_their_own(procedure: Procedure) -> set[int]:
+    """The lines that surely declare fibre or a material, whatever else they name."""
+    lots = (one.line for one in procedure.lots.values() if one.fibres and one.weight is not None)
+    return {one.line for one in procedure.materials.values() if one.entry or one.roles} | {*lots}
 
 
 def _is_equipment(one: UnknownWord) -> bool:

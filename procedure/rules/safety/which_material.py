@@ -38,7 +38,7 @@ def which_is_meant(study: Study) -> Iterator[Found]:
           discard gold-bath to "foul drain"
     """
     for procedure in study.procedures:
-        for word, _, _, ask, _ in procedure.unknown:
+        for word, _, _, ask, *_ in procedure.unknown:
             if ask:
                 yield _asked(procedure, word, ask)
 

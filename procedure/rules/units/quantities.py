@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from procedure.facts.handling import grave, hazards
 from procedure.facts.study import Study
 from procedure.findings import Says, say
-from procedure.model import Lot, Procedure, Quantity, Written
+from procedure.model import Procedure, Quantity, Written
 from procedure.quantity.ready_patterns import pattern
 from procedure.rules.rule import Found, rule
 from procedure.rules.units.at_quantity import KINDS, found
@@ -85,22 +85,38 @@ def wrong_quantity(study: Study) -> Iterator[Found]:
                     ),
                     "Write the right quantity, or put this one into the clause it belongs to.",
                 )
-        elif written.step is None and written.item is not None:
-            declared = procedure.declared(written.item.text)
-            wrong = isinstance(declared, Lot) and kind in ("volume", "percent", "temperature")
-            if isinstance(declared, Lot) and kind == "percent" and len(declared.fibres) > 1:
-                wrong = False  # the shares of a blend
-            if wrong:
-                yield found(
-                    procedure,
-                    written,
-                    say(
-                        "“{text}” is {kind}, but the amount of fibre is given as its weight.",
-                        text=written.quantity.text,
-                        kind=KINDS[kind],
-                    ),
-                    "Weigh the fibre dry and write grams, ounces or pounds.",
-                )
+    for procedure in study.procedures:
+        for one in procedure.beside:
+            if one.kind != "no place" or one.first not in KINDS:
+                continue
+            kind = KINDS[one.first]
+            yield Found(
+                procedure, one.word.place, *_declared_as_nothing(one.section, one.word.text, kind)
+            )
+
+
+# What the declarations of other things than fibre have amounts of.
+_AMOUNTS_OF = {
+    "equipment": "equipment has what it holds, how many there are, and the power of a hotplate",
+    "materials": "a material has its strength and how much there is of it",
+}
+
+
+def _declared_as_nothing(section: str, text: str, kind: str) -> tuple[Says, Says]:
+    """What is said of an amount that the things of a section have not, and what to do."""
+    if section == "fibre":
+        return (
+            say(
+                "“{text}” is {kind}, but the amount of fibre is given as its weight.",
+                text=text,
+                kind=kind,
+            ),
+            Says("Weigh the fibre dry and write grams, ounces or pounds."),
+        )
+    return (
+        say("“{text}” is {kind}; {has}.", text=text, kind=kind, has=_AMOUNTS_OF[section]),
+        Says("Put what is only for the reader into quotation marks."),
+    )
 
 
 def _of_what_is_done_to(written: Written) -> bool:

@@ -16,8 +16,8 @@ from procedure.rules.rule import Found, at_node, rule
 from procedure.rules.units.at_quantity import found
 from procedure.trace import Moment
 from procedure.trace.stocks import Stocks
+from procedure.trace.uptake import grams_of, is_dry
 from procedure.vocabulary import vocabulary
-from procedure.vocabulary.estimates import spoon_weights
 from procedure.vocabulary.thresholds import threshold
 
 FAMILY = "units"
@@ -128,25 +128,26 @@ def more_ready_than_used(study: Study) -> Iterator[Found]:
         if moment.node.does.readies:
             continue
         for thing, _, amount in moment.amounts:
-            if amount is None:
+            grams = grams_of(study.flow, thing, amount)
+            if amount is None or grams is None:
                 unsure.add(thing)
             elif not amount.again:
-                used[thing] = used.get(thing, ZERO).plus(amount.grams)
+                used[thing] = used.get(thing, ZERO).plus(grams)
         unsure |= {thing for thing, _ in moment.node.materials} - used.keys()
     told: set[int] = set()
     for moment in study.moments:
         for thing, _, amount in moment.amounts if moment.node.does.readies else ():
-            needs = used.get(thing)
-            if amount is None or needs is None or thing in unsure or moment.node.id in told:
+            needs, ready = used.get(thing), grams_of(study.flow, thing, amount)
+            if ready is None or needs is None or thing in unsure or moment.node.id in told:
                 continue
-            if needs.high <= 0 or amount.grams.low <= needs.high * much:
+            if needs.high <= 0 or ready.low <= needs.high * much:
                 continue
             told.add(moment.node.id)
             yield at_node(
                 moment.node,
                 say(
                     "{ready} of {material} is made ready, and {used} is used.",
-                    ready=Mass(*amount.grams),
+                    ready=Mass(*ready),
                     material=told_apart(study, thing),
                     used=Mass(*needs),
                 ),
@@ -189,24 +190,14 @@ def _in_volume(written: Written) -> bool:
 
 
 _SMALL = frozenset(("ground", "chipped"))
-_LIQUID = frozenset(("extract", "liquor", "liquid", "juice", "solution"))
 
 
 def _solid(made: Material) -> bool:
     """True of a salt or powder, as far as the vocabulary knows, that is declared as no solution."""
-    if made.entry is None or made.strength is not None:
-        return False
-    weighs = spoon_weights().get(made.entry.name)
-    if weighs is not None:
-        return not weighs.liquid
-    if made.entry.table == "dyestuffs":  # a jar of fresh flowers may be filled by eye
-        dry = made.state == "dried" or not _SMALL.isdisjoint(made.words)
-        return dry and _LIQUID.isdisjoint(made.words)
-    return (
-        made.entry.table == "mordants"
-        and bool(made.entry.facts.get("metal"))
-        and bool(made.entry.facts.get("formula"))
-    )
+    if made.entry is not None and made.entry.table == "dyestuffs":
+        # A jar of fresh flowers may be filled by eye.
+        return is_dry(made) and (made.state == "dried" or not _SMALL.isdisjoint(made.words))
+    return is_dry(made)
 
 
 @rule("pieces-do-not-add-up", level="error", family=FAMILY, source="common practice")

@@ -185,6 +185,8 @@ def _elsewhere(quantity: Quantity) -> Says | str:
     if row is None:
         return "Write a unit such as g, mL, L, min, h or °C."
     amount = InUnit(Fraction(row["amount"]), None, row["of"])
+    if row["of"] == "min" and amount.low >= _A_DAY:
+        amount = InUnit(amount.low / _A_DAY, None, "d")
     for size, said in _OTHER_SIZES.items():
         other = _foreign().get(" ".join((size, row["name"])))
         if other is not None:
@@ -202,6 +204,8 @@ _OTHER_SIZES = {
     "apothecary": "One {word} is {amount}, or {other} among apothecaries; write which, in g.",
 }
 _LONG_ENOUGH = 4
+# In minutes.
+_A_DAY = 24 * 60
 
 
 def _foreign_unit(word: str) -> dict[str, str] | None:
@@ -209,9 +213,9 @@ def _foreign_unit(word: str) -> dict[str, str] | None:
 
 
 def _old_measure(word: str) -> bool:
-    """Whether a word is a weight or a volume from outside the trade, written in full."""
+    """Whether a word is a weight, a volume or a time from outside the trade, in full."""
     row = _foreign_unit(word) if len(word) >= _LONG_ENOUGH else None
-    return row is not None and row["of"] in ("g", "L")
+    return row is not None and row["of"] in ("g", "L", "min")
 
 
 @cache
