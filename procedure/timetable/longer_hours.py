@@ -10,9 +10,10 @@ plate can be told as well (:mod:`procedure.timetable.relief`).
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from datetime import datetime, time, timedelta
+from functools import cache
 
 from procedure.collection.opening_hours import Hours
 from procedure.pipeline import Judged
@@ -55,10 +56,11 @@ def saves_a_day(made: Timetable, plans: Sequence[Judged], asked: Asked) -> str:
     best, told = made, ""
     steps = [(_longer(asked.hours, minutes), said) for minutes, said in _STEPS]
     longest = [hours for hours, _ in steps if hours is not None]
-    if not longest or not _may_save(made, plans, asked, longest[-1]):
+    drawn = cache(lambda hours: work_of(list(plans), replace(asked, hours=hours)).work)
+    if not longest or not _may_save(made, drawn, asked.hours, longest[-1]):
         return ""
     for hours, said in steps:
-        other = _planned(made, plans, asked, hours) if hours is not None else None
+        other = _planned(made, drawn, asked.hours, hours) if hours is not None else None
         if hours is None or other is None:
             continue
         if not told or _over_on(best) - _over_on(other) >= _FAR_MORE:
@@ -95,16 +97,19 @@ def _longer(hours: Hours, minutes: int) -> Hours | None:
 
 
 def _planned(
-    made: Timetable, plans: Sequence[Judged], asked: Asked, hours: Hours
+    made: Timetable, drawn: Callable[[Hours], Work], usual: Hours, hours: Hours
 ) -> Timetable | None:
-    """The plan in these hours where it saves a day; None where it does not, or is not known."""
+    """The plan in these hours where it saves a day; None where it does not, or is not known.
+
+    ``drawn`` gives the work as it is in some hours, ``usual`` are those of the plan.
+    """
     try:
-        work = work_of(list(plans), replace(asked, hours=hours)).work
+        work = drawn(hours)
         if made.days == 1 and least_length(work) >= made.finish:
             return None
-        if not _may_save(made, plans, asked, hours):
+        if not _may_save(made, drawn, usual, hours):
             return None
-        if _is_hard(work) and _is_hard(work_of(list(plans), asked).work):
+        if _is_hard(work) and _is_hard(drawn(usual)):
             return None
         found = fitted(work, _EFFORT, Aim.DAYS, reasons=False).made
     except (CannotPlan, NotKnown):
@@ -130,15 +135,15 @@ def _so_many(count: int, what: str) -> str:
     return f"a {what}" if count == 1 else f"{count} {what}s"
 
 
-def _may_save(made: Timetable, plans: Sequence[Judged], asked: Asked, hours: Hours) -> bool:
+def _may_save(made: Timetable, drawn: Callable[[Hours], Work], usual: Hours, hours: Hours) -> bool:
     """Whether it is not seen at once that a day cannot be saved in some hours.
 
     Where every step and wait of a plan is as written, they are so in longer hours; else anything
     that may give does so.
     """
     try:
-        work = work_of(list(plans), replace(asked, hours=hours)).work
-        as_written = is_as_written(work_of(list(plans), asked).work, made)
+        work = drawn(hours)
+        as_written = is_as_written(drawn(usual), made)
     except CannotPlan:
         return False
     loose = next(tries(replace(work, warmth=()))) if as_written else giving_all(work)

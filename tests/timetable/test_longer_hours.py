@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
@@ -13,9 +14,10 @@ from onion_day import ONION
 import procedure
 from procedure.collection.opening_hours import Hours, days_of, times_of
 from procedure.command.main import main
+from procedure.pipeline import Judged
 from procedure.quantity.day import A_DAY
 from procedure.timetable import Timetable, fitted, longer_hours
-from procedure.timetable.from_plans import work_of
+from procedure.timetable.from_plans import Drawn, work_of
 from procedure.timetable.longer_hours import saved, saves_a_day
 from procedure.timetable.planned import Placed
 from procedure.timetable.terms import Asked
@@ -59,6 +61,20 @@ def test_it_is_as_the_plan_in_these_hours_is() -> None:
 )
 def test_it_is_the_least_that_does(hours: str, begins: str) -> None:
     assert said(hours).startswith(begins)
+
+
+def test_the_work_is_drawn_once_for_each_length_of_hours(monkeypatch: pytest.MonkeyPatch) -> None:
+    drawn: list[Hours] = []
+
+    def counted(plans: Sequence[Judged], asked: Asked) -> Drawn:
+        drawn.append(asked.hours)
+        return work_of(plans, asked)
+
+    asked = asked_for("9:00-16:30")
+    made = planned(asked)
+    monkeypatch.setattr(longer_hours, "work_of", counted)
+    assert saves_a_day(made, [procedure.read(ONION, "onion.dye")], asked)
+    assert len(drawn) == len(set(drawn)) == 4
 
 
 @pytest.mark.parametrize("hours", ["9:00-20:00", "9:00-23:45"])
