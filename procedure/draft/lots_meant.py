@@ -47,6 +47,8 @@ def share_meant(course: Course, one: LotMention) -> FibreShare | None:
         "rest": _the_rest,
         "all": _all,
         "state": _by_state,
+        "that": _that,
+        "some": _unknown,
     }
     known = picked.by_words
     if one.start not in known or one.kind not in PICKS:
@@ -221,9 +223,12 @@ def _by_fraction(course: Course, one: LotMention) -> FibreShare | None:
     pool = _pool(course, one)
     if pool is None or not pool:
         return None
+    told_apart = one.pool not in ("", "last", "rest", "remaining")
+    if told_apart and _described(course, one.pool) != pool:
+        return None  # "half of the green ones", of which some have been taken already
     made = []
     for lot in pool.lots:
-        of = pool if one.pool == "last" or one.pool not in ("", "rest") else course.picked.scope
+        of = pool if one.pool not in ("", "rest") else course.picked.scope
         share = pool.of(lot).first(of.of(lot).size * one.share)
         if share is None:
             return None
@@ -264,6 +269,25 @@ def _by_state(course: Course, one: LotMention) -> FibreShare | None:
         return None
     course.picked.last = share
     return share
+
+
+def _that(course: Course, one: LotMention) -> FibreShare | None:
+    """What was spoken of last: "that half", "those two"; None where it is not as many."""
+    last, everything = course.picked.last, all_of_it(course)
+    if one.share:
+        return last if last.size == one.share and len(last.lots) == 1 else None
+    if not last or last == everything:
+        noun = course.text[one.start : one.end].lower().split()[-1]
+        alone = len(everything.pieces) == one.many or noun in WHOLE
+        return everything if alone else None
+    return last if len(last.pieces) == one.many else None
+
+
+WHOLE = frozenset(("lot", "batch", "yarn"))
+
+
+def _unknown(_course: Course, _one: LotMention) -> None:
+    """Of "some of the yarn" nobody can say how much it is."""
 
 
 def _is_of_one(course: Course, one: LotMention) -> bool:
