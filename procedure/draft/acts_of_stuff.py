@@ -338,11 +338,25 @@ def fill_up(course: Course, part: Part) -> None:
         if not MAKES_UP.search(part.words):
             put(course, part)
         return
+    _turn_to_what_is_filled(course, part, whole[0])
     heat = water_heat(course, part)
     enough = course.free(part, "loose") if MAKES_UP.search(part.words) else []
     step = course.on_bath("top up", {"to": whole[0]} | ({"at": heat} if heat is not None else {}))
     step.spoken = enough  # "enough water to make 4 gallons"
     _then(course, part)
+
+
+def _turn_to_what_is_filled(course: Course, part: Part, volume: Amount) -> None:
+    """Turn to the one bath that holds what is made up to so much: "top up the madder to 10 L"."""
+    named = {
+        course.plain_of(one)
+        for one in part.things
+        if one.kind == "material" and part.doing.end <= one.start < volume.start
+    }
+    holding = [one for one in course.baths if any(one.holds(name) for name in named)]
+    if len(holding) == 1 and holding[0] is not course.bath:
+        course.begin()
+        course.bath = holding[0]
 
 
 def _to_bath(part: Part) -> bool:

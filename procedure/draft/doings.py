@@ -248,6 +248,15 @@ def _act_of(word: str, behind: str, moved: Moved | None) -> str:
     return moved.act if moved is not None else ""
 
 
+# "We made a fresh bath with 5 g of iron", "I made up a dip of": what is made of something.
+MADE_A_BATH = re.compile(
+    r"\s+(?:up\s+)?(?:(?:an?|another|the|my|our)\s+)(?:(?!\b(?:with|of|in|for|from)\b)[a-z-]+\s+){0,3}?"
+    r"(?:bath|vat|dip|liquor|solution|dye-?bath|after-?bath|dye-?pot|lye)\s+(?:with|of|from|using|out\s+of|by)\b",
+    re.I,
+)
+SOMEONE = re.compile(r"\b(?:i|we|you|they|she|he|[A-Z][a-z]+)\s+(?:then\s+|also\s+)?$", re.I)
+
+
 IT = re.compile(r"\bit\s+$", re.I)
 
 
@@ -536,8 +545,10 @@ SOMEBODY = re.compile(
 )
 # "Wool 100 g, washed", "8 avocado pits, washed": an item of a list, and how it is.
 ITEM = re.compile(
-    r"^\W*(?:[\w½¼¾/.()°%'-]+[:,]?\s+){1,7}[\w½¼¾/.()°%'-]+,\s*(?:already\s+|well\s+|\w+ly\s+)?$"
+    r"^\W*(?:[\w½¼¾/.()°%'-]+[:,]?\s+){1,7}[\w½¼¾/.()°%'-]+,\s*(?:both\s+|all\s+)?(?:already\s+|well\s+|\w+ly\s+)?$"
 )
+# "You need two skeins, A and B, both scoured".
+BOTH_SO = re.compile(r"^\W*(?:you|we|i)(?:'ll|\s+will)?\s+(?:need|have|had|want)\b[^.;:]*,\s*(?:both|all|each)\s+(?:well\s+|already\s+)?$", re.I)
 ITEM_ENDS = re.compile(
     r"(?:\s+(?:beforehand|already|in\s+advance))?\s*(?:$|[\n.;)])|,?\s+(?:and|but)\s+(?:not\s+)?(?:pre-?)?"
     r"(?:wet|damp|dry|dried|clean|ready|scoured|washed|rinsed|mordanted|wetted|alumed|dyed|bleached|boiled)\b"
@@ -552,7 +563,7 @@ def _is_attribute(word: str, before: str, behind: str) -> bool:
     following = WITH_STATES.match(behind)
     if following and _kind_of(following[1].lower()) in ("fibre", "material", "part"):
         return not SOMEBODY.search(before) and bool(before.strip(" \n-*•"))
-    if not (ITEM.match(before) and ITEM_ENDS.match(behind)):
+    if not ((ITEM.match(before) or BOTH_SO.search(before)) and ITEM_ENDS.match(behind)):
         return False
     words = re.findall(r"[a-z]+", before.lower())
     return not any(_kind_of(one) == "verb" and one not in KEPT_SO for one in words)
@@ -858,6 +869,8 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
     if word in ("boiled", "scoured", "washed") and before.lower().endswith(("ready ", "ready-")):
         return False  # "silk, ready boiled"
     if word.startswith("replace") and OTHER_WATER.match(text, match.end()):
+        return False
+    if word == "made" and not (SOMEONE.search(before) and MADE_A_BATH.match(text, match.end())):
         return False
     if word.startswith("out") and CARRIED.search(before):
         return False  # "the dyeing was carried out with 5 % of madder"

@@ -578,6 +578,8 @@ def _bring(
         return heat
     if not amounts and _named_again(course, part, bath, name):
         return heat
+    if name == "water" and amounts and _is_its_water(course, bath, amounts[0]):
+        return heat
     one = Brought(name, amounts)
     one.again = again
     bath.stuff.append(one)
@@ -588,6 +590,25 @@ def _bring(
         heat = None
     course.add(step)
     return heat
+
+
+IN_SO_MUCH = re.compile(r"\b(?:in|using)\s+(?:about\s+)?$", re.I)
+
+
+def _is_its_water(course: Course, bath: Bath, amount: Amount) -> bool:
+    """Measure the water of a bath that the same sentence has made without saying how much.
+
+    "Mordanted with 15 g of alum, simmered an hour in 3 litres of water". True where it is that.
+    """
+    made = bath.prepared
+    before = course.text[max(0, amount.start - 24) : amount.start]
+    if made is None or made.sentence != course.number or not IN_SO_MUCH.search(before):
+        return False
+    bare = [one for one in made.brought if one.name == "water" and not one.amounts]
+    for one in bare:
+        one.amounts = (amount,)
+        bath.stuff.append(one)
+    return bool(bare)
 
 
 THE = re.compile(r"\b(?:the|that|those|all)\s+$", re.I)
@@ -683,6 +704,30 @@ def _is_no_dye_bath(bath: Bath, role: str, over: bool) -> bool:
     return role in ("mordant", "dye") and suds
 
 
+INTO_SO_MUCH = re.compile(r"\bin(?:to)?\s+(?:about\s+)?$", re.I)
+
+
+def _is_in_water_of_its_own(course: Course, stuff: list[Measured]) -> bool:
+    """True for "5 g of iron into 8 litres of water": as much water as a bath has is one."""
+    solids = [one for one in stuff if one.thing.kind == "material" and one.amounts]
+    for one in stuff:
+        for amount in one.amounts if one.thing.kind == "water" else ():
+            before = course.text[max(0, amount.start - 12) : amount.start]
+            litres = _litres(amount)
+            enough = litres is not None and litres >= limits.LEAST_LITRES_OF_A_BATH
+            behind = bool(solids) and solids[0].thing.start < amount.start
+            if enough and behind and INTO_SO_MUCH.search(before):
+                return True
+    return False
+
+
+def _litres(amount: Amount) -> Fraction | None:
+    unit = vocabulary().units.get(amount.unit)
+    if amount.kind != "volume" or unit is None or amount.low is None:
+        return None
+    return amount.low * unit.factor
+
+
 def _calls_for_new(
     course: Course,
     bath: Bath,
@@ -697,6 +742,8 @@ def _calls_for_new(
     if _is_no_dye_bath(bath, role, over and not INTO_THAT.search(said)):
         return True
     if (HEADED.match(said) and bath.begun) or (bath.had_fibre and _goes_into_it_next(course)):
+        return True
+    if bath.had_fibre and bath.begun and _is_in_water_of_its_own(course, stuff):
         return True
     if over and measured and role in ("mordant", "") and OWN_WATER.search(said):
         return True
