@@ -35,6 +35,7 @@ from procedure.draft.in_vessels import (
     without_what_is_for_each,
 )
 from procedure.draft.listed_lots import are_known, call_listed_lots
+from procedure.draft.lots_in_turn import note_lots_in_turn
 from procedure.draft.mordanting import mordant, was_done_too, without_what_was_before
 from procedure.draft.named_lots import turn_to_lot, weigh_further_lot
 from procedure.draft.order_of_deeds import in_order
@@ -181,6 +182,7 @@ def _follow_parts(course: Course, headed: Sentence) -> None:
     """Follow what a sentence says, deed by deed; what changes nothing is told as not followed."""
     said = course.base
     count_lots(course, headed)
+    note_lots_in_turn(course, headed)
     pieces = _pieces(course, in_order(headed))
     for part, course.next_part in zip(pieces, [*pieces[1:], None], strict=True):
         before = _come_to(course)

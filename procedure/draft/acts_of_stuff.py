@@ -11,6 +11,7 @@ from procedure.draft.sentences import Part
 from procedure.draft.stock import Measured, part_played, role_of
 from procedure.draft.supplies import (
     HEADED,
+    is_for_the_same_bath,
     make_liquor,
     other_liquor,
     stuff_of,
@@ -43,7 +44,7 @@ def gather(course: Course, part: Part, dried: bool = False) -> None:
     """What is taken or listed before it is used; what is dried has its time for itself."""
     stuff = stuff_of(course, part)
     found = phases_of(course, part)
-    _amounts_for_what_is_in(course, stuff)
+    amounts_for_what_is_in(course, stuff)
     picked = PICKED.match(part.doing.words) is not None
     plants = [m for m in stuff if (m.amounts or picked) and part_played(m.thing) == "dye"]
     if len(plants) == 1 == len(stuff) and not any(t.kind == "fibre" for t in part.things):
@@ -67,7 +68,7 @@ def gather(course: Course, part: Part, dried: bool = False) -> None:
         go_on(course, found[1:])
 
 
-def _amounts_for_what_is_in(course: Course, stuff: list[Measured]) -> None:
+def amounts_for_what_is_in(course: Course, stuff: list[Measured]) -> None:
     """An amount that comes after its material has been put in without one."""
     for item in list(stuff):
         for bath in course.baths:
@@ -173,7 +174,9 @@ def put(course: Course, part: Part) -> None:
         ):
             stuff = [Measured(course.plant, (), course.number), *stuff]
             solids = stuff[:1]
-    if course.stock and not solids and free_for_more(course):
+    if not solids and is_for_the_same_bath(course, part):
+        stuff = [*stuff, *course.stock.of_sentence(course.number)]
+    elif course.stock and not solids and free_for_more(course):
         course.draw(_role_named(course, part))
     of_fibre = course.focus == "fibre" and bool(course.lots)
     supply(course, part, stuff)
@@ -505,10 +508,22 @@ def _liquor(course: Course, added: Step, water: Measured) -> None:
     course.add(pour)
 
 
+# "Strain both": the two liquors that stand ready.
+BOTH = re.compile(
+    r"\s+both\b(?:\s+(?:of\s+them|(?:the\s+)?(?:liquors|baths|dye-?baths|pots|pans|dyes)))?\s*(?:[.,;]|$)", re.I
+)
+
+
 def strain(course: Course, part: Part) -> None:
     """The solids out of a bath."""
     if course.bath is None and course.stock:
         course.draw("")
+    waiting = [one for one in course.baths if one.begun and not one.clear and not one.had_fibre]
+    if BOTH.match(course.text, part.doing.end) and len(waiting) == len(("this", "that")):
+        for course.bath in waiting:
+            course.on_bath("strain")
+            course.bath.clear = True
+        return
     if course.bath is not None:
         found = phases_of(course, part)
         step = course.on_bath("strain")

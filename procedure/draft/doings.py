@@ -254,6 +254,9 @@ MADE_A_BATH = re.compile(
     r"(?:bath|vat|dip|liquor|solution|dye-?bath|after-?bath|dye-?pot|lye)\s+(?:with|of|from|using|out\s+of|by)\b",
     re.I,
 )
+BOILED_BEFORE = re.compile(
+    r"\b(?:silk|cotton|linen|wool|yarn|cloth|goods|thread)\b[\s,(]+(?:previously|already)\s+$", re.I
+)
 SOMEONE = re.compile(r"\b(?:i|we|you|they|she|he|[A-Z][a-z]+)\s+(?:then\s+|also\s+)?$", re.I)
 
 
@@ -870,6 +873,8 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
         return False  # "silk, ready boiled"
     if word.startswith("replace") and OTHER_WATER.match(text, match.end()):
         return False
+    if word.startswith("boiled") and BOILED_BEFORE.search(before):
+        return False  # "silk, previously boiled off"
     if word == "made" and not (SOMEONE.search(before) and MADE_A_BATH.match(text, match.end())):
         return False
     if word.startswith("out") and CARRIED.search(before):

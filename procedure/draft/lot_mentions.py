@@ -134,6 +134,10 @@ def _patterns() -> list[tuple[str, re.Pattern[str]]]:
         ),
         ("ordinals", rf"\bthe\s+(?P<labels>{order}(?:{JOINED}{first})*)\b{GOES_ON}"),
         (
+            "gapped",  # "the first had an hour, the second half an hour, the third ten minutes"
+            rf"(?:\A|(?<=[,;]\s)|(?<=\band\s))the\s+(?P<labels>{first})(?=\s+(?:\d|(?:about\s+)?(?:half\s+)?an?\s+\w|{n}\s+\w))",
+        ),
+        (
             "state",
             rf"\b(?:the|all\s+the)\s+(?P<state>[a-z-]+)\s+(?:{fib}|ones?\b)",
         ),
@@ -180,8 +184,19 @@ def lot_mentions(part: Part) -> list[LotMention]:
                 continue  # "add a third of it", "avocado stones, five of them"
             if kind == "letters" and _of_vessel().search(part.words[: match.start()]):
                 continue  # "pot A"
+            if kind == "gapped":
+                in_row = any(one.kind == "ordinals" and one.end <= low for one in found)
+                if not in_row and not _is_piece(part, low):
+                    continue
+                kind = "ordinals"
             found.append(_mention(kind, match, low, high))
     return sorted(found, key=lambda one: one.start)
+
+
+def _is_piece(part: Part, low: int) -> bool:
+    """True at the head of a piece of a part, whose verb stands before it."""
+    doing = part.doing
+    return low == part.start == doing.start == doing.end
 
 
 STUFF_GOES = re.compile(r"(?:add|pour|stir|sprinkl|tip)\w*(?:\s+in)?\s+(?:about\s+)?", re.I)

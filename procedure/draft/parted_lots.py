@@ -12,7 +12,7 @@ import re
 from procedure.draft.amount import Amount
 from procedure.draft.course import Course, LotWords
 from procedure.draft.last_water import is_of_water
-from procedure.draft.lexicon import fibres, meanings
+from procedure.draft.lexicon import fibres, meanings, one_of
 from procedure.draft.lot_mentions import LotMention, lot_mentions
 from procedure.draft.lots_meant import by_weight, fibre_meant, share_meant, weight_of
 from procedure.draft.out_of_vessels import NAMED, fibre_in, left_vessel, so_much_of
@@ -327,8 +327,15 @@ def _with_deed_before(course: Course, part: Part) -> Part:
 
 def _into_each(part: Part) -> LotMention | None:
     """The words for so much of the fibre as goes into each of several vessels."""
-    counted = [one for one in lot_mentions(part) if one.kind == "count"]
-    return counted[0] if counted and INTO_EACH.search(part.words) else None
+    if not INTO_EACH.search(part.words):
+        return None
+    counted = [one for one in lot_mentions(part) if one.kind in ("count", "share")]
+    weighed = [
+        LotMention("vessel", one.start, one.end)
+        for one in part.amounts
+        if one.kind == "mass" and OF_FIBRE_IN_EACH.match(part.words, one.end - part.start)
+    ]
+    return (counted + weighed)[0] if counted or weighed else None
 
 
 def _beside(course: Course, part: Part, groups: list[list[LotMention]]) -> list[FibreShare]:
@@ -381,6 +388,11 @@ ONE_BY_ONE = re.compile(
 )
 # "Put one skein in each jar": which of them goes into which is not said.
 INTO_EACH = re.compile(r"\bin(?:to)?\s+each\b", re.I)
+# "100 g of wool in each".
+OF_FIBRE_IN_EACH = re.compile(
+    rf"\s+(?:of\s+)?(?:the\s+)?(?:{one_of([*fibres(), *meanings('fibre')])})\b[^.;,]{{0,24}}?\bin(?:to)?\s+each\b",
+    re.I,
+)
 SET_APART = re.compile(
     r"\b(?:reserv(?:e|ed|ing)|kept?|keep)\b"
     r"|\b(?:set|put|lay|laid)\b[^.;,]{0,40}?\b(?:aside|by|back|away|apart|to\s+one\s+side)\b",
@@ -455,6 +467,8 @@ def _turn_to_own_bath(course: Course, part: Part) -> None:
     bath = course.bath
     if bath is None or not names:
         return
+    if SAME_BATH.search(part.words):
+        return
     if any(bath.holds(one) for one in names):
         if _is_measured_anew(course, part, bath):
             course.begin()
@@ -463,6 +477,12 @@ def _turn_to_own_bath(course: Course, part: Part) -> None:
     course.begin()
     held = [one for one in course.baths if any(one.holds(name) for name in names)]
     course.bath = held[-1] if held else None
+
+
+# "For the second lot I used the same bath with 10 g of copper added".
+SAME_BATH = re.compile(
+    r"\b(?:the|that)\s+same\s+(?:dye\s*-?)?(?:bath|liquor|pot|vat|dye)\b|\bsame\s+(?:dye\s*-?)?bath\b", re.I
+)
 
 
 def _is_measured_anew(course: Course, part: Part, bath: Bath) -> bool:
@@ -594,7 +614,8 @@ def _turn_to_what_is_left(course: Course, part: Part) -> bool:
         share = share_of(course, lifted[0]) if lifted and lifted[0].verb == "lift" else share
     if not share or share == whole(course.all_lots()) or course.by_label:
         return False
-    turn(course, share)
+    if share != course.share:
+        turn(course, share)
     return True
 
 

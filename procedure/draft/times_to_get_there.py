@@ -10,18 +10,25 @@ TO = pattern(r"\s+to\s+", 0)
 
 def with_times_to_get_there(text: str, parts: list[Part]) -> list[Part]:
     """The parts, each time that is told right before a heating with that heating."""
-    made = list(parts)
-    for at in range(1, len(made)):
-        before, part = made[at - 1], made[at]
+    made: list[Part] = []
+    for part in parts:
+        before = made[-1] if made else part
         times = [
             one
             for one in before.amounts
             if one.kind == "time" and TO.fullmatch(text, one.end, part.doing.start)
         ]
         if part.doing.act != "heat" or not times:
-            continue
-        made[at - 1] = before._replace(
-            amounts=tuple(one for one in before.amounts if one not in times)
-        )
-        made[at] = part._replace(amounts=(*times, *part.amounts))
+            made.append(part)
+        elif before.doing.act == "heat":  # "heat slowly, taking an hour to get to 80 °C"
+            made[-1] = before._replace(
+                things=(*before.things, *part.things),
+                amounts=(*before.amounts, *part.amounts),
+                end=part.end,
+                words=text[before.start : part.end],
+            )
+        else:
+            kept = tuple(one for one in before.amounts if one not in times)
+            made[-1] = before._replace(amounts=kept)
+            made.append(part._replace(amounts=(*times, *part.amounts)))
     return made

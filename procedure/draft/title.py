@@ -11,13 +11,14 @@ from procedure.draft import limits
 from procedure.draft.course import Course
 from procedure.draft.sentences import Sentence
 from procedure.draft.stock import trade_role
+from procedure.vocabulary import vocabulary
 
 # "Hi Jo,": whom a letter greets is no title.
 GREETING = re.compile(
     r"\W*(?:hi|hello|hey|dear|hiya|greetings|good\s+(?:morning|day|evening|afternoon))\b(?:\W+\w+){0,4}\W*",
     re.I,
 )
-ENDS = (".", ";", ":", ",", "!", "?")
+ENDS = (".", ";", ":", ",", "?")
 
 
 def title_of(course: Course, told: list[Sentence]) -> str:
@@ -31,8 +32,9 @@ def title_of(course: Course, told: list[Sentence]) -> str:
 
 def _is_heading(course: Course, sentence: Sentence) -> bool:
     """True for a line of its own, which ends without a full stop."""
-    alone = course.text[sentence.end - 1 : sentence.end + 1].strip(" ")[:1] in ("\n", "")
-    return alone and not sentence.words.rstrip("\"')").endswith(ENDS)
+    alone = course.text[sentence.end - 1 : sentence.end + 1].strip(" !")[:1] in ("\n", "")
+    short = len(sentence.words) <= limits.LONGEST_TITLE
+    return alone and short and not sentence.words.rstrip("\"')").endswith(ENDS)
 
 
 REMARK = re.compile(r"\b(?:i|you|we|me|us|my|your|our)\b", re.I)
@@ -46,11 +48,13 @@ def _is_a_remark(sentence: Sentence) -> bool:
 
 def _of_what(course: Course) -> str:
     """What is dyed with what: "Weld on wool"; empty where no dye or no fibre is told of."""
-    dyes = [name for name in course.materials.values() if trade_role(name) == "dyestuff"]
-    fibres = [lot.fibre or lot.form for lot in course.lots.values() if lot.fibre or lot.form]
-    if not dyes or not fibres:
+    known = [name for name in course.materials.values() if vocabulary().material(name)]
+    dyes = [name for name in known if trade_role(name) == "dyestuff"]
+    fibres = [lot.fibre or lot.form for lot in course.lots.values()]
+    fibres = [name for name in dict.fromkeys(fibres) if name not in ("", "fibre")]
+    if not dyes:
         return ""
-    said = f"{_row(list(dict.fromkeys(dyes)))} on {_row(list(dict.fromkeys(fibres)))}"
+    said = _row(dyes) + (f" on {_row(fibres)}" if fibres else "")
     return _plain(said[:1].upper() + said[1:])
 
 

@@ -41,6 +41,8 @@ def without_verb(course: Course, part: Part) -> None:
         return
     timed = any(one.clauses for one in phases_of(course, part))
     bath = course.bath
+    if not timed and _has_a_pot(course, part, stuff):
+        return
     if _had_mordant(course, part, stuff):
         mordant(course, part)
         if BEEN.search(part.words):
@@ -80,6 +82,24 @@ def _is_told_of(course: Course, part: Part, stuff: list[Measured]) -> bool:
         course.begin()
         bath.fibre = False
         course.new_bath(role)
+    return supply(course, part, stuff)
+
+
+# "Madder: 100 g in 4 litres of water in one pot. Weld: 100 g in 4 litres in another."
+POT_OF_ITS_OWN = re.compile(
+    r"\bin(?:to)?\s+(?:one|another|a\s+second|a\s+third|a\s+separate|a\s+different|its\s+own|the\s+other)\s+(?:\w+\s+)?"
+    r"(?:pot|pan|bath|vessel|vat|kettle|bucket|tub|bowl|jar)\b",
+    re.I,
+)
+
+
+def _has_a_pot(course: Course, part: Part, stuff: list[Measured]) -> bool:
+    """Make the bath of stuff that is listed with its water and with a pot of its own."""
+    kinds = {one.thing.kind for one in stuff if one.amounts}
+    if kinds != {"material", "water"} or POT_OF_ITS_OWN.search(part.words) is None:
+        return False
+    course.begin()
+    course.new_bath(role_of(stuff))
     return supply(course, part, stuff)
 
 
@@ -183,6 +203,7 @@ INTO_WATER = re.compile(
 
 def lay_by(course: Course, part: Part, stuff: list[Measured]) -> None:
     """Lay by what is listed, for the steps that use it."""
+    acts_of_stuff.amounts_for_what_is_in(course, stuff)
     for item in stuff:
         if item.amounts and not course.listed_already(item):
             course.stock.put(item)
