@@ -25,7 +25,7 @@ class Doing(NamedTuple):
 NOT = re.compile(
     r"(?:\b(?:don't|do not|doesn't|does not|didn't|did not|not|never)\s+(?:need|have|use|want)"
     r"\s+(?:to\s+)?(?:an?\s+|any\s+)?|"
-    r"\b(?:not|never|don't|without|cannot|can't|nor)\s+(?:let|letting|allow|allowing|to let)\s+(?:it|them|the\s+\w+)\s+(?:come\s+to\s+|to\s+|get\s+to\s+|reach\s+)?(?:the\s+|a\s+)?|\b(?:not|never|don't|doesn't|won't|shouldn't|mustn't|needn't|hates? to be|do not|without|nor|avoid|no|cannot|can't|don't bother|instead of|before|before (?:they|it|you|we)|if|when it|than)\s+(?:to\s+|be\s+|even\s+|\w+ly\s+)?)$",  # noqa: E501
+    r"\b(?:not|never|don't|without|cannot|can't|nor)\s+(?:let|letting|allow|allowing|to let)\s+(?:it|them|the\s+\w+)\s+(?:come\s+to\s+|to\s+|get\s+to\s+|reach\s+)?(?:the\s+|a\s+)?|\b(?:not|never|don't|doesn't|didn't|wasn't|weren't|couldn't|wouldn't|haven't|hadn't|won't|shouldn't|mustn't|needn't|hates? to be|do not|without|nor|avoid|no|cannot|can't|don't bother|instead of|before|before (?:they|it|you|we)|if|when it|than)\s+(?:to\s+|be\s+|even\s+|\w+ly\s+)?)$",  # noqa: E501
     re.I,
 )
 NONE = re.compile(r"\b(?:no|not even|not any|without(?: any| the)?|nor|never any|not)\s+$", re.I)
@@ -254,6 +254,7 @@ MADE_A_BATH = re.compile(
     r"(?:bath|vat|dip|liquor|solution|dye-?bath|after-?bath|dye-?pot|lye)\s+(?:with|of|from|using|out\s+of|by)\b",
     re.I,
 )
+THE_TIP = re.compile(r"\b(?:an?|the|our|council|town|rubbish|local)\s+$", re.I)
 BOILED_BEFORE = re.compile(
     r"\b(?:silk|cotton|linen|wool|yarn|cloth|goods|thread)\b[\s,(]+(?:previously|already)\s+$", re.I
 )
@@ -873,6 +874,8 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
         return False  # "silk, ready boiled"
     if word.startswith("replace") and OTHER_WATER.match(text, match.end()):
         return False
+    if word == "tip" and THE_TIP.search(before):
+        return False  # "a can for the council tip"
     if word.startswith("boiled") and BOILED_BEFORE.search(before):
         return False  # "silk, previously boiled off"
     if word == "made" and not (SOMEONE.search(before) and MADE_A_BATH.match(text, match.end())):

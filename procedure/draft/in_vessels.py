@@ -143,7 +143,9 @@ def _without_stuff_for_each_lot(course: Course, part: Part) -> Part:
     measured: list[int] = []
     for amount in part.amounts:
         of = course.of(amount)
-        if amount.kind not in STUFF_OF_LOTS or of is None or of.kind not in ("material", "water"):
+        if amount.kind not in STUFF_OF_LOTS or of is None:
+            continue
+        if of.kind != "material" and (of.kind != "water" or part.doing.act in OUT_OF_BATHS):
             continue
         measured.append(amount.start)
         if of.start >= amount.end and FOR_EACH_LOT.match(course.text, of.end):

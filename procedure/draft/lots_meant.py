@@ -151,6 +151,8 @@ def _by_order(course: Course, one: LotMention) -> FibreShare | None:
             share = share if len(pieces) > 1 or share is left else None
         elif label in course.by_label:
             share = whole([course.by_label[label]])
+        elif len(pieces) == 1 and (part := _fraction_named(course, one)):
+            share = _at_its_place(all_of_it(course), part, int(label))
         elif len(pieces) == 1 and picked.taken and picked.size:
             share = _next(course, picked.size)  # "a third of the yarn ... the second third"
         else:
@@ -163,6 +165,20 @@ def _by_order(course: Course, one: LotMention) -> FibreShare | None:
     share = union(made)
     course.picked.last = share
     return share
+
+
+FRACTIONS = {"half": Fraction(1, 2), "third": Fraction(1, 3), "quarter": Fraction(1, 4)}
+
+
+def _fraction_named(course: Course, one: LotMention) -> Fraction:
+    """How much the last word of a mention stands for; 0 where it is no fraction."""
+    return FRACTIONS.get(course.text[one.start : one.end].lower().split()[-1], Fraction(0))
+
+
+def _at_its_place(everything: FibreShare, part: Fraction, place: int) -> FibreShare | None:
+    """The first, second or third of so many equal parts: "the first half went into the weld"."""
+    upto, before = everything.first(part * place), everything.first(part * (place - 1))
+    return upto - before if upto is not None and before is not None else None
 
 
 def _next(course: Course, size: Fraction) -> FibreShare | None:

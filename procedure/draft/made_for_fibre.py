@@ -49,12 +49,14 @@ def _is_how(sentence: Sentence, enters: Part, drawn: Part) -> bool:
     """True where the stuff of a bath that fibre goes into stands right before its boiling."""
     if INTO_A_BATH.search(enters.words) is None:
         return False
-    stuff = [
-        one.end for one in enters.things if one.kind in ("material", "part", "water")
-    ] + [one.end for one in enters.amounts if one.kind in ("mass", "volume")]
-    low = max((one for one in stuff if one > enters.doing.end), default=-1)
+    ahead = drawn.doing.start
+    things = [*enters.things, *drawn.things]
+    amounts = [one for one in (*enters.amounts, *drawn.amounts) if one.start < ahead]
+    stuff = [one.end for one in things if one.kind in ("material", "part", "water")]
+    stuff += [one.end for one in amounts if one.kind in ("mass", "volume")]
+    low = max((one for one in stuff if enters.doing.end < one <= ahead), default=-1)
     timed = any(one.kind in ("time", "named wait") for one in enters.amounts)
-    if low < 0 or timed or not any(one.kind == "mass" for one in enters.amounts):
+    if low < 0 or timed or not any(one.kind == "mass" for one in amounts):
         return False
     base = sentence.start
     return GAP.fullmatch(sentence.text, low - base, drawn.doing.start - base) is not None

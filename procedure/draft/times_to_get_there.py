@@ -12,13 +12,13 @@ def with_times_to_get_there(text: str, parts: list[Part]) -> list[Part]:
     """The parts, each time that is told right before a heating with that heating."""
     made: list[Part] = []
     for part in parts:
-        before = made[-1] if made else part
+        before = made[-1] if made else None
         times = [
             one
-            for one in before.amounts
+            for one in (before.amounts if before is not None else ())
             if one.kind == "time" and TO.fullmatch(text, one.end, part.doing.start)
         ]
-        if part.doing.act != "heat" or not times:
+        if before is None or part.doing.act != "heat" or not times:
             made.append(part)
         elif before.doing.act == "heat":  # "heat slowly, taking an hour to get to 80 °C"
             made[-1] = before._replace(

@@ -121,11 +121,14 @@ def _is_told_apart(course: Course, one: LotMention) -> bool:
     )
 
 
+PARTS = frozenset(("ones", "half", "third", "quarter"))
+
+
 def _names_lot(course: Course, one: LotMention) -> bool:
     """True for "the first skein", and not for "the first" alone, which may be a water."""
     words = course.text[one.start : one.end].lower().split()
     nouns = {**meanings("labelled lot"), **meanings("part of the fibre")}
-    return any(word in nouns or word.rstrip("s") in nouns or word == "ones" for word in words)
+    return any(word in nouns or word.rstrip("s") in nouns or word in PARTS for word in words)
 
 
 def goes_on_unknown(course: Course, part: Part) -> bool:

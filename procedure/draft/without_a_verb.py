@@ -201,9 +201,17 @@ INTO_WATER = re.compile(
 )
 
 
+# "For this batch I had 2 kg of hulls": how much was in the bath that was told of.
+HAD_SO_MUCH = re.compile(r"\b(?:i|we|she|he|they)\s+(?:had|used|weighed|took|needed)\b", re.I)
+
+
 def lay_by(course: Course, part: Part, stuff: list[Measured]) -> None:
     """Lay by what is listed, for the steps that use it."""
-    acts_of_stuff.amounts_for_what_is_in(course, stuff)
+    if HAD_SO_MUCH.search(part.words):
+        plants = [one for one in stuff if part_played(one.thing) == "dye"]
+        given = list(plants)
+        acts_of_stuff.amounts_for_what_is_in(course, plants)
+        stuff = [one for one in stuff if one in plants or one not in given]
     for item in stuff:
         if item.amounts and not course.listed_already(item):
             course.stock.put(item)
