@@ -510,7 +510,8 @@ def _liquor(course: Course, added: Step, water: Measured) -> None:
 
 # "Strain both": the two liquors that stand ready.
 BOTH = re.compile(
-    r"\s+both\b(?:\s+(?:of\s+them|(?:the\s+)?(?:liquors|baths|dye-?baths|pots|pans|dyes)))?\s*(?:[.,;]|$)", re.I
+    r"\s+both\b(?:\s+(?:of\s+them|(?:the\s+)?(?:liquors|baths|dye-?baths|pots|pans|dyes)))?\s*(?:[.,;]|$)",
+    re.I,
 )
 
 
@@ -518,7 +519,7 @@ def strain(course: Course, part: Part) -> None:
     """The solids out of a bath."""
     if course.bath is None and course.stock:
         course.draw("")
-    waiting = [one for one in course.baths if one.begun and not one.clear and not one.had_fibre]
+    waiting = [one for one in course.baths if one.stuff and not one.clear and not one.had_fibre]
     if BOTH.match(course.text, part.doing.end) and len(waiting) == len(("this", "that")):
         for course.bath in waiting:
             course.on_bath("strain")

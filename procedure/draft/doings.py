@@ -552,7 +552,10 @@ ITEM = re.compile(
     r"^\W*(?:[\w½¼¾/.()°%'-]+[:,]?\s+){1,7}[\w½¼¾/.()°%'-]+,\s*(?:both\s+|all\s+)?(?:already\s+|well\s+|\w+ly\s+)?$"
 )
 # "You need two skeins, A and B, both scoured".
-BOTH_SO = re.compile(r"^\W*(?:you|we|i)(?:'ll|\s+will)?\s+(?:need|have|had|want)\b[^.;:]*,\s*(?:both|all|each)\s+(?:well\s+|already\s+)?$", re.I)
+BOTH_SO = re.compile(
+    r"^\W*(?:you|we|i)(?:'ll|\s+will)?\s+(?:need|have|had|want)\b[^.;:]*,\s*(?:both|all|each)\s+(?:well\s+|already\s+)?$",
+    re.I,
+)
 ITEM_ENDS = re.compile(
     r"(?:\s+(?:beforehand|already|in\s+advance))?\s*(?:$|[\n.;)])|,?\s+(?:and|but)\s+(?:not\s+)?(?:pre-?)?"
     r"(?:wet|damp|dry|dried|clean|ready|scoured|washed|rinsed|mordanted|wetted|alumed|dyed|bleached|boiled)\b"

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 
-from procedure.draft import limits
 from procedure.draft.acts import follow
 from procedure.draft.amount import Amount
 from procedure.draft.amount_writing import span, written

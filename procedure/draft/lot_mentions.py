@@ -17,10 +17,10 @@ from procedure.quantity.record import NamedTuple
 class LotMention(NamedTuple):
     """Words that speak of some of the fibre.
 
-    ``kind`` is labels, ordinals, each, count, share, rest, all, state, that, some or fibre. ``labels`` are
-    the labels or the words of a state, ``many`` is how many pieces, ``share`` how much of all
-    of it. ``pool`` is what it is some of: ``last`` for "of them", ``rest`` for "another", or a
-    word that tells which are meant: "the yellow skeins".
+    ``kind`` is labels, ordinals, each, count, share, rest, all, state, that, some or fibre.
+    ``labels`` are the labels or the words of a state, ``many`` is how many pieces, ``share`` how
+    much of all of it. ``pool`` is what it is some of: ``last`` for "of them", ``rest`` for
+    "another", or a word that tells which are meant: "the yellow skeins".
     """
 
     kind: str

@@ -21,6 +21,7 @@ from procedure.quantity.ready_patterns import pattern
 MORDANTED = frozenset(("mordanted",))
 UNMORDANTED = frozenset(("unmordanted", "un-mordanted"))
 APART = frozenset(("reserved", "remaining", "spare"))
+PAIR = 2
 PLAIN = frozenset(("same", "whole", "wet", "damp", "dry", "dyed", "scoured", "rinsed", "washed"))
 
 
@@ -323,6 +324,8 @@ def _described(course: Course, word: str) -> FibreShare | None:
     elif word in MORDANTED or word in UNMORDANTED:
         salted = union(_share_of(course, step) for step in course.steps if step.verb == "mordant")
         share = salted if word in MORDANTED else everything - salted
+    elif word in meanings("label") and word.endswith("er") and len(everything.pieces) != PAIR:
+        return None  # "the smaller ones": of how many that is nothing says
     elif word in meanings("label"):
         # A colour tells nothing apart where all that was dyed is of one bath.
         dyed = [step for step in course.steps if step.verb in ("dye", "dip")]

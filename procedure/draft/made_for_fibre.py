@@ -1,4 +1,6 @@
-"""A bath of which it is told how it was made when fibre goes in: "into a bath of weld boiled an hour".
+"""A bath of which it is told how it was made when fibre goes in.
+
+"Into a bath of 200 g of weld boiled for an hour".
 
 The weld was boiled before that, and the fibre was not in.
 """
@@ -62,11 +64,16 @@ def _is_how(sentence: Sentence, enters: Part, drawn: Part) -> bool:
     return GAP.fullmatch(sentence.text, low - base, drawn.doing.start - base) is not None
 
 
-CLEARED = re.compile(r"\W*(?:and\s+|then\s+)*(?:taken\s+out|strained(?:\s+off)?|sieved|lifted\s+out)\b", re.I)
+CLEARED = re.compile(
+    r"\W*(?:and\s+|then\s+)*(?:taken\s+out|strained(?:\s+off)?|sieved|lifted\s+out)\b", re.I
+)
 
 
 def _clears(part: Part) -> bool:
-    return part.doing.act in CLEARS and CLEARED.match(part.words[part.doing.start - part.start :]) is not None
+    return (
+        part.doing.act in CLEARS
+        and CLEARED.match(part.words[part.doing.start - part.start :]) is not None
+    )
 
 
 def _apart(enters: Part, drawn: Part) -> tuple[Part, Part]:

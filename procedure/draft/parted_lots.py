@@ -329,7 +329,7 @@ def _into_each(part: Part) -> LotMention | None:
     """The words for so much of the fibre as goes into each of several vessels."""
     if not INTO_EACH.search(part.words):
         return None
-    counted = [one for one in lot_mentions(part) if one.kind in ("count", "share")]
+    counted = [one for one in lot_mentions(part) if one.kind == "count"]
     weighed = [
         LotMention("vessel", one.start, one.end)
         for one in part.amounts
@@ -390,7 +390,8 @@ ONE_BY_ONE = re.compile(
 INTO_EACH = re.compile(r"\bin(?:to)?\s+each\b", re.I)
 # "100 g of wool in each".
 OF_FIBRE_IN_EACH = re.compile(
-    rf"\s+(?:of\s+)?(?:the\s+)?(?:{one_of([*fibres(), *meanings('fibre')])})\b[^.;,]{{0,24}}?\bin(?:to)?\s+each\b",
+    rf"\s+(?:of\s+)?(?:the\s+)?(?:{one_of([*fibres(), *meanings('fibre')])})\b"
+    r"[^.;,]{0,24}?\bin(?:to)?\s+each\b",
     re.I,
 )
 SET_APART = re.compile(
@@ -481,7 +482,8 @@ def _turn_to_own_bath(course: Course, part: Part) -> None:
 
 # "For the second lot I used the same bath with 10 g of copper added".
 SAME_BATH = re.compile(
-    r"\b(?:the|that)\s+same\s+(?:dye\s*-?)?(?:bath|liquor|pot|vat|dye)\b|\bsame\s+(?:dye\s*-?)?bath\b", re.I
+    r"\b(?:the|that)\s+same\s+(?:dye\s*-?)?(?:bath|liquor|pot|vat|dye)\b|\bsame\s+(?:dye\s*-?)?bath\b",
+    re.I,
 )
 
 

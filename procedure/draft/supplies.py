@@ -658,7 +658,8 @@ def is_for_the_same_bath(course: Course, part: Part) -> bool:
 
 # "I used the same bath again with 10 g of copper sulphate added".
 IN_THE_SAME_BATH = re.compile(
-    r"\b(?:us(?:e|ed|ing)|in(?:to)?|to|with)\s+(?:the|that)\s+same\s+(?:dye\s*-?)?(?:bath|liquor|vat)\b", re.I
+    r"\b(?:us(?:e|ed|ing)|in(?:to)?|to|with)\s+(?:the|that)\s+same\s+(?:dye\s*-?)?(?:bath|liquor|vat)\b",
+    re.I,
 )
 
 
@@ -740,7 +741,9 @@ def _is_in_water_of_its_own(course: Course, stuff: list[Measured]) -> bool:
     return False
 
 
-ADDED_NEXT = re.compile(r"[\s,;]*(?:and\s+|then\s+)*(?:add|pour|stir|tip)\w*\s+(?:half|some|it|this|that|a)\b", re.I)
+ADDED_NEXT = re.compile(
+    r"[\s,;]*(?:and\s+|then\s+)*(?:add|pour|stir|tip)\w*\s+(?:half|some|it|this|that|a)\b", re.I
+)
 
 
 def _is_added_next(course: Course, water: Amount) -> bool:
@@ -770,9 +773,10 @@ def _calls_for_new(
     over = bath.had_fibre and not bath.fibre
     if _is_no_dye_bath(bath, role, over and not INTO_THAT.search(said)):
         return True
-    if (HEADED.match(said) and bath.begun) or (bath.had_fibre and _goes_into_it_next(course)):
-        return True
-    if bath.had_fibre and bath.begun and _is_in_water_of_its_own(course, stuff):
+    own = bath.begun and _is_in_water_of_its_own(course, stuff)
+    if (HEADED.match(said) and bath.begun) or (
+        bath.had_fibre and (own or _goes_into_it_next(course))
+    ):
         return True
     if over and measured and role in ("mordant", "") and OWN_WATER.search(said):
         return True

@@ -37,12 +37,10 @@ def without_verb(course: Course, part: Part) -> None:
     if acts_of_stuff.mixed_apart(course, part):
         return
     stuff = stuff_of(course, part)
-    if _is_told_of(course, part, stuff) or _is_rinsed_sour(course, part, stuff):
+    if any(told(course, part, stuff) for told in (_is_told_of, _is_rinsed_sour, _has_a_pot)):
         return
     timed = any(one.clauses for one in phases_of(course, part))
     bath = course.bath
-    if not timed and _has_a_pot(course, part, stuff):
-        return
     if _had_mordant(course, part, stuff):
         mordant(course, part)
         if BEEN.search(part.words):
@@ -97,6 +95,8 @@ def _has_a_pot(course: Course, part: Part, stuff: list[Measured]) -> bool:
     """Make the bath of stuff that is listed with its water and with a pot of its own."""
     kinds = {one.thing.kind for one in stuff if one.amounts}
     if kinds != {"material", "water"} or POT_OF_ITS_OWN.search(part.words) is None:
+        return False
+    if any(one.clauses for one in phases_of(course, part)):
         return False
     course.begin()
     course.new_bath(role_of(stuff))
