@@ -79,7 +79,7 @@ SAID = [
     (
         "200 g of wool. Madder: 100 g in 4 litres of water in one pot. Weld: 90 g in 5 litres of"
         " water in another pot. Strain both.",
-        "  strain dye-bath\n  strain dye-bath-2",
+        "strain dye-bath-2",
     ),
     # How much was in the bath that was told of.
     (
