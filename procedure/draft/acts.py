@@ -18,7 +18,13 @@ from procedure.draft.dipping_rounds import (
     without_airing_between,
 )
 from procedure.draft.doings import Doing
-from procedure.draft.done_or_said import behind_caution, is_done, weighs_fibre, what_is_done
+from procedure.draft.done_or_said import (
+    behind_caution,
+    is_done,
+    tells_what_is_to_come,
+    weighs_fibre,
+    what_is_done,
+)
 from procedure.draft.drawn_off import with_what_goes_back
 from procedure.draft.fibres import declare_fibre, lot_for
 from procedure.draft.headings import announces
@@ -29,7 +35,8 @@ from procedure.draft.in_vessels import (
     without_what_is_for_each,
 )
 from procedure.draft.listed_lots import are_known, call_listed_lots
-from procedure.draft.mordanting import mordant, without_what_was_before
+from procedure.draft.lots_in_turn import note_lots_in_turn
+from procedure.draft.mordanting import mordant, was_done_too, without_what_was_before
 from procedure.draft.named_lots import turn_to_lot, weigh_further_lot
 from procedure.draft.order_of_deeds import in_order
 from procedure.draft.other_ways import without_other_ways
@@ -56,6 +63,7 @@ from procedure.draft.supplies import (
     turn_to_called,
 )
 from procedure.draft.things import Thing
+from procedure.draft.times_to_get_there import with_times_to_get_there
 from procedure.draft.treating import treat
 from procedure.draft.turning import turn
 from procedure.draft.unsettled_steps import Bath, allowed
@@ -140,7 +148,7 @@ def follow(course: Course, sentence: Sentence) -> None:
         return
     _notice_plants(course, sentence)
     _turn_to_plants(course, sentence)
-    if announces(course, sentence):
+    if announces(course, sentence) or _is_overview(course, sentence):
         return
     sentence = with_what_goes_back(course, sentence)
     if not sentence.parts:
@@ -153,6 +161,17 @@ def follow(course: Course, sentence: Sentence) -> None:
     _notice_focus(course, sentence)
 
 
+def _is_overview(course: Course, sentence: Sentence) -> bool:
+    """True where only what is to come is told; the one fibre that it names is declared."""
+    if not tells_what_is_to_come(course, sentence):
+        return False
+    fibres = {one.name for part in sentence.parts for one in part.things if one.kind == "fibre"}
+    for part in sentence.parts:
+        if len(fibres) == 1:
+            declare_fibre(course, part)
+    return True
+
+
 def _notice_plants(course: Course, sentence: Sentence) -> None:
     for part in sentence.parts:
         for thing in part.things:
@@ -163,6 +182,7 @@ def _follow_parts(course: Course, headed: Sentence) -> None:
     """Follow what a sentence says, deed by deed; what changes nothing is told as not followed."""
     said = course.base
     count_lots(course, headed)
+    note_lots_in_turn(course, headed)
     pieces = _pieces(course, in_order(headed))
     for part, course.next_part in zip(pieces, [*pieces[1:], None], strict=True):
         before = _come_to(course)
@@ -177,7 +197,7 @@ def _follow_parts(course: Course, headed: Sentence) -> None:
 
 def _pieces(course: Course, parts: list[Part]) -> list[Part]:
     """The parts, each that is about several vessels or lots in a piece for each of them."""
-    rows = rows_joined(course, parts)
+    rows = with_times_to_get_there(course.text, rows_joined(course, parts))
     by_vessel = [piece for part in rows for piece in course.vessels.pieces(part)]
     made: list[Part] = []
     for part in by_vessel:
@@ -446,7 +466,7 @@ def _follow_part(course: Course, part: Part) -> None:
         return
     part = tell_of_bath(course, behind)
     part, named = _with_its_fibre(course, part)
-    if _is_left_as_it_is(course, part, named):
+    if _is_left_as_it_is(course, part, named) or was_done_too(course, part):
         return
     part = _without_what_is_beside(part)
     inside, baths = others_stay_in(course, part), len(course.baths)

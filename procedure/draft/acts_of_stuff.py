@@ -12,6 +12,7 @@ from procedure.draft.sentences import Part
 from procedure.draft.stock import Measured, part_played, role_of
 from procedure.draft.supplies import (
     HEADED,
+    is_for_the_same_bath,
     make_liquor,
     other_liquor,
     stuff_of,
@@ -44,7 +45,7 @@ def gather(course: Course, part: Part, dried: bool = False) -> None:
     """What is taken or listed before it is used; what is dried has its time for itself."""
     stuff = stuff_of(course, part)
     found = phases_of(course, part)
-    _amounts_for_what_is_in(course, stuff)
+    amounts_for_what_is_in(course, stuff)
     picked = PICKED.match(part.doing.words) is not None
     plants = [m for m in stuff if (m.amounts or picked) and part_played(m.thing) == "dye"]
     if len(plants) == 1 == len(stuff) and not any(t.kind == "fibre" for t in part.things):
@@ -68,7 +69,7 @@ def gather(course: Course, part: Part, dried: bool = False) -> None:
         go_on(course, found[1:])
 
 
-def _amounts_for_what_is_in(course: Course, stuff: list[Measured]) -> None:
+def amounts_for_what_is_in(course: Course, stuff: list[Measured]) -> None:
     """An amount that comes after its material has been put in without one."""
     for item in list(stuff):
         for bath in course.baths:
@@ -175,7 +176,9 @@ def put(course: Course, part: Part) -> None:
         ):
             stuff = [Measured(course.plant, (), course.number), *stuff]
             solids = stuff[:1]
-    if course.stock and not solids and free_for_more(course):
+    if not solids and is_for_the_same_bath(course, part):
+        stuff = [*stuff, *course.stock.of_sentence(course.number)]
+    elif course.stock and not solids and free_for_more(course):
         course.draw(_role_named(course, part))
     of_fibre = course.focus == "fibre" and bool(course.lots)
     supply(course, part, stuff)
@@ -340,11 +343,25 @@ def fill_up(course: Course, part: Part) -> None:
         if not MAKES_UP.search(part.words):
             put(course, part)
         return
+    _turn_to_what_is_filled(course, part, whole[0])
     heat = water_heat(course, part)
     enough = course.free(part, "loose") if MAKES_UP.search(part.words) else []
     step = course.on_bath("top up", {"to": whole[0]} | ({"at": heat} if heat is not None else {}))
     step.spoken = enough  # "enough water to make 4 gallons"
     _then(course, part)
+
+
+def _turn_to_what_is_filled(course: Course, part: Part, volume: Amount) -> None:
+    """Turn to the one bath that holds what is made up to so much: "top up the madder to 10 L"."""
+    named = {
+        course.plain_of(one)
+        for one in part.things
+        if one.kind == "material" and part.doing.end <= one.start < volume.start
+    }
+    holding = [one for one in course.baths if any(one.holds(name) for name in named)]
+    if len(holding) == 1 and holding[0] is not course.bath:
+        course.begin()
+        course.bath = holding[0]
 
 
 def _to_bath(part: Part) -> bool:
@@ -507,10 +524,23 @@ def _liquor(course: Course, added: Step, water: Measured) -> None:
     course.add(pour)
 
 
+# "Strain both": the two liquors that stand ready.
+BOTH = re.compile(
+    r"\s+both\b(?:\s+(?:of\s+them|(?:the\s+)?(?:liquors|baths|dye-?baths|pots|pans|dyes)))?\s*(?:[.,;]|$)",
+    re.I,
+)
+
+
 def strain(course: Course, part: Part) -> None:
     """The solids out of a bath."""
     if course.bath is None and course.stock:
         course.draw("")
+    waiting = [one for one in course.baths if one.stuff and not one.clear and not one.had_fibre]
+    if BOTH.match(course.text, part.doing.end) and len(waiting) == len(("this", "that")):
+        for course.bath in waiting:
+            course.on_bath("strain")
+            course.bath.clear = True
+        return
     if course.bath is not None:
         found = phases_of(course, part)
         step = course.on_bath("strain")

@@ -23,8 +23,9 @@ MORE_BEFORE = re.compile(r"\b(?:another|a\s+further)\s+\Z", re.I)
 
 # "Three dips of two minutes, with ten minutes on the line in between": the airing of each round.
 BETWEEN = re.compile(
-    r"\s+(?:(?:in\s+the\s+(?:open\s+|fresh\s+)?air|on\s+the\s+(?:line|rack|rail)|out\s+of\s+(?:it|the\s+\w+)|hanging(?:\s+up)?"
-    r"|outside|airing)\s+)?(?:in\s+)?between\b(?!\s+\d)",
+    r"\s+(?:of\s+)?(?:(?:in\s+the\s+(?:open\s+|fresh\s+)?air|on\s+the\s+(?:line|rack|rail)|out\s+of\s+(?:it|the\s+\w+)|hanging(?:\s+up)?"
+    r"|outside|airing)\s+)?(?:in\s+)?between\b(?!\s+\d)"
+    r"|\s+(?:of\s+)?(?:in\s+the\s+(?:open\s+|fresh\s+)?air|on\s+the\s+(?:line|rack|rail)|airing)\s+after\s+each\b",
     re.I,
 )
 OTHERWISE = frozenset(("dry", "rest", "leave", "squeeze", "rinse", "wash", "boil", "simmer"))

@@ -25,7 +25,7 @@ class Doing(NamedTuple):
 NOT = re.compile(
     r"(?:\b(?:don't|do not|doesn't|does not|didn't|did not|not|never)\s+(?:need|have|use|want)"
     r"\s+(?:to\s+)?(?:an?\s+|any\s+)?|"
-    r"\b(?:not|never|don't|without|cannot|can't|nor)\s+(?:let|letting|allow|allowing|to let)\s+(?:it|them|the\s+\w+)\s+(?:come\s+to\s+|to\s+|get\s+to\s+|reach\s+)?(?:the\s+|a\s+)?|\b(?:not|never|don't|doesn't|won't|shouldn't|mustn't|needn't|hates? to be|do not|without|nor|avoid|no|cannot|can't|don't bother|instead of|before|before (?:they|it|you|we)|if|when it|than)\s+(?:to\s+|be\s+|even\s+|\w+ly\s+)?)$",  # noqa: E501
+    r"\b(?:not|never|don't|without|cannot|can't|nor)\s+(?:let|letting|allow|allowing|to let)\s+(?:it|them|the\s+\w+)\s+(?:come\s+to\s+|to\s+|get\s+to\s+|reach\s+)?(?:the\s+|a\s+)?|\b(?:not|never|don't|doesn't|didn't|wasn't|weren't|couldn't|wouldn't|haven't|hadn't|won't|shouldn't|mustn't|needn't|hates? to be|do not|without|nor|avoid|no|cannot|can't|don't bother|instead of|before|before (?:they|it|you|we)|if|when it|than)\s+(?:to\s+|be\s+|even\s+|\w+ly\s+)?)$",  # noqa: E501
     re.I,
 )
 NONE = re.compile(r"\b(?:no|not even|not any|without(?: any| the)?|nor|never any|not)\s+$", re.I)
@@ -247,6 +247,19 @@ def _act_of(word: str, behind: str, moved: Moved | None) -> str:
     if word in TAKES_OUT and OUT.match(behind):
         return "strain" if BAG_OUT.match(behind) else "lift"
     return moved.act if moved is not None else ""
+
+
+# "We made a fresh bath with 5 g of iron", "I made up a dip of": what is made of something.
+MADE_A_BATH = re.compile(
+    r"\s+(?:up\s+)?(?:(?:an?|another|the|my|our)\s+)(?:(?!\b(?:with|of|in|for|from)\b)[a-z-]+\s+){0,3}?"
+    r"(?:bath|vat|dip|liquor|solution|dye-?bath|after-?bath|dye-?pot|lye)\s+(?:with|of|from|using|out\s+of|by)\b",
+    re.I,
+)
+THE_TIP = re.compile(r"\b(?:an?|the|our|council|town|rubbish|local)\s+$", re.I)
+BOILED_BEFORE = re.compile(
+    r"\b(?:silk|cotton|linen|wool|yarn|cloth|goods|thread)\b[\s,(]+(?:previously|already)\s+$", re.I
+)
+SOMEONE = re.compile(r"\b(?:i|we|you|they|she|he|[A-Z][a-z]+)\s+(?:then\s+|also\s+)?$", re.I)
 
 
 IT = re.compile(r"\bit\s+$", re.I)
@@ -538,7 +551,12 @@ SOMEBODY = re.compile(
 )
 # "Wool 100 g, washed", "8 avocado pits, washed": an item of a list, and how it is.
 ITEM = re.compile(
-    r"^\W*(?:[\w½¼¾/.()°%'-]+[:,]?\s+){1,7}[\w½¼¾/.()°%'-]+,\s*(?:already\s+|well\s+|\w+ly\s+)?$"
+    r"^\W*(?:[\w½¼¾/.()°%'-]+[:,]?\s+){1,7}[\w½¼¾/.()°%'-]+,\s*(?:both\s+|all\s+)?(?:already\s+|well\s+|\w+ly\s+)?$"
+)
+# "You need two skeins, A and B, both scoured".
+BOTH_SO = re.compile(
+    r"^\W*(?:you|we|i)(?:'ll|\s+will)?\s+(?:need|have|had|want)\b[^.;:]*,\s*(?:both|all|each)\s+(?:well\s+|already\s+)?$",
+    re.I,
 )
 ITEM_ENDS = re.compile(
     r"(?:\s+(?:beforehand|already|in\s+advance))?\s*(?:$|[\n.;)])|,?\s+(?:and|but)\s+(?:not\s+)?(?:pre-?)?"
@@ -554,7 +572,7 @@ def _is_attribute(word: str, before: str, behind: str) -> bool:
     following = WITH_STATES.match(behind)
     if following and _kind_of(following[1].lower()) in ("fibre", "material", "part"):
         return not SOMEBODY.search(before) and bool(before.strip(" \n-*•"))
-    if not (ITEM.match(before) and ITEM_ENDS.match(behind)):
+    if not ((ITEM.match(before) or BOTH_SO.search(before)) and ITEM_ENDS.match(behind)):
         return False
     words = re.findall(r"[a-z]+", before.lower())
     return not any(_kind_of(one) == "verb" and one not in KEPT_SO for one in words)
@@ -874,6 +892,12 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
     if word in ("boiled", "scoured", "washed") and before.lower().endswith(("ready ", "ready-")):
         return False  # "silk, ready boiled"
     if word.startswith("replace") and OTHER_WATER.match(text, match.end()):
+        return False
+    if word == "tip" and THE_TIP.search(before):
+        return False  # "a can for the council tip"
+    if word.startswith("boiled") and BOILED_BEFORE.search(before):
+        return False  # "silk, previously boiled off"
+    if word == "made" and not (SOMEONE.search(before) and MADE_A_BATH.match(text, match.end())):
         return False
     if word.startswith("out") and CARRIED.search(before):
         return False  # "the dyeing was carried out with 5 % of madder"

@@ -190,6 +190,27 @@ def is_done(course: Course, sentence: Sentence) -> bool:
     return not (NOT_DONE.match(sentence.words) or sentence.words.rstrip(")\"' ").endswith("?"))
 
 
+# "This is a simple exercise: one bath and two skeins", "the plan was cochineal first".
+OVERVIEW = re.compile(
+    r"\W*(?:(?:this|what\s+follows|here|the\s+following)\s+(?:is|are|was)\s+(?:an?|the|my|our|how|what)\b"
+    r"|(?:the|my|our)\s+(?:plan|idea|aim|intention|object|scheme)\s+(?:is|was)\b"
+    r"|in\s+this\s+(?:recipe|exercise|lesson|sheet|workshop|handout|leaflet|class|article|post|session|experiment)\b"
+    r"|this\s+(?:recipe|exercise|lesson|sheet|workshop|handout|leaflet|class|article|post|session|page|note|card|experiment)\s+"
+    r"(?:takes|shows|covers|describes|tells|explains|is|uses|gives|makes)\b)",
+    re.I,
+)
+MEASURES = frozenset(
+    ("mass", "volume", "time", "share", "spoon", "temperature", "strength", "ratio", "acidity")
+)
+
+
+def tells_what_is_to_come(course: Course, sentence: Sentence) -> bool:
+    """True for a sentence before the first step that tells of the recipe and measures nothing."""
+    if course.steps or not OVERVIEW.match(sentence.words):
+        return False
+    return not any(one.kind in MEASURES for part in sentence.parts for one in part.amounts)
+
+
 CAUTION = re.compile(
     r"[\W]*(?:(?:you|we|i|one)\s+(?:can|could|may|might|don't|do\s+not|never)|take\s+care|careful|be\s+careful|caution|warning|care|note|nb|n\.b|always|never"
     r"|remember|mind|wear|do\s+not|don't)\b",

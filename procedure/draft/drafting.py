@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 
-from procedure.draft import limits
 from procedure.draft.acts import follow
 from procedure.draft.amount import Amount
 from procedure.draft.amount_writing import span, written
@@ -31,6 +30,7 @@ from procedure.draft.short_names import with_short_names
 from procedure.draft.signs_of_doubt import leave_what_signs_speak_against
 from procedure.draft.supplies import is_size_of_vessel
 from procedure.draft.tending import Tended, tended
+from procedure.draft.title import title_of
 from procedure.draft.unsettled_steps import Line
 from procedure.draft.unstated_stuff import give_what_is_said_elsewhere
 from procedure.draft.within_words import within_words
@@ -177,15 +177,9 @@ def _scale(told: list[Sentence]) -> str:
     return "°F" if customary and hottest > BOILS else ""
 
 
-# "Hi Jo,": whom a letter greets is no title.
-GREETING = re.compile(r"\W*(?:hi|hello|hey|dear|hiya|good\s+\w+)\b(?:\W+\w+){0,4}\W*", re.I)
-
-
 def _page(prose: str, told: list[Sentence], course: Course) -> Draft:
     page = _Page(prose)
-    first = next((one for one in told if not GREETING.fullmatch(one.words)), told[0])
-    title = " ".join(first.words.split())[: limits.LONGEST_TITLE].replace('"', "'").strip(" .:;,")
-    page.add(f'procedure "{title or "A recipe"}"')
+    page.add(f'procedure "{title_of(course, told)}"')
     for line in HEAD:
         page.add(f"  # {line}")
     page.add()

@@ -1,8 +1,9 @@
 """How a thing is done: with the lid on, in the shade, gently, stirring; and what is worn for it.
 
 The words stay with the line of the deed beside which they stand, where its verb can have them.
-What is worn is worn for all that its sentence does; "wear gloves for this" means what was told
-before it, and what is said of no deed at all ("always wear gloves") is worn from first to last.
+What is worn is worn for all that its sentence does, or with the stuff that it names ("wear gloves
+with iron"); "wear gloves for this" means what was told before it, and what is said of no deed at
+all ("always wear gloves") is worn from first to last.
 """
 
 from __future__ import annotations
@@ -246,6 +247,34 @@ def line_beside(
     return near[-1] if near else None
 
 
+NAMED_BATH = re.compile(r"(?P<bath>[\w-]+): (?:prepare|dissolve) ")
+
+
+WITH_IT = re.compile(r"\s+(?:with|for|against|near|around)\b", re.I)
+
+
+def _lines_with(sentence: Sentence, text: str, lines: list[Line], at: int) -> list[int]:
+    """The lines with the stuff that is named behind a place of a sentence: "gloves with iron".
+
+    So are those on what is made of it, but for "a mask when you weigh the alum".
+    """
+    names = {
+        thing.name.replace(" ", "-")
+        for part in sentence.parts
+        for thing in part.things
+        if thing.kind == "material" and thing.start >= at
+    }
+    found: list[int] = []
+    for number, line in enumerate(lines):
+        if not names & set(re.findall(r"[\w-]+", line.text)):
+            continue
+        found.append(number)
+        made = NAMED_BATH.match(line.text)
+        if made is not None and WITH_IT.match(text, at):
+            names.add(made["bath"])
+    return found
+
+
 @cache
 def _worn_words() -> re.Pattern[str]:
     return re.compile(rf"(?<![\w-])(?:{one_of(_what_is_worn())})(?![\w-])", re.I)
@@ -293,8 +322,12 @@ def _worn(
         article = ARTICLE.search(ahead)
         low = sentence.start + article.start() if article else match.start()
         found.spans.extend([(begins, ends), (low, match.end())])
+        with_stuff = _lines_with(sentence, text, lines, match.end())
         if here and not listed:
             for at in here:
+                found.add(at, worn)
+        elif with_stuff and not listed:
+            for at in with_stuff:
                 found.add(at, worn)
         elif before and not listed and OF_WHAT_WAS_TOLD.search(text, match.end(), sentence.end):
             for at in before:

@@ -119,6 +119,11 @@ IN_THE_SAME = pattern(r"\bsame(?=\s+(?:bath|dye|pot|liquor|dyebath|vat)\b)", re.
 LEFT_IN = pattern(
     r"\b(?:leave|left|leaving|keep|kept)\s+(?:it|them|(?:the|your)\s+[\w-]+)\s+in\b", re.I
 )
+# "Dissolve it in a jug of hot water": the line has a vessel for it.
+A_JUG_OF = pattern(
+    r"\b(?:an?|the)\s+(?:[a-z]+\s+)?(?:jug|jar|mug|bowl|basin|glass|pan|saucepan)\s+of(?=\s+(?:[a-z-]+\s+){0,2}water\b)",
+    re.I,
+)
 IN_BATH = (
     *("hold ", "simmer ", "dye ", "mordant ", "boil ", "steep ", "modify ", "stand ", "cool "),
     *("heat ", "enter ", "dip "),
@@ -150,6 +155,7 @@ SAYS_SO = {
     OUT_OF_A_DIP: ("dip ",),
     TO_PH: ("add ", "stand ", "hold "),
     AWAY: ("discard ",),
+    A_JUG_OF: ("dissolve ",),
     INTO_A_POT: ("prepare ",),
     STIRRED: ("prepare ", "add ", "discard ", "rest "),
     LEFT_IN: ("dye ", "mordant ", "hold ", "enter ", "cool ", "steep "),

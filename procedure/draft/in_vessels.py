@@ -32,6 +32,10 @@ OF_SEVERAL = re.compile(
     rf"|(?:all|both|these|those|the)\s+(?:the\s+)?(?:{one_of(meanings('labelled vessel'))})s\b)",
     re.I,
 )
+# "Warm both pots": of the two that there are, whether or not they have names.
+BOTH_BATHS = re.compile(
+    r"\bboth\s+(?:the\s+)?(?:pots|pans|baths|dye-?baths|vats|kettles|buckets|liquors)\b", re.I
+)
 OUT_OF_BATHS = frozenset(("rinse", "wash", "dry", "air", "squeeze", "lift", "scour"))
 KEPT = frozenset(("time", "temperature", "named heat", "named wait", "number"))
 # "The weld pot", "into the madder": the bath by what is in it.
@@ -102,8 +106,9 @@ def without_what_is_for_each(course: Course, part: Part) -> Part:
     solid = any(one.kind in ("mass", "share") for one in part.amounts)
     if INTO_EACH.search(part.words) and not solid:
         kinds = STUFF  # with a solid it is what each of them is made of, and one stands for all
+    both = len(course.baths) == LEAST_BATHS and BOTH_BATHS.search(part.words) is not None
     if (
-        len(course.in_vessel) >= LEAST_BATHS
+        (both or len(course.in_vessel) >= LEAST_BATHS)
         and OF_SEVERAL.search(part.words)
         and part.doing.act not in OUT_OF_BATHS
     ):
@@ -135,16 +140,22 @@ def _without_stuff_for_each_lot(course: Course, part: Part) -> Part:
     if len(here.pieces) < LEAST_LOTS:
         return part
     apart: list[int] = []
+    measured: list[int] = []
     for amount in part.amounts:
         of = course.of(amount)
-        if amount.kind not in ("mass", "volume", "spoon") or of is None or of.kind != "material":
+        if amount.kind not in STUFF_OF_LOTS or of is None:
             continue
+        if of.kind != "material" and (of.kind != "water" or part.doing.act in OUT_OF_BATHS):
+            continue
+        measured.append(amount.start)
         if of.start >= amount.end and FOR_EACH_LOT.match(course.text, of.end):
-            apart.append(amount.start)
+            apart += measured  # "20 g of alum in 6 litres of water for each"
+            measured = []
     course.for_each.update(apart)
     return part._replace(amounts=tuple(one for one in part.amounts if one.start not in apart))
 
 
+STUFF_OF_LOTS = frozenset(("mass", "volume", "spoon"))
 LEAST_LOTS = 2
 
 

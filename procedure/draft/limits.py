@@ -113,3 +113,6 @@ LETTERS_OF_THE_LAST = 40
 
 # Between an amount and the row that says it again: an aside stands there, and no other thought.
 LETTERS_TO_WHAT_IS_RESTATED = 90
+
+# Litres: what stuff is stirred into so much of is a bath of its own, and no paste for another.
+LEAST_LITRES_OF_A_BATH = 3

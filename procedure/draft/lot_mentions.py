@@ -17,10 +17,10 @@ from procedure.quantity.record import NamedTuple
 class LotMention(NamedTuple):
     """Words that speak of some of the fibre.
 
-    ``kind`` is labels, ordinals, each, count, share, rest, all, state or fibre. ``labels`` are
-    the labels or the words of a state, ``many`` is how many pieces, ``share`` how much of all
-    of it. ``pool`` is what it is some of: ``last`` for "of them", ``rest`` for "another", or a
-    word that tells which are meant: "the yellow skeins".
+    ``kind`` is labels, ordinals, each, count, share, rest, all, state, that, some or fibre.
+    ``labels`` are the labels or the words of a state, ``many`` is how many pieces, ``share`` how
+    much of all of it. ``pool`` is what it is some of: ``last`` for "of them", ``rest`` for
+    "another", or a word that tells which are meant: "the yellow skeins".
     """
 
     kind: str
@@ -42,6 +42,7 @@ def _words() -> dict[str, str]:
         "ord": rf"(?:{one_of(label)}|last|next|final)",
         "first": one_of(label),
         "lot": rf"(?:{lots})(?:e?s)?\b(?!-)",
+        "one": rf"(?:{lots})\b(?!-)",
         "fib": rf"(?:(?:{fibre})\b(?:\s+(?:yarn|wool|skeins?)\b)?|(?:{lots})(?:e?s)?\b)",
     }
 
@@ -97,7 +98,7 @@ def _patterns() -> list[tuple[str, re.Pattern[str]]]:
             rf"\b(?:(?P<other>the\s+(?:other|second))\s+half|(?P<half>(?:the\s+first\s+|one\s+)?half)"
             rf"|(?P<many>a|an|one|two|three|another|the\s+other)[\s-]+(?P<part>third|quarter|fourth|fifth)s?)\s*"
             rf"(?:(?:of\s+)?(?P<them>it|them|these|those)\b|(?:of\s+)?(?:the\s+|this\s+|that\s+|your\s+|my\s+|our\s+)?"
-            rf"(?:(?P<state>[a-z-]+)\s+)?(?:{fib})|(?<=\s)(?=(?:out|in|into)\b))",
+            rf"(?:(?P<state>[a-z-]+)\s+)?(?:{fib}|ones\b)|(?<=\s)(?=(?:out|in|into)\b))",
         ),
         (
             "share",  # "rinse one half, which is finished"
@@ -112,13 +113,30 @@ def _patterns() -> list[tuple[str, re.Pattern[str]]]:
         ),
         (
             "count",
-            rf"\b(?P<n>{n})\s+of\s+(?:the|your|my|our)\s+(?:{n}\s+)?(?:(?P<state>[a-z-]+)\s+)?(?:{fib})",
+            rf"\b(?P<n>{n})\s+of\s+(?:the|your|my|our)\s+(?:{n}\s+)?(?:(?P<state>[a-z-]+)\s+)?(?:{fib}|ones\b)",
         ),
+        (
+            "count",
+            rf"\b(?P<couple>an?\s+(?:couple|pair))\s+of\s+(?:(?P<them>them|these|those)\b"
+            rf"|(?:(?:the|your|my|our)\s+)?(?:(?P<state>[a-z-]+)\s+)??(?:{lot}|ones\b))",
+        ),
+        (
+            "some",  # how much is not told
+            r"\b(?:some|most|part|several|many|a\s+few|a\s+little|a\s+bit)\s+of\s+(?:(?P<them>them|these|those)\b"
+            rf"|(?:the|your|my|our|this|that|these|those)\s+(?:[a-z-]+\s+)?(?:{fib}|ones\b))",
+        ),
+        ("that", rf"\bth(?:is|at)\s+(?:(?P<half>half)|third|quarter|one\b|{w['one']})"),
+        ("that", rf"\bth(?:ese|ose)\s+(?P<n>{n})\b(?:\s+{lot})?"),
+        ("state", rf"\bthe\s+(?P<state>[a-z-]+(?:er|est))\s+(?:{n})\b{NO_UNIT}"),
         (
             "ordinals",
             rf"\b(?:the\s+|my\s+|our\s+|your\s+|then\s+)*(?P<labels>{order}(?:{JOINED}{first})*)\s+(?:{lot}|(?:one|two)s?\b|half\b|third\b)",
         ),
         ("ordinals", rf"\bthe\s+(?P<labels>{order}(?:{JOINED}{first})*)\b{GOES_ON}"),
+        (
+            "gapped",  # "the first had an hour, the second half an hour, the third ten minutes"
+            rf"(?:\A|(?<=[,;]\s)|(?<=\band\s))the\s+(?P<labels>{first})(?=\s+(?:\d|(?:about\s+)?(?:half\s+)?an?\s+\w|{n}\s+\w))",
+        ),
         (
             "state",
             rf"\b(?:the|all\s+the)\s+(?P<state>[a-z-]+)\s+(?:{fib}|ones?\b)",
@@ -166,8 +184,19 @@ def lot_mentions(part: Part) -> list[LotMention]:
                 continue  # "add a third of it", "avocado stones, five of them"
             if kind == "letters" and _of_vessel().search(part.words[: match.start()]):
                 continue  # "pot A"
+            if kind == "gapped":
+                in_row = any(one.kind == "ordinals" and one.end <= low for one in found)
+                if not in_row and not _is_piece(part, low):
+                    continue
+                kind = "ordinals"
             found.append(_mention(kind, match, low, high))
     return sorted(found, key=lambda one: one.start)
+
+
+def _is_piece(part: Part, low: int) -> bool:
+    """True at the head of a piece of a part, whose verb stands before it."""
+    doing = part.doing
+    return low == part.start == doing.start == doing.end
 
 
 STUFF_GOES = re.compile(r"(?:add|pour|stir|sprinkl|tip)\w*(?:\s+in)?\s+(?:about\s+)?", re.I)
@@ -206,6 +235,7 @@ def _is_an_amount(part: Part, low: int, high: int) -> bool:
 def _mention(kind: str, match: re.Match[str], low: int, high: int) -> LotMention:
     said = {name: text.lower() for name, text in match.groupdict().items() if text}
     count = _number(said["n"]) if "n" in said else 1 if "another" in said else 0
+    count = A_COUPLE if "couple" in said else count
     pool = said.get("state", "")
     if "them" in said:
         pool = "last"
@@ -219,6 +249,9 @@ def _mention(kind: str, match: re.Match[str], low: int, high: int) -> LotMention
         return LotMention("share", low, high, share=_fraction(said), pool=pool)
     if kind == "state":
         return LotMention("state", low, high, (pool,))
+    if kind == "that":
+        size = Fraction(1, 2) if "half" in said else Fraction(0)
+        return LotMention("that", low, high, many=count or 1, share=size)
     if kind == "count" and "all" in said:
         return LotMention("all", low, high, many=count)
     if kind in ("labels", "letters", "ordinals"):
@@ -226,6 +259,7 @@ def _mention(kind: str, match: re.Match[str], low: int, high: int) -> LotMention
     return LotMention(kind, low, high, many=count, pool=pool)
 
 
+A_COUPLE = 2
 PARTS = {"third": 3, "quarter": 4, "fourth": 4, "fifth": 5}
 
 

@@ -21,6 +21,7 @@ from procedure.quantity.ready_patterns import pattern
 MORDANTED = frozenset(("mordanted",))
 UNMORDANTED = frozenset(("unmordanted", "un-mordanted"))
 APART = frozenset(("reserved", "remaining", "spare"))
+PAIR = 2
 PLAIN = frozenset(("same", "whole", "wet", "damp", "dry", "dyed", "scoured", "rinsed", "washed"))
 
 
@@ -47,6 +48,8 @@ def share_meant(course: Course, one: LotMention) -> FibreShare | None:
         "rest": _the_rest,
         "all": _all,
         "state": _by_state,
+        "that": _that,
+        "some": _unknown,
     }
     known = picked.by_words
     if one.start not in known or one.kind not in PICKS:
@@ -149,6 +152,8 @@ def _by_order(course: Course, one: LotMention) -> FibreShare | None:
             share = share if len(pieces) > 1 or share is left else None
         elif label in course.by_label:
             share = whole([course.by_label[label]])
+        elif len(pieces) == 1 and (part := _fraction_named(course, one)):
+            share = _at_its_place(all_of_it(course), part, int(label))
         elif len(pieces) == 1 and picked.taken and picked.size:
             share = _next(course, picked.size)  # "a third of the yarn ... the second third"
         else:
@@ -161,6 +166,20 @@ def _by_order(course: Course, one: LotMention) -> FibreShare | None:
     share = union(made)
     course.picked.last = share
     return share
+
+
+FRACTIONS = {"half": Fraction(1, 2), "third": Fraction(1, 3), "quarter": Fraction(1, 4)}
+
+
+def _fraction_named(course: Course, one: LotMention) -> Fraction:
+    """How much the last word of a mention stands for; 0 where it is no fraction."""
+    return FRACTIONS.get(course.text[one.start : one.end].lower().split()[-1], Fraction(0))
+
+
+def _at_its_place(everything: FibreShare, part: Fraction, place: int) -> FibreShare | None:
+    """The first, second or third of so many equal parts: "the first half went into the weld"."""
+    upto, before = everything.first(part * place), everything.first(part * (place - 1))
+    return upto - before if upto is not None and before is not None else None
 
 
 def _next(course: Course, size: Fraction) -> FibreShare | None:
@@ -221,9 +240,12 @@ def _by_fraction(course: Course, one: LotMention) -> FibreShare | None:
     pool = _pool(course, one)
     if pool is None or not pool:
         return None
+    told_apart = one.pool not in ("", "last", "rest", "remaining")
+    if told_apart and _described(course, one.pool) != pool:
+        return None  # "half of the green ones", of which some have been taken already
     made = []
     for lot in pool.lots:
-        of = pool if one.pool == "last" or one.pool not in ("", "rest") else course.picked.scope
+        of = pool if one.pool not in ("", "rest") else course.picked.scope
         share = pool.of(lot).first(of.of(lot).size * one.share)
         if share is None:
             return None
@@ -266,6 +288,25 @@ def _by_state(course: Course, one: LotMention) -> FibreShare | None:
     return share
 
 
+def _that(course: Course, one: LotMention) -> FibreShare | None:
+    """What was spoken of last: "that half", "those two"; None where it is not as many."""
+    last, everything = course.picked.last, all_of_it(course)
+    if one.share:
+        return last if last.size == one.share and len(last.lots) == 1 else None
+    if not last or last == everything:
+        noun = course.text[one.start : one.end].lower().split()[-1]
+        alone = len(everything.pieces) == one.many or noun in WHOLE
+        return everything if alone else None
+    return last if len(last.pieces) == one.many else None
+
+
+WHOLE = frozenset(("lot", "batch", "yarn"))
+
+
+def _unknown(_course: Course, _one: LotMention) -> None:
+    """Of "some of the yarn" nobody can say how much it is."""
+
+
 def _is_of_one(course: Course, one: LotMention) -> bool:
     """True for "the yellow skein", which is one of them."""
     last = course.text[one.start : one.end].lower().split()[-1]
@@ -283,6 +324,8 @@ def _described(course: Course, word: str) -> FibreShare | None:
     elif word in MORDANTED or word in UNMORDANTED:
         salted = union(_share_of(course, step) for step in course.steps if step.verb == "mordant")
         share = salted if word in MORDANTED else everything - salted
+    elif word in meanings("label") and word.endswith("er") and len(everything.pieces) != PAIR:
+        return None  # "the smaller ones": of how many that is nothing says
     elif word in meanings("label"):
         # A colour tells nothing apart where all that was dyed is of one bath.
         dyed = [step for step in course.steps if step.verb in ("dye", "dip")]

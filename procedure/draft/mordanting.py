@@ -52,7 +52,8 @@ READY_MORDANTED = re.compile(
     r"|\b(?:already|previously|ready)[\s-]+(?:\w+[\s-]+){0,2}?(?:mordanted|alumed)\b"
     r"|\b(?:mordanted|alumed)\s+(?:already|beforehand|in\s+advance|yesterday|last\s+(?:night|week|month|year)"
     r"|the\s+(?:day|night|week)\s+before|during\s+the\s+week|some\s+(?:days|weeks|time)\s+ago)\b"
-    r"|\b(?:that|which)\s+(?:had|has|have)\s+been\s+(?:mordanted|alumed)\b",
+    r"|\b(?:that|which)\s+(?:(?:i|we|you|they|she|he|[A-Z][a-z]+)\s+)?(?:had|has|have)\s+(?:already\s+)?(?:been\s+)?(?:mordanted|alumed)\b"
+    r"|\b(?:mordanted|alumed)\s+at\s+(?:home|the\s+last\s+(?:meeting|class|session))\b",
     re.I,
 )
 
@@ -64,6 +65,9 @@ def _is_declared(course: Course, part: Part) -> bool:
     """
     begins = course.sentence.start if course.sentence is not None else part.start
     said = course.text[max(begins, part.doing.start - 30) : part.doing.end + 18]
+    if _is_only_said(course, part):
+        course.of_no_bath.add((course.number, part.doing.words))
+        return True
     if not (READY_MORDANTED.search(said) or _is_state_of_fibre(course, part)):
         return False
     if not _declare_mordanted(course, _clause_of(course, part, part.doing.end)):
@@ -73,7 +77,47 @@ def _is_declared(course: Course, part: Part) -> bool:
     return True
 
 
-STATE_OF = re.compile(r"\s*[,(]\s*(?:(?:scoured|washed|degummed)\s*(?:,|and)\s*)?")
+# "Two skeins that are mordanted differently": what is to come, and no deed yet.
+IN_MORE_WAYS = re.compile(
+    r"\s+(?:differently|separately|in\s+(?:two|three|four|several|different|various)\s+(?:different\s+)?(?:ways|manners|baths)"
+    r"|each\s+in\s+its\s+own\s+way)\b",
+    re.I,
+)
+
+
+def _is_only_said(course: Course, part: Part) -> bool:
+    """True for a mordanting in several ways, none of which is told yet."""
+    if not part.doing.words.endswith("ed") or not IN_MORE_WAYS.match(course.text, part.doing.end):
+        return False
+    return not any(one.kind in MEASURES for one in part.amounts)
+
+
+MEASURES = frozenset(("mass", "share", "spoon", "volume", "time", "temperature"))
+# "Mordanted the week before and dried": that too was done before.
+AND_DRIED = re.compile(r"\W*(?:\b(?:and|then)\b\W*)*(?:\w+\W*){1,2}", re.I)
+ENDS_IT = frozenset(("dry", "rinse", "wash", "air", "squeeze"))
+
+
+def was_done_too(course: Course, part: Part) -> bool:
+    """True for what was done to fibre behind a mordanting before the recipe: "and dried"."""
+    sentence = course.sentence
+    if sentence is None or part.doing.act not in ENDS_IT or course.steps:
+        return False
+    if not part.doing.words.endswith("ed") or part.amounts or part.things:
+        return False
+    before = [one for one in sentence.parts if one.start < part.start and one.doing.act]
+    known = {words for number, words in course.declared if number == course.number}
+    if not before or before[-1].doing.words not in known or not AND_DRIED.fullmatch(part.words):
+        return False
+    course.declared.add((course.number, part.doing.words))
+    course.of_no_bath.add((course.number, part.doing.words))
+    return True
+
+
+STATE_OF = re.compile(
+    r"\s*(?:,\s*[\d½¼¾.,/]+\s*[a-z]+\s*)?[,(]\s*(?:(?:both|all|each|already|well)\s+)*"
+    r"(?:(?:scoured|washed|degummed)\s*(?:,|and)\s*)?"
+)
 DEED = re.compile(r"\s+(?:it|them|the|in|for|at)\b|\s*,?\s+(?:and\s+)?(?:then|next)\b", re.I)
 
 

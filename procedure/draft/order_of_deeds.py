@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 
 from procedure.draft.doings import Doing
+from procedure.draft.made_for_fibre import with_baths_made_first
 from procedure.draft.sentences import Part, Sentence
 from procedure.draft.wetted_before import with_wetting_first
 
@@ -203,4 +204,4 @@ def in_order(sentence: Sentence) -> list[Part]:
             else:
                 parts[index - 1 : end] = [*parts[index:end], parts[index - 1]]
             turned = end + 1
-    return parts
+    return with_baths_made_first(sentence, parts)

@@ -12,7 +12,7 @@ import re
 from procedure.draft.amount import Amount
 from procedure.draft.course import Course, LotWords
 from procedure.draft.last_water import is_of_water
-from procedure.draft.lexicon import fibres, meanings
+from procedure.draft.lexicon import fibres, meanings, one_of
 from procedure.draft.lot_mentions import LotMention, lot_mentions
 from procedure.draft.lots_meant import by_weight, fibre_meant, share_meant, weight_of
 from procedure.draft.out_of_vessels import NAMED, fibre_in, left_vessel, so_much_of
@@ -20,7 +20,7 @@ from procedure.draft.sentences import Part
 from procedure.draft.shares import FibreShare, Lot, union, whole
 from procedure.draft.stock import part_played
 from procedure.draft.things import Thing
-from procedure.draft.turning import bath_of, inside, turn
+from procedure.draft.turning import bath_of, inside, share_of, turn
 from procedure.draft.unsettled_steps import Bath
 
 # What is done to fibre where it is: left, taken out of its bath.
@@ -327,8 +327,15 @@ def _with_deed_before(course: Course, part: Part) -> Part:
 
 def _into_each(part: Part) -> LotMention | None:
     """The words for so much of the fibre as goes into each of several vessels."""
+    if not INTO_EACH.search(part.words):
+        return None
     counted = [one for one in lot_mentions(part) if one.kind == "count"]
-    return counted[0] if counted and INTO_EACH.search(part.words) else None
+    weighed = [
+        LotMention("vessel", one.start, one.end)
+        for one in part.amounts
+        if one.kind == "mass" and OF_FIBRE_IN_EACH.match(part.words, one.end - part.start)
+    ]
+    return (counted + weighed)[0] if counted or weighed else None
 
 
 def _beside(course: Course, part: Part, groups: list[list[LotMention]]) -> list[FibreShare]:
@@ -381,6 +388,12 @@ ONE_BY_ONE = re.compile(
 )
 # "Put one skein in each jar": which of them goes into which is not said.
 INTO_EACH = re.compile(r"\bin(?:to)?\s+each\b", re.I)
+# "100 g of wool in each".
+OF_FIBRE_IN_EACH = re.compile(
+    rf"\s+(?:of\s+)?(?:the\s+)?(?:{one_of([*fibres(), *meanings('fibre')])})\b"
+    r"[^.;,]{0,24}?\bin(?:to)?\s+each\b",
+    re.I,
+)
 SET_APART = re.compile(
     r"\b(?:reserv(?:e|ed|ing)|kept?|keep)\b"
     r"|\b(?:set|put|lay|laid)\b[^.;,]{0,40}?\b(?:aside|by|back|away|apart|to\s+one\s+side)\b",
@@ -455,6 +468,8 @@ def _turn_to_own_bath(course: Course, part: Part) -> None:
     bath = course.bath
     if bath is None or not names:
         return
+    if SAME_BATH.search(part.words):
+        return
     if any(bath.holds(one) for one in names):
         if _is_measured_anew(course, part, bath):
             course.begin()
@@ -463,6 +478,13 @@ def _turn_to_own_bath(course: Course, part: Part) -> None:
     course.begin()
     held = [one for one in course.baths if any(one.holds(name) for name in names)]
     course.bath = held[-1] if held else None
+
+
+# "For the second lot I used the same bath with 10 g of copper added".
+SAME_BATH = re.compile(
+    r"\b(?:the|that)\s+same\s+(?:dye\s*-?)?(?:bath|liquor|pot|vat|dye)\b|\bsame\s+(?:dye\s*-?)?bath\b",
+    re.I,
+)
 
 
 def _is_measured_anew(course: Course, part: Part, bath: Bath) -> bool:
@@ -536,6 +558,8 @@ IT = re.compile(r"\b(?:it|them|these)\b", re.I)
 
 def goes_on(course: Course, part: Part) -> None:
     """Turn back to all of the fibre, unless a part goes on with what was named last."""
+    if course.number != course.lot_turned and _turn_to_what_is_left(course, part):
+        return
     if course.share is None:
         return
     if course.number == course.lot_turned:
@@ -547,11 +571,57 @@ def goes_on(course: Course, part: Part) -> None:
         return  # lots with a name of their own are at hand until another one is named
     said = course.sentence.words if course.sentence is not None else ""
     near = course.number - course.lot_turned == 1
+    if near and _are_more(course, part):
+        turn(course, None)
+        return
     them = THE_LOTS.search(part.words) is not None and len(course.share.pieces) == 1
     if near and not them and (IT.search(said) or part.doing.act in ("air", "hold")):
         return
     turn(course, None)
 
+
+THEM = re.compile(r"\b(?:them|they|these)\b", re.I)
+
+
+def _are_more(course: Course, part: Part) -> bool:
+    """True for "them" of what one word was for: "the wool stayed in. I rinsed them", the silk too.
+
+    A lot of several skeins is "them", and so is one that was named in the plural.
+    """
+    share = course.share
+    if share is None or len(share.pieces) > 1 or not THEM.search(part.words):
+        return False
+    told = [course.text[one.start : one.end] for one in course.lots_told[-1:]]
+    return bool(told) and not told[0].lower().rstrip().endswith("s")
+
+
+# What is done to the yarn that stayed in a bath, and what is put back.
+BACK = re.compile(r"\b(?:back|return\w*|re-?enter\w*)\b", re.I)
+
+
+def _turn_to_what_is_left(course: Course, part: Part) -> bool:
+    """Turn to the fibre that is in the bath still, or out of it, where "the yarn" is only that.
+
+    "Take half out. Add iron and leave the yarn": the other half is what stays, and is taken out.
+    """
+    bath, act = course.bath, part.doing.act
+    if bath is None or ALL.search(part.words) or THEM_ALL.search(part.words):
+        return False
+    lifted = [one for one in course.steps if one.on == "lot"][-1:]
+    share = FibreShare()
+    if act in STAYS:
+        share = inside(course, bath)
+        share = share if bath.fibre else FibreShare()
+    elif act in ("enter", "put", "dye", "again") and BACK.search(part.words):
+        share = share_of(course, lifted[0]) if lifted and lifted[0].verb == "lift" else share
+    if not share or share == whole(course.all_lots()) or course.by_label:
+        return False
+    if share != course.share:
+        turn(course, share)
+    return True
+
+
+THEM_ALL = re.compile(r"\b(?:the\s+two|together)\b", re.I)
 
 # "Enter lot 1. Turn the lots in it": of more than the one that was named last.
 THE_LOTS = re.compile(r"\bthe\s+(?:lots|skeins|hanks|batches|pieces|samples|squares)\b", re.I)

@@ -109,7 +109,8 @@ def _split(
     course.picks = [one for one in course.picks if one not in split.spoken]
     added = [split]
     bath = _lies_in(course, at, lot)
-    if bath is not None and any(one.bath is bath for one in course.steps[at:]):
+    used = any(one.bath is bath for one in course.steps[at:]) or step.verb == "lift"
+    if bath is not None and used:
         # In the language a lot that is divided comes out of its bath.
         back = Step("enter", step.sentence, "lot", bath)
         back.share = whole([lot])

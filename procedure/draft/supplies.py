@@ -490,7 +490,8 @@ def _is_measured_water(item: Measured) -> bool:
 
 BESIDE = re.compile(
     r"\bin(?:to)?\s+(?:another|a\s+second|a\s+separate|the\s+other)\s+(?:\w+\s+)?"
-    r"(?:pot|pan|bath|vessel|vat|kettle|bucket|tub|bowl|jar)\b",
+    r"(?:pot|pan|bath|vessel|vat|kettle|bucket|tub|bowl|jar)\b"
+    r"|(?<=,\s)(?:and\s+)?in\s+another\b(?=\s+(?:about\s+)?\d)",
     re.I,
 )
 
@@ -578,6 +579,9 @@ def _bring(
         return heat
     if not amounts and _named_again(course, part, bath, name):
         return heat
+    if name == "water" and amounts and _is_its_water(course, bath, amounts[0]):
+        bath.heat = bath.heat or heat
+        return None
     one = Brought(name, amounts)
     one.again = again
     bath.stuff.append(one)
@@ -588,6 +592,25 @@ def _bring(
         heat = None
     course.add(step)
     return heat
+
+
+IN_SO_MUCH = re.compile(r"\b(?:in|using)\s+(?:about\s+)?$", re.I)
+
+
+def _is_its_water(course: Course, bath: Bath, amount: Amount) -> bool:
+    """Measure the water of a bath that the same sentence has made without saying how much.
+
+    "Mordanted with 15 g of alum, simmered an hour in 3 litres of water". True where it is that.
+    """
+    made = bath.prepared
+    before = course.text[max(0, amount.start - 24) : amount.start]
+    if made is None or made.sentence != course.number or not IN_SO_MUCH.search(before):
+        return False
+    bare = [one for one in made.brought if one.name == "water" and not one.amounts]
+    for one in bare:
+        one.amounts = (amount,)
+        bath.stuff.append(one)
+    return bool(bare)
 
 
 THE = re.compile(r"\b(?:the|that|those|all)\s+$", re.I)
@@ -625,12 +648,29 @@ def _goes_with_what_is_in(course: Course, part: Part, bath: Bath) -> bool:
     ) and not course.free(part, "named heat")
 
 
+def is_for_the_same_bath(course: Course, part: Part) -> bool:
+    """True where a sentence says, up to the end of a part, that the bath at hand is used again."""
+    begins = course.sentence.start if course.sentence is not None else part.start
+    said = course.text[min(begins, part.start) : part.end]
+    begun = course.bath is not None and course.bath.begun
+    return begun and IN_THE_SAME_BATH.search(said) is not None
+
+
+# "I used the same bath again with 10 g of copper sulphate added".
+IN_THE_SAME_BATH = re.compile(
+    r"\b(?:us(?:e|ed|ing)|in(?:to)?|to|with)\s+(?:the|that)\s+same\s+(?:dye\s*-?)?(?:bath|liquor|vat)\b",
+    re.I,
+)
+
+
 def bath_for(course: Course, part: Part, role: str, stuff: list[Measured]) -> Bath:
     """The bath that stuff goes into: the one at hand, one made before, or a new one."""
     bath = course.bath
     said = part.words
     if bath is None:
         return course.new_bath(role)
+    if is_for_the_same_bath(course, part):
+        return bath
     if (
         FRESH.search(said)
         and not (not bath.begun and (not bath.stuff or _lacks_this_water(bath, stuff)))
@@ -683,6 +723,43 @@ def _is_no_dye_bath(bath: Bath, role: str, over: bool) -> bool:
     return role in ("mordant", "dye") and suds
 
 
+INTO_SO_MUCH = re.compile(r"\bin(?:to)?\s+(?:about\s+)?$", re.I)
+
+
+def _is_in_water_of_its_own(course: Course, stuff: list[Measured]) -> bool:
+    """True for "5 g of iron into 8 litres of water": as much water as a bath has is one."""
+    solids = [one for one in stuff if one.thing.kind == "material" and one.amounts]
+    for one in stuff:
+        for amount in one.amounts if one.thing.kind == "water" else ():
+            before = course.text[max(0, amount.start - 12) : amount.start]
+            litres = _litres(amount)
+            enough = litres is not None and litres >= limits.LEAST_LITRES_OF_A_BATH
+            enough = enough and not _is_added_next(course, amount)
+            behind = bool(solids) and solids[0].thing.start < amount.start
+            if enough and behind and INTO_SO_MUCH.search(before):
+                return True
+    return False
+
+
+ADDED_NEXT = re.compile(
+    r"[\s,;]*(?:and\s+|then\s+)*(?:add|pour|stir|tip)\w*\s+(?:half|some|it|this|that|a)\b", re.I
+)
+
+
+def _is_added_next(course: Course, water: Amount) -> bool:
+    """True for "in a gallon of boiling water, add half of it to the dye"."""
+    parts = course.sentence.parts if course.sentence is not None else ()
+    behind = [one.doing.start for one in parts if one.doing.act and one.doing.start > water.end]
+    return any(ADDED_NEXT.match(course.text, at) is not None for at in behind[:1])
+
+
+def _litres(amount: Amount) -> Fraction | None:
+    unit = vocabulary().units.get(amount.unit)
+    if amount.kind != "volume" or unit is None or amount.low is None:
+        return None
+    return amount.low * unit.factor
+
+
 def _calls_for_new(
     course: Course,
     bath: Bath,
@@ -696,7 +773,10 @@ def _calls_for_new(
     over = bath.had_fibre and not bath.fibre
     if _is_no_dye_bath(bath, role, over and not INTO_THAT.search(said)):
         return True
-    if (HEADED.match(said) and bath.begun) or (bath.had_fibre and _goes_into_it_next(course)):
+    own = bath.begun and _is_in_water_of_its_own(course, stuff)
+    if (HEADED.match(said) and bath.begun) or (
+        bath.had_fibre and (own or _goes_into_it_next(course))
+    ):
         return True
     if over and measured and role in ("mordant", "") and OWN_WATER.search(said):
         return True

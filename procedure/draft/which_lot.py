@@ -11,7 +11,14 @@ import re
 from procedure.draft.course import Course, plain_name
 from procedure.draft.lexicon import fibres, materials, meanings
 from procedure.draft.lot_mentions import LotMention
-from procedure.draft.lots_meant import APART, MORDANTED, UNMORDANTED, all_of_it, is_lettered
+from procedure.draft.lots_meant import (
+    APART,
+    MORDANTED,
+    PLAIN,
+    UNMORDANTED,
+    all_of_it,
+    is_lettered,
+)
 from procedure.draft.sentences import Part
 from procedure.draft.turning import bath_of
 from procedure.vocabulary import vocabulary
@@ -40,15 +47,38 @@ def asks_which(course: Course, part: Part, one: LotMention) -> bool:
     several = len(all_of_it(course).pieces) > 1 or len(course.all_lots()) > 1
     if one.kind in ("all", "fibre"):
         return False
+    if one.kind == "some":
+        return part.doing.act in MOVES | DONE_TO_FIBRE
     if one.kind == "state":
-        return several and tells_apart(course, one.labels[0])
+        compared = _compares(course, part, one) and part.doing.act in MOVES | DONE_TO_FIBRE
+        return compared or (several and tells_apart(course, one.labels[0]))
     if one.kind in ("labels", "letters"):
         return several and is_lettered(course)
     if several:
         return True
     # Of one lot "each skein" is all of it, and "the rest" as often what is left of a plant.
-    counted = one.kind == "ordinals" or (one.kind == "count" and one.many == 1)
+    of_more = one.kind == "share" or (one.kind == "count" and OF.search(_words(course, one)))
+    counted = of_more or one.kind == "ordinals" or (one.kind == "count" and one.many == 1)
     return part.doing.act in DONE_TO_FIBRE and counted and _names_lot(course, one)
+
+
+OF = re.compile(r"\bof\b", re.I)
+COMPARED = re.compile(r"[a-z]+(?:er|est)", re.I)
+# "Put it in the big one" is of a vessel.
+INTO_IT = re.compile(r"\b(?:in|into|to|from|of|use)\s*\Z", re.I)
+
+
+def _compares(course: Course, part: Part, one: LotMention) -> bool:
+    """True for "the smaller skeins", "the thick ones": of some that nothing else was said of."""
+    word = one.labels[0]
+    known = materials().get(word) or meanings("material").get(word)
+    if known or word in PLAIN or INTO_IT.search(part.words[: one.start - part.start]):
+        return False
+    return COMPARED.fullmatch(word) is not None or _words(course, one).endswith("ones")
+
+
+def _words(course: Course, one: LotMention) -> str:
+    return course.text[one.start : one.end].lower()
 
 
 # "Tie the chips in muslin", "strain it through an old silk scarf": a cloth that is used.
@@ -91,11 +121,14 @@ def _is_told_apart(course: Course, one: LotMention) -> bool:
     )
 
 
+PARTS = frozenset(("ones", "half", "third", "quarter"))
+
+
 def _names_lot(course: Course, one: LotMention) -> bool:
     """True for "the first skein", and not for "the first" alone, which may be a water."""
     words = course.text[one.start : one.end].lower().split()
     nouns = {**meanings("labelled lot"), **meanings("part of the fibre")}
-    return any(word in nouns or word.rstrip("s") in nouns for word in words)
+    return any(word in nouns or word.rstrip("s") in nouns or word in PARTS for word in words)
 
 
 def goes_on_unknown(course: Course, part: Part) -> bool:

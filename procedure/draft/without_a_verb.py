@@ -37,7 +37,7 @@ def without_verb(course: Course, part: Part) -> None:
     if acts_of_stuff.mixed_apart(course, part):
         return
     stuff = stuff_of(course, part)
-    if _is_told_of(course, part, stuff) or _is_rinsed_sour(course, part, stuff):
+    if any(told(course, part, stuff) for told in (_is_told_of, _is_rinsed_sour, _has_a_pot)):
         return
     timed = any(one.clauses for one in phases_of(course, part))
     bath = course.bath
@@ -80,6 +80,26 @@ def _is_told_of(course: Course, part: Part, stuff: list[Measured]) -> bool:
         course.begin()
         bath.fibre = False
         course.new_bath(role)
+    return supply(course, part, stuff)
+
+
+# "Madder: 100 g in 4 litres of water in one pot. Weld: 100 g in 4 litres in another."
+POT_OF_ITS_OWN = re.compile(
+    r"\bin(?:to)?\s+(?:one|another|a\s+second|a\s+third|a\s+separate|a\s+different|its\s+own|the\s+other)\s+(?:\w+\s+)?"
+    r"(?:pot|pan|bath|vessel|vat|kettle|bucket|tub|bowl|jar)\b",
+    re.I,
+)
+
+
+def _has_a_pot(course: Course, part: Part, stuff: list[Measured]) -> bool:
+    """Make the bath of stuff that is listed with its water and with a pot of its own."""
+    kinds = {one.thing.kind for one in stuff if one.amounts}
+    if kinds != {"material", "water"} or POT_OF_ITS_OWN.search(part.words) is None:
+        return False
+    if any(one.clauses for one in phases_of(course, part)):
+        return False
+    course.begin()
+    course.new_bath(role_of(stuff))
     return supply(course, part, stuff)
 
 
@@ -216,8 +236,17 @@ INTO_WATER = re.compile(
 )
 
 
+# "For this batch I had 2 kg of hulls": how much was in the bath that was told of.
+HAD_SO_MUCH = re.compile(r"\b(?:i|we|she|he|they)\s+(?:had|used|weighed|took|needed)\b", re.I)
+
+
 def lay_by(course: Course, part: Part, stuff: list[Measured]) -> None:
     """Lay by what is listed, for the steps that use it."""
+    if HAD_SO_MUCH.search(part.words):
+        plants = [one for one in stuff if part_played(one.thing) == "dye"]
+        given = list(plants)
+        acts_of_stuff.amounts_for_what_is_in(course, plants)
+        stuff = [one for one in stuff if one in plants or one not in given]
     for item in stuff:
         if item.amounts and not course.listed_already(item):
             course.stock.put(item)
