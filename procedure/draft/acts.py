@@ -9,6 +9,7 @@ from procedure.draft import acts_of_fibre, acts_of_heat, acts_of_stuff, limits
 from procedure.draft.amount import Amount
 from procedure.draft.answered_questions import SPEAKER, answered
 from procedure.draft.called_baths import without_name_of_bath
+from procedure.draft.coded_lots import bind_codes, keep_weights_of_codes
 from procedure.draft.counted_lots import count_lots, tell_of_bath
 from procedure.draft.course import Course, plain_name
 from procedure.draft.dipping_rounds import (
@@ -147,9 +148,11 @@ def follow(course: Course, sentence: Sentence) -> None:
         return
     come_to_a_vat(course, sentence)
     _goes_on_with_deed(course, sentence)
+    keep_weights_of_codes(course, sentence)
     headed, course.heading = _headed(course, sentence), None
     _follow_parts(course, headed)
     note_division(course)
+    bind_codes(course, sentence)
     _notice_focus(course, sentence)
 
 
@@ -528,7 +531,9 @@ def _with_its_fibre(course: Course, part: Part) -> tuple[Part, bool]:
 
 def _tells_some_apart(course: Course, part: Part) -> bool:
     """True where what a part names may be some of the fibre, and no fibre that comes to it."""
-    if course.steps or (part.doing.act and are_known(course, part)):
+    if course.steps or course.codes.within(part):
+        return True
+    if part.doing.act and are_known(course, part):
         return True
     fibre = [one for one in part.things if one.kind == "fibre"]
     return (

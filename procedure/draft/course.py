@@ -8,6 +8,7 @@ from procedure.draft.amount import Amount
 from procedure.draft.amount_writing import figure, written
 from procedure.draft.doings import Doing
 from procedure.draft.lexicon import meanings
+from procedure.draft.lot_codes import Codes, Given
 from procedure.draft.lot_mentions import LotMention
 from procedure.draft.relative import by_fibre, by_other, is_time
 from procedure.draft.sentences import Part, Sentence
@@ -83,6 +84,12 @@ class Course:
         self.vessels = ToldApart(text, "labelled vessel")
         self.told_lots = ToldApart(text, "labelled lot")
         self.by_label: dict[str, Lot] = {}
+        self.codes = Codes(text)
+        self.of_code: dict[str, FibreShare] = {}  # the fibre that each code stands for
+        self.unbound: list[Given] = []  # codes of which it is not known yet
+        self.lots_apart = False  # whether each lot is one of its own, of whatever fibre
+        if self.codes.codes:
+            self.told_lots.mentions.clear()
         self.picked = Picked()  # which of the fibre has been spoken of
         self.picks: list[Amount] = []  # what says how much that is, until a line has it
         self.lots_told: list[LotWords] = []  # words that say which of the fibre is meant
@@ -162,6 +169,8 @@ class Course:
         if len(self.by_label) >= LEAST_LOTS:
             return list(self.by_label.values())
         lots = list(self.lots.values())
+        if self.lots_apart:
+            return lots
         kinds = {one.fibre for one in lots}
         return lots if len(kinds) == len(lots) and all(kinds) else lots[:1]
 

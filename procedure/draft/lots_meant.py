@@ -10,6 +10,7 @@ import re
 from fractions import Fraction
 
 from procedure.draft.amount import Amount
+from procedure.draft.coded_lots import share_of_codes
 from procedure.draft.course import Course, plain_name
 from procedure.draft.lexicon import materials, meanings, one_of
 from procedure.draft.lot_mentions import LotMention
@@ -38,6 +39,7 @@ def share_meant(course: Course, one: LotMention) -> FibreShare | None:
     if not everything:
         return None
     ways = {
+        "coded": share_of_codes,
         "labels": _by_label,
         "letters": _by_letter,
         "ordinals": _by_order,

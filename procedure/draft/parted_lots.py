@@ -10,6 +10,7 @@ import itertools
 import re
 
 from procedure.draft.amount import Amount
+from procedure.draft.coded_lots import turn_to_heading
 from procedure.draft.course import Course, LotWords
 from procedure.draft.last_water import is_of_water
 from procedure.draft.lexicon import fibres, meanings
@@ -178,7 +179,8 @@ ASIDE = re.compile(
 
 def _groups(course: Course, part: Part) -> list[list[LotMention]]:
     """The mentions of a part, those that stand in a row together."""
-    found = [*lot_mentions(part), *_fibres(course, part)]
+    coded = course.codes.within(part)
+    found = [*coded, *lot_mentions(part), *_fibres(course, part)]
     groups: list[list[LotMention]] = []
     for one in sorted(found, key=lambda each: each.start):
         if ASIDE.search(part.words[: one.start - part.start]) or is_of_water(course, part, one):
@@ -536,7 +538,7 @@ IT = re.compile(r"\b(?:it|them|these)\b", re.I)
 
 def goes_on(course: Course, part: Part) -> None:
     """Turn back to all of the fibre, unless a part goes on with what was named last."""
-    if course.share is None:
+    if turn_to_heading(course, part) or course.share is None:
         return
     if course.number == course.lot_turned:
         lies_in = bath_of(course, course.share)
