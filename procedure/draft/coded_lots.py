@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from fractions import Fraction
 
 from procedure.draft.amount import Amount
@@ -11,6 +12,7 @@ from procedure.draft.lot_mentions import LotMention
 from procedure.draft.sentences import Part, Sentence
 from procedure.draft.shares import FibreShare, Lot, grams, union, whole
 from procedure.draft.turning import turn
+from procedure.quantity.ready_patterns import pattern
 
 
 def keep_weights_of_codes(course: Course, sentence: Sentence) -> None:
@@ -30,6 +32,17 @@ def bind_codes(course: Course, sentence: Sentence) -> None:
         course.of_code |= bound
         course.unbound.remove(given)
         course.lots_told.append(LotWords(given.start, given.end, False))
+        verb = GIVES.search(course.text, here.start, given.start)
+        if verb is not None:
+            course.lots_told.append(LotWords(verb.start(), verb.end("verb"), False))
+
+
+# The verb before codes: "divide the wool into", "label them".
+GIVES = pattern(
+    r"\b(?P<verb>(?:divid|split|part|mark|label|letter|tag|call|nam|nicknam|number)(?:l?ed|t?ed|ing|s|e)?)"
+    r"\b[^.;:\n]{0,60}\Z",
+    re.I,
+)
 
 
 def _given_in(course: Course, sentence: Sentence) -> list[Given]:
@@ -159,6 +172,17 @@ def turn_to_heading(course: Course, part: Part) -> bool:
     return True
 
 
+def heads_a_bath(course: Course, part: Part) -> bool:
+    """True for "Q: iron, 1 %", which tells of a bath for that lot alone."""
+    one = course.codes.heading(part.start)
+    heads = one is not None and part.start <= one.start < part.end and not part.doing.act
+    return heads and any(thing.kind == "material" for thing in part.things)
+
+
+# What a name adds to that of a lot which it is a part of.
+NUMBERED = pattern(r"-\w+")
+
+
 def name_of_part(course: Course, lot: Lot, at: int, share: FibreShare) -> str:
     """The name of a part of a lot that is told apart: by its codes, or by its number."""
     codes = [
@@ -168,15 +192,35 @@ def name_of_part(course: Course, lot: Lot, at: int, share: FibreShare) -> str:
     ]
     covered = union(course.of_code[code] for code in codes)
     said = "-".join(codes) if codes and covered == share else str(at)
-    name = plain_name(f"{lot.name}-{said}")
-    taken = set(course.lots)
-    while name in taken:
-        name += "-part"
-    return name
+    stem = lot.name
+    while any(NUMBERED.fullmatch(one.removeprefix(stem)) for one in course.lots if one != stem):
+        stem += "-part"
+    return plain_name(f"{stem}-{said}")
+
+
+def codes_not_told(course: Course) -> list[tuple[int, int]]:
+    """The stretches that speak of lots by their codes, of which no line of their sentence tells."""
+    everything = whole(course.all_lots())
+    done: dict[int, FibreShare] = {}
+    for step in course.steps:
+        if step.on == "lot" or step.share is not None:
+            share = step.share if step.share is not None else everything
+            done[step.sentence] = done.get(step.sentence, FibreShare()) | share
+    silent: list[tuple[int, int]] = []
+    for one in course.codes.mentions:
+        share = share_of_codes(course, one)
+        here = done.get(course.sentence_at(one.start), FibreShare())
+        if share is None or not here.covers(share):
+            silent.append((one.start, one.end))
+    named = everything.lots and not any(step.share is not None for step in course.steps)
+    told = [(one.start, one.end) for one in course.codes.given if named or one in course.unbound]
+    return sorted([*silent, *told])
 
 
 __all__ = [
     "bind_codes",
+    "codes_not_told",
+    "heads_a_bath",
     "keep_weights_of_codes",
     "name_of_part",
     "share_of_codes",

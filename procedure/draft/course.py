@@ -379,14 +379,14 @@ class Course:
     def _with_base(self, line: Line) -> Line:
         """The line with the weight of fibre that its amounts are for, where it is the first."""
         for amount in line.placed:
-            here = self.bases.get(self._sentence_at(amount.start), self.base_of_all)
+            here = self.bases.get(self.sentence_at(amount.start), self.base_of_all)
             base = here if amount.per else None
             if base is not None and base.start not in self.used:
                 self.used.add(base.start)
                 return line._replace(placed=(*line.placed, base))
         return line
 
-    def _sentence_at(self, at: int) -> int:
+    def sentence_at(self, at: int) -> int:
         return next((one.number for one in self.told if one.start <= at < one.end), 0)
 
     def write(self, amount: Amount, bath: Bath | None) -> str | None:

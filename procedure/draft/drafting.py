@@ -10,6 +10,7 @@ from procedure.draft.amount import Amount
 from procedure.draft.amount_writing import span, written
 from procedure.draft.blends import with_blends_apart
 from procedure.draft.cleaning import NotProse, cleaned
+from procedure.draft.coded_lots import codes_not_told
 from procedure.draft.correcting import corrected
 from procedure.draft.course import Course, plain_name
 from procedure.draft.doings import Doing
@@ -95,6 +96,7 @@ class _Page:
         self.of_pots: list[Span] = []
         self.tended = Tended({}, (), ())
         self.of_lots: list[Span] = []
+        self.codes: list[Span] = []  # of lots, of which no line tells
 
     def note(self, note: Note | None) -> None:
         """Keep the amounts of a note of the line added last."""
@@ -197,6 +199,7 @@ def _page(prose: str, told: list[Sentence], course: Course) -> Draft:
     page.states = how_things_are(course, told)
     page.of_pots = name_pots(course, told)
     page.of_lots = [(one.start, one.end) for one in course.lots_told]
+    page.codes = codes_not_told(course)
     if page.ways.worn:
         page.lines[-1:] = [f"  wearing {', '.join(page.ways.worn)}", ""]
     _declarations(page, course, held)
@@ -488,8 +491,13 @@ def _not_in_a_line(
         if one.start not in held
         and not _is_idle(one, idle)
         and not _is_sub_number(sentence, one)
-        and not any(low <= one.start and one.end <= high for low, high in of_lots)
+        and not any(low <= one.start and _ends(one) <= high for low, high in of_lots)
     ]
+
+
+def _ends(amount: Amount) -> int:
+    """Where an amount ends, without the full stop of "label them W1 to W4."."""
+    return amount.end - (amount.kind == "figure" and amount.words.endswith("."))
 
 
 def _is_idle(amount: Amount, idle: list[Span]) -> bool:
@@ -504,11 +512,22 @@ def _tell_what_is_not_read(page: _Page, sentence: Sentence, idle: list[Span]) ->
     states, ways = page.states.said_in(sentence), page.ways.said_in(sentence)
     also = [*states, *ways, *page.of_pots, *page.of_lots, *idle]
     spans = words_not_read(page.prose, sentence, also)
+    spans = sorted([*spans, *_within(page.codes, sentence, spans)])
     page.unread += spans
     words = [" ".join(page.prose[low:high].split()).replace('"', "'") for low, high in spans]
     if words:
         said = ", ".join(f'"{one}"' for one in words)
         page.add(f"  # {NOT_READ}{said}", sentence.number)
+
+
+def _within(codes: list[Span], sentence: Sentence, others: list[Span]) -> list[Span]:
+    """The codes of lots in a sentence, where no other stretch has them."""
+    return [
+        (low, high)
+        for low, high in codes
+        if sentence.start <= low < sentence.end
+        and not any(low < end and start < high for start, end in others)
+    ]
 
 
 def _question(course: Course, amount: Amount) -> str:

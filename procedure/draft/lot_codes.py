@@ -140,16 +140,21 @@ BEHIND = (
 )
 
 
+NO_UNIT = r"(?<!\d\s)"  # "40 C"
+
+
 def _of_codes(codes: list[str], noun: str, half: str) -> re.Pattern[str] | None:
     if not codes:
         return None
     word = "|".join(
-        re.escape(one) + (BEHIND if one in ("A", "I") else r"(?![\w'’°-])") for one in codes
+        ("" if len(one) > 1 else NO_UNIT)
+        + re.escape(one)
+        + (BEHIND if one in ("A", "I") else r"(?![\w'’°-])")
+        for one in codes
     )
     one = rf"(?:{noun}\s+)?(?-i:{word})"
-    start = r"(?<![\w'’°-])(?<!\d\s)"
     return re.compile(
-        rf"{start}{half}(?P<row>{one}(?:(?:{JOINED}|{UPTO}){one})*)", re.I
+        rf"(?<![\w'’°-]){half}(?P<row>{one}(?:(?:{JOINED}|{UPTO}){one})*)", re.I
     )
 
 

@@ -10,7 +10,7 @@ import itertools
 import re
 
 from procedure.draft.amount import Amount
-from procedure.draft.coded_lots import turn_to_heading
+from procedure.draft.coded_lots import heads_a_bath, turn_to_heading
 from procedure.draft.course import Course, LotWords
 from procedure.draft.last_water import is_of_water
 from procedure.draft.lexicon import fibres, meanings
@@ -179,7 +179,7 @@ ASIDE = re.compile(
 
 def _groups(course: Course, part: Part) -> list[list[LotMention]]:
     """The mentions of a part, those that stand in a row together."""
-    coded = course.codes.within(part)
+    coded = [one for one in course.codes.within(part) if not _is_of_others(part, one)]
     found = [*coded, *lot_mentions(part), *_fibres(course, part)]
     groups: list[list[LotMention]] = []
     for one in sorted(found, key=lambda each: each.start):
@@ -197,6 +197,18 @@ def _groups(course: Course, part: Part) -> list[list[LotMention]]:
         else:
             groups.append([one])
     return groups
+
+
+# "Wetted them in the stream, and nearly lost the pale one": it is done to them, and not to that.
+DONE_TO_THEM = re.compile(r"\s+(?:them|these|those|it|all|everything)\b[^,;]*,", re.I)
+
+
+def _is_of_others(part: Part, one: LotMention) -> bool:
+    """True for a code that is named in an aside behind what the deed is done to."""
+    if not part.doing.act:
+        return False
+    them = DONE_TO_THEM.match(part.words, part.doing.end - part.start)
+    return them is not None and part.start + them.end() <= one.start
 
 
 def _fibres(course: Course, part: Part) -> list[LotMention]:
@@ -414,7 +426,9 @@ def _turn_to(course: Course, part: Part, share: FibreShare) -> None:
     if part.doing.act in STAYS and where is not None and not moved and where is not course.bath:
         course.begin()
         course.bath, where.fibre, course.last_on = where, True, "bath"
-    elif _goes_into_stuff(part) or (other and where is not course.bath):
+    elif (
+        _goes_into_stuff(part) or heads_a_bath(course, part) or (other and where is not course.bath)
+    ):
         _turn_to_own_bath(course, part)
 
 
