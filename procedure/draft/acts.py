@@ -24,6 +24,7 @@ from procedure.draft.drawn_off import with_what_goes_back
 from procedure.draft.fibres import declare_fibre, lot_for
 from procedure.draft.headings import announces
 from procedure.draft.heats_and_times import bare_heat, time_clause
+from procedure.draft.in_each_case import do_to_each_bath
 from procedure.draft.in_vessels import (
     turn_to_vessel,
     turn_to_what_holds,
@@ -150,7 +151,9 @@ def follow(course: Course, sentence: Sentence) -> None:
     _goes_on_with_deed(course, sentence)
     keep_weights_of_codes(course, sentence)
     headed, course.heading = _headed(course, sentence), None
+    begun = len(course.steps)
     _follow_parts(course, headed)
+    do_to_each_bath(course, sentence, begun)
     note_division(course)
     bind_codes(course, sentence)
     _notice_focus(course, sentence)
@@ -465,7 +468,8 @@ def _follow_part(course: Course, part: Part) -> None:
         turn_to(course, part)
     if part.doing.act in INTO_BATHS and not any(a.kind == "mass" for a in part.amounts):
         turn_to_called(course, part)
-    if part.doing.act == "hold" and any("dip" in a.words for a in course.free(part, "times")):
+    dips = any("dip" in a.words for a in course.free(part, "times"))
+    if part.doing.act == "hold" and (dips or ONE_DIP.search(part.words)):
         part = part._replace(doing=part.doing._replace(act="dip"))
     part, between = without_airing_between(course, part)
     _work(course, part)
@@ -543,6 +547,9 @@ def _tells_some_apart(course: Course, part: Part) -> bool:
         and not any(one.kind == "mass" and course.names_fibre(part) for one in part.amounts)
     )
 
+
+# "Gave one a single dip", "had only a quick dip".
+ONE_DIP = re.compile(r"\b(?:a|one)\s+(?:single|quick|short|brief|long)\s+dip\b", re.I)
 
 GOES_COLD = re.compile(r"\b(?:go(?:es|ne)?|went|get|gets)\s+(?:quite\s+|stone\s+)?cold\b", re.I)
 

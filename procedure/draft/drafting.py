@@ -20,6 +20,7 @@ from procedure.draft.fibres import weighs_a_lot
 from procedure.draft.how_it_is_done import Ways, ways_of_doing
 from procedure.draft.how_things_are import HowThingsAre, how_things_are
 from procedure.draft.idle_words import idle_spans, not_said_already
+from procedure.draft.listed_fibres import with_fibres_listed
 from procedure.draft.named_by_salt import with_baths_of_salts
 from procedure.draft.named_pots import name_pots
 from procedure.draft.not_read import Span
@@ -128,6 +129,7 @@ def drafted(text: str, *, place_unsure: bool = False) -> Draft:
     if not any(part.amounts or part.doing.act for one in told for part in one.parts):
         raise NotProse("the text names no amount and no step; it cannot be drafted.")
     told = with_baths_of_salts(with_blends_apart(with_short_names(corrected(told))))
+    told = with_fibres_listed(prose, told)
     course = Course(prose, _scale(told))
     course.weighed = any(weighs_a_lot(prose, sentence) for sentence in told)
     course.added_in = _added_in(told)

@@ -7,7 +7,7 @@ import re
 from procedure.draft.amount import Amount
 from procedure.draft.course import Course, plain_name
 from procedure.draft.sentences import Part, Sentence
-from procedure.draft.shares import Lot
+from procedure.draft.shares import Lot, grams
 from procedure.draft.things import Thing
 
 # Words before a weight that make it the base of a ratio, or another lot than the one at hand.
@@ -16,7 +16,7 @@ PER = re.compile(r"\b(?:each|every|per|another|paler,|do another|a further)\s+$"
 IN_SO_HEAVY = re.compile(r"\b(?:in|into|as)\s+(?:about\s+)?$", re.I)
 ARE_SO_HEAVY = re.compile(r"[\s-]+(?:mini-?\s?)?(?:skeins|hanks|balls|cones|cops|pieces)\b", re.I)
 OF_EACH = re.compile(
-    r"\b(?:skeins|hanks|balls)\s+of\s*$|\b(?:skeins?|hanks?|balls?)\s*(?:@|at|à)\s*$"
+    r"\b(?:skeins|hanks|balls|squares|scarves|napkins|towels|strips|lengths|swatches)\s+of\s*$|\b(?:skeins?|hanks?|balls?)\s*(?:@|at|à)\s*$"
     r"|\beach\s+(?:weighing|weighs|weighed|of|being|about)\s+(?:about\s+)?$",
     re.I,
 )
@@ -289,6 +289,7 @@ def _is_taken_so_often(amount: Amount, lot: Lot) -> bool:
 EACH_BEHIND = re.compile(
     r"\s+(?:of\s+)?(?:(?:wool|silk|cotton|linen|yarn|skeins?)\s+){0,2}(?:each|apiece)\b", re.I
 )
+ALL_OF = re.compile(r"[,(]\s*(?:all|both)\s+(?:of\s+)?(?:about\s+|roughly\s+)?\Z", re.I)
 ALL_ARE = re.compile(
     r"\b(?:all|both)(?:\s+(?P<n>[a-z]+|\d{1,2}))?(?:\s+[a-z]+)?\s+(?:are|were|weigh(?:ed)?)\s+"
     r"(?:about\s+|roughly\s+)?\Z",
@@ -303,7 +304,7 @@ def _is_of_each(course: Course, amount: Amount, lot: Lot) -> bool:
         return True
     if lot.count <= 1:
         return False
-    every = ALL_ARE.search(before)
+    every = ALL_ARE.search(before) or ALL_OF.search(before)
     return every is not None or EACH_BEHIND.match(course.text, amount.end) is not None
 
 
@@ -324,6 +325,7 @@ def _is_told_again(course: Course, lot: Lot, amount: Amount) -> bool:
     if first is None or course.sentence is None or first.start >= amount.start:
         return False
     same = (first.low, first.high, first.unit) == (amount.low, amount.high, amount.unit)
+    same = same or (grams(first) is not None and grams(first) == grams(amount))
     if same and not course.steps and _is_said_of(course, first, amount):
         return True
     if same and IN_ALL.match(course.text, amount.end):

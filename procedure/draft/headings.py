@@ -8,7 +8,7 @@ from procedure.draft import limits
 from procedure.draft.course import Course
 from procedure.draft.doings import Doing
 from procedure.draft.fibres import declare_fibre
-from procedure.draft.sentences import Sentence
+from procedure.draft.sentences import Part, Sentence
 from procedure.quantity.number_words import IN_TURN
 
 # Acts that need no bath of their own, so that a heading alone can say what a list is for.
@@ -55,8 +55,17 @@ def announces(course: Course, sentence: Sentence) -> bool:
     if sentence.number != 1 or not _is_title(course, sentence):
         return False
     for part in sentence.parts:
-        declare_fibre(course, part)
+        weighs = any(one.kind == "mass" for one in part.amounts)
+        counts = course.weighed and not weighs
+        declare_fibre(course, _without_number(part) if counts else part)
     return True
+
+
+def _without_number(part: Part) -> Part:
+    """The part of a title without how many fleeces it is on, where the recipe weighs its fibre."""
+    return part._replace(
+        things=tuple(one for one in part.things if not one.name.startswith("=")), amounts=()
+    )
 
 
 # "Next the tannin.": what comes now has a bath of its own.

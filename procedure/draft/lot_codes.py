@@ -56,7 +56,7 @@ def _words() -> dict[str, str]:
     }
 
 
-LENGTHS = ("length", "hank", "parcel", "tuft")
+LENGTHS = ("length",)
 
 
 @cache

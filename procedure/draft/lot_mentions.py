@@ -49,7 +49,7 @@ def _words() -> dict[str, str]:
 # What follows a word that alone stands for some of the fibre: "the second in madder".
 GOES_ON = (
     r"(?=\s*(?:[,;.:)]|$|\n|(?:in|into|at|for|to|with|went|goes?|was|were|came|out|i|we|and|is|are|stays?|stayed"
-    r"|gets?|got|after|also|back|too|again|once|twice|three|through|aside|away|on|as|undyed|white|unmordanted)\b))"
+    r"|gets?|got|then|after|also|back|too|again|once|twice|three|through|aside|away|on|as|undyed|white|unmordanted)\b))"
 )
 NO_UNIT = (
     r"(?!\s*(?:g|kg|ml|l|oz|lbs?|h|hrs?|mins?|°|%|x|litres?|gallons?|hours?|minutes?|ounces?|pounds?|grams?"
@@ -74,6 +74,7 @@ def _patterns() -> list[tuple[str, re.Pattern[str]]]:
     label = rf"(?:\d{{1,2}}{NO_UNIT}|(?-i:[A-H])(?!['’\w])|{one_of(meanings('number'))}\b{NO_UNIT})"
     labels = rf"{label}(?:\s*(?:,\s*(?:and\s+)?|&|and\s|\+|-|–|to\s)\s*(?:{lot}\s+)?{label})*"
     of_no = OF_NO_FIBRE.format(fib=fib)
+    n_dips = rf"(?:{n}|an?|only)\s+(?:(?:single|quick|short|long|brief|further)\s+)?dips?\b"
     listed = [
         ("each", rf"\b(?P<n>{n})\s+(?:{lot}\s+)?(?:of|from)\s+each\b(?:\s+(?:{fib}))?"),
         (
@@ -105,6 +106,7 @@ def _patterns() -> list[tuple[str, re.Pattern[str]]]:
             r"|(?P<many>a|one|two)[\s-]+(?P<part>third|quarter|fourth)s?)(?=\s*(?:[.;,)]|$|(?:and|which|then|to|in)\b))",
         ),
         ("count", rf"\b(?P<n>{n})\s+of\s+(?P<them>them|these|those)\b"),
+        ("count", rf"\b(?P<n>{n})\s+of\s+the\s+(?P<another>rest|others|remainder)\b"),
         ("count", rf"\b(?P<n>{n})\s+of\s+the\s+{n}\b(?!\s+{lot})"),  # "one of the two"
         (
             "count",  # "one came out then"
@@ -119,6 +121,7 @@ def _patterns() -> list[tuple[str, re.Pattern[str]]]:
             rf"\b(?:the\s+|my\s+|our\s+|your\s+|then\s+)*(?P<labels>{order}(?:{JOINED}{first})*)\s+(?:{lot}|(?:one|two)s?\b|half\b|third\b)",
         ),
         ("ordinals", rf"\bthe\s+(?P<labels>{order}(?:{JOINED}{first})*)\b{GOES_ON}"),
+        ("ordinals", rf"\bthe\s+(?P<labels>{order})(?=\s+{n_dips})"),
         (
             "state",
             rf"\b(?:the|all\s+the)\s+(?P<state>[a-z-]+)\s+(?:{fib}|ones?\b)",
@@ -138,7 +141,7 @@ def _patterns() -> list[tuple[str, re.Pattern[str]]]:
             rf"(?:(?<=\s)|^)(?P<n>{n})(?=\s+(?:with|in|into|out|aside|after\s+(?!another|the\s+other|one\b)|to\s+the|go|goes|back|through|unmordanted|undyed|white|yellow)\b)",
         ),
         ("count", r"\b(?P<another>another)(?=\s+(?:in|into|out|aside|for|back|through)\b)"),
-        ("count", rf"\b{SOME}\s+(?:out\s+|aside\s+|back\s+)?(?P<n>{n})(?=\s*(?:[.;,)]|$|and\b))"),
+        ("count", rf"\b{SOME}\s+(?:out\s+|aside\s+|back\s+)?(?P<n>{n})(?=\s*(?:[.;,)]|$|and\b|as\s+(?:it|they)\b|{n_dips}))"),
         (
             "all",
             rf"\b(?:both|everything|each)\b(?:\s+(?:of\s+(?:the\s+)?)?(?:them\b|{fib}|ones?\b))?"

@@ -12,8 +12,10 @@ import re
 from procedure.draft.amount import Amount
 from procedure.draft.coded_lots import heads_a_bath, turn_to_heading
 from procedure.draft.course import Course, LotWords
+from procedure.draft.doings import Doing
 from procedure.draft.last_water import is_of_water
 from procedure.draft.lexicon import fibres, meanings
+from procedure.draft.listed_fibres import is_measured_for_it, pieces_for_each
 from procedure.draft.lot_mentions import LotMention, lot_mentions
 from procedure.draft.lots_meant import by_weight, fibre_meant, share_meant, weight_of
 from procedure.draft.out_of_vessels import NAMED, fibre_in, left_vessel, so_much_of
@@ -38,6 +40,9 @@ def pieces_by_lot(course: Course, part: Part) -> list[Part]:
     """A part in pieces, one for each of the lots that it speaks of one after another."""
     if not course.lots:
         return [part]
+    for_each = pieces_for_each(course.text, part) if len(course.all_lots()) > 1 else []
+    if for_each:
+        return [course.told_lots.piece(part, *span) for span in for_each]
     then = _then(course, part)
     if then is not None:
         return [
@@ -300,10 +305,15 @@ def _turn_to_what_leaves(
 
 
 OUT = re.compile(r"\bout\b", re.I)
+PULLS = re.compile(r"\bpull(?:ed|s)?\s", re.I)
 
 
 def _taken_out(part: Part) -> Part:
     """The part of "take lot 1 out", whose verb is of what is gathered where no fibre is named."""
+    pulled = PULLS.search(part.words) if not part.doing.act else None
+    if pulled is not None:  # "after 20 minutes pull one skein"
+        at = part.start + pulled.start()
+        return part._replace(doing=Doing("lift", "pull", at, at + len("pull")))
     if part.doing.act != "gather" or OUT.search(part.words) is None:
         return part
     return part._replace(doing=part.doing._replace(act="lift"))
@@ -472,7 +482,7 @@ def _turn_to_own_bath(course: Course, part: Part) -> None:
     if bath is None or not names:
         return
     if any(bath.holds(one) for one in names):
-        if _is_measured_anew(course, part, bath):
+        if _is_measured_anew(course, part, bath) or is_measured_for_it(course.text, part):
             course.begin()
             course.bath = None
         return
@@ -565,8 +575,18 @@ def goes_on(course: Course, part: Part) -> None:
     near = course.number - course.lot_turned == 1
     them = THE_LOTS.search(part.words) is not None and len(course.share.pieces) == 1
     if near and not them and (IT.search(said) or part.doing.act in ("air", "hold")):
+        if IT_IS_DONE.search(said) and len(course.share.pieces) == 1:
+            course.lot_turned = course.number  # "let it so continue one hour; take it up"
         return
     turn(course, None)
+
+
+# What is done to "it", which is the lot named last.
+IT_IS_DONE = re.compile(
+    r"\b(?:let|take|took|lift(?:ed)?|wash(?:ed)?|air(?:ed)?|keep|kept|turn(?:ed)?|leave|left|put|rinsed?)"
+    r"\s+it\b",
+    re.I,
+)
 
 
 # "Enter lot 1. Turn the lots in it": of more than the one that was named last.
@@ -632,7 +652,7 @@ DIVIDES = re.compile(
     re.I,
 )
 SO_MANY = re.compile(
-    r"(?:(?P<n>[a-z]+|\d{1,2})(?:\s+|$))?(?:equal\s+|even\s+|smaller\s+)*(?P<what>parts?|lots?|portions?|skeins?|hanks?|pieces?|batches|balls?|halves|thirds|quarters|$)",
+    r"(?:(?P<n>[a-z]+|\d{1,2})(?:\s+|$))?(?:equal\s+|even\s+|smaller\s+|\d[\d.]*\s?(?:g|oz)\s+)*(?P<what>parts?|lots?|portions?|parcels?|lengths?|strips?|skeins?|hanks?|pieces?|batches|balls?|halves|thirds|quarters|$)",
     re.I,
 )
 

@@ -141,7 +141,7 @@ def _how_much(lot: Lot, size: Fraction, weights: dict[Fraction, Amount]) -> str:
     if size in weights and (text := written(weights[size], "", "")):
         return text
     count = size * lot.count
-    told = lot.pieces is not None or bool(lot.counted)
+    told = lot.pieces is not None or bool(lot.counted) or lot.of_a_weight_each[1] > 1
     if told and count.denominator == 1 and not lot.divided:
         noun = "piece" if lot.pieces is not None and lot.pieces.unit == "piece" else "skein"
         return f"{figure(count)} {noun}{'' if count == 1 else 's'}"
