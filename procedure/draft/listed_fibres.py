@@ -34,7 +34,8 @@ def _listed(text: str, sentence: Sentence) -> Sentence:
         fibres = [one for one in part.things if one.kind == "fibre"]
         named = [one for one in fibres if not one.name.startswith("=")]
         dropped = {one.start for one in fibres if named and _is_label(text, one)}
-        for amount in part.amounts:
+        several = len({one.name for one in named}) >= LEAST
+        for amount in part.amounts if several or dropped else ():
             of = _of_what(text, amount, named, made)
             if of is not None:
                 made = made._replace(of=made.of | {amount.start: of})
