@@ -122,8 +122,11 @@ def _each(course: Course, given: Given, sentence: Sentence) -> Bound:
     if len(lots) != 1 or lots[0].weight is None or course.steps:
         return {}
     made = {code: _lot_of_its_own(lots[0], given, code) for code in given.codes}
-    for one in made.values():
-        one.weight, one.pieces, one.each = lots[0].weight, lots[0].pieces, lots[0].each
+    for number, one in enumerate(made.values()):
+        one.weight, one.pieces, one.each = (
+            told and told._replace(start=told.start + number)
+            for told in (lots[0].weight, lots[0].pieces, lots[0].each)
+        )
     _now_apart(course, made)
     return {code: whole([one]) for code, one in made.items()}
 

@@ -23,7 +23,7 @@ from procedure.draft.idle_words import idle_spans, not_said_already
 from procedure.draft.listed_fibres import with_fibres_listed
 from procedure.draft.named_by_salt import with_baths_of_salts
 from procedure.draft.named_pots import name_pots
-from procedure.draft.not_read import Span
+from procedure.draft.not_read import CODES, Span
 from procedure.draft.noted_ways import noted_ways
 from procedure.draft.noting import Note, add_note, noted
 from procedure.draft.sentences import Sentence, sentences
@@ -513,7 +513,7 @@ def _tell_what_is_not_read(page: _Page, sentence: Sentence, idle: list[Span]) ->
     """A comment with the words of a sentence that no line and no other comment tells of."""
     states, ways = page.states.said_in(sentence), page.ways.said_in(sentence)
     also = [*states, *ways, *page.of_pots, *page.of_lots, *idle]
-    spans = words_not_read(page.prose, sentence, also)
+    spans = words_not_read(page.prose, sentence, also, CODES)
     spans = sorted([*spans, *_within(page.codes, sentence, spans)])
     page.unread += spans
     words = [" ".join(page.prose[low:high].split()).replace('"', "'") for low, high in spans]

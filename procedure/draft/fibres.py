@@ -7,7 +7,7 @@ import re
 from procedure.draft.amount import Amount
 from procedure.draft.course import Course, plain_name
 from procedure.draft.sentences import Part, Sentence
-from procedure.draft.shares import Lot, grams
+from procedure.draft.shares import SO_MANY, Lot, grams
 from procedure.draft.things import Thing
 
 # Words before a weight that make it the base of a ratio, or another lot than the one at hand.
@@ -58,7 +58,8 @@ def _other_fibre(course: Course, amount: Amount, thing: Thing) -> Lot | None:
     lot = lot_for(course, thing)
     own = not thing.name.startswith("=") and thing.name != lot.fibre
     if amount.kind == "mass":
-        own = own and lot.weight is not None and _is_weight_of_lot(course, amount)
+        listed = lot.weight is not None or _weighs_both(course, amount, lot.fibre)
+        own = own and listed and _is_weight_of_lot(course, amount)
     else:
         counted = lot.pieces is not None and amount.unit == lot.pieces.unit
         own = own and amount.kind == "count" and counted  # "a skein of wool and a skein of silk"
@@ -68,6 +69,14 @@ def _other_fibre(course: Course, amount: Amount, thing: Thing) -> Lot | None:
     made.fibre = thing.name
     course.lots.setdefault(made.name, made)
     return course.lots[made.name]
+
+
+def _weighs_both(course: Course, amount: Amount, fibre: str) -> bool:
+    """True where the sentence of a weight weighs the fibre of the other lot too."""
+    parts = course.sentence.parts if course.sentence is not None else ()
+    every = [one for part in parts for one in part.amounts if one.start != amount.start]
+    of = [course.of(one) for one in every if one.kind == "mass"]
+    return any(one is not None and one.name == fibre for one in of)
 
 
 # "Cotton napkins (set of 8, 320 g)": pieces of the fibre before it.
@@ -247,6 +256,11 @@ def _weight_taken(course: Course, amount: Amount, lot: Lot) -> bool:
         return False  # "enough for one 100 g skein": another time
     if FOR.search(course.text[: amount.start][-12:]) and (lot.weight or lot.pieces):
         return False  # what the other amounts are for
+    told = lot.pieces
+    if told is not None and SO_MANY.match(amount.words) and not course.steps:
+        if course.sentence is not None and told.start < course.sentence.start:
+            course.used.discard(told.start)  # "two skeins" of all; "1 x 50 g" of this fibre
+            lot.pieces = None
     before = course.text[max(0, amount.start - 24) : amount.start]
     in_so_heavy = IN_SO_HEAVY.search(before) and ARE_SO_HEAVY.match(course.text, amount.end)
     if (in_so_heavy or _is_of_each(course, amount, lot)) and lot.each is None:
@@ -265,7 +279,10 @@ def _weight_taken(course: Course, amount: Amount, lot: Lot) -> bool:
 
 def _count_taken(course: Course, amount: Amount, lot: Lot) -> bool:
     if course.steps and (lot.pieces is not None or lot.weight is not None):
-        return False  # some of what is there already
+        if lot.pieces is not None or not _is_weighed_here(course, lot, amount):
+            return False  # some of what is there already
+        lot.pieces = amount
+        return True
     if not course.steps and lot.pieces is not None and _counts_the_same(lot.pieces, amount):
         course.used.discard(lot.pieces.start)  # "for two skeins ... 2 skeins of wool": no others
         lot.pieces = amount
@@ -273,6 +290,14 @@ def _count_taken(course: Course, amount: Amount, lot: Lot) -> bool:
     target = lot if _has_no_pieces_yet(course, lot, amount) else another_lot(course, lot)
     target.pieces = amount
     return True
+
+
+def _is_weighed_here(course: Course, lot: Lot, count: Amount) -> bool:
+    """True for "I do a pound of wool at a time, four skeins": both are of all there is."""
+    sentence, weight = course.sentence, lot.weight
+    if sentence is None or weight is None or any(part.doing.act for part in sentence.parts):
+        return False
+    return sentence.start <= weight.start < count.start
 
 
 def _is_taken_so_often(amount: Amount, lot: Lot) -> bool:

@@ -67,6 +67,10 @@ JOINED = r"\s*(?:,\s*(?:and\s+)?|&|\+|and\s+)\s*(?:the\s+|then\s+)?"
 OF_NO_FIBRE = r"(?!\s+of\s+(?:the\s+|this\s+|your\s+)?(?!(?:them|these|those|it)\b|{fib}))"
 
 
+# "Each dip is two minutes; each airing, ten": of no fibre.
+NO_TIME = r"(?!\s+(?:airing|dip|dipping|rinse|rinsing|wash|time)\b)"
+
+
 @cache
 def _patterns() -> list[tuple[str, re.Pattern[str]]]:
     w = _words()
@@ -76,6 +80,7 @@ def _patterns() -> list[tuple[str, re.Pattern[str]]]:
     of_no = OF_NO_FIBRE.format(fib=fib)
     n_dips = rf"(?:{n}|an?|only)\s+(?:(?:single|quick|short|long|brief|further)\s+)?dips?\b"
     listed = [
+        ("count", rf"\b(?P<n>{n})\s+of\s+the\s+(?P<another>rest|others|remainder)\b"),
         ("each", rf"\b(?P<n>{n})\s+(?:{lot}\s+)?(?:of|from)\s+each\b(?:\s+(?:{fib}))?"),
         (
             "share",
@@ -106,7 +111,6 @@ def _patterns() -> list[tuple[str, re.Pattern[str]]]:
             r"|(?P<many>a|one|two)[\s-]+(?P<part>third|quarter|fourth)s?)(?=\s*(?:[.;,)]|$|(?:and|which|then|to|in)\b))",
         ),
         ("count", rf"\b(?P<n>{n})\s+of\s+(?P<them>them|these|those)\b"),
-        ("count", rf"\b(?P<n>{n})\s+of\s+the\s+(?P<another>rest|others|remainder)\b"),
         ("count", rf"\b(?P<n>{n})\s+of\s+the\s+{n}\b(?!\s+{lot})"),  # "one of the two"
         (
             "count",  # "one came out then"
@@ -144,7 +148,7 @@ def _patterns() -> list[tuple[str, re.Pattern[str]]]:
         ("count", rf"\b{SOME}\s+(?:out\s+|aside\s+|back\s+)?(?P<n>{n})(?=\s*(?:[.;,)]|$|and\b|as\s+(?:it|they)\b|{n_dips}))"),
         (
             "all",
-            rf"\b(?:both|everything|each)\b(?:\s+(?:of\s+(?:the\s+)?)?(?:them\b|{fib}|ones?\b))?"
+            rf"\b(?:both|everything|each)\b{NO_TIME}(?:\s+(?:of\s+(?:the\s+)?)?(?:them\b|{fib}|ones?\b))?"
             rf"|\bevery\s+(?:one\b|{fib})|\btheir\s+own\s+(?:{fib})"
             rf"|(?<!\bat\s)(?<!\bin\s)(?<!\bof\s)\ball\b(?:\s+(?:of\s+)?(?:them\b|these\b|it\b|(?:the\s+|your\s+|my\s+)?(?:{fib}))|{GOES_ON})"
             rf"|\bthe\s+whole\b(?:\s+(?:{fib}|pound|lot))?",

@@ -216,6 +216,9 @@ def _is_of_others(part: Part, one: LotMention) -> bool:
     return them is not None and part.start + them.end() <= one.start
 
 
+SOAP = re.compile(r"\s+(?:soap|wash|detergent|shampoo)\b", re.I)
+
+
 def _fibres(course: Course, part: Part) -> list[LotMention]:
     """The fibres that a part names, where the recipe has several."""
     lots = course.all_lots()
@@ -224,7 +227,9 @@ def _fibres(course: Course, part: Part) -> list[LotMention]:
     return [
         LotMention("fibre", one.start, one.end, (one.name,))
         for one in part.things
-        if one.kind == "fibre" and any(lot.fibre == one.name for lot in lots)
+        if one.kind == "fibre"
+        and any(lot.fibre == one.name for lot in lots)
+        and not SOAP.match(course.text, one.end)
     ]
 
 
