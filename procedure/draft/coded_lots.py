@@ -109,9 +109,10 @@ def _weighed(course: Course, given: Given, sentence: Sentence) -> Bound:
     if grams(lot.weight) != sum(each):
         return {}
     course.picks += weights
-    left, bound = whole([lot]), {}
-    for code, weight in zip(given.codes, each, strict=True):
-        share = left.first(weight / sum(each)) or FibreShare()
+    left, total = whole([lot]), sum(each, Fraction(0))
+    bound: Bound = {}
+    for code, so_heavy in zip(given.codes, each, strict=True):
+        share = left.first(so_heavy / total) or FibreShare()
         bound[code], left = share, left - share
     return bound
 
@@ -188,11 +189,7 @@ NUMBERED = pattern(r"-\w+")
 
 def name_of_part(course: Course, lot: Lot, at: int, share: FibreShare) -> str:
     """The name of a part of a lot that is told apart: by its codes, or by its number."""
-    codes = [
-        code
-        for code, of in course.of_code.items()
-        if share.covers(of) and of.lots == [lot]
-    ]
+    codes = [code for code, of in course.of_code.items() if share.covers(of) and of.lots == [lot]]
     covered = union(course.of_code[code] for code in codes)
     said = "-".join(codes) if codes and covered == share else str(at)
     stem = lot.name
@@ -211,9 +208,9 @@ def codes_not_told(course: Course) -> list[tuple[int, int]]:
             done[step.sentence] = done.get(step.sentence, FibreShare()) | share
     silent: list[tuple[int, int]] = []
     for one in course.codes.mentions:
-        share = share_of_codes(course, one)
+        meant = share_of_codes(course, one)
         here = done.get(course.sentence_at(one.start), FibreShare())
-        if share is None or not here.covers(share):
+        if meant is None or not here.covers(meant):
             silent.append((one.start, one.end))
     named = everything.lots and not any(step.share is not None for step in course.steps)
     told = [(one.start, one.end) for one in course.codes.given if named or one in course.unbound]

@@ -405,7 +405,7 @@ class Course:
         if amount.kind == "full" and bath is not None and amount.low is not None:
             return f"{figure(amount.low)} of {bath.pot}"
         lot = self.lot_written or self.lot_name()
-        several = amount.kind == "share" and " and " in lot
+        several = " and " in lot  # the language has an amount of one lot, or of all that goes in
         return written(amount, "" if several else lot, self.scale)
 
     def resolved(self, amount: Amount, thing: Thing | None) -> Amount:

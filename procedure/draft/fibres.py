@@ -13,8 +13,14 @@ from procedure.draft.things import Thing
 # Words before a weight that make it the base of a ratio, or another lot than the one at hand.
 PER = re.compile(r"\b(?:each|every|per|another|paler,|do another|a further)\s+$", re.I)
 # "1 lb of wool in 4 oz skeins": how heavy each of them is.
-IN_SO_HEAVY = re.compile(r"\b(?:in|into|as)\s+(?:about\s+)?$", re.I)
-ARE_SO_HEAVY = re.compile(r"[\s-]+(?:mini-?\s?)?(?:skeins|hanks|balls|cones|cops|pieces)\b", re.I)
+IN_SO_HEAVY = re.compile(
+    r"\b(?:in|into|as)\s+(?:(?:two|three|four|five|six|eight|ten|\d{1,2})\s+)?(?:equal\s+)?"
+    r"(?:about\s+)?$",
+    re.I,
+)
+ARE_SO_HEAVY = re.compile(
+    r"[\s-]+(?:mini-?\s?)?(?:skeins|hanks|balls|cones|cops|pieces|strips|lengths|squares)\b", re.I
+)
 OF_EACH = re.compile(
     r"\b(?:skeins|hanks|balls|squares|scarves|napkins|towels|strips|lengths|swatches)\s+of\s*$|\b(?:skeins?|hanks?|balls?)\s*(?:@|at|à)\s*$"
     r"|\beach\s+(?:weighing|weighs|weighed|of|being|about)\s+(?:about\s+)?$",
@@ -257,10 +263,11 @@ def _weight_taken(course: Course, amount: Amount, lot: Lot) -> bool:
     if FOR.search(course.text[: amount.start][-12:]) and (lot.weight or lot.pieces):
         return False  # what the other amounts are for
     told = lot.pieces
-    if told is not None and SO_MANY.match(amount.words) and not course.steps:
-        if course.sentence is not None and told.start < course.sentence.start:
-            course.used.discard(told.start)  # "two skeins" of all; "1 x 50 g" of this fibre
-            lot.pieces = None
+    begins = course.sentence.start if course.sentence is not None else 0
+    listed = SO_MANY.match(amount.words) and not course.steps
+    if listed and told is not None and told.start < begins:
+        course.used.discard(told.start)  # "two skeins" of all; "1 x 50 g" of this fibre
+        lot.pieces = None
     before = course.text[max(0, amount.start - 24) : amount.start]
     in_so_heavy = IN_SO_HEAVY.search(before) and ARE_SO_HEAVY.match(course.text, amount.end)
     if (in_so_heavy or _is_of_each(course, amount, lot)) and lot.each is None:

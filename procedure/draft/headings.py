@@ -120,6 +120,8 @@ def heading(sentence: Sentence) -> Doing | None:
     return doings[0] if alone or asked else None
 
 
+# "DYE (the teacher does this beforehand)".
+ASIDE = re.compile(r"\s*\([^()]{1,60}\)?\Z")
 STEP = re.compile(r"\W*(?:step|stage|part)\s+(?:\d+|one|two|three|four|five|[ivx]+)\b\W", re.I)
 
 
@@ -138,7 +140,8 @@ def section(sentence: Sentence) -> str | None:
     every = [a for part in sentence.parts for a in part.amounts if a.start >= begins]
     if any(a.kind != "figure" and not a.words.lower().endswith(" before") for a in every):
         return None
-    found = SECTION.fullmatch(_plain(sentence))
+    said = _plain(sentence)
+    found = SECTION.fullmatch(said) or SECTION.fullmatch(ASIDE.sub("", said))
     if found is None:
         return None
     return "mordant" if found["mordant"] else "dye"

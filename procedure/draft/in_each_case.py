@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 import copy
+import re
 
 from procedure.draft.course import Course
 from procedure.draft.sentences import Sentence
-from procedure.draft.turning import bath_of
-from procedure.draft.shares import whole
+from procedure.draft.turning import inside
 from procedure.draft.unsettled_steps import Bath, Step
 from procedure.quantity.ready_patterns import pattern
-import re
 
 IN_EACH = pattern(
     r"\b(?:in|for)\s+(?:each|every|either)\s+case\b|\b(?:in|for)\s+both\s+cases\b"
@@ -35,9 +34,7 @@ def do_to_each_bath(course: Course, sentence: Sentence, begun: int) -> None:
 
 def _baths_of_lots(course: Course) -> list[Bath]:
     """The baths in which some of the fibre lies now, in order."""
-    pieces = whole(course.all_lots()).pieces
-    held = [bath_of(course, one) for one in pieces]
-    return list(dict.fromkeys(one for one in held if one is not None))
+    return [bath for bath in course.baths if inside(course, bath)]
 
 
 def _of_other_bath(step: Step, bath: Bath, number: int) -> Step:

@@ -109,8 +109,14 @@ class Codes:
         taken: list[tuple[int, int]] = []
         for pattern, is_apart in (
             (_of_codes([one for one in self.codes if _is_letter(one)], noun, half), False),
-            (_of_codes([one for one in self.codes if one[:1].isupper() and not _is_letter(one)],
-                       noun, half), False),
+            (
+                _of_codes(
+                    [one for one in self.codes if one[:1].isupper() and not _is_letter(one)],
+                    noun,
+                    half,
+                ),
+                False,
+            ),
             (_of_words([one for one in self.codes if one.islower()], noun), True),
             (_of_figures([one for one in self.codes if one.isdigit()], noun), False),
         ):
@@ -153,9 +159,7 @@ def _of_codes(codes: list[str], noun: str, half: str) -> re.Pattern[str] | None:
         for one in codes
     )
     one = rf"(?:{noun}\s+)?(?-i:{word})"
-    return re.compile(
-        rf"(?<![\w'’°-]){half}(?P<row>{one}(?:(?:{JOINED}|{UPTO}){one})*)", re.I
-    )
+    return re.compile(rf"(?<![\w'’°-]){half}(?P<row>{one}(?:(?:{JOINED}|{UPTO}){one})*)", re.I)
 
 
 def _of_words(codes: list[str], noun: str) -> re.Pattern[str] | None:
@@ -250,9 +254,7 @@ def _codes_of(row: str, how: str) -> Iterator[str]:
         said = [word for word in WORD.findall(row) if word.lower() not in ("and", "the")]
         nouns = {**meanings("labelled lot"), **meanings("part of the fibre")}
         yield from (
-            word
-            for word in said
-            if how == "described" or word.lower().rstrip("s") not in nouns
+            word for word in said if how == "described" or word.lower().rstrip("s") not in nouns
         )
 
 
@@ -307,9 +309,7 @@ BLANK = re.compile(r"\n\s*\n|\Z")
 LONGEST_HEADING = 4
 
 
-def _headed(
-    text: str, mentions: list[LotMention]
-) -> list[tuple[int, int, LotMention]]:
+def _headed(text: str, mentions: list[LotMention]) -> list[tuple[int, int, LotMention]]:
     """What each code heads: "Q: iron, 1 %", to the end of its line, or of what is below it."""
     heads = []
     for one in sorted(mentions, key=lambda each: each.start):

@@ -145,7 +145,10 @@ def _patterns() -> list[tuple[str, re.Pattern[str]]]:
             rf"(?:(?<=\s)|^)(?P<n>{n})(?=\s+(?:with|in|into|out|aside|after\s+(?!another|the\s+other|one\b)|to\s+the|go|goes|back|through|unmordanted|undyed|white|yellow)\b)",
         ),
         ("count", r"\b(?P<another>another)(?=\s+(?:in|into|out|aside|for|back|through)\b)"),
-        ("count", rf"\b{SOME}\s+(?:out\s+|aside\s+|back\s+)?(?P<n>{n})(?=\s*(?:[.;,)]|$|and\b|as\s+(?:it|they)\b|{n_dips}))"),
+        (
+            "count",
+            rf"\b{SOME}\s+(?:out\s+|aside\s+|back\s+)?(?P<n>{n})(?=\s*(?:[.;,)]|$|and\b|as\s+(?:it|they)\b|{n_dips}))",
+        ),
         (
             "all",
             rf"\b(?:both|everything|each)\b{NO_TIME}(?:\s+(?:of\s+(?:the\s+)?)?(?:them\b|{fib}|ones?\b))?"

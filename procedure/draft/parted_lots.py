@@ -310,15 +310,20 @@ def _turn_to_what_leaves(
 
 
 OUT = re.compile(r"\bout\b", re.I)
-PULLS = re.compile(r"\bpull(?:ed|s)?\s", re.I)
+# "After 20 minutes pull one skein", "M1 and half of S in."
+BARE_DEEDS = (
+    ("lift", re.compile(r"\b(?P<said>pull)(?:ed|s)?\s", re.I)),
+    ("enter", re.compile(r"\w\)?\s+(?P<said>in)\W*\Z", re.I)),
+)
 
 
 def _taken_out(part: Part) -> Part:
     """The part of "take lot 1 out", whose verb is of what is gathered where no fibre is named."""
-    pulled = PULLS.search(part.words) if not part.doing.act else None
-    if pulled is not None:  # "after 20 minutes pull one skein"
-        at = part.start + pulled.start()
-        return part._replace(doing=Doing("lift", "pull", at, at + len("pull")))
+    for verb, said in BARE_DEEDS if not part.doing.act else ():
+        found = said.search(part.words)
+        if found is not None:
+            low, high = part.start + found.start("said"), part.start + found.end("said")
+            return part._replace(doing=Doing(verb, found["said"], low, high))
     if part.doing.act != "gather" or OUT.search(part.words) is None:
         return part
     return part._replace(doing=part.doing._replace(act="lift"))
@@ -449,7 +454,8 @@ def _turn_to(course: Course, part: Part, share: FibreShare) -> None:
 
 # "Dip one of each in iron": into a bath of its own.
 INTO_STUFF = re.compile(
-    r"\b(?:in|into|through)\s+(?:(?:the|an?|some|another|weak|strong|mild|dilute|cold|cool|warm|hot|fresh|separate|second)\s+){0,3}\Z",
+    r"\b(?:in|into|through)\s+(?:(?:the|an?|some|another|weak|strong|mild|dilute|cold|cool|warm|hot|fresh|separate|second)\s+){0,3}\Z"
+    r"|\b(?:in|into)\s+(?:about\s+)?\d[\d.,/]*\s?(?:g|kg|oz|lbs?|grams?)\s+of\s+(?:[a-z]+\s+)?\Z",
     re.I,
 )
 
