@@ -138,7 +138,9 @@ def follow(course: Course, sentence: Sentence) -> None:
     if course.base is not None and course.base.end > course.base.start:
         course.bases[course.number] = course.base
     if LISTED.match(sentence.words) or _tells_what_comes_of_it(course, sentence):
+        keep_weights_of_codes(course, sentence)
         _lay_by_list(course, sentence)
+        bind_codes(course, sentence)
         return
     _notice_plants(course, sentence)
     _turn_to_plants(course, sentence)

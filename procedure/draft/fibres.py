@@ -23,6 +23,7 @@ ARE_SO_HEAVY = re.compile(
 )
 OF_EACH = re.compile(
     r"\b(?:skeins|hanks|balls|squares|scarves|napkins|towels|strips|lengths|swatches)\s+of\s*$|\b(?:skeins?|hanks?|balls?)\s*(?:@|at|à)\s*$"
+    r"|[,(]\s*each\s+(?:about\s+)?$"
     r"|\beach\s+(?:weighing|weighs|weighed|of|being|about)\s+(?:about\s+)?$",
     re.I,
 )

@@ -114,7 +114,7 @@ def _patterns() -> list[tuple[str, re.Pattern[str]]]:
         ("count", rf"\b(?P<n>{n})\s+of\s+the\s+{n}\b(?!\s+{lot})"),  # "one of the two"
         (
             "count",  # "one came out then"
-            rf"(?:^|(?<=[.;,:]\s)|(?<=\band\s)|(?<=\bthen\s)|(?<=\bbut\s))(?P<n>{n})(?=\s+(?:came|comes|went|stayed|stays)\b)",
+            rf"(?:^|(?<=[.;,:]\s)|(?<=\band\s)|(?<=\bthen\s)|(?<=\bbut\s))(?P<n>{n})(?=\s+(?:came|comes|went|stayed|stays|(?:had|got|gets|has)\s+{n_dips})\b)",
         ),
         (
             "count",
@@ -122,10 +122,10 @@ def _patterns() -> list[tuple[str, re.Pattern[str]]]:
         ),
         (
             "ordinals",
-            rf"\b(?:the\s+|my\s+|our\s+|your\s+|then\s+)*(?P<labels>{order}(?:{JOINED}{first})*)\s+(?:{lot}|(?:one|two)s?\b|half\b|third\b)",
+            rf"\b(?:the\s+|my\s+|our\s+|your\s+|then\s+)*(?P<labels>{order}(?:{JOINED}{first})*)\s+(?:{lot}|ones?\b|(?P<n>{n})\b{NO_UNIT}(?:\s+{lot})?|half\b|third\b)",
         ),
         ("ordinals", rf"\bthe\s+(?P<labels>{order}(?:{JOINED}{first})*)\b{GOES_ON}"),
-        ("ordinals", rf"\bthe\s+(?P<labels>{order})(?=\s+{n_dips})"),
+        ("ordinals", rf"\bthe\s+(?P<labels>{order})(?=\s+(?:had\s+|got\s+)?{n_dips})"),
         (
             "state",
             rf"\b(?:the|all\s+the)\s+(?P<state>[a-z-]+)\s+(?:{fib}|ones?\b)",
@@ -232,7 +232,7 @@ def _mention(kind: str, match: re.Match[str], low: int, high: int) -> LotMention
     if kind == "count" and "all" in said:
         return LotMention("all", low, high, many=count)
     if kind in ("labels", "letters", "ordinals"):
-        return LotMention(kind, low, high, tuple(_labels(said["labels"])))
+        return LotMention(kind, low, high, tuple(_labels(said["labels"])), count)
     return LotMention(kind, low, high, many=count, pool=pool)
 
 

@@ -35,7 +35,10 @@ def share_meant(course: Course, one: LotMention) -> FibreShare | None:
     picked = course.picked
     everything = all_of_it(course)
     if not picked.scope or not everything.covers(picked.scope) or picked.taken == everything:
+        last = picked.last
         picked.turn(everything)
+        if last and everything.covers(last) and one.pool == "last":
+            picked.last = last  # "the last two stay in; take one of those"
     if not everything:
         return None
     ways = {
@@ -143,7 +146,9 @@ def _by_order(course: Course, one: LotMention) -> FibreShare | None:
     for label in one.labels:
         pieces = all_of_it(course).pieces
         left = picked.scope - picked.taken
-        if label == "next":
+        if one.many > 1 and label in ("1", "last"):
+            share = _at_one_end(pieces, one.many, label)
+        elif label == "next":
             share = _next(course, picked.size)
         elif label == "last":
             alone = len(left.pieces) == 1 or (left.size == picked.size and bool(picked.taken))
@@ -163,6 +168,13 @@ def _by_order(course: Course, one: LotMention) -> FibreShare | None:
     share = union(made)
     course.picked.last = share
     return share
+
+
+def _at_one_end(pieces: list[FibreShare], many: int, label: str) -> FibreShare | None:
+    """So many from the beginning or the end: "the last two"."""
+    if not many < len(pieces):
+        return None
+    return union(pieces[-many:] if label == "last" else pieces[:many])
 
 
 def _next(course: Course, size: Fraction) -> FibreShare | None:

@@ -313,6 +313,7 @@ OUT = re.compile(r"\bout\b", re.I)
 # "After 20 minutes pull one skein", "M1 and half of S in."
 BARE_DEEDS = (
     ("lift", re.compile(r"\b(?P<said>pull)(?:ed|s)?\s", re.I)),
+    ("dip", re.compile(r"\b(?P<said>had|got|gets|has)\s+(?:\w+\s+){1,2}dips?\b", re.I)),
     ("enter", re.compile(r"\w\)?\s+(?P<said>in)\W*\Z", re.I)),
 )
 
@@ -516,6 +517,8 @@ def _is_measured_anew(course: Course, part: Part, bath: Bath) -> bool:
 
 MEASURES = frozenset(("mass", "share", "spoon"))
 
+DIPS = re.compile(r"\bdips?\b", re.I)
+
 # "Leave the other half unmordanted", "keep two yellow": nothing is done to these.
 KEEPS = re.compile(r"\b(?:keep|kept|leave|left|reserv(?:e|ed)|stays?|stayed)\b", re.I)
 KEPT_AS = re.compile(r"\b(?:un-?mordanted|un-?dyed|undipped|untreated|white|plain|aside)\b", re.I)
@@ -529,6 +532,8 @@ def is_kept_as_it_is(course: Course, part: Part) -> bool:
         return False
     if not KEEPS.fullmatch(part.doing.words) or KEPT_IN.search(part.words):
         return False
+    if part.doing.start == part.doing.end and DIPS.search(part.words):
+        return False  # "one stayed white, one had a single dip": the verb is of the other
     if KEPT_AS.search(part.words):
         return True
     kept = not any(one.kind in KEPT for one in part.amounts)
@@ -662,6 +667,12 @@ DIVIDES = re.compile(
     r"\b(?:divid\w*|split\w*|part(?:ed)?|separat\w*|cut|wind|wound|made?)\b[^.;]{0,40}?\b(?:in(?:to)?)\s+(?P<said>[^.;,]{1,40})",
     re.I,
 )
+# "Have one pound of worsted in two equal portions".
+IN_PORTIONS = re.compile(
+    r"\b(?:have|take|took|weigh\w*)\b[^.;,]{0,30}\bin\s+(?P<said>(?:two|three|four|five|six|\d)\s+"
+    r"(?:equal\s+|even\s+)?(?:parts|lots|portions|parcels|halves|thirds|quarters|lengths))\b",
+    re.I,
+)
 SO_MANY = re.compile(
     r"(?:(?P<n>[a-z]+|\d{1,2})(?:\s+|$))?(?:equal\s+|even\s+|smaller\s+|\d[\d.]*\s?(?:g|oz)\s+)*(?P<what>parts?|lots?|portions?|parcels?|lengths?|strips?|skeins?|hanks?|pieces?|batches|balls?|halves|thirds|quarters|$)",
     re.I,
@@ -674,7 +685,7 @@ def note_division(course: Course) -> None:
     lots = course.all_lots()
     if sentence is None or len(lots) != 1:
         return
-    for found in DIVIDES.finditer(sentence.words):
+    for found in (*DIVIDES.finditer(sentence.words), *IN_PORTIONS.finditer(sentence.words)):
         low = sentence.start + found.start("said")
         high = sentence.start + found.end("said")
         count = _count_of_parts(course, lots[0], found["said"].strip())

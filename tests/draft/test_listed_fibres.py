@@ -62,11 +62,25 @@ def _lines(prose: str) -> list[str]:
             id="one, one and the third",
         ),
         pytest.param(
+            "Three linen napkins, 50 g each. Make a vat of 30 g of indigo in 18 litres of water."
+            " One stayed white, one had a single dip in the vat and the third had six dips.",
+            ["dip linen-1 in dye-bath", "repeat 6 times", "dip linen-3 in dye-bath"],
+            1,
+            id="one had a dip",
+        ),
+        pytest.param(
+            "Six skeins of wool, 30 g each. Dye all in 90 g of madder and 8 litres of water at"
+            " 65 °C for an hour. The last two stay in for half an hour more. Rinse the first two.",
+            ["dye wool-3 in dye-bath for 1/2 h", "rinse wool-1"],
+            1,
+            id="so many from one end",
+        ),
+        pytest.param(
             "A pound of wool, four skeins. Dye it in 8 oz of onion skins and 3 gallons of water."
             " After 20 minutes pull one skein. After another 20 minutes pull the next one. The"
             " last two stay in for an hour. Take one of those and dip it in 2 g of iron in a"
             " gallon of water for 5 minutes.",
-            ["lift wool-1", "lift wool-2", "dip wool-4 in mordant-bath for 5 min"],
+            ["lift wool-1", "lift wool-2", "dip wool-3 in mordant-bath for 5 min"],
             1,
             id="one of those",
         ),
