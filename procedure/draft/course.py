@@ -387,6 +387,7 @@ class Course:
         return line
 
     def sentence_at(self, at: int) -> int:
+        """The number of the sentence that a place of the text is in; 0 for none."""
         return next((one.number for one in self.told if one.start <= at < one.end), 0)
 
     def write(self, amount: Amount, bath: Bath | None) -> str | None:
