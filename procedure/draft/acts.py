@@ -9,6 +9,7 @@ from procedure.draft import acts_of_fibre, acts_of_heat, acts_of_stuff, limits
 from procedure.draft.amount import Amount
 from procedure.draft.answered_questions import SPEAKER, answered
 from procedure.draft.called_baths import without_name_of_bath
+from procedure.draft.coded_lots import bind_codes, keep_weights_of_codes
 from procedure.draft.counted_lots import count_lots, tell_of_bath
 from procedure.draft.course import Course, plain_name
 from procedure.draft.dipping_rounds import (
@@ -29,6 +30,7 @@ from procedure.draft.drawn_off import with_what_goes_back
 from procedure.draft.fibres import declare_fibre, lot_for
 from procedure.draft.headings import announces
 from procedure.draft.heats_and_times import bare_heat, time_clause
+from procedure.draft.in_each_case import do_to_each_bath
 from procedure.draft.in_vessels import (
     turn_to_vessel,
     turn_to_what_holds,
@@ -144,7 +146,9 @@ def follow(course: Course, sentence: Sentence) -> None:
     if course.base is not None and course.base.end > course.base.start:
         course.bases[course.number] = course.base
     if LISTED.match(sentence.words) or _tells_what_comes_of_it(course, sentence):
+        keep_weights_of_codes(course, sentence)
         _lay_by_list(course, sentence)
+        bind_codes(course, sentence)
         return
     _notice_plants(course, sentence)
     _turn_to_plants(course, sentence)
@@ -155,9 +159,13 @@ def follow(course: Course, sentence: Sentence) -> None:
         return
     come_to_a_vat(course, sentence)
     _goes_on_with_deed(course, sentence)
+    keep_weights_of_codes(course, sentence)
     headed, course.heading = _headed(course, sentence), None
+    begun = len(course.steps)
     _follow_parts(course, headed)
+    do_to_each_bath(course, sentence, begun)
     note_division(course)
+    bind_codes(course, sentence)
     _notice_focus(course, sentence)
 
 
@@ -482,7 +490,8 @@ def _follow_part(course: Course, part: Part) -> None:
         turn_to(course, part)
     if part.doing.act in INTO_BATHS and not any(a.kind == "mass" for a in part.amounts):
         turn_to_called(course, part)
-    if part.doing.act == "hold" and any("dip" in a.words for a in course.free(part, "times")):
+    dips = any("dip" in a.words for a in course.free(part, "times"))
+    if part.doing.act == "hold" and (dips or ONE_DIP.search(part.words)):
         part = part._replace(doing=part.doing._replace(act="dip"))
     part, between = without_airing_between(course, part)
     _work(course, part)
@@ -548,7 +557,9 @@ def _with_its_fibre(course: Course, part: Part) -> tuple[Part, bool]:
 
 def _tells_some_apart(course: Course, part: Part) -> bool:
     """True where what a part names may be some of the fibre, and no fibre that comes to it."""
-    if course.steps or (part.doing.act and are_known(course, part)):
+    if course.steps or course.codes.within(part):
+        return True
+    if part.doing.act and are_known(course, part):
         return True
     fibre = [one for one in part.things if one.kind == "fibre"]
     return (
@@ -558,6 +569,9 @@ def _tells_some_apart(course: Course, part: Part) -> bool:
         and not any(one.kind == "mass" and course.names_fibre(part) for one in part.amounts)
     )
 
+
+# "Gave one a single dip", "had only a quick dip".
+ONE_DIP = re.compile(r"\b(?:a|one)\s+(?:single|quick|short|brief|long)\s+dip\b", re.I)
 
 GOES_COLD = re.compile(r"\b(?:go(?:es|ne)?|went|get|gets)\s+(?:quite\s+|stone\s+)?cold\b", re.I)
 

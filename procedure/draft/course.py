@@ -8,6 +8,7 @@ from procedure.draft.amount import Amount
 from procedure.draft.amount_writing import figure, written
 from procedure.draft.doings import Doing
 from procedure.draft.lexicon import meanings
+from procedure.draft.lot_codes import Codes, Given
 from procedure.draft.lot_mentions import LotMention
 from procedure.draft.relative import by_fibre, by_other, is_time
 from procedure.draft.sentences import Part, Sentence
@@ -83,6 +84,12 @@ class Course:
         self.vessels = ToldApart(text, "labelled vessel")
         self.told_lots = ToldApart(text, "labelled lot")
         self.by_label: dict[str, Lot] = {}
+        self.codes = Codes(text)
+        self.of_code: dict[str, FibreShare] = {}  # the fibre that each code stands for
+        self.unbound: list[Given] = []  # codes of which it is not known yet
+        self.lots_apart = False  # whether each lot is one of its own, of whatever fibre
+        if self.codes.codes:
+            self.told_lots.mentions.clear()
         self.picked = Picked()  # which of the fibre has been spoken of
         self.picks: list[Amount] = []  # what says how much that is, until a line has it
         self.lots_told: list[LotWords] = []  # words that say which of the fibre is meant
@@ -162,6 +169,8 @@ class Course:
         if len(self.by_label) >= LEAST_LOTS:
             return list(self.by_label.values())
         lots = list(self.lots.values())
+        if self.lots_apart:
+            return lots
         kinds = {one.fibre for one in lots}
         return lots if len(kinds) == len(lots) and all(kinds) else lots[:1]
 
@@ -370,14 +379,15 @@ class Course:
     def _with_base(self, line: Line) -> Line:
         """The line with the weight of fibre that its amounts are for, where it is the first."""
         for amount in line.placed:
-            here = self.bases.get(self._sentence_at(amount.start), self.base_of_all)
+            here = self.bases.get(self.sentence_at(amount.start), self.base_of_all)
             base = here if amount.per else None
             if base is not None and base.start not in self.used:
                 self.used.add(base.start)
                 return line._replace(placed=(*line.placed, base))
         return line
 
-    def _sentence_at(self, at: int) -> int:
+    def sentence_at(self, at: int) -> int:
+        """The number of the sentence that a place of the text is in; 0 for none."""
         return next((one.number for one in self.told if one.start <= at < one.end), 0)
 
     def write(self, amount: Amount, bath: Bath | None) -> str | None:
@@ -396,7 +406,7 @@ class Course:
         if amount.kind == "full" and bath is not None and amount.low is not None:
             return f"{figure(amount.low)} of {bath.pot}"
         lot = self.lot_written or self.lot_name()
-        several = amount.kind == "share" and " and " in lot
+        several = " and " in lot  # the language has an amount of one lot, or of all that goes in
         return written(amount, "" if several else lot, self.scale)
 
     def resolved(self, amount: Amount, thing: Thing | None) -> Amount:

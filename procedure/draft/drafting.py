@@ -9,6 +9,7 @@ from procedure.draft.amount import Amount
 from procedure.draft.amount_writing import span, written
 from procedure.draft.blends import with_blends_apart
 from procedure.draft.cleaning import NotProse, cleaned
+from procedure.draft.coded_lots import codes_not_told
 from procedure.draft.correcting import corrected
 from procedure.draft.course import Course, plain_name
 from procedure.draft.doings import Doing
@@ -18,9 +19,10 @@ from procedure.draft.fibres import weighs_a_lot
 from procedure.draft.how_it_is_done import Ways, ways_of_doing
 from procedure.draft.how_things_are import HowThingsAre, how_things_are
 from procedure.draft.idle_words import idle_spans, not_said_already
+from procedure.draft.listed_fibres import with_fibres_listed
 from procedure.draft.named_by_salt import with_baths_of_salts
 from procedure.draft.named_pots import name_pots
-from procedure.draft.not_read import Span
+from procedure.draft.not_read import CODES, Span
 from procedure.draft.noted_ways import noted_ways
 from procedure.draft.noting import Note, add_note, noted
 from procedure.draft.sentences import Sentence, sentences
@@ -95,6 +97,7 @@ class _Page:
         self.of_pots: list[Span] = []
         self.tended = Tended({}, (), ())
         self.of_lots: list[Span] = []
+        self.codes: list[Span] = []  # of lots, of which no line tells
 
     def note(self, note: Note | None) -> None:
         """Keep the amounts of a note of the line added last."""
@@ -126,6 +129,7 @@ def drafted(text: str, *, place_unsure: bool = False) -> Draft:
     if not any(part.amounts or part.doing.act for one in told for part in one.parts):
         raise NotProse("the text names no amount and no step; it cannot be drafted.")
     told = with_baths_of_salts(with_blends_apart(with_short_names(corrected(told))))
+    told = with_fibres_listed(prose, told)
     course = Course(prose, _scale(told))
     course.weighed = any(weighs_a_lot(prose, sentence) for sentence in told)
     course.added_in = _added_in(told)
@@ -191,6 +195,7 @@ def _page(prose: str, told: list[Sentence], course: Course) -> Draft:
     page.states = how_things_are(course, told)
     page.of_pots = name_pots(course, told)
     page.of_lots = [(one.start, one.end) for one in course.lots_told]
+    page.codes = codes_not_told(course)
     if page.ways.worn:
         page.lines[-1:] = [f"  wearing {', '.join(page.ways.worn)}", ""]
     _declarations(page, course, held)
@@ -482,8 +487,13 @@ def _not_in_a_line(
         if one.start not in held
         and not _is_idle(one, idle)
         and not _is_sub_number(sentence, one)
-        and not any(low <= one.start and one.end <= high for low, high in of_lots)
+        and not any(low <= one.start and _ends(one) <= high for low, high in of_lots)
     ]
+
+
+def _ends(amount: Amount) -> int:
+    """Where an amount ends, without the full stop of "label them W1 to W4."."""
+    return amount.end - (amount.kind == "figure" and amount.words.endswith("."))
 
 
 def _is_idle(amount: Amount, idle: list[Span]) -> bool:
@@ -497,12 +507,23 @@ def _tell_what_is_not_read(page: _Page, sentence: Sentence, idle: list[Span]) ->
     """A comment with the words of a sentence that no line and no other comment tells of."""
     states, ways = page.states.said_in(sentence), page.ways.said_in(sentence)
     also = [*states, *ways, *page.of_pots, *page.of_lots, *idle]
-    spans = words_not_read(page.prose, sentence, also)
+    spans = words_not_read(page.prose, sentence, also, CODES)
+    spans = sorted([*spans, *_within(page.codes, sentence, spans)])
     page.unread += spans
     words = [" ".join(page.prose[low:high].split()).replace('"', "'") for low, high in spans]
     if words:
         said = ", ".join(f'"{one}"' for one in words)
         page.add(f"  # {NOT_READ}{said}", sentence.number)
+
+
+def _within(codes: list[Span], sentence: Sentence, others: list[Span]) -> list[Span]:
+    """The codes of lots in a sentence, where no other stretch has them."""
+    return [
+        (low, high)
+        for low, high in codes
+        if sentence.start <= low < sentence.end
+        and not any(low < end and start < high for start, end in others)
+    ]
 
 
 def _question(course: Course, amount: Amount) -> str:

@@ -7,16 +7,23 @@ import re
 from procedure.draft.amount import Amount
 from procedure.draft.course import Course, plain_name
 from procedure.draft.sentences import Part, Sentence
-from procedure.draft.shares import Lot
+from procedure.draft.shares import SO_MANY, Lot, grams
 from procedure.draft.things import Thing
 
 # Words before a weight that make it the base of a ratio, or another lot than the one at hand.
 PER = re.compile(r"\b(?:each|every|per|another|paler,|do another|a further)\s+$", re.I)
 # "1 lb of wool in 4 oz skeins": how heavy each of them is.
-IN_SO_HEAVY = re.compile(r"\b(?:in|into|as)\s+(?:about\s+)?$", re.I)
-ARE_SO_HEAVY = re.compile(r"[\s-]+(?:mini-?\s?)?(?:skeins|hanks|balls|cones|cops|pieces)\b", re.I)
+IN_SO_HEAVY = re.compile(
+    r"\b(?:in|into|as)\s+(?:(?:two|three|four|five|six|eight|ten|\d{1,2})\s+)?(?:equal\s+)?"
+    r"(?:about\s+)?$",
+    re.I,
+)
+ARE_SO_HEAVY = re.compile(
+    r"[\s-]+(?:mini-?\s?)?(?:skeins|hanks|balls|cones|cops|pieces|strips|lengths|squares)\b", re.I
+)
 OF_EACH = re.compile(
-    r"\b(?:skeins|hanks|balls)\s+of\s*$|\b(?:skeins?|hanks?|balls?)\s*(?:@|at|à)\s*$"
+    r"\b(?:skeins|hanks|balls|squares|scarves|napkins|towels|strips|lengths|swatches)\s+of\s*$|\b(?:skeins?|hanks?|balls?)\s*(?:@|at|à)\s*$"
+    r"|[,(]\s*each\s+(?:about\s+)?$"
     r"|\beach\s+(?:weighing|weighs|weighed|of|being|about)\s+(?:about\s+)?$",
     re.I,
 )
@@ -58,7 +65,8 @@ def _other_fibre(course: Course, amount: Amount, thing: Thing) -> Lot | None:
     lot = lot_for(course, thing)
     own = not thing.name.startswith("=") and thing.name != lot.fibre
     if amount.kind == "mass":
-        own = own and lot.weight is not None and _is_weight_of_lot(course, amount)
+        listed = lot.weight is not None or _weighs_both(course, amount, lot.fibre)
+        own = own and listed and _is_weight_of_lot(course, amount)
     else:
         counted = lot.pieces is not None and amount.unit == lot.pieces.unit
         own = own and amount.kind == "count" and counted  # "a skein of wool and a skein of silk"
@@ -68,6 +76,14 @@ def _other_fibre(course: Course, amount: Amount, thing: Thing) -> Lot | None:
     made.fibre = thing.name
     course.lots.setdefault(made.name, made)
     return course.lots[made.name]
+
+
+def _weighs_both(course: Course, amount: Amount, fibre: str) -> bool:
+    """True where the sentence of a weight weighs the fibre of the other lot too."""
+    parts = course.sentence.parts if course.sentence is not None else ()
+    every = [one for part in parts for one in part.amounts if one.start != amount.start]
+    of = [course.of(one) for one in every if one.kind == "mass"]
+    return any(one is not None and one.name == fibre for one in of)
 
 
 # "Cotton napkins (set of 8, 320 g)": pieces of the fibre before it.
@@ -248,6 +264,12 @@ def _weight_taken(course: Course, amount: Amount, lot: Lot) -> bool:
         return False  # "enough for one 100 g skein": another time
     if FOR.search(course.text[: amount.start][-12:]) and (lot.weight or lot.pieces):
         return False  # what the other amounts are for
+    told = lot.pieces
+    begins = course.sentence.start if course.sentence is not None else 0
+    listed = SO_MANY.match(amount.words) and not course.steps
+    if listed and told is not None and told.start < begins:
+        course.used.discard(told.start)  # "two skeins" of all; "1 x 50 g" of this fibre
+        lot.pieces = None
     before = course.text[max(0, amount.start - 24) : amount.start]
     in_so_heavy = IN_SO_HEAVY.search(before) and ARE_SO_HEAVY.match(course.text, amount.end)
     if (in_so_heavy or _is_of_each(course, amount, lot)) and lot.each is None:
@@ -266,7 +288,10 @@ def _weight_taken(course: Course, amount: Amount, lot: Lot) -> bool:
 
 def _count_taken(course: Course, amount: Amount, lot: Lot) -> bool:
     if course.steps and (lot.pieces is not None or lot.weight is not None):
-        return False  # some of what is there already
+        if lot.pieces is not None or not _is_weighed_here(course, lot, amount):
+            return False  # some of what is there already
+        lot.pieces = amount
+        return True
     if not course.steps and lot.pieces is not None and _counts_the_same(lot.pieces, amount):
         course.used.discard(lot.pieces.start)  # "for two skeins ... 2 skeins of wool": no others
         lot.pieces = amount
@@ -274,6 +299,14 @@ def _count_taken(course: Course, amount: Amount, lot: Lot) -> bool:
     target = lot if _has_no_pieces_yet(course, lot, amount) else another_lot(course, lot)
     target.pieces = amount
     return True
+
+
+def _is_weighed_here(course: Course, lot: Lot, count: Amount) -> bool:
+    """True for "I do a pound of wool at a time, four skeins": both are of all there is."""
+    sentence, weight = course.sentence, lot.weight
+    if sentence is None or weight is None or any(part.doing.act for part in sentence.parts):
+        return False
+    return sentence.start <= weight.start < count.start
 
 
 def _is_taken_so_often(amount: Amount, lot: Lot) -> bool:
@@ -290,6 +323,7 @@ def _is_taken_so_often(amount: Amount, lot: Lot) -> bool:
 EACH_BEHIND = re.compile(
     r"\s+(?:of\s+)?(?:(?:wool|silk|cotton|linen|yarn|skeins?)\s+){0,2}(?:each|apiece)\b", re.I
 )
+ALL_OF = re.compile(r"[,(]\s*(?:all|both)\s+(?:of\s+)?(?:about\s+|roughly\s+)?\Z", re.I)
 ALL_ARE = re.compile(
     r"\b(?:all|both)(?:\s+(?P<n>[a-z]+|\d{1,2}))?(?:\s+[a-z]+)?\s+(?:are|were|weigh(?:ed)?)\s+"
     r"(?:about\s+|roughly\s+)?\Z",
@@ -304,7 +338,7 @@ def _is_of_each(course: Course, amount: Amount, lot: Lot) -> bool:
         return True
     if lot.count <= 1:
         return False
-    every = ALL_ARE.search(before)
+    every = ALL_ARE.search(before) or ALL_OF.search(before)
     return every is not None or EACH_BEHIND.match(course.text, amount.end) is not None
 
 
@@ -325,6 +359,7 @@ def _is_told_again(course: Course, lot: Lot, amount: Amount) -> bool:
     if first is None or course.sentence is None or first.start >= amount.start:
         return False
     same = (first.low, first.high, first.unit) == (amount.low, amount.high, amount.unit)
+    same = same or (grams(first) is not None and grams(first) == grams(amount))
     if same and not course.steps and _is_said_of(course, first, amount):
         return True
     if same and IN_ALL.match(course.text, amount.end):

@@ -8,7 +8,7 @@ from procedure.draft import limits
 from procedure.draft.course import Course
 from procedure.draft.doings import Doing
 from procedure.draft.fibres import declare_fibre
-from procedure.draft.sentences import Sentence
+from procedure.draft.sentences import Part, Sentence
 from procedure.quantity.number_words import IN_TURN
 
 # Acts that need no bath of their own, so that a heading alone can say what a list is for.
@@ -55,7 +55,9 @@ def announces(course: Course, sentence: Sentence) -> bool:
     if sentence.number != 1 or not _is_title(course, sentence):
         return False
     for part in sentence.parts:
-        declare_fibre(course, part)
+        weighs = any(one.kind == "mass" for one in part.amounts)
+        counts = course.weighed and not weighs
+        declare_fibre(course, _without_number(part) if counts else part)
     return True
 
 
@@ -73,6 +75,13 @@ def _is_done_now(course: Course, sentence: Sentence, kind: str) -> bool:
 
 
 DEED = re.compile(r"\W*(?:(?:then|now|next|and)\s+)?(?:dye|mordant)\b", re.I)
+
+
+def _without_number(part: Part) -> Part:
+    """The part of a title without how many fleeces it is on, where the recipe weighs its fibre."""
+    return part._replace(
+        things=tuple(one for one in part.things if not one.name.startswith("=")), amounts=()
+    )
 
 
 # "Next the tannin.": what comes now has a bath of its own.
@@ -127,6 +136,8 @@ def heading(sentence: Sentence) -> Doing | None:
     return doings[0] if alone or asked else None
 
 
+# "DYE (the teacher does this beforehand)".
+ASIDE = re.compile(r"\s*\([^()]{1,60}\)?\Z")
 STEP = re.compile(r"\W*(?:step|stage|part)\s+(?:\d+|one|two|three|four|five|[ivx]+)\b\W", re.I)
 
 
@@ -145,7 +156,8 @@ def section(sentence: Sentence) -> str | None:
     every = [a for part in sentence.parts for a in part.amounts if a.start >= begins]
     if any(a.kind != "figure" and not a.words.lower().endswith(" before") for a in every):
         return None
-    found = SECTION.fullmatch(_plain(sentence))
+    said = _plain(sentence)
+    found = SECTION.fullmatch(said) or SECTION.fullmatch(ASIDE.sub("", said))
     if found is None:
         return None
     return "mordant" if found["mordant"] else "dye"

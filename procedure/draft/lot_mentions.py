@@ -50,7 +50,7 @@ def _words() -> dict[str, str]:
 # What follows a word that alone stands for some of the fibre: "the second in madder".
 GOES_ON = (
     r"(?=\s*(?:[,;.:)]|$|\n|(?:in|into|at|for|to|with|went|goes?|was|were|came|out|i|we|and|is|are|stays?|stayed"
-    r"|gets?|got|after|also|back|too|again|once|twice|three|through|aside|away|on|as|undyed|white|unmordanted)\b))"
+    r"|gets?|got|then|after|also|back|too|again|once|twice|three|through|aside|away|on|as|undyed|white|unmordanted)\b))"
 )
 NO_UNIT = (
     r"(?!\s*(?:g|kg|ml|l|oz|lbs?|h|hrs?|mins?|°|%|x|litres?|gallons?|hours?|minutes?|ounces?|pounds?|grams?"
@@ -68,6 +68,10 @@ JOINED = r"\s*(?:,\s*(?:and\s+)?|&|\+|and\s+)\s*(?:the\s+|then\s+)?"
 OF_NO_FIBRE = r"(?!\s+of\s+(?:the\s+|this\s+|your\s+)?(?!(?:them|these|those|it)\b|{fib}))"
 
 
+# "Each dip is two minutes; each airing, ten": of no fibre.
+NO_TIME = r"(?!\s+(?:airing|dip|dipping|rinse|rinsing|wash|time)\b)"
+
+
 @cache
 def _patterns() -> list[tuple[str, re.Pattern[str]]]:
     w = _words()
@@ -75,7 +79,9 @@ def _patterns() -> list[tuple[str, re.Pattern[str]]]:
     label = rf"(?:\d{{1,2}}{NO_UNIT}|(?-i:[A-H])(?!['’\w])|{one_of(meanings('number'))}\b{NO_UNIT})"
     labels = rf"{label}(?:\s*(?:,\s*(?:and\s+)?|&|and\s|\+|-|–|to\s)\s*(?:{lot}\s+)?{label})*"
     of_no = OF_NO_FIBRE.format(fib=fib)
+    n_dips = rf"(?:{n}|an?|only)\s+(?:(?:single|quick|short|long|brief|further)\s+)?dips?\b"
     listed = [
+        ("count", rf"\b(?P<n>{n})\s+of\s+the\s+(?P<another>rest|others|remainder)\b"),
         ("each", rf"\b(?P<n>{n})\s+(?:{lot}\s+)?(?:of|from)\s+each\b(?:\s+(?:{fib}))?"),
         (
             "share",
@@ -109,7 +115,7 @@ def _patterns() -> list[tuple[str, re.Pattern[str]]]:
         ("count", rf"\b(?P<n>{n})\s+of\s+the\s+{n}\b(?!\s+{lot})"),  # "one of the two"
         (
             "count",  # "one came out then"
-            rf"(?:^|(?<=[.;,:]\s)|(?<=\band\s)|(?<=\bthen\s)|(?<=\bbut\s))(?P<n>{n})(?=\s+(?:came|comes|went|stayed|stays)\b)",
+            rf"(?:^|(?<=[.;,:]\s)|(?<=\band\s)|(?<=\bthen\s)|(?<=\bbut\s))(?P<n>{n})(?=\s+(?:came|comes|went|stayed|stays|(?:had|got|gets|has)\s+{n_dips})\b)",
         ),
         (
             "count",
@@ -130,9 +136,10 @@ def _patterns() -> list[tuple[str, re.Pattern[str]]]:
         ("state", rf"\bthe\s+(?P<state>[a-z-]+(?:er|est))\s+(?:{n})\b{NO_UNIT}"),
         (
             "ordinals",
-            rf"\b(?:the\s+|my\s+|our\s+|your\s+|then\s+)*(?P<labels>{order}(?:{JOINED}{first})*)\s+(?:{lot}|(?:one|two)s?\b|half\b|third\b)",
+            rf"\b(?:the\s+|my\s+|our\s+|your\s+|then\s+)*(?P<labels>{order}(?:{JOINED}{first})*)\s+(?:{lot}|ones?\b|(?P<n>{n})\b{NO_UNIT}(?:\s+{lot})?|half\b|third\b)",
         ),
         ("ordinals", rf"\bthe\s+(?P<labels>{order}(?:{JOINED}{first})*)\b{GOES_ON}"),
+        ("ordinals", rf"\bthe\s+(?P<labels>{order})(?=\s+(?:had\s+|got\s+)?{n_dips})"),
         (
             "gapped",  # "the first had an hour, the second half an hour, the third ten minutes"
             rf"(?:\A|(?<=[,;]\s)|(?<=\band\s))the\s+(?P<labels>{first})(?=\s+(?:\d|(?:about\s+)?(?:half\s+)?an?\s+\w|{n}\s+\w))",
@@ -156,10 +163,13 @@ def _patterns() -> list[tuple[str, re.Pattern[str]]]:
             rf"(?:(?<=\s)|^)(?P<n>{n})(?=\s+(?:with|in|into|out|aside|after\s+(?!another|the\s+other|one\b)|to\s+the|go|goes|back|through|unmordanted|undyed|white|yellow)\b)",
         ),
         ("count", r"\b(?P<another>another)(?=\s+(?:in|into|out|aside|for|back|through)\b)"),
-        ("count", rf"\b{SOME}\s+(?:out\s+|aside\s+|back\s+)?(?P<n>{n})(?=\s*(?:[.;,)]|$|and\b))"),
+        (
+            "count",
+            rf"\b{SOME}\s+(?:out\s+|aside\s+|back\s+)?(?P<n>{n})(?=\s*(?:[.;,)]|$|and\b|as\s+(?:it|they)\b|{n_dips}))",
+        ),
         (
             "all",
-            rf"\b(?:both|everything|each)\b(?:\s+(?:of\s+(?:the\s+)?)?(?:them\b|{fib}|ones?\b))?"
+            rf"\b(?:both|everything|each)\b{NO_TIME}(?:\s+(?:of\s+(?:the\s+)?)?(?:them\b|{fib}|ones?\b))?"
             rf"|\bevery\s+(?:one\b|{fib})|\btheir\s+own\s+(?:{fib})"
             rf"|(?<!\bat\s)(?<!\bin\s)(?<!\bof\s)\ball\b(?:\s+(?:of\s+)?(?:them\b|these\b|it\b|(?:the\s+|your\s+|my\s+)?(?:{fib}))|{GOES_ON})"
             rf"|\bthe\s+whole\b(?:\s+(?:{fib}|pound|lot))?",
@@ -255,7 +265,7 @@ def _mention(kind: str, match: re.Match[str], low: int, high: int) -> LotMention
     if kind == "count" and "all" in said:
         return LotMention("all", low, high, many=count)
     if kind in ("labels", "letters", "ordinals"):
-        return LotMention(kind, low, high, tuple(_labels(said["labels"])))
+        return LotMention(kind, low, high, tuple(_labels(said["labels"])), count)
     return LotMention(kind, low, high, many=count, pool=pool)
 
 

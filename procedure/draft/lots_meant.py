@@ -10,6 +10,7 @@ import re
 from fractions import Fraction
 
 from procedure.draft.amount import Amount
+from procedure.draft.coded_lots import share_of_codes
 from procedure.draft.course import Course, plain_name
 from procedure.draft.lexicon import materials, meanings, one_of
 from procedure.draft.lot_mentions import LotMention
@@ -35,10 +36,14 @@ def share_meant(course: Course, one: LotMention) -> FibreShare | None:
     picked = course.picked
     everything = all_of_it(course)
     if not picked.scope or not everything.covers(picked.scope) or picked.taken == everything:
+        last = picked.last
         picked.turn(everything)
+        if last and everything.covers(last) and one.pool == "last":
+            picked.last = last  # "the last two stay in; take one of those"
     if not everything:
         return None
     ways = {
+        "coded": share_of_codes,
         "labels": _by_label,
         "letters": _by_letter,
         "ordinals": _by_order,
@@ -144,7 +149,9 @@ def _by_order(course: Course, one: LotMention) -> FibreShare | None:
     for label in one.labels:
         pieces = all_of_it(course).pieces
         left = picked.scope - picked.taken
-        if label == "next":
+        if one.many > 1 and label in ("1", "last"):
+            share = _at_one_end(pieces, one.many, label)
+        elif label == "next":
             share = _next(course, picked.size)
         elif label == "last":
             alone = len(left.pieces) == 1 or (left.size == picked.size and bool(picked.taken))
@@ -180,6 +187,13 @@ def _at_its_place(everything: FibreShare, part: Fraction, place: int) -> FibreSh
     """The first, second or third of so many equal parts: "the first half went into the weld"."""
     upto, before = everything.first(part * place), everything.first(part * (place - 1))
     return upto - before if upto is not None and before is not None else None
+
+
+def _at_one_end(pieces: list[FibreShare], many: int, label: str) -> FibreShare | None:
+    """So many from the beginning or the end: "the last two"."""
+    if not many < len(pieces):
+        return None
+    return union(pieces[-many:] if label == "last" else pieces[:many])
 
 
 def _next(course: Course, size: Fraction) -> FibreShare | None:

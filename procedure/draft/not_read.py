@@ -24,6 +24,8 @@ SMALL = frozenset(
 )
 # Words that set one end to an amount beside them, and are read with it.
 BOUNDS = frozenset("more less least most longer over above below min minimum ish so up".split())
+# Letters that stand alone for nothing but what somebody calls by them: "Q: iron".
+CODES = frozenset("BDEFGHJKLMNPQRSTUVWXYZ")
 WORD = re.compile(r"[^\W_]+(?:'[^\W_]+)*")
 # What parts two thoughts, so that the words on its two sides are told apart.
 APART = re.compile(r"[.;:!?,()\n]|\s-\s")
@@ -31,11 +33,14 @@ APART = re.compile(r"[.;:!?,()\n]|\s-\s")
 Span = tuple[int, int]
 
 
-def not_read(text: str, start: int, end: int, told: Iterable[Span]) -> list[Span]:
+def not_read(
+    text: str, start: int, end: int, told: Iterable[Span], letters: frozenset[str] = frozenset()
+) -> list[Span]:
     """The stretches between two places of a text that hold a word which nothing tells of.
 
     ``told`` are the stretches that a line or a comment of the draft tells of. Each stretch
-    begins and ends with such a word; small words stand only between two of them.
+    begins and ends with such a word; small words stand only between two of them. ``letters``
+    are those that count as words where they stand alone.
     """
     taken = bytearray(end - start)
     for low, high in told:
@@ -45,7 +50,9 @@ def not_read(text: str, start: int, end: int, told: Iterable[Span]) -> list[Span
     found: list[Span] = []
     for word in WORD.finditer(text, start, end):
         low, high = word.span()
-        if any(taken[low - start : high - start]) or _is_small(word[0]):
+        if any(taken[low - start : high - start]) or (
+            _is_small(word[0]) and word[0] not in letters
+        ):
             continue
         beside = taken[
             max(0, low - start - limits.LETTERS_TO_AN_END) : high - start + limits.LETTERS_TO_AN_END

@@ -10,9 +10,12 @@ import itertools
 import re
 
 from procedure.draft.amount import Amount
+from procedure.draft.coded_lots import heads_a_bath, turn_to_heading
 from procedure.draft.course import Course, LotWords
+from procedure.draft.doings import Doing
 from procedure.draft.last_water import is_of_water
 from procedure.draft.lexicon import fibres, meanings, one_of
+from procedure.draft.listed_fibres import is_measured_for_it, pieces_for_each
 from procedure.draft.lot_mentions import LotMention, lot_mentions
 from procedure.draft.lots_meant import by_weight, fibre_meant, share_meant, weight_of
 from procedure.draft.out_of_vessels import NAMED, fibre_in, left_vessel, so_much_of
@@ -37,6 +40,9 @@ def pieces_by_lot(course: Course, part: Part) -> list[Part]:
     """A part in pieces, one for each of the lots that it speaks of one after another."""
     if not course.lots:
         return [part]
+    for_each = pieces_for_each(course.text, part) if len(course.all_lots()) > 1 else []
+    if for_each:
+        return [course.told_lots.piece(part, *span) for span in for_each]
     then = _then(course, part)
     if then is not None:
         return [
@@ -178,7 +184,8 @@ ASIDE = re.compile(
 
 def _groups(course: Course, part: Part) -> list[list[LotMention]]:
     """The mentions of a part, those that stand in a row together."""
-    found = [*lot_mentions(part), *_fibres(course, part)]
+    coded = [one for one in course.codes.within(part) if not _is_of_others(part, one)]
+    found = [*coded, *lot_mentions(part), *_fibres(course, part)]
     groups: list[list[LotMention]] = []
     for one in sorted(found, key=lambda each: each.start):
         if ASIDE.search(part.words[: one.start - part.start]) or is_of_water(course, part, one):
@@ -197,6 +204,21 @@ def _groups(course: Course, part: Part) -> list[list[LotMention]]:
     return groups
 
 
+# "Wetted them in the stream, and nearly lost the pale one": it is done to them, and not to that.
+DONE_TO_THEM = re.compile(r"\s+(?:them|these|those|it|all|everything)\b[^,;]*,", re.I)
+
+
+def _is_of_others(part: Part, one: LotMention) -> bool:
+    """True for a code that is named in an aside behind what the deed is done to."""
+    if not part.doing.act:
+        return False
+    them = DONE_TO_THEM.match(part.words, part.doing.end - part.start)
+    return them is not None and part.start + them.end() <= one.start
+
+
+SOAP = re.compile(r"\s+(?:soap|wash|detergent|shampoo)\b", re.I)
+
+
 def _fibres(course: Course, part: Part) -> list[LotMention]:
     """The fibres that a part names, where the recipe has several."""
     lots = course.all_lots()
@@ -205,7 +227,9 @@ def _fibres(course: Course, part: Part) -> list[LotMention]:
     return [
         LotMention("fibre", one.start, one.end, (one.name,))
         for one in part.things
-        if one.kind == "fibre" and any(lot.fibre == one.name for lot in lots)
+        if one.kind == "fibre"
+        and any(lot.fibre == one.name for lot in lots)
+        and not SOAP.match(course.text, one.end)
     ]
 
 
@@ -286,10 +310,21 @@ def _turn_to_what_leaves(
 
 
 OUT = re.compile(r"\bout\b", re.I)
+# "After 20 minutes pull one skein", "M1 and half of S in."
+BARE_DEEDS = (
+    ("lift", re.compile(r"\b(?P<said>pull)(?:ed|s)?\s", re.I)),
+    ("dip", re.compile(r"\b(?P<said>had|got|gets|has)\s+(?:\w+\s+){1,2}dips?\b", re.I)),
+    ("enter", re.compile(r"\w\)?\s+(?P<said>in)\W*\Z", re.I)),
+)
 
 
 def _taken_out(part: Part) -> Part:
     """The part of "take lot 1 out", whose verb is of what is gathered where no fibre is named."""
+    for verb, said in BARE_DEEDS if not part.doing.act else ():
+        found = said.search(part.words)
+        if found is not None:
+            low, high = part.start + found.start("said"), part.start + found.end("said")
+            return part._replace(doing=Doing(verb, found["said"], low, high))
     if part.doing.act != "gather" or OUT.search(part.words) is None:
         return part
     return part._replace(doing=part.doing._replace(act="lift"))
@@ -425,13 +460,16 @@ def _turn_to(course: Course, part: Part, share: FibreShare) -> None:
     if part.doing.act in STAYS and where is not None and not moved and where is not course.bath:
         course.begin()
         course.bath, where.fibre, course.last_on = where, True, "bath"
-    elif _goes_into_stuff(part) or (other and where is not course.bath):
+    elif (
+        _goes_into_stuff(part) or heads_a_bath(course, part) or (other and where is not course.bath)
+    ):
         _turn_to_own_bath(course, part)
 
 
 # "Dip one of each in iron": into a bath of its own.
 INTO_STUFF = re.compile(
-    r"\b(?:in|into|through)\s+(?:(?:the|an?|some|another|weak|strong|mild|dilute|cold|cool|warm|hot|fresh|separate|second)\s+){0,3}\Z",
+    r"\b(?:in|into|through)\s+(?:(?:the|an?|some|another|weak|strong|mild|dilute|cold|cool|warm|hot|fresh|separate|second)\s+){0,3}\Z"
+    r"|\b(?:in|into)\s+(?:about\s+)?\d[\d.,/]*\s?(?:g|kg|oz|lbs?|grams?)\s+of\s+(?:[a-z]+\s+)?\Z",
     re.I,
 )
 
@@ -471,7 +509,7 @@ def _turn_to_own_bath(course: Course, part: Part) -> None:
     if SAME_BATH.search(part.words):
         return
     if any(bath.holds(one) for one in names):
-        if _is_measured_anew(course, part, bath):
+        if _is_measured_anew(course, part, bath) or is_measured_for_it(course.text, part):
             course.begin()
             course.bath = None
         return
@@ -501,6 +539,8 @@ def _is_measured_anew(course: Course, part: Part, bath: Bath) -> bool:
 
 MEASURES = frozenset(("mass", "share", "spoon"))
 
+DIPS = re.compile(r"\bdips?\b", re.I)
+
 # "Leave the other half unmordanted", "keep two yellow": nothing is done to these.
 KEEPS = re.compile(r"\b(?:keep|kept|leave|left|reserv(?:e|ed)|stays?|stayed)\b", re.I)
 KEPT_AS = re.compile(r"\b(?:un-?mordanted|un-?dyed|undipped|untreated|white|plain|aside)\b", re.I)
@@ -514,6 +554,8 @@ def is_kept_as_it_is(course: Course, part: Part) -> bool:
         return False
     if not KEEPS.fullmatch(part.doing.words) or KEPT_IN.search(part.words):
         return False
+    if part.doing.start == part.doing.end and DIPS.search(part.words):
+        return False  # "one stayed white, one had a single dip": the verb is of the other
     if KEPT_AS.search(part.words):
         return True
     kept = not any(one.kind in KEPT for one in part.amounts)
@@ -558,6 +600,8 @@ IT = re.compile(r"\b(?:it|them|these)\b", re.I)
 
 def goes_on(course: Course, part: Part) -> None:
     """Turn back to all of the fibre, unless a part goes on with what was named last."""
+    if turn_to_heading(course, part):
+        return
     if course.number != course.lot_turned and _turn_to_what_is_left(course, part):
         return
     if course.share is None:
@@ -576,6 +620,8 @@ def goes_on(course: Course, part: Part) -> None:
         return
     them = THE_LOTS.search(part.words) is not None and len(course.share.pieces) == 1
     if near and not them and (IT.search(said) or part.doing.act in ("air", "hold")):
+        if IT_IS_DONE.search(said) and len(course.share.pieces) == 1:
+            course.lot_turned = course.number  # "let it so continue one hour; take it up"
         return
     turn(course, None)
 
@@ -622,6 +668,15 @@ def _turn_to_what_is_left(course: Course, part: Part) -> bool:
 
 
 THEM_ALL = re.compile(r"\b(?:the\s+two|together)\b", re.I)
+
+
+# What is done to "it", which is the lot named last.
+IT_IS_DONE = re.compile(
+    r"\b(?:let|take|took|lift(?:ed)?|wash(?:ed)?|air(?:ed)?|keep|kept|turn(?:ed)?|leave|left|put|rinsed?)"
+    r"\s+it\b",
+    re.I,
+)
+
 
 # "Enter lot 1. Turn the lots in it": of more than the one that was named last.
 THE_LOTS = re.compile(r"\bthe\s+(?:lots|skeins|hanks|batches|pieces|samples|squares)\b", re.I)
@@ -685,8 +740,14 @@ DIVIDES = re.compile(
     r"\b(?:divid\w*|split\w*|part(?:ed)?|separat\w*|cut|wind|wound|made?)\b[^.;]{0,40}?\b(?:in(?:to)?)\s+(?P<said>[^.;,]{1,40})",
     re.I,
 )
+# "Have one pound of worsted in two equal portions".
+IN_PORTIONS = re.compile(
+    r"\b(?:have|take|took|weigh\w*)\b[^.;,]{0,30}\bin\s+(?P<said>(?:two|three|four|five|six|\d)\s+"
+    r"(?:equal\s+|even\s+)?(?:parts|lots|portions|parcels|halves|thirds|quarters|lengths))\b",
+    re.I,
+)
 SO_MANY = re.compile(
-    r"(?:(?P<n>[a-z]+|\d{1,2})(?:\s+|$))?(?:equal\s+|even\s+|smaller\s+)*(?P<what>parts?|lots?|portions?|skeins?|hanks?|pieces?|batches|balls?|halves|thirds|quarters|$)",
+    r"(?:(?P<n>[a-z]+|\d{1,2})(?:\s+|$))?(?:equal\s+|even\s+|smaller\s+|\d[\d.]*\s?(?:g|oz)\s+)*(?P<what>parts?|lots?|portions?|parcels?|lengths?|strips?|skeins?|hanks?|pieces?|batches|balls?|halves|thirds|quarters|$)",
     re.I,
 )
 
@@ -697,7 +758,7 @@ def note_division(course: Course) -> None:
     lots = course.all_lots()
     if sentence is None or len(lots) != 1:
         return
-    for found in DIVIDES.finditer(sentence.words):
+    for found in (*DIVIDES.finditer(sentence.words), *IN_PORTIONS.finditer(sentence.words)):
         low = sentence.start + found.start("said")
         high = sentence.start + found.end("said")
         count = _count_of_parts(course, lots[0], found["said"].strip())

@@ -10,6 +10,7 @@ from fractions import Fraction
 
 from procedure.draft.amount import Amount
 from procedure.draft.amount_writing import figure, written
+from procedure.draft.coded_lots import name_of_part
 from procedure.draft.course import Course, names_of
 from procedure.draft.lots_meant import weight_of
 from procedure.draft.shares import FibreShare, Lot, grams, union, whole
@@ -33,7 +34,7 @@ def settle_lots(course: Course) -> None:
     names: dict[Lot, list[tuple[Lot, FibreShare]]] = {}
     weights = _weights(course)
     for lot, blocks in parted.items():
-        names[lot] = [(_named(lot, at), share) for at, share in enumerate(blocks, 1)]
+        names[lot] = [(_named(course, lot, at, share), share) for at, share in enumerate(blocks, 1)]
     at = 0
     while at < len(course.steps):
         step = course.steps[at]
@@ -63,8 +64,8 @@ def _lots_of(
     return made
 
 
-def _named(lot: Lot, at: int) -> Lot:
-    made = Lot(f"{lot.name}-{at}")
+def _named(course: Course, lot: Lot, at: int, share: FibreShare) -> Lot:
+    made = Lot(name_of_part(course, lot, at, share))
     made.fibre = lot.fibre
     return made
 
@@ -141,7 +142,7 @@ def _how_much(lot: Lot, size: Fraction, weights: dict[Fraction, Amount]) -> str:
     if size in weights and (text := written(weights[size], "", "")):
         return text
     count = size * lot.count
-    told = lot.pieces is not None or bool(lot.counted)
+    told = lot.pieces is not None or bool(lot.counted) or lot.of_a_weight_each[1] > 1
     if told and count.denominator == 1 and not lot.divided:
         noun = "piece" if lot.pieces is not None and lot.pieces.unit == "piece" else "skein"
         return f"{figure(count)} {noun}{'' if count == 1 else 's'}"

@@ -38,7 +38,7 @@ def turn(course: Course, share: FibreShare | None) -> None:
     """Work on this fibre from here on, which is not where the other is; None is for all of it."""
     bath, last = course.bath, course.share
     if share is not None and bath is not None and bath.fibre:
-        other = last is not None and not last.covers(share)
+        other = not last.covers(share) if last is not None else bool(inside(course, bath))
         if other and bath_of(course, share) is not bath:
             bath.fibre, bath.had_fibre = False, True
     course.share, course.lot_turned = share, course.number

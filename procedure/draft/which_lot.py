@@ -38,7 +38,7 @@ def asks_which(course: Course, part: Part, one: LotMention) -> bool:
     """True where it can't be worked out which fibre a mention means that a deed is done to."""
     if not _is_deed(part) or _adds_stuff(part, one):
         return False
-    if one.kind == "vessel":
+    if one.kind in ("vessel", "coded"):
         return True
     if one.kind == "labels" and _is_told_apart(course, one):
         return True
