@@ -19,6 +19,7 @@ from procedure.draft.dipping_rounds import (
 )
 from procedure.draft.doings import Doing
 from procedure.draft.done_or_said import behind_caution, is_done, weighs_fibre, what_is_done
+from procedure.draft.drawn_again import without_what_is_drawn_again
 from procedure.draft.drawn_off import with_what_goes_back
 from procedure.draft.fibres import declare_fibre, lot_for
 from procedure.draft.headings import announces
@@ -30,9 +31,19 @@ from procedure.draft.in_vessels import (
 )
 from procedure.draft.listed_lots import are_known, call_listed_lots
 from procedure.draft.mordanting import mordant, without_what_was_before
+from procedure.draft.moved_across import into_called_bath
 from procedure.draft.named_lots import turn_to_lot, weigh_further_lot
 from procedure.draft.order_of_deeds import in_order
 from procedure.draft.other_ways import without_other_ways
+from procedure.draft.own_baths import (
+    ACT as OWN_BATH,
+)
+from procedure.draft.own_baths import (
+    goes_through_it,
+    own_bath,
+    turn_from_what_is_apart,
+    with_own_bath_whole,
+)
 from procedure.draft.parted_lots import (
     goes_on,
     is_kept_as_it_is,
@@ -111,6 +122,7 @@ ACTS: dict[str, Act] = {
     "ready": acts_of_stuff.ready,
     "again": again,
     "treat": treat,
+    OWN_BATH: own_bath,
 }
 
 
@@ -143,6 +155,9 @@ def follow(course: Course, sentence: Sentence) -> None:
     if announces(course, sentence):
         return
     sentence = with_what_goes_back(course, sentence)
+    if not sentence.parts:
+        return
+    sentence = without_what_is_drawn_again(course, with_own_bath_whole(course, sentence))
     if not sentence.parts:
         return
     come_to_a_vat(course, sentence)
@@ -456,6 +471,7 @@ def _follow_part(course: Course, part: Part) -> None:
     part = without_what_is_for_each(course, without_what_was_before(course, done))
     part = without_name_of_bath(course, part)
     turn_to_vessel(course, part)
+    turn_from_what_is_apart(course, part)
     if not part.doing.act:
         turn_to_what_holds(course, part)
     if part.doing.act in TURNS and not any(course.of(a) is not None for a in part.amounts):
@@ -545,6 +561,9 @@ GOES_COLD = re.compile(r"\b(?:go(?:es|ne)?|went|get|gets)\s+(?:quite\s+|stone\s+
 def _work(course: Course, part: Part) -> None:
     """What a part says is done, with the wait before it and the pH behind it."""
     course.part = part
+    if goes_through_it(course, part) or into_called_bath(course, part):
+        course.part = None
+        return
     _wait_before(course, part)
     _cool_before(course, part)
     if not repeated_round(course, part) and not acts_of_fibre.lies_in_a_towel(course, part):

@@ -33,6 +33,17 @@ def is_still_out(part: Part, fibre: Thing) -> bool:
     return STILL_OUT.search(part.words[: fibre.start - part.start]) is not None
 
 
+# "30 per cent of the total weight of fibre": what it is weighed against, and nothing done to it.
+WEIGHED_BY = re.compile(
+    r"\bweight\s+of\s+(?:all\s+)?(?:(?:the|your|my|our|dry)\s+)*(?:[a-z]+\s+)?$", re.I
+)
+
+
+def is_weighed_by(part: Part, fibre: Thing) -> bool:
+    """True for fibre by whose weight something else is measured."""
+    return WEIGHED_BY.search(part.words[: fibre.start - part.start]) is not None
+
+
 # "Take fustic and sumach; boil them together": all of what is listed goes into one bath.
 TOGETHER = re.compile(r"\b(?:them|these|both|all)\b[^.;,]{0,16}\btogether\b|\btogether\b", re.I)
 
@@ -148,6 +159,7 @@ class Course:
             t.kind == "fibre"
             and not any(low <= t.start < high for low, high in spans)
             and not is_still_out(part, t)
+            and not is_weighed_by(part, t)
             for t in part.things
         )
 

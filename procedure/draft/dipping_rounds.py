@@ -144,6 +144,8 @@ def _is_dip(step: Step) -> bool:
 
 def is_vat(bath: Bath | None) -> bool:
     """True for a bath of a dye that needs a vat: fibre is always told to go in, and is dipped."""
+    if bath is not None and bath.stands_ready:
+        return True
     entries = (
         [vocabulary().material(one.name.replace("-", " ")) for one in bath.stuff] if bath else []
     )

@@ -10,7 +10,7 @@ from __future__ import annotations
 import re
 from bisect import bisect_left
 
-from procedure.draft.course import Course, is_still_out
+from procedure.draft.course import Course, is_still_out, is_weighed_by
 from procedure.draft.dipping_rounds import is_vat
 from procedure.draft.far_behind import FarBehind
 from procedure.draft.named_last import NamedLast
@@ -253,7 +253,8 @@ def _names_fibre(part: Part) -> bool:
     for one in part.things:
         weighed = any(low <= one.start < high for low, high in spans)
         per = PER.search(part.words[: one.start - part.start])
-        if one.kind == "fibre" and not weighed and not per and not is_still_out(part, one):
+        aside = weighed or per or is_still_out(part, one) or is_weighed_by(part, one)
+        if one.kind == "fibre" and not aside:
             return True
     return False
 

@@ -83,7 +83,8 @@ def phases(
         if clause == "to" and "at" in current and not current.keys() & {"from", "for"}:
             # "In at 40 °C, up to 80 °C": where it is put in, the rise begins.
             current = {"from" if one == "at" else one: each for one, each in current.items()}
-        if clause in current or (clause == "at" and "to" in current and "for" in current):
+        rises = clause in ("to", "from") and {"at", "for"} <= current.keys()  # "30 °C 1 h, to 65"
+        if clause in current or rises or (clause == "at" and {"to", "for"} <= current.keys()):
             made.append(Phase(current))
             current = {}
         current[clause] = amount
