@@ -411,7 +411,11 @@ def _without_what_is_beside(part: Part) -> Part:
 
 
 # "Dried it, because the weld was not ready": why it is done, and nothing more that is done.
-BECAUSE = re.compile(r",?\s+\bbecause\b", re.I)
+BECAUSE = re.compile(
+    r",?\s+\bbecause\b|,\s+since\s+(?:(?:the|your|my|our)\s+)?(?:wool|silk|cotton|linen|yarn|cloth|fib(?:re|er))\s+"
+    r"(?:does|doesn't|do|don't|can|can't|will|won't|is|isn't|hates|likes|dislikes|felts|suffers)\b",
+    re.I,
+)
 
 
 def _without_why(part: Part) -> Part:
