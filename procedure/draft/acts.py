@@ -14,6 +14,7 @@ from procedure.draft.course import Course, plain_name
 from procedure.draft.dipping_rounds import (
     again,
     air_between,
+    each_lasts,
     repeated_round,
     without_airing_between,
 )
@@ -29,6 +30,7 @@ from procedure.draft.in_vessels import (
     turn_to_what_holds,
     without_what_is_for_each,
 )
+from procedure.draft.into_pans import with_its_verb
 from procedure.draft.listed_lots import are_known, call_listed_lots
 from procedure.draft.mordanting import mordant, without_what_was_before
 from procedure.draft.moved_across import into_called_bath
@@ -280,6 +282,7 @@ def _is_one_lot(course: Course, every: list[Amount]) -> bool:
 
 
 CLEANS = frozenset(("scour", "wash"))
+KEEPS_HOT = frozenset(("boil", "simmer", "heat", "hold"))
 
 
 def _goes_on_with_deed(course: Course, sentence: Sentence) -> None:
@@ -290,7 +293,10 @@ def _goes_on_with_deed(course: Course, sentence: Sentence) -> None:
     last = course.steps[-1] if course.steps else None
     if last is None or last.verb not in CLEANS or last.sentence != sentence.number - 1:
         return
-    if any(part.doing.act for part in sentence.parts) or last.clauses or last.brought:
+    deeds = [part for part in sentence.parts if part.doing.act]
+    if last.clauses or last.brought or any(part.doing.act not in KEEPS_HOT for part in deeds):
+        return
+    if deeds and (deeds[0] is sentence.parts[0] or any(one.kind == "fibre" for one in deeds[0].things)):
         return
     stuff = [one for part in sentence.parts for one in stuff_of(course, part) if one.amounts]
     every = [one for part in sentence.parts for one in part.amounts]
@@ -298,17 +304,25 @@ def _goes_on_with_deed(course: Course, sentence: Sentence) -> None:
         one.thing.kind == "water" or is_suds([one.thing.name]) or "soda" in one.thing.name
         for one in stuff
     )
-    if cleans and any(one.kind in ("time", "temperature") for one in every):
+    if cleans and any(one.kind in ("time", "temperature", "verb heat") for one in every):
         course.steps.pop()
         course.heading = Doing(last.verb, last.verb, sentence.start, sentence.start)
 
 
 def _headed(course: Course, sentence: Sentence) -> Sentence:
-    """The sentence with the act of the heading above it, where it names none itself."""
-    if course.heading is None or any(part.doing.act for part in sentence.parts):
+    """The sentence with the act of the heading above it, where it names none itself.
+
+    Of what is cleaned so, the heat may be a deed of its own: "soda 20 g, boil two hours".
+    """
+    if course.heading is None:
+        return sentence
+    acts = {part.doing.act for part in sentence.parts if part.doing.act}
+    if acts - (KEEPS_HOT if course.heading.act in CLEANS else frozenset()):
         return sentence
     here = course.heading._replace(start=sentence.start, end=sentence.start)
-    return sentence._replace(parts=tuple(p._replace(doing=here) for p in sentence.parts))
+    return sentence._replace(
+        parts=tuple(p if p.doing.act else p._replace(doing=here) for p in sentence.parts)
+    )
 
 
 def _notice_focus(course: Course, sentence: Sentence) -> None:
@@ -473,7 +487,7 @@ def _follow_part(course: Course, part: Part) -> None:
     if done is None:
         return
     part = without_what_is_for_each(course, without_what_was_before(course, done))
-    part = without_name_of_bath(course, part)
+    part = with_its_verb(course, without_name_of_bath(course, part))
     turn_to_vessel(course, part)
     turn_from_what_is_apart(course, part)
     if not part.doing.act:
@@ -565,7 +579,7 @@ GOES_COLD = re.compile(r"\b(?:go(?:es|ne)?|went|get|gets)\s+(?:quite\s+|stone\s+
 def _work(course: Course, part: Part) -> None:
     """What a part says is done, with the wait before it and the pH behind it."""
     course.part = part
-    if goes_through_it(course, part) or into_called_bath(course, part):
+    if any(done(course, part) for done in (goes_through_it, into_called_bath, each_lasts)):
         course.part = None
         return
     _wait_before(course, part)

@@ -14,7 +14,7 @@ from procedure.draft.sentences import Part
 from procedure.draft.stock import is_suds, part_played
 from procedure.draft.supplies import stuff_of, supply
 from procedure.draft.things import known_words
-from procedure.draft.unsettled_steps import Bath, allowed
+from procedure.draft.unsettled_steps import Bath, Step, allowed
 from procedure.draft.working import (
     bath_phase,
     bring_fibre,
@@ -124,10 +124,17 @@ ITS = re.compile(r"\s+(?:it|them)\b", re.I)
 SCOURS = frozenset(("scour", "degum"))
 
 
+def _in_suds(step: Step) -> bool:
+    """True for fibre washed in soap, or in soap and soda."""
+    return step.verb == "wash" and is_suds([one.name for one in step.brought])
+
+
 def _goes_on_scouring(course: Course, part: Part, verb: str) -> bool:
     """True for "scour it: soda, water, simmer 1 h", whose heat and time are of the scouring."""
     last = course.steps[-1] if course.steps else None
-    if last is None or last.verb not in SCOURS or last.sentence != course.number or part.things:
+    if last is None or last.sentence != course.number or not (last.verb in SCOURS or _in_suds(last)):
+        return False
+    if any(one.kind not in ("water", "pot", "bath") for one in part.things):
         return False
     clauses = phases_of(course, part)[0].clauses
     for name, amount in clauses.items():

@@ -61,6 +61,11 @@ def called_in_draft(thing: Thing) -> str:
     return thing.name if vocabulary().material(thing.name) is not None else thing.words
 
 
+def one_and_many(word: str) -> str:
+    """A word without the s of more than one: cone, of cones."""
+    return word.lower().removesuffix("s")
+
+
 class LotWords(NamedTuple):
     """Words that say which of the fibre is meant; ``of_all`` where they mean all of it."""
 
@@ -108,6 +113,7 @@ class Course:
         self.vessel: tuple[str, int] = ("", 0)  # the one turned to, and the sentence that does
         self.in_vessel: dict[str, Bath] = {}
         self.plant: Thing | None = None
+        self.by_part: dict[str, dict[str, Thing]] = {}  # the plants named with each part of one
         self.sentence: Sentence | None = None
         self.number = 0
         self.used: set[int] = set()
@@ -448,9 +454,17 @@ class Course:
         return None  # leaves of no plant that the prose has named: it is asked for
 
     def notice_plant(self, thing: Thing) -> None:
-        """Keep the dyestuff that is spoken of, since its parts are named without it."""
+        """Keep the dyestuff that is spoken of, since its parts are named without it.
+
+        "The cones" are those of the one plant that was named with cones, whatever came since.
+        """
+        if thing.kind == "part":
+            plants = list(self.by_part.get(one_and_many(thing.words), {}).values())
+            self.plant = plants[0] if len(plants) == 1 else self.plant
         if thing.kind == "material" and trade_role(thing.name) == "dyestuff":
             self.plant = self.plant if self.plant and self.plant.name == thing.name else thing
+            part = one_and_many(thing.words.split()[-1])
+            self.by_part.setdefault(part, {}).setdefault(thing.name, thing)
 
 
 GALL = re.compile(r"galls?", re.I)
