@@ -242,6 +242,7 @@ def cool(course: Course, part: Part) -> None:
         return  # "lower the heat and let simmer": of the plate, and said by what comes next
     if _cooled_with_water(course, part) or _fibre_cools(course, part):
         return
+    _keep_before_it_cools(course, part)
     found = phases_of(course, part)
     clauses = wait_first(course, found[0])
     if "at" in clauses and "to" not in clauses:
@@ -253,6 +254,24 @@ def cool(course: Course, part: Part) -> None:
         step.sign = "it is cool"
     step.bath.clear = True  # type: ignore[union-attr]
     go_on(course, found[1:])
+
+
+# "It sat there for an hour and then I let it cool": how long it was kept before.
+SAT_BEFORE = re.compile(
+    r"\W*(?:and\s+)?(?:it|they|that|this|all|everything|the\s+\w+)\s+(?:sat|stayed|stood|lay|was\s+left|was\s+kept)\b"
+    r"[^.;]*?(?:,|\band)\s+(?:then|afterwards|after\s+(?:that|which))\b",
+    re.I,
+)
+
+
+def _keep_before_it_cools(course: Course, part: Part) -> None:
+    """A step for the time that a bath is kept for in the words before those that cool it."""
+    found, bath = SAT_BEFORE.match(part.words), course.bath
+    if found is None or bath is None or not bath.begun:
+        return
+    for amount in course.free(part, "time"):
+        if amount.end <= part.start + found.end() <= part.doing.start:
+            course.on_bath("hold" if bath.fibre else "stand", {"for": amount})
 
 
 IN_THE_AIR = re.compile(

@@ -83,7 +83,8 @@ def phases(
         if clause == "to" and "at" in current and not current.keys() & {"from", "for"}:
             # "In at 40 °C, up to 80 °C": where it is put in, the rise begins.
             current = {"from" if one == "at" else one: each for one, each in current.items()}
-        rises = clause in ("to", "from") and {"at", "for"} <= current.keys()  # "30 °C 1 h, to 65"
+        rises = clause == "to" and {"at", "for"} <= current.keys()  # "30 °C for 1 h, up to 65"
+        rises = rises and "from" not in current and current["at"].kind == "temperature"
         if clause in current or rises or (clause == "at" and {"to", "for"} <= current.keys()):
             made.append(Phase(current))
             current = {}
@@ -125,6 +126,13 @@ def _at_a_heat(text: str, part: Part, amount: Amount) -> bool:
     return any(AT.fullmatch(text, amount.end, start) for start in heats if start > amount.end)
 
 
+# "It went to 74 once": where the thermometer strayed to, and no heat that is sought.
+WENT_TO = re.compile(r"\b(?:went|got|shot|crept|ran|rose)\s+(?:up\s+)?(?:to|past|over)\s+$", re.I)
+STRAYED = re.compile(
+    r"\s+(?:once|briefly|by\s+mistake|at\s+one\s+point|for\s+a\s+(?:moment|minute|bit))\b", re.I
+)
+
+
 def _clause(
     text: str,
     sentence: Sentence,
@@ -142,6 +150,8 @@ def _clause(
                 return None
             amount = timed
     if amount.kind in ("temperature", "named heat"):
+        if STRAYED.match(text, amount.end) and WENT_TO.search(text[: amount.start][-24:]):
+            return None
         if amount.kind == "named heat" and of_water(text, amount):
             return None
         if MEANWHILE.search(text[: amount.start][-48:]):

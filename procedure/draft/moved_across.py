@@ -76,8 +76,13 @@ def _without(part: Part, named: list[Thing]) -> tuple[Thing, ...]:
     return tuple(one for one in part.things if one not in named)
 
 
+# "Put in the remainder of the cochineal": what goes in, and no place.
+PUTS_IN = re.compile(r"(?:put|pop|chuck|throw|drop|slip|stir|place)\w*\s+in$", re.I)
+
+
 def _is_a_place(course: Course, part: Part, thing: Thing) -> bool:
-    before = course.text[max(0, thing.start - 48) : thing.start]
+    puts = PUTS_IN.match(part.doing.words) is not None
+    before = course.text[max(part.doing.end if puts else 0, thing.start - 48) : thing.start]
     return INTO.search(before) is not None and BEHIND.match(course.text, thing.end) is not None
 
 
