@@ -20,7 +20,7 @@ from procedure.draft.dipping_rounds import (
 )
 from procedure.draft.doings import Doing
 from procedure.draft.done_or_said import behind_caution, is_done, weighs_fibre, what_is_done
-from procedure.draft.drawn_again import without_what_is_drawn_again
+from procedure.draft.drawn_again import back_to, with_plants_drawn_again
 from procedure.draft.drawn_off import with_what_goes_back
 from procedure.draft.fibres import declare_fibre, lot_for
 from procedure.draft.headings import announces
@@ -159,13 +159,14 @@ def follow(course: Course, sentence: Sentence) -> None:
     sentence = with_what_goes_back(course, sentence)
     if not sentence.parts:
         return
-    sentence = without_what_is_drawn_again(course, with_own_bath_whole(course, sentence))
+    sentence, first = with_plants_drawn_again(course, with_own_bath_whole(course, sentence))
     if not sentence.parts:
         return
     come_to_a_vat(course, sentence)
     _goes_on_with_deed(course, sentence)
     headed, course.heading = _headed(course, sentence), None
     _follow_parts(course, headed)
+    back_to(course, first)
     note_division(course)
     _notice_focus(course, sentence)
 

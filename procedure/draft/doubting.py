@@ -74,7 +74,8 @@ def leave_what_is_doubtful(course: Course) -> None:
         far.notice(step)
         sure = sure and not _lies_in_what_was_missed(course, at)
         sure = sure and at not in before and not _unclear_since(course.steps, at, unclear)
-        if sure and not named.is_elsewhere(step):
+        told = step.bath is not None and step.bath.plants_alone
+        if told or (sure and not named.is_elsewhere(step)):
             kept.append(step)
             continue
         course.asked_about.update(one.start for one in (*step.clauses.values(), *step.spoken))

@@ -1,8 +1,8 @@
 """The same plants drawn out again: "boil the dregs twice more", "same roots again with 4 L".
 
-What comes of it is more of the same liquor. The plants have been strained off and no line says
-where they are, so it makes no step: its waters and times are told of as not placed, and the bath
-at hand stays the one that all the rest is done in.
+What comes of it is more of the same liquor, in a bath of its own with the plants that the first
+one had. The first stays the one that all the rest is done in; how the liquors come together is
+told as not followed, since no line says it.
 """
 
 from __future__ import annotations
@@ -11,6 +11,8 @@ import re
 
 from procedure.draft.course import Course
 from procedure.draft.sentences import Part, Sentence
+from procedure.draft.stock import trade_role
+from procedure.draft.unsettled_steps import Bath, Brought
 
 PLANTS = (
     r"(?:dregs|marc|grounds|sediment|residue|sludge|solids|roots?|rootlets|chips|shavings|bark|skins|peel(?:ings)?|leaves"
@@ -36,22 +38,39 @@ LIQUORS = re.compile(
 )
 
 
-def without_what_is_drawn_again(course: Course, sentence: Sentence) -> Sentence:
-    """The sentence without what is done to plants that have been drawn out and strained off."""
+def with_plants_drawn_again(course: Course, sentence: Sentence) -> tuple[Sentence, Bath | None]:
+    """Turn to a bath for plants that are drawn again; with the bath to go back to afterwards."""
     bath = course.bath
-    drawn = bath is not None and bath.kind == "dye" and bath.clear and not bath.had_fibre
-    if not drawn:
-        return sentence
+    if bath is None or bath.kind != "dye" or not bath.clear or bath.had_fibre:
+        return sentence, None
     before = course.told[-2] if len(course.told) > 1 else None
     goes_on = before is not None and CUT_SHORT.search(before.words) is not None
-    again = DRAWN_AGAIN.search(sentence.words) or CUT_SHORT.search(sentence.words) or goes_on
-    mixed = LIQUORS.match(sentence.words) if not again else None
-    if not again and not mixed:
-        return sentence
-    kept = [] if again else sentence.parts[1:]
+    again = DRAWN_AGAIN.search(sentence.words) or goes_on
+    if again and any(one.kind == "volume" for part in sentence.parts for one in part.amounts):
+        plants = [one.name for one in bath.stuff if _is_plant(course, one.name)]
+        drawn = course.new_bath("dye")
+        drawn.plants_alone = True
+        drawn.stuff += [Brought(name, ()) for name in plants]
+        return sentence, bath
+    cut = CUT_SHORT.search(sentence.words) is not None
+    mixed = LIQUORS.match(sentence.words) is not None
+    if not (again or cut or mixed):
+        return sentence, None
+    kept = sentence.parts[1:] if mixed and not (again or cut) else ()
     for part in sentence.parts[: len(sentence.parts) - len(kept)]:
         _tell(course, part)
-    return sentence._replace(parts=tuple(kept))
+    return sentence._replace(parts=kept), None
+
+
+def _is_plant(course: Course, name: str) -> bool:
+    return name != "water" and trade_role(course.materials.get(name, name)) == "dyestuff"
+
+
+def back_to(course: Course, bath: Bath | None) -> None:
+    """Go back to the bath that the first liquor is in."""
+    if bath is not None:
+        course.begin()
+        course.bath = bath
 
 
 def _tell(course: Course, part: Part) -> None:

@@ -21,7 +21,7 @@ def enter_where_left_out(course: Course) -> None:
         return
     for bath in course.baths:
         steps = [one for one in course.steps if one.bath is bath]
-        if any(one.on == "lot" for one in steps):
+        if bath.plants_alone or any(one.on == "lot" for one in steps):
             continue
         first = _first(bath, _with_its_stuff(bath, steps))
         if first is None or (bath.kind == "dye" and _goes_on_elsewhere(course, bath, first)):

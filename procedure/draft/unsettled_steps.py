@@ -46,6 +46,7 @@ class Bath:
         self.had_fibre = False
         self.clear = False  # strained, or cooled to be entered
         self.lifted = False  # fibre came out of it of which no words say that it went in
+        self.plants_alone = False  # for plants that are drawn again: no fibre goes in
         self.stands_ready = False  # a vat of which the prose does not say what it is made of
         self.dissolved = 0  # the sentence by which its stuff was dissolved in the water that it has
 
