@@ -297,7 +297,8 @@ def _goes_on_with_deed(course: Course, sentence: Sentence) -> None:
     deeds = [part for part in sentence.parts if part.doing.act]
     if last.clauses or last.brought or any(part.doing.act not in KEEPS_HOT for part in deeds):
         return
-    if deeds and (deeds[0] is sentence.parts[0] or any(one.kind == "fibre" for one in deeds[0].things)):
+    fibre = any(one.kind == "fibre" for part in deeds for one in part.things)
+    if deeds and (deeds[0] is sentence.parts[0] or fibre):
         return
     stuff = [one for part in sentence.parts for one in stuff_of(course, part) if one.amounts]
     every = [one for part in sentence.parts for one in part.amounts]

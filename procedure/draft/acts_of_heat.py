@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from procedure.draft import limits
-from procedure.draft.acts_of_stuff import with_what_is_ready
+from procedure.draft.acts_of_stuff import gather, with_what_is_ready
 from procedure.draft.amount import Amount
 from procedure.draft.course import Course
 from procedure.draft.heat_off import heat_is_off
@@ -132,7 +132,11 @@ def _in_suds(step: Step) -> bool:
 def _goes_on_scouring(course: Course, part: Part, verb: str) -> bool:
     """True for "scour it: soda, water, simmer 1 h", whose heat and time are of the scouring."""
     last = course.steps[-1] if course.steps else None
-    if last is None or last.sentence != course.number or not (last.verb in SCOURS or _in_suds(last)):
+    if (
+        last is None
+        or last.sentence != course.number
+        or not (last.verb in SCOURS or _in_suds(last))
+    ):
         return False
     if any(one.kind not in ("water", "pot", "bath") for one in part.things):
         return False
@@ -349,8 +353,17 @@ def _given(course: Course, part: Part) -> bool:
     return True
 
 
+# "You keep your hulls until you have a bucketful": what is put by, and no bath that is kept.
+SAVES = re.compile(
+    r"keep\w*\s+[^.;,]{3,40}?\s(?:un)?till?\s+(?:you|we|i)(?:'ve|\s+(?:have|had|get|got))\b", re.I
+)
+
+
 def hold(course: Course, part: Part) -> None:
     """Heats and times without a verb of their own, or with one that only keeps."""
+    if SAVES.match(course.text, part.doing.start) and not course.names_fibre(part):
+        gather(course, part)
+        return
     if (
         is_enough(course, part)
         or _takes(course, part)

@@ -72,7 +72,7 @@ def _amounts_for_what_is_in(course: Course, stuff: list[Measured]) -> None:
                         stuff.remove(item)
 
 
-PICKED = re.compile(r"gather|collect|pick|forage|harvest", re.I)
+PICKED = re.compile(r"gather|collect|pick|forage|harvest|save|keep", re.I)
 PUT_BACK = re.compile(r"\W*\w+\s+(?:it|them|the\s+\w+|everything)\s+back\b", re.I)
 
 

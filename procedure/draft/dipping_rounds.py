@@ -75,7 +75,7 @@ def each_lasts(course: Course, part: Part) -> bool:
         times = [one._replace(kind="time", unit=unit) for one in course.free(part, "number")]
     dip = last if last.verb == "dip" else course.steps[-2:][0]
     step = dip if found["what"].lower().startswith("dip") else last
-    if len(times) != 1 or dip.verb != "dip" or "for" in step.clauses and step is not dip:
+    if len(times) != 1 or dip.verb != "dip" or ("for" in step.clauses and step is not dip):
         return False
     if step is dip and found["what"].lower() == "airing":
         air_between_all(course, dip, times[0])

@@ -18,8 +18,10 @@ PLANTS = (
     r"(?:dregs|marc|grounds|sediment|residue|sludge|solids|roots?|rootlets|chips|shavings|bark|skins|peel(?:ings)?|leaves"
     r"|flowers|heads|tops|hulls|husks|shells|cones|berries|insects|powder|pulp|mush|plants?|plant\s+matter|dyestuff|stuff|wood)"
 )
-OLD = rf"(?:(?:the|those|these|your|my)\s+)?(?:same|spent|used|strained|exhausted|drained|old)\s+(?:[a-z]+\s+)?{PLANTS}"
-DREGS = r"(?:the|those|these|your|my)\s+(?:dregs|marc|grounds|sediment|residue|sludge|solids)"
+THE = r"(?:the|those|these|your|my)"
+USED = r"(?:same|spent|used|strained|exhausted|drained|old)"
+OLD = rf"(?:{THE}\s+)?{USED}\s+(?:[a-z]+\s+)?{PLANTS}"
+DREGS = rf"{THE}\s+(?:dregs|marc|grounds|sediment|residue|sludge|solids)"
 AGAIN = (
     r"(?:(?:once|twice|thrice|(?:two|three|2|3)\s+times)\s+more|again|afresh|a\s+(?:second|third)\s+time|another\s+time"
     r"|(?:with|in)\s+(?:another|fresh|more|new|the\s+same)|(?:with|in|w\.?)\s*(?:a\s+further\s+)?[\d½]|another\s+[\d½a-z]+\s*(?:l|litres?|liters?|pints?|gallons?|ml)\b)"

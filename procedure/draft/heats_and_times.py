@@ -133,6 +133,17 @@ STRAYED = re.compile(
 )
 
 
+def _is_no_heat(text: str, amount: Amount) -> bool:
+    """True for a heat of water that is brought, of another bath, denied, or strayed to."""
+    before = text[: amount.start][-48:]
+    if STRAYED.match(text, amount.end) and WENT_TO.search(before):
+        return True
+    if MEANWHILE.search(before):
+        return True  # "while the dye is simmering": of another bath
+    named = amount.kind == "named heat"
+    return named and (of_water(text, amount) or DENIED.search(before[-40:]) is not None)
+
+
 def _clause(
     text: str,
     sentence: Sentence,
@@ -150,13 +161,7 @@ def _clause(
                 return None
             amount = timed
     if amount.kind in ("temperature", "named heat"):
-        if STRAYED.match(text, amount.end) and WENT_TO.search(text[: amount.start][-24:]):
-            return None
-        if amount.kind == "named heat" and of_water(text, amount):
-            return None
-        if MEANWHILE.search(text[: amount.start][-48:]):
-            return None  # "while the dye is simmering": of another bath
-        if amount.kind == "named heat" and DENIED.search(text[: amount.start][-40:]):
+        if _is_no_heat(text, amount):
             return None
         if part.doing.act in ("boil", "simmer") and gets_cold(text, amount):
             return None  # "simmer them, and let them go cold": no heat of the simmering

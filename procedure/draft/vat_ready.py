@@ -42,7 +42,9 @@ def come_to_a_vat(course: Course, sentence: Sentence) -> None:
     if any(is_vat(one) for one in course.baths):
         return
     listed = next((one for one in course.stock.items if _dyes_in_a_vat(one.thing.name)), None)
-    said = found["of"] or found.groupdict().get("into") or "".join(IN_PROSE.findall(course.text)[:1])
+    said = (
+        found["of"] or found.groupdict().get("into") or "".join(IN_PROSE.findall(course.text)[:1])
+    )
     if listed is None and not said and stands is None:
         return
     course.begin()
