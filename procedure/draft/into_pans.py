@@ -13,7 +13,7 @@ INTO_A_PAN = re.compile(
     rf"(?:[\w-]+\s+){{0,4}}?(?:{one_of(meanings('pot'))})s?\b",
     re.I,
 )
-STUFF = ("material", "part")
+STUFF = ("part",)  # a plant named whole is brought as any list brings it
 
 
 def with_its_verb(course: Course, part: Part) -> Part:
