@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from procedure.draft.course import Course
+from procedure.draft.course import Course, one_and_many
 from procedure.draft.lexicon import meanings, one_of
 from procedure.draft.sentences import Part
 
@@ -26,7 +26,8 @@ def with_its_verb(course: Course, part: Part) -> Part:
         return part
     found = INTO_A_PAN.match(course.text, first.end, part.end)
     water = any(one.kind == "volume" and one.start > first.end for one in part.amounts)
-    if found is None or not water or course.names_fibre(part):
+    known = len(course.by_part.get(one_and_many(first.words), {})) == 1
+    if found is None or not (water and known) or course.names_fibre(part):
         return part
     doing = part.doing._replace(act="put", words=found[0].strip(" ,"), start=part.start)
     return part._replace(doing=doing._replace(end=part.start))
