@@ -15,6 +15,7 @@ from procedure.draft.course import Course, plain_name
 from procedure.draft.dipping_rounds import (
     again,
     air_between,
+    each_lasts,
     repeated_round,
     without_airing_between,
 )
@@ -26,6 +27,7 @@ from procedure.draft.done_or_said import (
     weighs_fibre,
     what_is_done,
 )
+from procedure.draft.drawn_again import back_to, with_plants_drawn_again
 from procedure.draft.drawn_off import with_what_goes_back
 from procedure.draft.fibres import declare_fibre, lot_for
 from procedure.draft.headings import announces
@@ -36,12 +38,23 @@ from procedure.draft.in_vessels import (
     turn_to_what_holds,
     without_what_is_for_each,
 )
+from procedure.draft.into_pans import with_its_verb
 from procedure.draft.listed_lots import are_known, call_listed_lots
 from procedure.draft.lots_in_turn import note_lots_in_turn
 from procedure.draft.mordanting import mordant, was_done_too, without_what_was_before
+from procedure.draft.moved_across import into_called_bath
 from procedure.draft.named_lots import turn_to_lot, weigh_further_lot
 from procedure.draft.order_of_deeds import in_order
 from procedure.draft.other_ways import without_other_ways
+from procedure.draft.own_baths import (
+    ACT as OWN_BATH,
+)
+from procedure.draft.own_baths import (
+    goes_through_it,
+    own_bath,
+    turn_from_what_is_apart,
+    with_own_bath_whole,
+)
 from procedure.draft.parted_lots import (
     goes_on,
     is_kept_as_it_is,
@@ -121,6 +134,7 @@ ACTS: dict[str, Act] = {
     "ready": acts_of_stuff.ready,
     "again": again,
     "treat": treat,
+    OWN_BATH: own_bath,
 }
 
 
@@ -157,6 +171,9 @@ def follow(course: Course, sentence: Sentence) -> None:
     sentence = with_what_goes_back(course, sentence)
     if not sentence.parts:
         return
+    sentence, first = with_plants_drawn_again(course, with_own_bath_whole(course, sentence))
+    if not sentence.parts:
+        return
     come_to_a_vat(course, sentence)
     _goes_on_with_deed(course, sentence)
     keep_weights_of_codes(course, sentence)
@@ -164,6 +181,7 @@ def follow(course: Course, sentence: Sentence) -> None:
     begun = len(course.steps)
     _follow_parts(course, headed)
     do_to_each_bath(course, sentence, begun)
+    back_to(course, first)
     note_division(course)
     bind_codes(course, sentence)
     _notice_focus(course, sentence)
@@ -293,6 +311,7 @@ def _is_one_lot(course: Course, every: list[Amount]) -> bool:
 
 
 CLEANS = frozenset(("scour", "wash"))
+KEEPS_HOT = frozenset(("boil", "simmer", "heat", "hold"))
 
 
 def _goes_on_with_deed(course: Course, sentence: Sentence) -> None:
@@ -303,7 +322,11 @@ def _goes_on_with_deed(course: Course, sentence: Sentence) -> None:
     last = course.steps[-1] if course.steps else None
     if last is None or last.verb not in CLEANS or last.sentence != sentence.number - 1:
         return
-    if any(part.doing.act for part in sentence.parts) or last.clauses or last.brought:
+    deeds = [part for part in sentence.parts if part.doing.act]
+    if last.clauses or last.brought or any(part.doing.act not in KEEPS_HOT for part in deeds):
+        return
+    fibre = any(one.kind == "fibre" for part in deeds for one in part.things)
+    if deeds and (deeds[0] is sentence.parts[0] or fibre):
         return
     stuff = [one for part in sentence.parts for one in stuff_of(course, part) if one.amounts]
     every = [one for part in sentence.parts for one in part.amounts]
@@ -311,17 +334,25 @@ def _goes_on_with_deed(course: Course, sentence: Sentence) -> None:
         one.thing.kind == "water" or is_suds([one.thing.name]) or "soda" in one.thing.name
         for one in stuff
     )
-    if cleans and any(one.kind in ("time", "temperature") for one in every):
+    if cleans and any(one.kind in ("time", "temperature", "verb heat") for one in every):
         course.steps.pop()
         course.heading = Doing(last.verb, last.verb, sentence.start, sentence.start)
 
 
 def _headed(course: Course, sentence: Sentence) -> Sentence:
-    """The sentence with the act of the heading above it, where it names none itself."""
-    if course.heading is None or any(part.doing.act for part in sentence.parts):
+    """The sentence with the act of the heading above it, where it names none itself.
+
+    Of what is cleaned so, the heat may be a deed of its own: "soda 20 g, boil two hours".
+    """
+    if course.heading is None:
+        return sentence
+    acts = {part.doing.act for part in sentence.parts if part.doing.act}
+    if acts - (KEEPS_HOT if course.heading.act in CLEANS else frozenset()):
         return sentence
     here = course.heading._replace(start=sentence.start, end=sentence.start)
-    return sentence._replace(parts=tuple(p._replace(doing=here) for p in sentence.parts))
+    return sentence._replace(
+        parts=tuple(p if p.doing.act else p._replace(doing=here) for p in sentence.parts)
+    )
 
 
 def _notice_focus(course: Course, sentence: Sentence) -> None:
@@ -424,7 +455,11 @@ def _without_what_is_beside(part: Part) -> Part:
 
 
 # "Dried it, because the weld was not ready": why it is done, and nothing more that is done.
-BECAUSE = re.compile(r",?\s+\bbecause\b", re.I)
+BECAUSE = re.compile(
+    r",?\s+\bbecause\b|,\s+since\s+(?:(?:the|your|my|our)\s+)?(?:wool|silk|cotton|linen|yarn|cloth|fib(?:re|er))\s+"
+    r"(?:does|doesn't|do|don't|can|can't|will|won't|is|isn't|hates|likes|dislikes|felts|suffers)\b",
+    re.I,
+)
 
 
 def _without_why(part: Part) -> Part:
@@ -482,8 +517,9 @@ def _follow_part(course: Course, part: Part) -> None:
     if done is None:
         return
     part = without_what_is_for_each(course, without_what_was_before(course, done))
-    part = without_name_of_bath(course, part)
+    part = with_its_verb(course, without_name_of_bath(course, part))
     turn_to_vessel(course, part)
+    turn_from_what_is_apart(course, part)
     if not part.doing.act:
         turn_to_what_holds(course, part)
     if part.doing.act in TURNS and not any(course.of(a) is not None for a in part.amounts):
@@ -579,6 +615,9 @@ GOES_COLD = re.compile(r"\b(?:go(?:es|ne)?|went|get|gets)\s+(?:quite\s+|stone\s+
 def _work(course: Course, part: Part) -> None:
     """What a part says is done, with the wait before it and the pH behind it."""
     course.part = part
+    if any(done(course, part) for done in (goes_through_it, into_called_bath, each_lasts)):
+        course.part = None
+        return
     _wait_before(course, part)
     _cool_before(course, part)
     if not repeated_round(course, part) and not acts_of_fibre.lies_in_a_towel(course, part):

@@ -129,6 +129,11 @@ def _left(course: Course) -> bool:
 def lift(course: Course, part: Part) -> None:
     """Fibre out of its bath."""
     bath = course.bath
+    if bath is not None and _went_in_unsaid(course, part):
+        course.on_lot("lift")
+        fibre_out(course)
+        bath.lifted = True
+        return
     if bath is not None and bath.begun and _solids_out(course, part):
         course.on_bath("strain")
         bath.clear = True
@@ -154,6 +159,25 @@ def lift(course: Course, part: Part) -> None:
     if any(GOES_IN_THERE.match(course.text, m.thing.end) for m in stuff):
         part = part._replace(doing=part.doing._replace(words="add"))
     supply(course, part, stuff)
+
+
+RINSES = frozenset(("rinse", "wash", "squeeze", "air", "dry"))
+
+
+def _went_in_unsaid(course: Course, part: Part) -> bool:
+    """True for "hold 45 min. Lift it out and rinse": what is rinsed was in the bath.
+
+    A plant that is taken out is named, or thrown away; nobody rinses it.
+    """
+    bath, sentence = course.bath, course.sentence
+    if bath is None or sentence is None or bath.kind != "dye" or bath.had_fibre or not course.lots:
+        return False
+    if any(one.kind in ("material", "part") for one in part.things) or course.names_fibre(part):
+        return False
+    behind = [one for one in sentence.parts if one.start > part.start and one.doing.act]
+    rinsed = bool(behind) and behind[0].doing.act in RINSES and not behind[0].things
+    kept = [one for one in course.steps if one.bath is bath and one.verb in ("hold", "heat")]
+    return rinsed and any("for" in one.clauses for one in kept)
 
 
 def _was_never_in(course: Course) -> bool:
@@ -404,7 +428,7 @@ def _is_rinsed(course: Course) -> bool:
 
 # "It is better for lying a day in a damp towel": out of its bath, and not dried.
 IN_A_TOWEL = re.compile(
-    r"\b(?:in|inside|under)\s+(?:an?|the|some)\s+(?:(?:damp|wet|moist|dry|clean|old|plastic|polythene|closed|sealed)\s+)*"
+    r"\b(?:in|inside|under)\s+(?:(?:an?|the|some)\s+)?(?:(?:damp|wet|moist|dry|clean|old|plastic|polythene|closed|sealed)\s+)*"
     r"(?:towel|sheet|blanket|(?:plastic|polythene)\s+bag|bag)\b",
     re.I,
 )

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from procedure.draft import limits
-from procedure.draft.acts_of_stuff import with_what_is_ready
+from procedure.draft.acts_of_stuff import gather, with_what_is_ready
 from procedure.draft.amount import Amount
 from procedure.draft.course import Course
 from procedure.draft.heat_off import heat_is_off
@@ -14,7 +14,7 @@ from procedure.draft.sentences import Part
 from procedure.draft.stock import is_suds, part_played
 from procedure.draft.supplies import stuff_of, supply
 from procedure.draft.things import known_words
-from procedure.draft.unsettled_steps import Bath, allowed
+from procedure.draft.unsettled_steps import Bath, Step, allowed
 from procedure.draft.working import (
     bath_phase,
     bring_fibre,
@@ -124,10 +124,21 @@ ITS = re.compile(r"\s+(?:it|them)\b", re.I)
 SCOURS = frozenset(("scour", "degum"))
 
 
+def _in_suds(step: Step) -> bool:
+    """True for fibre washed in soap, or in soap and soda."""
+    return step.verb == "wash" and is_suds([one.name for one in step.brought])
+
+
 def _goes_on_scouring(course: Course, part: Part, verb: str) -> bool:
     """True for "scour it: soda, water, simmer 1 h", whose heat and time are of the scouring."""
     last = course.steps[-1] if course.steps else None
-    if last is None or last.verb not in SCOURS or last.sentence != course.number or part.things:
+    if (
+        last is None
+        or last.sentence != course.number
+        or not (last.verb in SCOURS or _in_suds(last))
+    ):
+        return False
+    if any(one.kind not in ("water", "pot", "bath") for one in part.things):
         return False
     clauses = phases_of(course, part)[0].clauses
     for name, amount in clauses.items():
@@ -235,6 +246,7 @@ def cool(course: Course, part: Part) -> None:
         return  # "lower the heat and let simmer": of the plate, and said by what comes next
     if _cooled_with_water(course, part) or _fibre_cools(course, part):
         return
+    _keep_before_it_cools(course, part)
     found = phases_of(course, part)
     clauses = wait_first(course, found[0])
     if "at" in clauses and "to" not in clauses:
@@ -246,6 +258,24 @@ def cool(course: Course, part: Part) -> None:
         step.sign = "it is cool"
     step.bath.clear = True  # type: ignore[union-attr]
     go_on(course, found[1:])
+
+
+# "It sat there for an hour and then I let it cool": how long it was kept before.
+SAT_BEFORE = re.compile(
+    r"\W*(?:and\s+)?(?:it|they|that|this|all|everything|the\s+\w+)\s+(?:sat|stayed|stood|lay|was\s+left|was\s+kept)\b"
+    r"[^.;]*?(?:,|\band)\s+(?:then|afterwards|after\s+(?:that|which))\b",
+    re.I,
+)
+
+
+def _keep_before_it_cools(course: Course, part: Part) -> None:
+    """A step for the time that a bath is kept for in the words before those that cool it."""
+    found, bath = SAT_BEFORE.match(part.words), course.bath
+    if found is None or bath is None or not bath.begun:
+        return
+    for amount in course.free(part, "time"):
+        if amount.end <= part.start + found.end() <= part.doing.start:
+            course.on_bath("hold" if bath.fibre else "stand", {"for": amount})
 
 
 IN_THE_AIR = re.compile(
@@ -323,8 +353,17 @@ def _given(course: Course, part: Part) -> bool:
     return True
 
 
+# "You keep your hulls until you have a bucketful": what is put by, and no bath that is kept.
+SAVES = re.compile(
+    r"keep\w*\s+[^.;,]{3,40}?\s(?:un)?till?\s+(?:you|we|i)(?:'ve|\s+(?:have|had|get|got))\b", re.I
+)
+
+
 def hold(course: Course, part: Part) -> None:
     """Heats and times without a verb of their own, or with one that only keeps."""
+    if SAVES.match(course.text, part.doing.start) and not course.names_fibre(part):
+        gather(course, part)
+        return
     if (
         is_enough(course, part)
         or _takes(course, part)

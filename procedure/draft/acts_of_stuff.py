@@ -12,6 +12,7 @@ from procedure.draft.sentences import Part
 from procedure.draft.stock import Measured, part_played, role_of
 from procedure.draft.supplies import (
     HEADED,
+    IT_INTO,
     is_for_the_same_bath,
     make_liquor,
     other_liquor,
@@ -24,14 +25,6 @@ from procedure.draft.unsettled_steps import Bath, Brought, Step
 from procedure.draft.working import bath_phase, bring_fibre, go_on, phases_of, wait_first, work_in
 
 ADDED = re.compile(r"add|put|pop|place|drop|throw|layer|lay|chuck|tip|in with|stir in|slip", re.I)
-
-
-# "The wool is wet. Put it in a bath of 50 g of weld", "lay it overnight in alum water": the fibre.
-IT_INTO = re.compile(
-    r"\s+(?:it|them)\s+(?:straight\s+|all\s+|over\s?night\s+|for\s+[\w ]{3,20}?\s+)?(?:in|into)\s+"
-    r"(?:an?|\d\S*|(?:(?:cold|cool|tepid|warm|hot|weak|strong)\s+)?[a-z]+\s+water\b)",
-    re.I,
-)
 
 
 # "I take a separate pan, three litres of water, some iron": what is taken is in it.
@@ -81,7 +74,7 @@ def amounts_for_what_is_in(course: Course, stuff: list[Measured]) -> None:
                         stuff.remove(item)
 
 
-PICKED = re.compile(r"gather|collect|pick|forage|harvest", re.I)
+PICKED = re.compile(r"gather|collect|pick|forage|harvest|save|keep", re.I)
 PUT_BACK = re.compile(r"\W*\w+\s+(?:it|them|the\s+\w+|everything)\s+back\b", re.I)
 
 

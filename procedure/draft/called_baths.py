@@ -21,8 +21,28 @@ STUFF = frozenset(("mass", "volume", "spoon", "share", "strength", "loose", "cou
 GOES_THERE = frozenset(("enter", "hold", "leave", "soak", "dip", ""))
 
 
+# "Pour the red liquor through a filter": of the cochineal, and no aluminium acetate.
+BY_ITS_COLOUR = frozenset(("red liquor", "black liquor"))
+
+
+def _without_colour_of_liquor(course: Course, part: Part) -> Part:
+    """The part without the salt that is called as the liquor at hand is: by its colour."""
+    bath = course.bath
+    if bath is None or bath.kind != "dye" or not bath.begun or bath.had_fibre:
+        return part
+    kept = tuple(
+        one
+        for one in part.things
+        if one.words.lower() not in BY_ITS_COLOUR
+        or any(course.of(amount) == one for amount in part.amounts)
+        or THE.search(course.text[max(0, one.start - 12) : one.start]) is None
+    )
+    return part if len(kept) == len(part.things) else part._replace(things=kept)
+
+
 def without_name_of_bath(course: Course, part: Part) -> Part:
     """The part without the words that call a bath, which is turned to; the part itself else."""
+    part = _without_colour_of_liquor(course, part)
     measured = any(one.kind in STUFF for one in part.amounts)
     if part.doing.act not in GOES_THERE or (measured and not part.doing.act):
         return part

@@ -34,6 +34,17 @@ def is_still_out(part: Part, fibre: Thing) -> bool:
     return STILL_OUT.search(part.words[: fibre.start - part.start]) is not None
 
 
+# "30 per cent of the total weight of fibre": what it is weighed against, and nothing done to it.
+WEIGHED_BY = re.compile(
+    r"\bweight\s+of\s+(?:all\s+)?(?:(?:the|your|my|our|dry)\s+)*(?:[a-z]+\s+)?$", re.I
+)
+
+
+def is_weighed_by(part: Part, fibre: Thing) -> bool:
+    """True for fibre by whose weight something else is measured."""
+    return WEIGHED_BY.search(part.words[: fibre.start - part.start]) is not None
+
+
 # "Take fustic and sumach; boil them together": all of what is listed goes into one bath.
 TOGETHER = re.compile(r"\b(?:them|these|both|all)\b[^.;,]{0,16}\btogether\b|\btogether\b", re.I)
 
@@ -49,6 +60,11 @@ def plain_name(words: str) -> str:
 def called_in_draft(thing: Thing) -> str:
     """What a material is called: by the vocabulary, or by the prose where no list knows it."""
     return thing.name if vocabulary().material(thing.name) is not None else thing.words
+
+
+def one_and_many(word: str) -> str:
+    """A word without the s of more than one: cone, of cones."""
+    return word.lower().removesuffix("s")
 
 
 class LotWords(NamedTuple):
@@ -104,6 +120,7 @@ class Course:
         self.vessel: tuple[str, int] = ("", 0)  # the one turned to, and the sentence that does
         self.in_vessel: dict[str, Bath] = {}
         self.plant: Thing | None = None
+        self.by_part: dict[str, dict[str, Thing]] = {}  # the plants named with each part of one
         self.sentence: Sentence | None = None
         self.number = 0
         self.used: set[int] = set()
@@ -155,6 +172,7 @@ class Course:
             t.kind == "fibre"
             and not any(low <= t.start < high for low, high in spans)
             and not is_still_out(part, t)
+            and not is_weighed_by(part, t)
             for t in part.things
         )
 
@@ -446,9 +464,17 @@ class Course:
         return None  # leaves of no plant that the prose has named: it is asked for
 
     def notice_plant(self, thing: Thing) -> None:
-        """Keep the dyestuff that is spoken of, since its parts are named without it."""
+        """Keep the dyestuff that is spoken of, since its parts are named without it.
+
+        "The cones" are those of the one plant that was named with cones, whatever came since.
+        """
+        if thing.kind == "part":
+            plants = list(self.by_part.get(one_and_many(thing.words), {}).values())
+            self.plant = plants[0] if len(plants) == 1 else self.plant
         if thing.kind == "material" and trade_role(thing.name) == "dyestuff":
             self.plant = self.plant if self.plant and self.plant.name == thing.name else thing
+            part = one_and_many(thing.words.split()[-1])
+            self.by_part.setdefault(part, {}).setdefault(thing.name, thing)
 
 
 GALL = re.compile(r"galls?", re.I)

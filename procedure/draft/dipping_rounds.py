@@ -61,6 +61,42 @@ def air_between(course: Course, time: Amount | None) -> None:
     dip.repeat = None
 
 
+# "Each dip is two minutes; each airing, ten": of the round that was told before.
+OF_EACH = re.compile(r"\W*(?:and\s+)?(?:each|every)\s+(?P<what>dip|dipping|airing)\b", re.I)
+
+
+def each_lasts(course: Course, part: Part) -> bool:
+    """Give the dips, or the airings between them, their time; False where it is none of them."""
+    found, last = OF_EACH.match(part.words), course.steps[-1] if course.steps else None
+    if found is None or last is None or last.verb not in ("dip", "air"):
+        return False
+    unit = course.last_time.unit if course.last_time else ""
+    times = course.free(part, "time")
+    if unit and not times:
+        times = [one._replace(kind="time", unit=unit) for one in course.free(part, "number")]
+    dip = last if last.verb == "dip" else course.steps[-2:][0]
+    step = dip if found["what"].lower().startswith("dip") else last
+    if len(times) != 1 or dip.verb != "dip" or ("for" in step.clauses and step is not dip):
+        return False
+    if step is dip and found["what"].lower() == "airing":
+        air_between_all(course, dip, times[0])
+    elif "for" in step.clauses:
+        return False
+    else:
+        step.clauses["for"] = times[0]
+    course.used.add(times[0].start)
+    course.last_time = times[0]
+    return True
+
+
+def air_between_all(course: Course, dip: Step, time: Amount) -> None:
+    """Air the fibre after each of the dips of a step."""
+    aired = course.on_lot("air", {"for": time})
+    aired.share = dip.share
+    aired.cycle = dip.cycle = dip.repeat or dip.cycle
+    dip.repeat = None
+
+
 def again(course: Course, part: Part) -> None:
     """What the sentence has done to the fibre, done so many times; else told as not followed."""
     counts = [a for a in course.free(part, "times") if not a.bound and a.low == a.high]
@@ -145,6 +181,8 @@ def _is_dip(step: Step) -> bool:
 
 def is_vat(bath: Bath | None) -> bool:
     """True for a bath of a dye that needs a vat: fibre is always told to go in, and is dipped."""
+    if bath is not None and bath.stands_ready:
+        return True
     entries = (
         [vocabulary().material(one.name.replace("-", " ")) for one in bath.stuff] if bath else []
     )

@@ -709,10 +709,20 @@ FOR_ITS = re.compile(
 )
 
 
-def _is_noun(before: str) -> bool:
+# "In the morning strain it": when it is done.
+WHEN = re.compile(
+    r"\b(?:in|on|by)\s+the\s+(?:(?:next|following)\s+)?(?:morning|evening|afternoon|day)\s+$", re.I
+)
+# "First wash it": what is done first, and no first wash.
+IN_ORDER = re.compile(r"(?:^|[.;:(\n])\W*(?:first|second|third|last)\s+$", re.I)
+TO_WHAT = re.compile(r"\s+(?:it|them|all|both|everything|the|your|my)\b", re.I)
+
+
+def _is_noun(before: str, behind: str = "") -> bool:
     """True after an article, with at most an adjective between: "a warm place"."""
     found = DETERMINED.search(before)
-    if found is None:
+    done = IN_ORDER.search(before) is not None and TO_WHAT.match(behind) is not None
+    if found is None or done or WHEN.search(before):
         return False
     between = (found["adjective"] or "").strip().lower()
     if between in SOMEBODY_DOES:
@@ -991,7 +1001,7 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
         return False
     if word in SOAKS and behind.startswith(":") and FOR_ITS.search(before):
         return False  # "for the soy soak: 100 g of beans, 4 litres of water"
-    if word in NOUNS and not behind.startswith(":") and _is_noun(before):
+    if word in NOUNS and not behind.startswith(":") and _is_noun(before, behind):
         given = word in WASHES and GIVEN.search(before) is not None
         alone = word in WASHES and BEGINS_WITH_A.search(before) and DEED_GOES_ON.match(behind)
         return given or bool(alone)

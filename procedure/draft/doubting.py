@@ -10,7 +10,7 @@ from __future__ import annotations
 import re
 from bisect import bisect_left
 
-from procedure.draft.course import Course, is_still_out
+from procedure.draft.course import Course, is_still_out, is_weighed_by
 from procedure.draft.dipping_rounds import is_vat
 from procedure.draft.far_behind import FarBehind
 from procedure.draft.named_last import NamedLast
@@ -74,7 +74,8 @@ def leave_what_is_doubtful(course: Course) -> None:
         far.notice(step)
         sure = sure and not _lies_in_what_was_missed(course, at)
         sure = sure and at not in before and not _unclear_since(course.steps, at, unclear)
-        if sure and not named.is_elsewhere(step):
+        told = step.bath is not None and step.bath.plants_alone
+        if told or (sure and not named.is_elsewhere(step)):
             kept.append(step)
             continue
         course.asked_about.update(one.start for one in (*step.clauses.values(), *step.spoken))
@@ -253,7 +254,8 @@ def _names_fibre(part: Part) -> bool:
     for one in part.things:
         weighed = any(low <= one.start < high for low, high in spans)
         per = PER.search(part.words[: one.start - part.start])
-        if one.kind == "fibre" and not weighed and not per and not is_still_out(part, one):
+        aside = weighed or per or is_still_out(part, one) or is_weighed_by(part, one)
+        if one.kind == "fibre" and not aside:
             return True
     return False
 

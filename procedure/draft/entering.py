@@ -7,6 +7,7 @@ from procedure.draft.stock import trade_role
 from procedure.draft.unsettled_steps import Bath, Step
 from procedure.draft.working import WORKS
 
+DRAWS = frozenset(("simmer", "boil", "stand"))
 HEATS = frozenset(("heat", "hold", "simmer", "boil"))
 
 
@@ -20,7 +21,7 @@ def enter_where_left_out(course: Course) -> None:
         return
     for bath in course.baths:
         steps = [one for one in course.steps if one.bath is bath]
-        if any(one.on == "lot" for one in steps):
+        if bath.plants_alone or any(one.on == "lot" for one in steps):
             continue
         first = _first(bath, _with_its_stuff(bath, steps))
         if first is None or (bath.kind == "dye" and _goes_on_elsewhere(course, bath, first)):
@@ -74,8 +75,11 @@ def _first(bath: Bath, steps: list[Step]) -> Step | None:
         ]
         if cleared:
             steps = steps[cleared[-1] + 1 :]
-        elif any(one.verb in ("simmer", "boil", "stand") for one in steps):
-            return None
+        elif any(one.verb in DRAWS for one in steps):
+            if not bath.lifted:
+                return None
+            steps = steps[max(at for at, one in enumerate(steps) if one.verb in DRAWS) + 1 :]
+            return next((one for one in steps if one.verb in HEATS), None)
     found = [one for one in steps if one.on == "bath" and one.verb in HEATS]
     if bath.kind == "dye" and len(found) > 1 and not found[0].clauses.keys() & {"at", "to", "from"}:
         found = found[1:]  # a plant soaks before the heat that dyes

@@ -83,7 +83,9 @@ def phases(
         if clause == "to" and "at" in current and not current.keys() & {"from", "for"}:
             # "In at 40 °C, up to 80 °C": where it is put in, the rise begins.
             current = {"from" if one == "at" else one: each for one, each in current.items()}
-        if clause in current or (clause == "at" and "to" in current and "for" in current):
+        rises = clause == "to" and {"at", "for"} <= current.keys()  # "30 °C for 1 h, up to 65"
+        rises = rises and "from" not in current and current["at"].kind == "temperature"
+        if clause in current or rises or (clause == "at" and {"to", "for"} <= current.keys()):
             made.append(Phase(current))
             current = {}
         current[clause] = amount
@@ -124,6 +126,24 @@ def _at_a_heat(text: str, part: Part, amount: Amount) -> bool:
     return any(AT.fullmatch(text, amount.end, start) for start in heats if start > amount.end)
 
 
+# "It went to 74 once": where the thermometer strayed to, and no heat that is sought.
+WENT_TO = re.compile(r"\b(?:went|got|shot|crept|ran|rose)\s+(?:up\s+)?(?:to|past|over)\s+$", re.I)
+STRAYED = re.compile(
+    r"\s+(?:once|briefly|by\s+mistake|at\s+one\s+point|for\s+a\s+(?:moment|minute|bit))\b", re.I
+)
+
+
+def _is_no_heat(text: str, amount: Amount) -> bool:
+    """True for a heat of water that is brought, of another bath, denied, or strayed to."""
+    before = text[: amount.start][-48:]
+    if STRAYED.match(text, amount.end) and WENT_TO.search(before):
+        return True
+    if MEANWHILE.search(before):
+        return True  # "while the dye is simmering": of another bath
+    named = amount.kind == "named heat"
+    return named and (of_water(text, amount) or DENIED.search(before[-40:]) is not None)
+
+
 def _clause(
     text: str,
     sentence: Sentence,
@@ -141,11 +161,7 @@ def _clause(
                 return None
             amount = timed
     if amount.kind in ("temperature", "named heat"):
-        if amount.kind == "named heat" and of_water(text, amount):
-            return None
-        if MEANWHILE.search(text[: amount.start][-48:]):
-            return None  # "while the dye is simmering": of another bath
-        if amount.kind == "named heat" and DENIED.search(text[: amount.start][-40:]):
+        if _is_no_heat(text, amount):
             return None
         if part.doing.act in ("boil", "simmer") and gets_cold(text, amount):
             return None  # "simmer them, and let them go cold": no heat of the simmering

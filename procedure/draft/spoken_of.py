@@ -20,7 +20,7 @@ LEADS = re.compile(
 )
 # Between a thing and its amount in one sentence: "eucalyptus, fallen ones will do: 450 g".
 BEHIND = re.compile(
-    r"(?:[^.;:!?]{0,40}:|[^.;:!?]{0,100}\b(?:they|it|which|that|these|those|all)\s+(?:came|comes?|weigh(?:s|ed)|made)"
+    r"(?:[^.;:!?]{0,40}:|\s+instead,|[^.;:!?]{0,100}\bfull\s*,|[^.;:!?]{0,100}\b(?:they|it|which|that|these|those|all)\s+(?:came|comes?|weigh(?:s|ed)|made)"
     r"(?:\s+up)?(?:\s+to)?)\s*(?:about\s+|some\s+|nearly\s+|just\s+)?",
     re.I,
 )

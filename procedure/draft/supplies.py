@@ -45,6 +45,12 @@ OWN_WATER = re.compile(
     r"|\b(?:add|put|stir|sprinkle)\b[^.;,]*?\b(?:to|into)\s+[^.;,]{1,24}?(?:litres?|liters?|l|gallons?|gal|quarts?)\b",
     re.I,
 )
+# "The wool is wet. Put it in a bath of 50 g of weld", "lay it overnight in alum water": the fibre.
+IT_INTO = re.compile(
+    r"\s+(?:it|them)\s+(?:straight\s+|all\s+|over\s?night\s+|for\s+[\w ]{3,20}?\s+)?(?:in|into)\s+"
+    r"(?:an?|\d\S*|(?:(?:cold|cool|tepid|warm|hot|weak|strong)\s+)?[a-z]+\s+water\b)",
+    re.I,
+)
 MAKES = re.compile(r"prepare|make|made|fill|draw", re.I)
 INTO_THAT = re.compile(
     r"\b(?:to|into|in)\s+(?:(?:hot|warm|strained)\s+dye[ -]?(?:bath|liquor)"
@@ -678,7 +684,7 @@ def bath_for(course: Course, part: Part, role: str, stuff: list[Measured]) -> Ba
     ):
         return course.new_bath(role)
     adds = bool(ADDS.match(part.doing.words)) or part.doing.act == "fill up"
-    adding = adds and not MAKES.search(part.doing.words)
+    adding = adds and not MAKES.search(part.doing.words) and not _goes_in(course, part)
     listed = {one.thing.name for one in course.stock.items if part_played(one.thing) == "dye"}
     measured = any(one.amounts or one.thing.name in listed for one in stuff)
     if _calls_for_new(course, bath, role, adding, measured, said, stuff):
@@ -686,6 +692,15 @@ def bath_for(course: Course, part: Part, role: str, stuff: list[Measured]) -> Ba
     if role and not bath.kind and not bath.had_fibre:
         course.name_kind(bath, role)
     return bath
+
+
+def _goes_in(course: Course, part: Part) -> bool:
+    """True for "squeeze it and put it in 15 % alum": the fibre goes in, and the alum is there."""
+    if course.focus != "fibre" or not course.lots:
+        return False
+    if part.doing.words.endswith((" it in", " them in", " it into", " them into")):
+        return True
+    return IT_INTO.match(course.text, part.doing.end) is not None
 
 
 def _lacks_this_water(bath: Bath, stuff: list[Measured]) -> bool:

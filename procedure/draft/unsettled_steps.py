@@ -45,6 +45,9 @@ class Bath:
         self.fibre = False
         self.had_fibre = False
         self.clear = False  # strained, or cooled to be entered
+        self.lifted = False  # fibre came out of it of which no words say that it went in
+        self.plants_alone = False  # for plants that are drawn again: no fibre goes in
+        self.stands_ready = False  # a vat of which the prose does not say what it is made of
         self.dissolved = 0  # the sentence by which its stuff was dissolved in the water that it has
 
     @property
@@ -89,6 +92,7 @@ class Step:
         self.share: FibreShare | None = None  # what of the fibre it is about; None for all of it
         self.name = ""
         self.note: tuple[str, tuple[Amount, ...]] = ("", ())  # words that it keeps as they stand
+        self.remark = ""  # what the prose says of it that no line can
 
 
 Writes = Callable[[Amount, "Bath | None"], "str | None"]
@@ -217,7 +221,8 @@ def lines_of(step: Step, lot: str, writes: Writes) -> list[Line]:
             text = f"  {text}"
     placed = (*writing.placed, *step.spoken)
     begins = step.part.start if step.part is not None else 0
-    lines.append(Line(text, step.sentence, placed, tuple(writing.remarks), begins, step.note))
+    remarks = (*writing.remarks, *([step.remark] if step.remark else []))
+    lines.append(Line(text, step.sentence, placed, remarks, begins, step.note))
     return lines
 
 
