@@ -17,6 +17,7 @@ from procedure.draft.dipping_rounds import (
     repeated_round,
     without_airing_between,
 )
+from procedure.draft.deeds_that_are_none import has_nothing, without_what_is_none
 from procedure.draft.doings import Doing
 from procedure.draft.done_or_said import behind_caution, is_done, weighs_fibre, what_is_done
 from procedure.draft.drawn_off import with_what_goes_back
@@ -56,6 +57,7 @@ from procedure.draft.supplies import (
     turn_to_called,
 )
 from procedure.draft.things import Thing
+from procedure.draft.thrown_away import goes_to_waste
 from procedure.draft.treating import treat
 from procedure.draft.turning import turn
 from procedure.draft.unsettled_steps import Bath, allowed
@@ -119,9 +121,16 @@ def follow(course: Course, sentence: Sentence) -> None:
     course.number = sentence.number
     sentence = with_what_is_spoken_of(course, answered(course, sentence))
     sentence, offered = without_other_ways(course.text, sentence)
-    course.not_followed += [(sentence.number, words) for words in offered]
+    sentence, none = without_what_is_none(sentence, course.none_done.get(sentence.number, []))
+    course.not_followed += [(sentence.number, words) for words in (*offered, *none)]
     course.sentence = sentence
     course.told.append(sentence)
+    if sentence.number in course.none_done and has_nothing(sentence):
+        return
+    if sentence.number in course.aims:
+        for part in sentence.parts:
+            declare_fibre(course, part)
+        return
     if SPEAKER.fullmatch(sentence.words) or course.is_quoted(sentence):
         _notice_plants(course, sentence)
         return
@@ -140,7 +149,7 @@ def follow(course: Course, sentence: Sentence) -> None:
         return
     _notice_plants(course, sentence)
     _turn_to_plants(course, sentence)
-    if announces(course, sentence):
+    if announces(course, sentence) or goes_to_waste(course, sentence):
         return
     sentence = with_what_goes_back(course, sentence)
     if not sentence.parts:

@@ -658,7 +658,7 @@ def _is_likeness(before: str) -> bool:
 # Verbs that are as often nouns, and what stands before them then.
 NOUNS = frozenset(
     "place draw run set rest stand heat boil simmer wash rinse dip soak press spin cool warm cover"
-    " stew air dye dry steep strain hold".split()
+    " stew air dye dry steep strain hold sieve".split()
 )
 # "Finish with a wash at 35 °C", "give it a cold rinse": what is done, as a noun.
 WASHES = frozenset(("wash", "rinse"))
@@ -853,6 +853,15 @@ AFTER = re.compile(r"(?:^|[.;]\s*)(?:after|on|once\s+you\s+have\s+finished)\s+$"
 IF_IT = re.compile(r"\bif\s+(?:it|they|the\s+[\w-]+)\s+(?:ever\s+|even\s+)?$", re.I)
 
 
+# "Take it out, shake it, and hang it up": the water is shaken out of it, and nothing goes in.
+SHAKES = frozenset(("shake", "shaken"))
+SHAKEN_OUT = re.compile(
+    r"(?:\s+(?:it|them|the\s+(?:skeins?|hanks?|wool|yarn|cloth|silk|cotton|fleece)))?(?:\s+(?:out|well|off|hard|gently|loose))*"
+    r"\s*(?:[.,;)]|\band\b|$)",
+    re.I,
+)
+
+
 def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  # noqa: C901
     if WATER_TO.search(text[max(0, match.start() - 12) : match.start()]) and SO_MUCH.match(
         text, match.end()
@@ -882,6 +891,8 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
     if word in ("age", "ages", "aged") and AGE.match(text, match.end()):
         return False
     if word in STIRS and not STIRS_INTO.match(text, match.end()):
+        return False
+    if word in SHAKES and SHAKEN_OUT.match(text, match.end()):
         return False
     if word in SPREADS and not ON_THE_GRASS.match(text, match.end()):
         return False
