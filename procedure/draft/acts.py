@@ -11,13 +11,13 @@ from procedure.draft.answered_questions import SPEAKER, answered
 from procedure.draft.called_baths import without_name_of_bath
 from procedure.draft.counted_lots import count_lots, tell_of_bath
 from procedure.draft.course import Course, plain_name
+from procedure.draft.deeds_that_are_none import has_nothing, without_what_is_none
 from procedure.draft.dipping_rounds import (
     again,
     air_between,
     repeated_round,
     without_airing_between,
 )
-from procedure.draft.deeds_that_are_none import has_nothing, without_what_is_none
 from procedure.draft.doings import Doing
 from procedure.draft.done_or_said import behind_caution, is_done, weighs_fibre, what_is_done
 from procedure.draft.drawn_off import with_what_goes_back
@@ -123,6 +123,7 @@ def follow(course: Course, sentence: Sentence) -> None:
     sentence, offered = without_other_ways(course.text, sentence)
     sentence, none = without_what_is_none(sentence, course.none_done.get(sentence.number, []))
     course.not_followed += [(sentence.number, words) for words in (*offered, *none)]
+    course.of_no_bath.update((sentence.number, words) for words in none)
     course.sentence = sentence
     course.told.append(sentence)
     if sentence.number in course.none_done and has_nothing(sentence):

@@ -1,7 +1,7 @@
 """Lines of a notebook or a leaflet that tell why it was done, or what came of it.
 
 "Purpose.", "Obj.:", "Result:", "Obs.:" lead such a line; "combined extracts 1.1 L" sums up what is
-there; "no addition (pH 7.4)" is what was read; and what is in a cupboard, or to hand, is in no bath.
+there; "no addition (pH 7.4)" is what was read; what is in a cupboard, or to hand, is in no bath.
 """
 
 from __future__ import annotations
@@ -14,7 +14,8 @@ from procedure.quantity.ready_patterns import pattern
 
 _ENDS = r"\s*(?:[.:]|-\s)"
 AIM = pattern(
-    rf"\W*(?:purpose|aims?|objects?|objectives?|obj|goals?|question|hypothesis|introduction|background|rationale){_ENDS}",
+    rf"\W*(?:purpose|aims?|objects?|objectives?|obj|goals?|question|hypothesis|introduction|background|rationale)"
+    rf"(?:\s+of\s+(?:the|this)\s+\w+)?{_ENDS}",
     re.I,
 )
 RESULT = pattern(
@@ -40,9 +41,7 @@ SUM = pattern(
     r"\W*(?:the\s+)?(?:combined|united|pooled|collected)\s+(?:extracts?|liquors?|decoctions?|liquids?|volumes?|filtrates?)\b",
     re.I,
 )
-TOTAL = pattern(
-    r"\W*(?:the\s+)?total\s+(?:liquor|volume|extract|liquid|yield|decoction)s?\b", re.I
-)
+TOTAL = pattern(r"\W*(?:the\s+)?total\s+(?:liquor|volume|extract|liquid|yield|decoction)s?\b", re.I)
 # "No addition (pH 7.4)", "the pH was 6.8": what was read, and nothing waited for.
 AS_READ = pattern(
     r"\b(?:no|without)\s+(?:addition|additive|acid|modifier|adjustment|mordant)s?\b|\bnothing\s+(?:was\s+)?added\b|\bunadjusted\b"
@@ -52,14 +51,10 @@ AS_READ = pattern(
 STUFF = frozenset(("mass", "volume", "spoon", "share", "strength"))
 
 
-def leads_an_aim(sentence: Sentence) -> bool:
-    """True for a sentence that begins "Purpose." or "Aim:"."""
-    return AIM.match(sentence.text) is not None
-
-
 def lines_of_aims(text: str, told: list[Sentence]) -> set[int]:
-    """The numbers of the sentences in a line that an aim leads."""
-    return _led_by(AIM, text, told)
+    """The numbers of the sentences that tell an aim, and measure no stuff for it."""
+    aims = _led_by(AIM, text, told)
+    return {one.number for one in told if one.number in aims and not _measures_stuff(one)}
 
 
 def what_is_only_told(text: str, told: list[Sentence]) -> dict[int, list[Span]]:
@@ -77,17 +72,25 @@ def what_is_only_told(text: str, told: list[Sentence]) -> dict[int, list[Span]]:
     return found
 
 
+def _measures_stuff(sentence: Sentence) -> bool:
+    """True for "Aim: cochineal at 8 %": how much of it goes in is said there alone."""
+    return any(
+        amount.kind in STUFF and (of := sentence.of.get(amount.start)) and of.kind == "material"
+        for part in sentence.parts
+        for amount in part.amounts
+    )
+
+
 def _led_by(head: re.Pattern[str], text: str, told: list[Sentence]) -> set[int]:
-    """The numbers of the sentences from a head to the end of its line."""
+    """The numbers of the sentences that a head leads, and of the next where it stands alone."""
     found: set[int] = set()
-    ends = -1
+    alone = False
     for sentence in told:
         before = text[: sentence.start].rstrip(" \t")
-        if (not before or before.endswith("\n")) and head.match(sentence.text):
-            ends = text.find("\n", sentence.start)
-            ends = len(text) if ends < 0 else ends
-        if sentence.start < ends:
+        leads = head.match(sentence.text) if not before or before.endswith("\n") else None
+        if leads is not None or (alone and not before.endswith("\n\n")):
             found.add(sentence.number)
+        alone = leads is not None and not sentence.text[leads.end() :].strip(" \n")
     return found
 
 

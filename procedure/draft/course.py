@@ -9,8 +9,8 @@ from procedure.draft.amount_writing import figure, written
 from procedure.draft.doings import Doing
 from procedure.draft.lexicon import meanings
 from procedure.draft.lot_mentions import LotMention
-from procedure.draft.relative import by_fibre, by_other, is_time
 from procedure.draft.not_read import Span
+from procedure.draft.relative import by_fibre, by_other, is_time
 from procedure.draft.sentences import Part, Sentence
 from procedure.draft.shares import FibreShare, Lot, Picked
 from procedure.draft.stock import Measured, Stock, part_played, trade_role

@@ -116,7 +116,8 @@ def _is_told_again(course: Course, part: Part, before: str) -> bool:
     """True for what the last step did, told again as done before what comes next."""
     last = course.steps[-1] if course.steps else None
     again = last is not None and last.on == "lot" and last.verb == part.doing.act
-    return again and not part.amounts and HAD_BEEN.search(before) is not None
+    measured = any(one.words.lower() != "once" for one in part.amounts)
+    return again and not measured and HAD_BEEN.search(before) is not None
 
 
 def _is_left_open(course: Course, part: Part) -> bool:

@@ -7,12 +7,14 @@ tells how waste is dealt with.
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 
 from procedure.draft.course import Course
 from procedure.draft.not_read import Span
 from procedure.draft.sentences import Sentence
 from procedure.draft.unsettled_steps import Bath, Step
 from procedure.quantity.ready_patterns import pattern
+from procedure.vocabulary import vocabulary
 
 _WASTE = (
     r"(?:drums?|carboys?|waste|bins?|slops?|slop\s?-?bucket|sump|drains?|sinks?|compost(?:\s+heap)?|heap|midden|path|soak-?away"
@@ -29,7 +31,6 @@ GOES_TO_WASTE = pattern(
     rf"\s+(?:away\s+)?(?:in|into|on|onto|down|to|for|at|over|with)\s+(?:the\s+|an?\s+|our\s+|its\s+|your\s+|my\s+)?(?:[\w-]+\s+){{0,3}}?{_WASTE}",
     re.I,
 )
-KIND = {"mordant": "mordant", "dye": "dye"}
 SPENT = frozenset(("spent", "old", "used", "exhausted", "leftover", "left-over", "whole", "the"))
 
 
@@ -49,6 +50,7 @@ def goes_to_waste(course: Course, sentence: Sentence) -> bool:
     else:
         verbs = [part.doing.words for part in sentence.parts if part.doing.act]
         course.not_followed += [(sentence.number, words) for words in verbs]
+        course.of_no_bath.update((sentence.number, words) for words in verbs)
     return True
 
 
@@ -56,18 +58,33 @@ def _bath_of(course: Course, sentence: Sentence, what: Span) -> Bath | None:
     """The bath that some words name: by what is in it, by its kind, or the one at hand."""
     low, high = what
     named = [
-        course.plain_of(thing)
+        thing.name
         for part in sentence.parts
         for thing in part.things
         if thing.kind == "material" and low <= thing.start < high
     ]
     words = course.text[low:high].lower().split()
     if named:
-        holding = [one for one in course.baths if any(one.holds(name) for name in named)]
-        return holding[-1] if holding else None
-    kind = next((KIND[one] for one in words if one in KIND), "")
+        return _last(course, lambda one: any(_is_of(course, one, name) for name in named))
+    kind = next((one for one in words if one in ("mordant", "dye")), "")
     if kind:
-        of_kind = [one for one in course.baths if one.kind == kind]
-        return of_kind[-1] if of_kind else None
+        return _last(course, lambda one: one.kind == kind)
     plain = all(one in SPENT for one in words[:-1]) and words[-1] in ("bath", "liquor", "liquid")
     return course.bath if plain else None
+
+
+def _is_of(course: Course, bath: Bath, name: str) -> bool:
+    """True where a material is in a bath, or another salt of its metal."""
+    inside = [course.materials.get(one.name, one.name) for one in bath.stuff]
+    metal = _metal(name)
+    return name in inside or (metal != "" and metal in map(_metal, inside))
+
+
+def _metal(name: str) -> str:
+    entry = vocabulary().material(name)
+    return str(entry.facts.get("metal", "")) if entry is not None else ""
+
+
+def _last(course: Course, is_meant: Callable[[Bath], bool]) -> Bath | None:
+    """The last bath that is meant; None where none is."""
+    return next((one for one in reversed(course.baths) if is_meant(one)), None)

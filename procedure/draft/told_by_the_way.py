@@ -16,7 +16,9 @@ from procedure.draft.things import Thing
 from procedure.quantity.ready_patterns import pattern
 
 # Where a thought of its own begins.
-BEGINS = r"(?:^|[,;:(\n-])\W*(?:(?:but|and|because|as|since|for|though|though,|oh|well|still)\b,?\s+)*"
+BEGINS = (
+    r"(?:^|[,;:(\n-])\W*(?:(?:but|and|because|as|since|for|though|though,|oh|well|still)\b,?\s+)*"
+)
 PERSON = (
     r"(?:girl|boy|lad|lass|lassie|maid|woman|man|lady|fellow|friend|neighbour|neighbor|member|student|pupil|apprentice"
     r"|beginner|novice|learner|helper|dyer|weaver|spinner|knitter|foreman|servant|child|children|kids?|customer|visitor"
@@ -29,7 +31,9 @@ SEASON = r"(?:year|summer|winter|autumn|spring|season|christmas|easter)"
 
 # What else is told of the recipe at hand, behind what was once: "but this time for an hour".
 NOW = pattern(
-    r"(?:[,;]\s*(?:(?:but|so|and)\s+)?|\b(?:but|so|and)\s+)(?:this\s+time|nowadays|now|today|here)\b", re.I
+    r"(?:[,;]\s*(?:(?:but|so|and)\s+)?|\b(?:but|so|and)\s+)"
+    r"(?:this\s+time|nowadays|now|today|here)\b",
+    re.I,
 )
 # "Last time I boiled it", "the year of the flood", "when I was a girl": another time than this.
 ANOTHER_TIME = pattern(
@@ -56,7 +60,7 @@ MAYBE_ANOTHER_TIME = pattern(
     rf"\b(?:once\b(?!\s+(?:and|or|then|more|again|in|with|at|per|only|the|it|they)\b)"
     rf"|(?:\w+|\d+)\s+{YEARS}\s+(?:ago|back)\b|last\s+{SEASON}\b|the\s+{SEASON}\s+before\b"
     r"|(?:my|our|her|his|their)\s+(?:very\s+)?(?:first|last|previous|earlier)\s+(?:attempt|try|trial|effort|batch|go)s?\b"
-    r"|one\s+(?:year|day|winter|summer|evening|night)\b)",
+    r"|an?\s+(?:earlier|previous|former)\s+(?:attempt|try|trial|batch|lot|skein|go)\b|one\s+(?:year|day|winter|summer|evening|night)\b)",
     re.I,
 )
 # Whoever it was, it was not the dyer of the recipe.
@@ -98,11 +102,12 @@ FIGURES = pattern(
     r"(?:\s+cold|\s+over|\s+dry)?|stir(?:red|ring|s)?\s+(?:my|his|her|your|the)\s+(?:tea|coffee|soup|porridge)"
     r"(?:\s+with\s+[^.;,]*)?|h[eo]ld(?:ing)?\s+(?:my|your|her|his)\s+(?:breath|nose|tongue|hand|patience)"
     r"|(?:steeped|soaked)\s+in\s+(?:history|tradition|sunshine|sun)|(?:lay|laid|set)\s+the\s+table|let(?:ting)?\s+off\s+steam"
-    r"|pressed\s+for\s+time|hang(?:ing)?\s+(?:about|around)|hung\s+(?:about|around)|simmer(?:ing|ed)\s+with\s+(?:rage|anger)"
+    r"|pressed\s+for\s+time|h[au]ng(?:ing)?\s+(?:about|around|(?:my|your|her|his)\s+head)"
+    r"|(?:i|we|he|she)\s+(?:\w+ly\s+)?(?:slept|dozed|sat|chatted|knitted|queued|drove|walked)\s+(?:[\w-]+\s+){0,3}?for|simmer(?:ing|ed)\s+with\s+(?:rage|anger)"
     r"|in\s+hot\s+water\s+with|dip(?:ped|ping|s)?\s+into\s+(?:my|our|the|her|his)\s+(?:purse|savings|book)"
     r"|(?:i|we|he|she)\s+(?:was|were)\s+left\s+(?:to|alone|with)\b|cool(?:ed|ing)?\s+(?:my|her|his|your)\s+heels"
     r"|hang(?:ing|s)?\s+(?:out\s+)?(?:the|my|our)\s+(?:washing|laundry|sheets|curtains|picture)"
-    r"|wash(?:ed|ing)?[\s-]up|(?:dr(?:y|ied|ying)|wash(?:ed|ing)?|rins(?:e|ed|ing))\s+(?:up\s+)?(?:the|my|our)\s+(?:dishes|plates|cups|floor|hair|dog|car|windows)"
+    r"|wash(?:ed|ing)?[\s-]up(?![\s-]+(?:liquid|agent|soap|gloves|water|bowl|detergent|powder))|(?:dr(?:y|ied|ying)|wash(?:ed|ing)?|rins(?:e|ed|ing))\s+(?:up\s+)?(?:the|my|our)\s+(?:dishes|plates|cups|floor|hair|dog|car|windows)"
     r"|throw(?:s|n)?\s+(?:up\s+)?(?:my|your|her|his)\s+hands|fold(?:ed)?\s+(?:my|her|his)\s+arms)\b",
     re.I,
 )
@@ -112,10 +117,16 @@ HANDS = (
     r"|enamel|table|basin|bath-?tub|nose|hair|thumbs?|arms?|tiles)"
 )
 STAINS = pattern(
+    rf"\b(?:get|go|work|creep)s?\s+(?:itself\s+)?(?:under|on|onto|into|in)\s+(?:the|your|my|our)\s+{HANDS}\b|"
     rf"\b(?:stain|blacken|brown|yellow|mark|stick|cling|dye|colou?r|tan|burn|sting|redden)(?:s|ed)?\s+(?:to\s+|under\s+)?"
     rf"(?:(?:the|your|my|our|everybody's|one's|all)\s+)?{HANDS}\b"
     rf"|\b(?:smell|stink|reek|stench|juice|stain|colou?r|scent|odou?r|dye)\s+(?:(?:will|can|may|then|always)\s+)*"
     r"(?:stays?|hangs?|lingers?|clings?|sticks?|stays?\s+put|holds?|lasts?|remains?)\s+(?:on|in|under|to|about|round|for|onto)\b",
+    re.I,
+)
+# "... and stays for a week".
+THERE = pattern(
+    r"[,\s]*\b(?:and|but)\s+(?:it\s+|they\s+|will\s+|can\s+)*(?:stay|last|linger|hold|remain|keep)s?\b",
     re.I,
 )
 # "While I'm making coffee", "while you wash up the pots", "while the others went for dinner".
@@ -141,6 +152,8 @@ LOST = pattern(
     r"\b(?:(?:was|were|got|is|are|had|has|have|been|all|then)\s+){1,4}(?:lost|spilt|spilled|slopped|leaked|evaporated|boiled\s+(?:away|dry|off|over))\b"
     r"|\b(?:mL|ml|litres?|liters?|L|pints?|gallons?|g|grams?|it|liquor|dye|liquid|contents)\s+(?:was\s+|were\s+)?"
     r"(?:lost|spilt|spilled|slopped\s+over|evaporated|boiled\s+away)\b"
+    r"|\b(?:i|we|it|they)\s+(?:\w+ly\s+)?(?:lost|spilt|spilled|wasted)\b(?=[^.;,]*\b(?:mL|ml|litres?|liters?|pints?|cups?|gallons?|quarts?|jugs?|half)\b)"
+    r"|\b(?:leaked|ran|dripped)\s+(?:out\s+(?:of|on|over|through)|away)\b"
     r"|\b(?:splashed|slopped|spilt|spilled)\s+(?:on|over|onto)\s+(?:the|my)\s+(?:stove|hob|floor|table|range|carpet)\b[^.;]*",
     re.I,
 )
@@ -190,7 +203,10 @@ def _figures(said: str) -> list[Span]:
     for found in FIGURES.finditer(said):
         spans.append((found.start(), _clause_ends(said, found.end())))
     for found in STAINS.finditer(said):
-        spans.append((_clause_begins(said, found.start()), _clause_ends(said, found.end())))
+        ends = _clause_ends(said, found.end())
+        goes_on = THERE.match(said, ends)
+        ends = _clause_ends(said, goes_on.end()) if goes_on else ends
+        spans.append((_clause_begins(said, found.start()), ends))
     return spans
 
 
@@ -204,9 +220,7 @@ def _beside(sentence: Sentence) -> list[Span]:
             for one in _things(sentence, low, high)
             if one.kind in STUFF and one.words not in DRINKS
         ]
-        if HOUSEHOLD.search(found[0]) and not stuff:
-            spans.append((low, high))
-        elif not stuff and not _deeds(sentence, low, high):
+        if not stuff and (HOUSEHOLD.search(found[0]) or not _deeds(sentence, low, high)):
             spans.append((low, high))
     return spans
 
@@ -252,10 +266,7 @@ def _to_what_is_now(said: str, at: int) -> int:
 def _things(sentence: Sentence, low: int, high: int) -> list[Thing]:
     at = sentence.start
     return [
-        thing
-        for part in sentence.parts
-        for thing in part.things
-        if low <= thing.start - at < high
+        thing for part in sentence.parts for thing in part.things if low <= thing.start - at < high
     ]
 
 
@@ -266,4 +277,3 @@ def _deeds(sentence: Sentence, low: int, high: int) -> list[Doing]:
         for part in sentence.parts
         if part.doing.act and low <= part.doing.start - at < high
     ]
-

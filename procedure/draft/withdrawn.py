@@ -14,9 +14,12 @@ from procedure.quantity.ready_patterns import pattern
 
 _OH = r"(?:(?:no|oh|wait|sorry|actually|hang\s+on|but|well|ah)\b[,.!]*\s+)*"
 _LEAVE = r"(?:never\s+mind|forget|ignore|scrap|strike|scratch|disregard|cross\s+out)"
-_WHAT = r"(?:that|it|this|what\s+i(?:'ve)?\s+(?:just\s+)?said)(?:\s+(?:last\s+)?(?:bit|part|line|one))?"
+_WHAT = (
+    r"(?:that|it|this|what\s+i(?:'ve)?\s+(?:just\s+)?said)"
+    r"(?:\s+(?:last\s+)?(?:bit|part|line|one))?"
+)
 _NO_THAT_WAS = (
-    r"(?:i\s+tell\s+a\s+lie|i'm\s+(?:wrong|mistaken|muddling)|i\s+am\s+(?:wrong|mistaken|thinking\s+of)|not\s+that(?:\s+one)?"
+    r"(?:i\s+tell\s+a\s+lie|i'm\s+(?:wrong|mistaken|muddling)|i\s+am\s+(?:wrong|mistaken|thinking\s+of)"
     r"|(?:that|it)(?:'s|\s+was|\s+is|\s+goes|\s+belongs)\s+(?:for\s+|with\s+|to\s+)?(?:the|my|another|a\s+different)\b"
     r"|leave\s+(?:that|it)\s+out)"
 )
@@ -33,6 +36,7 @@ TAKES_BACK_WITHIN = pattern(
     r"|or\s+was\s+(?:that|it)\s+(?:for\s+)?the\b|was\s+(?:that|it)\s+(?:for\s+)?the\s+\w+\?)",
     re.I,
 )
+NO = pattern(r"\W*(?:oh,?\s+)?no\W*", re.I)
 LAST_CLAUSE = pattern(r"[;:]\s|,?\s+(?:and|then)\s+(?:then\s+)?", re.I)
 MEASURES = frozenset(("mass", "volume", "time", "spoon", "temperature", "share"))
 
@@ -45,7 +49,8 @@ def withdrawn(told: list[Sentence]) -> dict[int, list[Span]]:
         if within is not None and not _measures(sentence, sentence.start + within.start()):
             low = _last_clause(sentence.text[: within.start()])
             found.setdefault(sentence.number, []).append((sentence.start + low, sentence.end))
-        taken = TAKES_BACK.match(sentence.text)
+        cried = index > 0 and NO.fullmatch(told[index - 1].text) is not None
+        taken = TAKES_BACK.match(f"no, {sentence.text}" if cried else sentence.text)
         if taken is None or _measures(sentence, sentence.start):
             continue
         found.setdefault(sentence.number, []).append((sentence.start, sentence.end))
@@ -59,7 +64,7 @@ def withdrawn(told: list[Sentence]) -> dict[int, list[Span]]:
 def _what_is_meant(before: list[Sentence]) -> Sentence | None:
     """The last sentence that does not take back another itself."""
     for one in reversed(before):
-        if not TAKES_BACK.match(one.text):
+        if not TAKES_BACK.match(one.text) and not NO.fullmatch(one.text):
             return one
     return None
 
