@@ -658,7 +658,7 @@ def _is_likeness(before: str) -> bool:
 # Verbs that are as often nouns, and what stands before them then.
 NOUNS = frozenset(
     "place draw run set rest stand heat boil simmer wash rinse dip soak press spin cool warm cover"
-    " stew air dye dry steep strain hold sieve".split()
+    " stew air dye dry steep strain hold".split()
 )
 # "Finish with a wash at 35 °C", "give it a cold rinse": what is done, as a noun.
 WASHES = frozenset(("wash", "rinse"))
@@ -853,6 +853,11 @@ AFTER = re.compile(r"(?:^|[.;]\s*)(?:after|on|once\s+you\s+have\s+finished)\s+$"
 IF_IT = re.compile(r"\bif\s+(?:it|they|the\s+[\w-]+)\s+(?:ever\s+|even\s+)?$", re.I)
 
 
+# "Through a hair sieve": what is poured so is strained.
+THROUGH_ONE = re.compile(
+    r"\b(?:through|on|onto|over|into|in|with|using|by|thro)\s+(?:an?|the|your)\s+(?:[\w-]+\s+)?$",
+    re.I,
+)
 # "Take it out, shake it, and hang it up": the water is shaken out of it, and nothing goes in.
 SHAKES = frozenset(("shake", "shaken"))
 SHAKEN_OUT = re.compile(
@@ -892,6 +897,8 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
         return False
     if word in STIRS and not STIRS_INTO.match(text, match.end()):
         return False
+    if word == "sieve" and _is_noun(before) and not THROUGH_ONE.search(before):
+        return False  # "a pot, a sieve, a thermometer"
     if word in SHAKES and SHAKEN_OUT.match(text, match.end()):
         return False
     if word in SPREADS and not ON_THE_GRASS.match(text, match.end()):

@@ -112,11 +112,14 @@ HAD_BEEN = re.compile(
 )
 
 
+MEASURED = frozenset(("time", "times", "named wait", "temperature", "named heat", "volume"))
+
+
 def _is_told_again(course: Course, part: Part, before: str) -> bool:
     """True for what the last step did, told again as done before what comes next."""
     last = course.steps[-1] if course.steps else None
     again = last is not None and last.on == "lot" and last.verb == part.doing.act
-    measured = any(one.words.lower() != "once" for one in part.amounts)
+    measured = any(one.kind in MEASURED and one.words.lower() != "once" for one in part.amounts)
     return again and not measured and HAD_BEEN.search(before) is not None
 
 

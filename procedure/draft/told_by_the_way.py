@@ -112,16 +112,19 @@ FIGURES = pattern(
     re.I,
 )
 # "The liquor stains the hands for a month", "the smell will hang in the kitchen for a week".
-HANDS = (
-    r"(?:hands?|fingers?|finger-?nails?|nails?|skin|sinks?|work-?tops?|worksurfaces?|tabletops?|aprons?|clothes|floors?|carpets?"
-    r"|enamel|table|basin|bath-?tub|nose|hair|thumbs?|arms?|tiles)"
-)
+BODY = r"(?:hands?|fingers?|finger-?nails?|nails?|skin|nose|thumbs?|arms?|wrists?)"
+HOUSE = r"(?:sinks?|work-?tops?|work\s?surfaces?|floors?|carpets?|enamel|tiles|aprons?|clothes)"
+OWNER = r"(?:(?:the|your|my|our|everybody's|one's|all)\s+)?"
+_STAYS = r"(?:stays?|hangs?|lingers?|clings?|sticks?|lasts?|remains?)"
 STAINS = pattern(
-    rf"\b(?:get|go|work|creep)s?\s+(?:itself\s+)?(?:under|on|onto|into|in)\s+(?:the|your|my|our)\s+{HANDS}\b|"
-    rf"\b(?:stain|blacken|brown|yellow|mark|stick|cling|dye|colou?r|tan|burn|sting|redden)(?:s|ed)?\s+(?:to\s+|under\s+)?"
-    rf"(?:(?:the|your|my|our|everybody's|one's|all)\s+)?{HANDS}\b"
-    rf"|\b(?:smell|stink|reek|stench|juice|stain|colou?r|scent|odou?r|dye)\s+(?:(?:will|can|may|then|always)\s+)*"
-    r"(?:stays?|hangs?|lingers?|clings?|sticks?|stays?\s+put|holds?|lasts?|remains?)\s+(?:on|in|under|to|about|round|for|onto)\b",
+    rf"\b(?:get|go|work|creep)s?\s+(?:itself\s+)?(?:under|on|onto|into)\s+{OWNER}{BODY}\b"
+    r"|\b(?:stain|blacken|brown|yellow|mark|stick|cling|dye|colou?r|tan|burn|sting|redden)(?:s|ed)?"
+    rf"\s+(?:to\s+|under\s+)?{OWNER}{BODY}\b"
+    rf"|\b(?:stain|blacken|mark)(?:s|ed)?\s+{OWNER}{HOUSE}\b"
+    r"|\b(?:juice|stain|colou?r|dye)\s+(?:(?:will|can|may|then|always)\s+)*"
+    rf"{_STAYS}\s+(?:on|under|to)\s+{OWNER}(?:{BODY}|{HOUSE})\b"
+    r"|\b(?:smell|stink|reek|stench|scent|odou?r)\s+(?:(?:will|can|may|then|always)\s+)*"
+    rf"{_STAYS}\s+(?:on|in|under|to|about|round|for|onto)\b",
     re.I,
 )
 # "... and stays for a week".
@@ -157,6 +160,7 @@ LOST = pattern(
     r"|\b(?:splashed|slopped|spilt|spilled)\s+(?:on|over|onto)\s+(?:the|my)\s+(?:stove|hob|floor|table|range|carpet)\b[^.;]*",
     re.I,
 )
+SOME_OF_IT = pattern(r"\W*(?:some|part|most|half|much|a\s+\w+)\s+of\s+(?:the|my|our)\s+\w+", re.I)
 UNTIL = pattern(r"\b(?:until|till?|before|unless|if|when|once|for|what|that|which)\b[^,;]*$", re.I)
 CLAUSE = pattern(r"[,;:()]\s*|\s-\s|\b(?:and|but|so\s+that|then)\s+", re.I)
 HALF = pattern(r"[,;()]|\s-\s")
@@ -239,6 +243,7 @@ def _lost(sentence: Sentence) -> list[Span]:
     spans: list[Span] = []
     for found in LOST.finditer(sentence.text):
         low = _clause_begins(sentence.text, found.start())
+        low = 0 if SOME_OF_IT.match(sentence.text) else low
         high = _clause_ends(sentence.text, found.end())
         if UNTIL.search(sentence.text[low : found.start()]):
             continue
