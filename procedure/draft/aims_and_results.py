@@ -82,7 +82,10 @@ def _measures_stuff(sentence: Sentence) -> bool:
 
 
 def _led_by(head: re.Pattern[str], text: str, told: list[Sentence]) -> set[int]:
-    """The numbers of the sentences that a head leads, and of the next where it stands alone."""
+    """The numbers of the sentences that a head leads, and of the next where it stands alone.
+
+    What comes behind a semicolon is still of the same sentence.
+    """
     found: set[int] = set()
     alone = False
     for sentence in told:
@@ -90,7 +93,8 @@ def _led_by(head: re.Pattern[str], text: str, told: list[Sentence]) -> set[int]:
         leads = head.match(sentence.text) if not before or before.endswith("\n") else None
         if leads is not None or (alone and not before.endswith("\n\n")):
             found.add(sentence.number)
-        alone = leads is not None and not sentence.text[leads.end() :].strip(" \n")
+        bare = leads is not None and not sentence.text[leads.end() :].strip(" \n")
+        alone = bare or (sentence.number in found and sentence.text.endswith(";"))
     return found
 
 

@@ -47,6 +47,7 @@ NOT_TO_BE_DONE = [
     "\nObj.: compare a cold rinse with a hot rinse, both dried in the shade.",
     "\nAim: to see whether boiling dulls the yellow.",
     "\nResult: the boiled half was dull, the rinsed half bright.",
+    "\nObs.: B paler than A after rinsing; nothing bled when dried.",
     "\nCombined extracts 1.1 L.",
     "\nTotal liquor 2.4 L.",
     "\nSample X: no addition (pH 7.4).",
