@@ -12,6 +12,7 @@ from procedure.draft.called_baths import without_name_of_bath
 from procedure.draft.coded_lots import bind_codes, keep_weights_of_codes
 from procedure.draft.counted_lots import count_lots, tell_of_bath
 from procedure.draft.course import Course, plain_name
+from procedure.draft.deeds_that_are_none import has_nothing, without_what_is_none
 from procedure.draft.dipping_rounds import (
     again,
     air_between,
@@ -78,6 +79,7 @@ from procedure.draft.supplies import (
     turn_to_called,
 )
 from procedure.draft.things import Thing
+from procedure.draft.thrown_away import goes_to_waste
 from procedure.draft.times_to_get_there import with_times_to_get_there
 from procedure.draft.treating import treat
 from procedure.draft.turning import turn
@@ -143,9 +145,17 @@ def follow(course: Course, sentence: Sentence) -> None:
     course.number = sentence.number
     sentence = with_what_is_spoken_of(course, answered(course, sentence))
     sentence, offered = without_other_ways(course.text, sentence)
-    course.not_followed += [(sentence.number, words) for words in offered]
+    sentence, none = without_what_is_none(sentence, course.none_done.get(sentence.number, []))
+    course.not_followed += [(sentence.number, words) for words in (*offered, *none)]
+    course.of_no_bath.update((sentence.number, words) for words in none)
     course.sentence = sentence
     course.told.append(sentence)
+    if sentence.number in course.none_done and has_nothing(sentence):
+        return
+    if sentence.number in course.aims:
+        for part in sentence.parts:
+            declare_fibre(course, part)
+        return
     if SPEAKER.fullmatch(sentence.words) or course.is_quoted(sentence):
         _notice_plants(course, sentence)
         return
@@ -167,6 +177,8 @@ def follow(course: Course, sentence: Sentence) -> None:
     _notice_plants(course, sentence)
     _turn_to_plants(course, sentence)
     if announces(course, sentence) or _is_overview(course, sentence):
+        return
+    if goes_to_waste(course, sentence):
         return
     sentence = with_what_goes_back(course, sentence)
     if not sentence.parts:

@@ -10,6 +10,7 @@ from procedure.draft.doings import Doing
 from procedure.draft.lexicon import meanings
 from procedure.draft.lot_codes import Codes, Given
 from procedure.draft.lot_mentions import LotMention
+from procedure.draft.not_read import Span
 from procedure.draft.relative import by_fibre, by_other, is_time
 from procedure.draft.sentences import Part, Sentence
 from procedure.draft.shares import FibreShare, Lot, Picked
@@ -88,6 +89,8 @@ class Course:
         self.not_followed: list[tuple[int, str]] = []
         self.declared: set[tuple[int, str]] = set()  # deeds before the recipe that are declared
         self.of_no_bath: set[tuple[int, str]] = set()  # deeds not followed that move no fibre
+        self.none_done: dict[int, list[Span]] = {}  # stretches that tell of no deed, by sentence
+        self.aims: set[int] = set()  # sentences that tell what the recipe is for
         self.told: list[Sentence] = []
         self.contradicted: dict[int, str] = {}  # acts that tell where fibre is otherwise than steps
         self.unclear: set[int] = set()  # sentences that seem to move fibre, without a step of it

@@ -885,6 +885,20 @@ AFTER = re.compile(r"(?:^|[.;]\s*)(?:after|on|once\s+you\s+have\s+finished)\s+$"
 IF_IT = re.compile(r"\bif\s+(?:it|they|the\s+[\w-]+)\s+(?:ever\s+|even\s+)?$", re.I)
 
 
+# "Through a hair sieve": what is poured so is strained.
+THROUGH_ONE = re.compile(
+    r"\b(?:through|on|onto|over|into|in|with|using|by|thro)\s+(?:an?|the|your)\s+(?:[\w-]+\s+)?$",
+    re.I,
+)
+# "Take it out, shake it, and hang it up": the water is shaken out of it, and nothing goes in.
+SHAKES = frozenset(("shake", "shaken"))
+SHAKEN_OUT = re.compile(
+    r"(?:\s+(?:it|them|the\s+(?:skeins?|hanks?|wool|yarn|cloth|silk|cotton|fleece)))?(?:\s+(?:out|well|off|hard|gently|loose))*"
+    r"\s*(?:[.,;)]|\band\b|$)",
+    re.I,
+)
+
+
 def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  # noqa: C901
     if WATER_TO.search(text[max(0, match.start() - 12) : match.start()]) and SO_MUCH.match(
         text, match.end()
@@ -922,6 +936,10 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
     if word in ("age", "ages", "aged") and AGE.match(text, match.end()):
         return False
     if word in STIRS and not STIRS_INTO.match(text, match.end()):
+        return False
+    if word == "sieve" and _is_noun(before) and not THROUGH_ONE.search(before):
+        return False  # "a pot, a sieve, a thermometer"
+    if word in SHAKES and SHAKEN_OUT.match(text, match.end()):
         return False
     if word in SPREADS and not ON_THE_GRASS.match(text, match.end()):
         return False

@@ -105,6 +105,24 @@ COLOURS = re.compile(
 )
 
 
+# "Once the last one had aired, I rinsed": what has been done, and is not done again.
+HAD_BEEN = re.compile(
+    r"\b(?:once|when|after|as\s+soon\s+as|now\s+that)\b[^.;,]*\b(?:had|has|have|having)\s+(?:all\s+|both\s+)?(?:been\s+)?(?:\w+ly\s+)?$",
+    re.I,
+)
+
+
+MEASURED = frozenset(("time", "times", "named wait", "temperature", "named heat", "volume"))
+
+
+def _is_told_again(course: Course, part: Part, before: str) -> bool:
+    """True for what the last step did, told again as done before what comes next."""
+    last = course.steps[-1] if course.steps else None
+    again = last is not None and last.on == "lot" and last.verb == part.doing.act
+    measured = any(one.kind in MEASURED and one.words.lower() != "once" for one in part.amounts)
+    return again and not measured and HAD_BEEN.search(before) is not None
+
+
 def _is_left_open(course: Course, part: Part) -> bool:
     """True for what may be done, and for another time that a bath may have."""
     sentence = course.sentence
@@ -118,6 +136,8 @@ def _is_left_open(course: Course, part: Part) -> bool:
     if comes and part.doing.act == "lift" and COLOURS.search(course.text[: part.doing.start][-16:]):
         return True
     before = course.text[max(sentence.start, part.doing.start - 80) : part.doing.start]
+    if _is_told_again(course, part, before):
+        return True
     if MAY.search(before) or MUST_HAVE.search(before):
         return True
     if MUST.search(sentence.words) and BEFORE_IT_GOES.search(before):

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 
 from procedure.draft.acts import follow
+from procedure.draft.aims_and_results import lines_of_aims
 from procedure.draft.amount import Amount
 from procedure.draft.amount_writing import span, written
 from procedure.draft.blends import with_blends_apart
@@ -12,12 +13,14 @@ from procedure.draft.cleaning import NotProse, cleaned
 from procedure.draft.coded_lots import codes_not_told
 from procedure.draft.correcting import corrected
 from procedure.draft.course import Course, plain_name
+from procedure.draft.deeds_that_are_none import deeds_that_are_none
 from procedure.draft.doings import Doing
 from procedure.draft.doubting import leave_what_is_doubtful
 from procedure.draft.entering import draw_what_is_strained, enter_where_left_out
 from procedure.draft.fibres import weighs_a_lot
 from procedure.draft.how_it_is_done import Ways, ways_of_doing
 from procedure.draft.how_things_are import HowThingsAre, how_things_are
+from procedure.draft.hung_up import dry_what_hangs_last
 from procedure.draft.idle_words import idle_spans, not_said_already
 from procedure.draft.listed_fibres import with_fibres_listed
 from procedure.draft.named_by_salt import with_baths_of_salts
@@ -133,6 +136,8 @@ def drafted(text: str, *, place_unsure: bool = False) -> Draft:
     course = Course(prose, _scale(told))
     course.weighed = any(weighs_a_lot(prose, sentence) for sentence in told)
     course.added_in = _added_in(told)
+    course.none_done = deeds_that_are_none(prose, told)
+    course.aims = lines_of_aims(prose, told)
     for sentence in told:
         follow(course, sentence)
     if not course.steps and not any(part.things for one in told for part in one.parts):
@@ -143,6 +148,7 @@ def drafted(text: str, *, place_unsure: bool = False) -> Draft:
     draw_what_is_strained(course)
     enter_where_left_out(course)
     settle_lots(course)
+    dry_what_hangs_last(course)
     leave_what_is_doubtful(course)
     if not place_unsure:
         leave_what_signs_speak_against(course)

@@ -30,7 +30,7 @@ def without_other_ways(text: str, sentence: Sentence) -> tuple[Sentence, list[st
     spans += [one.span() for one in BEFORE_NOW.finditer(text, sentence.start, sentence.end)]
     left_out: list[str] = []
     for low, high in spans:
-        sentence, verbs = _without(sentence, low, high)
+        sentence, verbs = without_stretch(sentence, low, high)
         left_out += verbs
     return sentence, left_out
 
@@ -48,7 +48,7 @@ def _offers_stuff(sentence: Sentence, low: int, high: int) -> bool:
     )
 
 
-def _without(sentence: Sentence, low: int, high: int) -> tuple[Sentence, list[str]]:
+def without_stretch(sentence: Sentence, low: int, high: int) -> tuple[Sentence, list[str]]:
     """The sentence without what begins between two places; the part before goes on behind them."""
     kept: list[Part] = []
     verbs: list[str] = []
@@ -71,4 +71,4 @@ def _without(sentence: Sentence, low: int, high: int) -> tuple[Sentence, list[st
     return sentence._replace(parts=tuple(kept), left_out=left), verbs
 
 
-__all__ = ["without_other_ways"]
+__all__ = ["without_other_ways", "without_stretch"]

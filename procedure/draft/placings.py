@@ -129,7 +129,12 @@ class _Ways:
             if thing.kind in ("material", "part")
         )
         self.places = [at for at, _ in self.things]
-        spans = [span for one in course.told for span in words_not_read(course.text, one)]
+        none = course.none_done
+        spans = [
+            span
+            for one in course.told
+            for span in words_not_read(course.text, one, none.get(one.number, ()))
+        ]
         self.not_read = [(low, high, len(course.text[low:high].split())) for low, high in spans]
         self.not_read_at = [low for low, _, _ in self.not_read]
         every = sum(count for _, _, count in self.not_read)
