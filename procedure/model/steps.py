@@ -168,12 +168,16 @@ class Steps:
             values = tuple(self.item(child) for child in things(objects))
         kind = {"repeat": "repeat", "choice": "if", "each": "for"}[node.kind]
         going = self.known.going
+        outside = self.known.turns
+        if variable is not None:
+            self.known.turns = outside | {variable.text}
         going.unknown += kind == "for"
         if kind == "if":
             body = tuple(going.in_doubt(partial(self.lines, line.block, section)))
         else:
             body = tuple(self.lines(line.block, section))
         going.unknown -= kind == "for"
+        self.known.turns = outside
         return Block(
             number=number_here,
             kind=kind,
@@ -346,6 +350,8 @@ class Steps:
         """“50 % of all the yarn” and “of the wool”, where that is several lots: of all of them."""
         base = measured.base
         if measured.more_bases or self.known.is_lot(base) or self.made.declared(base) is not None:
+            return measured
+        if base in self.known.turns:  # for each skein in ...: the one whose turn it is
             return measured
         lots = self.known.implied.of_a_sort(" ".join(base.split()).removeprefix("all "))
         if len(lots) < 2:
