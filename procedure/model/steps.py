@@ -627,18 +627,19 @@ _HEATS = ("at", "to", "source", "until")
 def _limits(said: dict[str, object], twice: list[Name], verb: Verb | None) -> dict[str, object]:
     """Bounds that stand as clauses of their own, in the fields that they fill.
 
-    A heat is that of the step, or a ceiling beside the heats that the step says; a time is
-    how long it lasts.
+    A heat is that of the step, or a ceiling beside the heats that the step says, be it by its
+    verb alone (simmer below 90 °C); a time is how long it lasts.
     """
     if "limits" not in said:
         return {}
     limits = said.pop("limits")
     assert isinstance(limits, tuple)
     made: dict[str, object] = {}
+    says_heat = verb is not None and bool(verb.does.heat)
     for limit in limits:
         if limit.kind == "time":
             field = "lasting"
-        elif limit.held or any(field in said for field in _HEATS):
+        elif limit.held or says_heat or any(field in said for field in _HEATS):
             field = "ceiling" if limit.bound == "most" else "at"
         else:
             field = "to" if verb is not None and "to" in verb.needs else "at"
@@ -648,7 +649,7 @@ def _limits(said: dict[str, object], twice: list[Name], verb: Verb | None) -> di
         item = Item(None, limit, None, None, limit.place)
         made[field] = limit if field in ("lasting", "ceiling") else item
     ceiling = made.get("ceiling")
-    if ceiling is not None and not any(field in (*said, *made) for field in _HEATS):
+    if ceiling is not None and not (says_heat or any(one in (*said, *made) for one in _HEATS)):
         assert isinstance(ceiling, Quantity)
         made["at"] = Item(None, ceiling, None, None, ceiling.place)
     return made
