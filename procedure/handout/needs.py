@@ -59,8 +59,8 @@ class Needs:
     besides: Phrase
 
 
-def needs(telling: Telling, weighing: Weighing | None) -> Needs:
-    """The list for a plan. Without a weighing (it could not be weighed) amounts are blanks."""
+def needs(telling: Telling, weighing: Weighing) -> Needs:
+    """The list for a plan."""
     plan = telling.plan
     fibre = [
         _fibre(telling, origin.declared)
@@ -68,23 +68,13 @@ def needs(telling: Telling, weighing: Weighing | None) -> Needs:
         if origin.declared is not None
     ]
     equipment = [_equipment(telling, name, pot) for name, (pot, _) in plan.flow.pots.items()]
-    if weighing is not None:
-        by_thing: dict[str, list[Row]] = {}
-        for row in weighing.rows:
-            if row.counts:
-                by_thing.setdefault(row.thing, []).append(row)
-        materials = [
-            _material(telling, by_thing.get(total.thing, []), total) for total in weighing.totals
-        ]
-    else:
-        materials = [
-            ListedNeed(
-                (telling.own_name(thing),),
-                described(made),
-                (telling.blank_of(thing),),
-            )
-            for thing, made in used(plan).items()
-        ]
+    by_thing: dict[str, list[Row]] = {}
+    for row in weighing.rows:
+        if row.counts:
+            by_thing.setdefault(row.thing, []).append(row)
+    materials = [
+        _material(telling, by_thing.get(total.thing, []), total) for total in weighing.totals
+    ]
     materials += [
         ListedNeed((made.in_full,), (), (Blank("amount", telling.voice.mass_unit),), IN_WORDS)
         for made in told_in_steps(plan.study)

@@ -30,7 +30,6 @@ from procedure.vocabulary import vocabulary
 from procedure.vocabulary.effects import effects
 from procedure.vocabulary.estimates import spoon_weights
 from procedure.weigh import stock_solutions
-from procedure.weigh.cannot import CannotWeigh
 
 # A bath that is called no more than this is named by what makes it.
 BARE = "bath"
@@ -361,11 +360,10 @@ class Telling:
             return phrase(name, " (", Words(quantity.text), ")")
         material = self.plan.flow.materials.get(thing)
         if material is not None:
-            try:
-                poured = stock_solutions.poured(material[0], quantity, amount)
-            except CannotWeigh:
+            poured = stock_solutions.poured(material[0], quantity, amount)
+            if poured is not None and poured.amount is None:
                 return phrase(name, " (", Words(quantity.text), ")")
-            amount = poured.amount if poured is not None else amount
+            amount = poured.amount if poured is not None and poured.amount else amount
         said = phrase(self.figure(quantity, amount), " of ", name)
         if quantity.kind.startswith("spoon"):
             return self._by_spoon(thing, quantity, amount, name)
