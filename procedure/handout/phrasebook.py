@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
 from procedure.facts.handling import right_name
@@ -345,7 +345,7 @@ class Telling:
             name = self._at_its_heat(name, item.heat)
         quantity = item.quantity
         if thing in self.plan.flow.baths:
-            return self._of_bath(passes[0], thing, quantity, amounts)
+            return self._of_bath(node, thing, quantity, amounts)
         if quantity is None:
             return self._unmeasured(node, thing, name, over_passes(amounts))
         if quantity.kind == "unstated":
@@ -439,11 +439,19 @@ class Telling:
         return thing == WATER or (weighs is not None and weighs.liquid)
 
     def _of_bath(
-        self, moment: Moment, thing: str, quantity: Quantity | None, amounts: list[Amount | None]
+        self, node: FlowNode, thing: str, quantity: Quantity | None, amounts: list[Amount | None]
     ) -> Phrase:
+        """So much of another bath: a share of that bath itself, or of something else."""
         if quantity is None:
             return phrase("all of ", self.the(thing))
         amount = over_passes(amounts)
+        other = quantity.kind in ("share", "percent", "ratio") and quantity.base
+        if other and not quantity.left and node.names.get(quantity.base) != thing:
+            if amount is None:
+                return phrase(self.the(thing), " (", Words(quantity.text), ")")
+            share = phrase(self.share(quantity), " of ", self._base(node, quantity))
+            said = share if quantity.kind == "share" else (Words(quantity.text),)
+            return phrase(self.figure(quantity, amount), " of ", self.the(thing), " (", said, ")")
         if amount is None:
             return phrase(self.share(quantity) or Words(quantity.text), " of ", self.the(thing))
         figure = self.figure(quantity, amount)
@@ -452,6 +460,9 @@ class Telling:
         return phrase(figure, " of ", self.the(thing))
 
     def _base(self, node: FlowNode, quantity: Quantity) -> Phrase:
+        """What a share is of, by its name: “it” would be the thing that is shared."""
+        if self.known:
+            return replace(self, known=())._base(node, quantity)
         named = [self.the(node.names.get(base, base)) for base in quantity.bases]
         return joined(named)
 
