@@ -139,6 +139,14 @@ class Equipment(NamedTuple):
         return self.kind is None or self.kind.table == "vessel"
 
 
+_JOINING = frozenset(("and", "with", "plus"))
+
+
+def joins(text: str) -> bool:
+    """Whether words join two things: bran and lye, bran with potash."""
+    return not _JOINING.isdisjoint(text.lower().split())
+
+
 class Material(NamedTuple):
     """A material as declared. ``roles`` are its parts in the work; ``state`` fresh, dried or ''.
 
@@ -189,6 +197,8 @@ class Material(NamedTuple):
         from procedure.vocabulary.trade_names import trade_name
 
         own = trade_name(self.called) if self.entry else ""
+        if not own and any(joins(text) for text in self.free):
+            own = self.name.text  # bran and lye of ashes: the one that nobody knows is not left out
         named = (one.name for one in (*self.suspects, *self.mixed) if one.name != self.name.text)
         others = " and ".join(trade_name(one) for one in named)
         return " with ".join(one for one in (own, others) if one) or self.called

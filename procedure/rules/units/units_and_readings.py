@@ -184,23 +184,28 @@ def _elsewhere(quantity: Quantity) -> Says | str:
     row = _foreign_unit(quantity.word)
     if row is None:
         return "Write a unit such as g, mL, L, min, h or °C."
+    # A drachm of old receipts is spelt so for the dram of either scale.
+    word = row["name"]
+    row = _foreign().get(_SPELT_ALSO.get(row["name"], ""), row)
     amount = InUnit(Fraction(row["amount"]), None, row["of"])
     for size, said in _OTHER_SIZES.items():
         other = _foreign().get(" ".join((size, row["name"])))
         if other is not None:
             return say(
                 said,
-                word=row["name"],
+                word=word,
                 amount=amount,
                 other=InUnit(Fraction(other["amount"]), None, other["of"]),
             )
-    return say("One {word} is {amount}; write it so.", word=row["name"], amount=amount)
+    return say("One {word} is {amount}; write it so.", word=word, amount=amount)
 
 
 _OTHER_SIZES = {
     "imperial": "One {word} is {amount} in the US and {other} in Britain; write which, in L.",
+    "long": "One {word} is {amount} in the US and {other} in Britain; write which, in kg.",
     "apothecary": "One {word} is {amount}, or {other} among apothecaries; write which, in g.",
 }
+_SPELT_ALSO = {"drachm": "dram", "cwt": "hundredweight"}
 _LONG_ENOUGH = 4
 
 
