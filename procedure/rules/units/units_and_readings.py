@@ -187,6 +187,9 @@ def _elsewhere(quantity: Quantity) -> Says | str:
     # A drachm of old receipts is spelt so for the dram of either scale.
     word = row["name"]
     row = _foreign().get(_SPELT_ALSO.get(row["name"], ""), row)
+    weeks = round(Fraction(row["amount"]) / _WEEK) if row["of"] == "min" else 0
+    if weeks:  # a year, and a month, which is no number of minutes
+        return say("One {word} is about “{n} wk”: write it in weeks or days.", word=word, n=str(weeks))
     amount = InUnit(Fraction(row["amount"]), None, row["of"])
     for size, said in _OTHER_SIZES.items():
         other = _foreign().get(" ".join((size, row["name"])))
@@ -207,6 +210,7 @@ _OTHER_SIZES = {
 }
 _SPELT_ALSO = {"drachm": "dram", "cwt": "hundredweight"}
 _LONG_ENOUGH = 4
+_WEEK = 7 * 24 * 60
 
 
 def _foreign_unit(word: str) -> dict[str, str] | None:
@@ -214,9 +218,9 @@ def _foreign_unit(word: str) -> dict[str, str] | None:
 
 
 def _old_measure(word: str) -> bool:
-    """Whether a word is a weight or a volume from outside the trade, written in full."""
+    """Whether a word is a weight, a volume or a time from outside the trade, written in full."""
     row = _foreign_unit(word) if len(word) >= _LONG_ENOUGH else None
-    return row is not None and row["of"] in ("g", "L")
+    return row is not None and row["of"] in ("g", "L", "min")
 
 
 @cache
