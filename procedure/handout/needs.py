@@ -84,17 +84,23 @@ def needs(telling: Telling, weighing: Weighing) -> Needs:
 
 def _fibre(telling: Telling, lot: Lot) -> ListedNeed:
     words = vocabulary()
-    kinds = [w for w in lot.words if words.find(w, "fibres", "form") is not None]
+    # Wool yarn, whichever of the two the writer puts first.
+    kinds = [w for w in lot.words if words.find(w, "fibres") is not None]
+    kinds += [w for w in lot.words if w not in kinds and words.find(w, "form") is not None]
     told = {one.done for one in lot.past} | {one.entry.name for one in lot.past}
     others = [w for w in lot.words if w not in kinds and w not in told]
     past = [_before(one) for one in lot.past]
-    what = _comma([(" ".join(kinds),) if kinds else (), *(_own(w) for w in others), *past])
+    own = [phrase("called “", Words(breed), "”") for breed in lot.breeds]
+    kind: Phrase = (" ".join(kinds),) if kinds else ()
+    what = _comma([kind, *own, *(_own(w) for w in others), *past])
     amount: Phrase = (Blank("weight", telling.voice.mass_unit),)
     if lot.weight is not None and lot.weight.known:
         amount = (Figure("mass", *lot.weight.ends),)
     pieces: Phrase = ()
     if lot.pieces is not None:
         count, _, each = lot.pieces.text.partition(" of ")
+        if " x " in count:  # 2 x 50 g, which is two of 50 g
+            count, each = count.split(" x ", 1)
         pieces = (AsWritten(f"{count} of {each}" if each else _of_each(count)),)
     return ListedNeed((Words(spaced(lot.name.text)),), what, amount, pieces, about=what)
 

@@ -444,6 +444,9 @@ class Telling:
         """So much of another bath: a share of that bath itself, or of something else."""
         if quantity is None:
             return phrase("all of ", self.the(thing))
+        if quantity.kind == "unstated":
+            blank = Blank("amount", self.voice.volume_unit)
+            return phrase(blank, " of ", self.the(thing), " (the source does not say how much)")
         amount = over_passes(amounts)
         other = quantity.kind in ("share", "percent", "ratio") and quantity.base
         if other and not quantity.left and node.names.get(quantity.base) != thing:

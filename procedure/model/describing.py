@@ -237,6 +237,15 @@ class Described:
         )
         return (*told, *self.free)
 
+    def written_for(self, table: str) -> tuple[str, ...]:
+        """The writer's words for entries of a table, where those are called otherwise."""
+        said = zip(self.entries, self.phrases, strict=True)
+        return tuple(
+            phrase
+            for (entry, _), phrase in said
+            if entry.table == table and phrase.lower() != entry.name
+        )
+
     def measure(self, *kinds: str) -> Quantity | None:
         """The first quantity of those kinds."""
         return next((q for q, _ in self.quantities if q.kind in kinds), None)
@@ -327,6 +336,7 @@ def lot(said: Described) -> Lot:
         past=tuple(said.past),
         damp="damp" in states,
         made_in=said.made_in,
+        breeds=said.written_for("fibres"),
     )
 
 

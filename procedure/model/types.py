@@ -92,7 +92,8 @@ class Lot(NamedTuple):
     """Fibre as declared. ``weight`` is the whole lot's dry weight.
 
     ``past`` is what was done to it before; ``damp`` holds where it is not dry yet. ``made_in``
-    is the file of the procedure that it comes from.
+    is the file of the procedure that it comes from. ``breeds`` are the writer's own words for its
+    fibres, where the vocabulary has a wider one: Bluefaced Leicester, which is wool.
     """
 
     name: Name
@@ -107,6 +108,7 @@ class Lot(NamedTuple):
     past: tuple[Past, ...] = ()
     damp: bool = False
     made_in: Name | None = None
+    breeds: tuple[str, ...] = ()
 
 
 class Equipment(NamedTuple):

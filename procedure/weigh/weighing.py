@@ -287,7 +287,7 @@ def _row(
         written=said,
         working=sum_line,
         note="; ".join(note),
-        gap=amount is None and part in ("material", "water"),
+        gap=amount is None and (part in ("material", "water") or quantity is not None),
         counts=part != "bath",
         each=Interval(amount.low, amount.high) if amount and way.times != ONE else None,
     )
