@@ -80,7 +80,7 @@ def _each_use(study: Study) -> Iterator[UseOnLot]:
         for one in stuff(study, bath.contents):
             grams = pure(bath.contents[one.thing].grams, one.made)
             least = most = None
-            whole, served = fibre, bath.served
+            whole, served, is_first = fibre, bath.served, first
             if name in drawn:
                 brought = one.thing in drawn[name].contents
                 if brought and drawn[name].treated & {lot, *ancestors(study, lot)}:
@@ -88,11 +88,12 @@ def _each_use(study: Study) -> Iterator[UseOnLot]:
                 elif not brought:
                     whole = fibre_that_meets(study, name, one.thing)
                     served = together(study, so_far[name])
+                    is_first = len(so_far[name]) == 1
             if grams is not None and whole is not None and whole[1] > 0:
                 least = grams[0] / max(whole[1], _most(served)) * HUNDRED
             if grams is not None and served is not None and served[0] > 0:
                 most = grams[1] / served[0] * HUNDRED
-            yield UseOnLot(moment, lot, state, bath, one, least, most, first)
+            yield UseOnLot(moment, lot, state, bath, one, least, most, is_first)
 
 
 def _most(weight: Interval | None) -> Fraction:
