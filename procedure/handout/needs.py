@@ -7,7 +7,6 @@ from dataclasses import dataclass
 
 from procedure.facts.in_words import told_in_steps
 from procedure.flow.graph import WATER
-from procedure.handout.cautions import used
 from procedure.handout.phrasebook import Telling
 from procedure.model import Equipment, Lot, Material
 from procedure.model.types import Past

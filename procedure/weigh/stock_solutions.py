@@ -57,7 +57,7 @@ def poured(material: Material, quantity: Quantity, dry: Amount) -> Poured | None
 
 
 def unclear(material: Material) -> str:
-    """Why nobody can tell how much to pour of a solution, with what to write; empty where one can."""
+    """Why nobody can tell how much to pour of a solution; empty where it can be told."""
     strength, name = material.strength, material.name.text
     if "solution" not in material.words:
         return ""

@@ -39,7 +39,8 @@ def work(step: str) -> Work:
     ],
 )
 def test_fibre_that_is_worked_about_takes_hands(step: str, whole_time: bool) -> None:
-    (found,) = [each for each in work(step).activities if each.lasting.most == 60 and each.lots][-1:]
+    hours = [each for each in work(step).activities if each.lasting.most == 60 and each.lots]
+    found = hours[-1]
     assert (found.attendance is Attendance.WHOLE) is whole_time
 
 

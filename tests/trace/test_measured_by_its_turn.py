@@ -22,7 +22,9 @@ steps
 """
 
 
-@pytest.mark.parametrize("name", ["skein", "hank", "ball", "wool", "yarns", "fibre", "lot", "piece"])
+@pytest.mark.parametrize(
+    "name", ["skein", "hank", "ball", "wool", "yarns", "fibre", "lot", "piece"]
+)
 def test_a_share_of_the_name_is_of_the_lot_whose_turn_it_is(name: str) -> None:
     made = weigh(read(whole(TEXT.replace("NAME", name)), "turns.dye"))
     found = [row.low for row in made.rows if row.called == "alum"]
