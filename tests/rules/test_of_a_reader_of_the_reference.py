@@ -136,3 +136,36 @@ def test_what_a_bath_is_made_of_is_never_sent_into_a_note() -> None:
     line = "dip yarn in iron water (1 g iron in 3 L water) in tub for 30 seconds"
     told = [f for f in findings(BATH.format(line=line), "error") if "brackets" in f.sentence]
     assert ["note" in f.remedy for f in told] == [False]
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "rinse yarn in 2 changes of lukewarm water in the tub",
+        "rinse yarn in three waters of tepid water in the tub",
+    ],
+)
+def test_changes_of_warm_water_are_rounds_of_rinsing(line: str) -> None:
+    assert not [f.sentence for f in findings(BATH.format(line=line), "error")]
+    rinsed = [m for m in plan_of(BATH.format(line=line)).trace.moments if m.node.does.rinses]
+    assert len(rinsed) >= 2
+    assert rinsed[0].heat is not None
+    assert rinsed[0].heat.low >= 25
+
+
+def test_capitals_of_wof_in_brackets_are_read_like_small_letters() -> None:
+    line = "gold-bath: prepare in kettle with water 4 L, weld 100 g (1:1 {wof})"
+    assert not [
+        f
+        for wof in ("WOF", "wof", "OWF")
+        for f in findings(BATH.format(line=line.format(wof=wof)), "error")
+        if f.rule == "cannot-read"
+    ]
+
+
+def test_a_licensed_collector_is_a_way_out() -> None:
+    example = (
+        "tin-bath: prepare in kettle with water 4 L, tin 4 g at 20 °C\n"
+        'discard tin-bath to "a licensed collector"'
+    )
+    assert not [f.sentence for f in findings(example) if "no way out" in f.sentence]
