@@ -169,3 +169,20 @@ def test_a_licensed_collector_is_a_way_out() -> None:
         'discard tin-bath to "a licensed collector"'
     )
     assert not [f.sentence for f in findings(example) if "no way out" in f.sentence]
+
+
+# Hard water dulls cochineal's scarlet, and madder is red in it (Mairet 1938, ch. VI).
+@pytest.mark.parametrize(
+    ("dyestuff", "offered"), [("cochineal", "soft rain water"), ("madder", "hard tap water")]
+)
+def test_the_water_that_is_offered_is_what_the_dyestuff_needs(dyestuff: str, offered: str) -> None:
+    bath = (
+        f"materials\n  dyestuff: {dyestuff}, ground\nsteps\n"
+        "  wet out yarn in tub with water 5 L at 30 °C for 1 h\n"
+        "  scarlet-red-bath: prepare in kettle with water 4 L, dyestuff 20 g{note}\n"
+        "  dye yarn in scarlet-red-bath at 60 °C for 1 h\n"
+    )
+    told = [f for f in findings(bath.format(note="")) if f.rule == "water-kind-unstated"]
+    assert [f'note "{offered}"' in f.remedy for f in told] == [True]
+    again = findings(bath.format(note=f' note "{offered}"'))
+    assert not [f for f in again if f.rule in ("water-kind-unstated", "cannot-read")]

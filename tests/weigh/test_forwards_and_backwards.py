@@ -366,6 +366,6 @@ def test_a_plan_whose_fibre_is_all_given_leaves_nothing_to_work_out() -> None:
 def test_half_of_what_a_historical_recipe_takes_is_worked_out_and_more_is_not() -> None:
     example = bath("wool yarn, 300 g, scoured", "water 6 L, chrome 9 g, madder 150 g")
     found = back(example, madder="75 g")
-    assert found.surely == {"yarn": 150}
+    assert found.sure == {"yarn": 150}
     with pytest.raises(CannotWeigh, match="more fibre than it was"):
         back(example, madder="200 g")

@@ -7,7 +7,7 @@ from fractions import Fraction
 from functools import cache
 
 from procedure.facts.study import Study
-from procedure.findings import InUnit, Says, say
+from procedure.findings import Count, InUnit, Says, say
 from procedure.model import Procedure, Quantity, Written
 from procedure.model.quantity import READING_SHARE
 from procedure.rules.rule import Found, rule
@@ -190,7 +190,7 @@ def _elsewhere(quantity: Quantity) -> Says | str:
     weeks = round(Fraction(row["amount"]) / _WEEK) if row["of"] == "min" else 0
     if weeks:  # a year, and a month, which is no number of minutes
         return say(
-            "One {word} is about “{n} wk”: write it in weeks or days.", word=word, n=str(weeks)
+            "One {word} is about “{n} wk”: write it in weeks or days.", word=word, n=Count(Fraction(weeks))
         )
     amount = InUnit(Fraction(row["amount"]), None, row["of"])
     for size, said in _OTHER_SIZES.items():
