@@ -74,7 +74,8 @@ def _beyond_all_days(unfit: NoPlan) -> str | None:
     work = unfit.work
     if work.finish_by is not None or not work.windows or not work.activities:
         return None
-    reaches = work.windows[-1].closes - work.windows[0].opens
+    # Of a few evenings there may be no more than a few hours, and another reason.
+    reaches = max(work.windows[-1].closes - work.windows[0].opens, MOST_DAYS * A_DAY)
     longest = max(work.activities, key=lambda one: one.lasting.least)
     if longest.lasting.least <= reaches:
         return None
