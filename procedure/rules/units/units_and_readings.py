@@ -190,7 +190,9 @@ def _elsewhere(quantity: Quantity) -> Says | str:
     weeks = round(Fraction(row["amount"]) / _WEEK) if row["of"] == "min" else 0
     if weeks:  # a year, and a month, which is no number of minutes
         return say(
-            "One {word} is about “{n} wk”: write it in weeks or days.", word=word, n=Count(Fraction(weeks))
+            "One {word} is about “{n} wk”: write it in weeks or days.",
+            word=word,
+            n=Count(Fraction(weeks)),
         )
     amount = InUnit(Fraction(row["amount"]), None, row["of"])
     for size, said in _OTHER_SIZES.items():
