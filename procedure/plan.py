@@ -109,13 +109,9 @@ class Plan(Judged):
     def _weighed(self) -> str:
         from procedure.paper.measures import in_system
         from procedure.paper.pieces import in_markup
-        from procedure.weigh.cannot import CannotWeigh
         from procedure.weigh.weighing import weigh
 
-        try:
-            rows = weigh(self).rows
-        except CannotWeigh as reason:
-            return f"<p>{in_markup(str(reason))}</p>"
+        rows = weigh(self).rows
         cells = "".join(
             f"<tr><td>{in_markup(row.called)}</td><td>{in_markup(amount)}</td>"
             f"<td>line {row.line}</td></tr>"

@@ -150,25 +150,9 @@ def follow(course: Course, sentence: Sentence) -> None:
     course.of_no_bath.update((sentence.number, words) for words in none)
     course.sentence = sentence
     course.told.append(sentence)
-    if sentence.number in course.none_done and has_nothing(sentence):
+    if not _is_of_what_is_done(course, sentence):
         return
-    if sentence.number in course.aims:
-        for part in sentence.parts:
-            declare_fibre(course, part)
-        return
-    if SPEAKER.fullmatch(sentence.words) or course.is_quoted(sentence):
-        _notice_plants(course, sentence)
-        return
-    every = [amount for part in sentence.parts for amount in part.amounts]
-    course.base = base_of_ratio(course, every)
-    if course.base is None and not any(weighs_fibre(course, amount) for amount in every):
-        course.base = course.base_of_all
-    if course.base is not None and _is_one_lot(course, every):
-        course.base = None
-    elif FOR_ALL.search(sentence.words) or _is_for_all(course, every):
-        course.base_of_all = course.base
-    if course.base is not None and course.base.end > course.base.start:
-        course.bases[course.number] = course.base
+    _take_base(course, [amount for part in sentence.parts for amount in part.amounts])
     if LISTED.match(sentence.words) or _tells_what_comes_of_it(course, sentence):
         keep_weights_of_codes(course, sentence)
         _lay_by_list(course, sentence)
@@ -178,8 +162,40 @@ def follow(course: Course, sentence: Sentence) -> None:
     _turn_to_plants(course, sentence)
     if announces(course, sentence) or _is_overview(course, sentence):
         return
-    if goes_to_waste(course, sentence):
-        return
+    if not goes_to_waste(course, sentence):
+        _do(course, sentence)
+
+
+def _is_of_what_is_done(course: Course, sentence: Sentence) -> bool:
+    """False where a sentence holds no deed; the fibre that its aim is about is declared."""
+    if sentence.number in course.none_done and has_nothing(sentence):
+        return False
+    if sentence.number in course.aims:
+        for part in sentence.parts:
+            declare_fibre(course, part)
+        return False
+    if SPEAKER.fullmatch(sentence.words) or course.is_quoted(sentence):
+        _notice_plants(course, sentence)
+        return False
+    return True
+
+
+def _take_base(course: Course, every: list[Amount]) -> None:
+    """Note what the amounts of a sentence are for: so much to the pound."""
+    course.base = base_of_ratio(course, every)
+    if course.base is None and not any(weighs_fibre(course, amount) for amount in every):
+        course.base = course.base_of_all
+    said = course.sentence.words if course.sentence is not None else ""
+    if course.base is not None and _is_one_lot(course, every):
+        course.base = None
+    elif FOR_ALL.search(said) or _is_for_all(course, every):
+        course.base_of_all = course.base
+    if course.base is not None and course.base.end > course.base.start:
+        course.bases[course.number] = course.base
+
+
+def _do(course: Course, sentence: Sentence) -> None:
+    """Follow the deeds of a sentence, those that it draws plants again with first."""
     sentence = with_what_goes_back(course, sentence)
     if not sentence.parts:
         return

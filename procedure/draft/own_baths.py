@@ -29,9 +29,8 @@ READIED = re.compile(
 IN_BRACKETS = re.compile(
     r"\ban?\s+(?:[a-z-]+\s+){1,4}(?:bath|dip)\s*(?P<open>\()[^()]*\d[^()]*\)", re.I
 )
-# "It brightens it", "may be given": the bath is for fibre, which goes in.
+# "It brightens it", "is given": the bath is for fibre, which goes in.
 GIVEN = frozenset(("", "hold", "modify", "treat"))
-MAY_BE = re.compile(r"\b(?:may|might|can|could)\s+(?:also\s+|then\s+)?be\b", re.I)
 THROUGH = re.compile(r"\bthrough\s+(?:this|that|it)\b", re.I)
 APART = re.compile(
     r"\b(?:separately|apart)\b|\b(?:by|on)\s+(?:themselves|itself|its\s+own|their\s+own)\b", re.I
@@ -82,9 +81,7 @@ def own_bath(course: Course, part: Part) -> None:
     if READIED.match(part.words):
         course.last_on, course.focus = "lot", "fibre"
         return
-    step = work_in(course, part, bath, _verb(course, stuff))
-    if step is not None and (found := MAY_BE.search(part.words)):
-        step.remark = f"“{' '.join(found[0].split())}”: only if it is wanted"
+    work_in(course, part, bath, _verb(course, stuff))
 
 
 def _verb(course: Course, stuff: list[Measured]) -> str:

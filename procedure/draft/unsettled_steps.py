@@ -92,7 +92,6 @@ class Step:
         self.share: FibreShare | None = None  # what of the fibre it is about; None for all of it
         self.name = ""
         self.note: tuple[str, tuple[Amount, ...]] = ("", ())  # words that it keeps as they stand
-        self.remark = ""  # what the prose says of it that no line can
 
 
 Writes = Callable[[Amount, "Bath | None"], "str | None"]
@@ -221,7 +220,7 @@ def lines_of(step: Step, lot: str, writes: Writes) -> list[Line]:
             text = f"  {text}"
     placed = (*writing.placed, *step.spoken)
     begins = step.part.start if step.part is not None else 0
-    remarks = (*writing.remarks, *([step.remark] if step.remark else []))
+    remarks = tuple(writing.remarks)
     lines.append(Line(text, step.sentence, placed, remarks, begins, step.note))
     return lines
 

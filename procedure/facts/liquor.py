@@ -204,11 +204,14 @@ def only_of(lot: LotState, classes: frozenset[str]) -> bool:
 
 def whole_fibre(study: Study, bath: str) -> Interval | None:
     """The dry weight in grams of all the fibre that a bath is to treat, each once."""
-    return _together(study, dict.fromkeys(study.flow.treats.get(bath, ())))
+    return together(study, dict.fromkeys(study.flow.treats.get(bath, ())))
 
 
-def _together(study: Study, names: dict[str, None]) -> Interval | None:
-    """The dry weight of lots in grams, of which a part is not counted beside its whole."""
+def together(study: Study, names: dict[str, None]) -> Interval | None:
+    """The dry weight of lots in grams, of which a part is not counted beside its whole.
+
+    None where a weight is not known, or for no lots.
+    """
     whole = ZERO
     for name in names:
         if ancestors(study, name) & names.keys():
@@ -226,7 +229,29 @@ def fibre_that_meets(study: Study, bath: str, thing: str) -> Interval | None:
     What was out of the bath before the thing went in does not count; None where a weight is
     not known, or where nothing meets it.
     """
-    return _together(study, dict.fromkeys(study.once(_meeters).get((bath, thing), ())))
+    return together(study, dict.fromkeys(study.once(_meeters).get((bath, thing), ())))
+
+
+class DrawnOff(NamedTuple):
+    """What a bath that was drawn off brought with it: the things in it, and the lots it had had."""
+
+    contents: frozenset[str]
+    treated: frozenset[str]
+
+
+def drawn_off(study: Study) -> dict[str, DrawnOff]:
+    """What each bath that was drawn off from another brought with it, by its name."""
+    return study.once(_drawn_off)
+
+
+def _drawn_off(study: Study) -> dict[str, DrawnOff]:
+    found: dict[str, DrawnOff] = {}
+    for moment in study.trace.moments:
+        for name in moment.node.makes if moment.node.does.draws_off else ():
+            bath = moment.after.baths.get(name)
+            if bath is not None:
+                found[name] = DrawnOff(frozenset(bath.contents), frozenset(bath.treated))
+    return found
 
 
 def _meeters(study: Study) -> dict[tuple[str, str], tuple[str, ...]]:

@@ -28,8 +28,7 @@ from procedure.pipeline import Judged
 from procedure.quantity.number_words import in_words
 from procedure.rules.judging import reader_of
 from procedure.vocabulary import vocabulary
-from procedure.weigh.cannot import CannotWeigh
-from procedure.weigh.weighing import Weighing, weigh
+from procedure.weigh.weighing import weigh
 from procedure.wording import for_reader
 
 # The weights of fibre for which a handout says how much to gather: 50, 100, 250 and
@@ -240,13 +239,9 @@ def _lots(plan: Judged) -> Phrase:
 
 
 def _amounts(plan: Judged, telling: Telling) -> tuple[Needs, tuple[tuple[Phrase, Phrase], ...]]:
-    weighing: Weighing | None
-    try:
-        weighing = weigh(plan)
-    except CannotWeigh:
-        weighing = None
+    weighing = weigh(plan)
     totals = []
-    for total in weighing.totals if weighing is not None else ():
+    for total in weighing.totals:
         name = phrase(telling.name(total.thing))
         if total.condition:
             name = phrase(name, ", ", Words(total.condition))

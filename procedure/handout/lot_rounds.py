@@ -74,7 +74,10 @@ def how_hot(plan: Judged, moment: Moment, voice: Voice) -> list[str]:
     end = goal or _stated(step.at.quantity if step.at is not None else None)
     if start is not None and end is not None:
         return [_heat(telling, start, "from"), _heat(telling, end, "to")]
-    if goal is not None and moment.heat.low != moment.heat.high and is_heat_said(moment):
+    rises = step.over is not None or node.does.brings_to_heat
+    if goal is not None and moment.heat == goal.ends and rises:
+        return [_heat(telling, goal, "to")]  # heated to the boil, which is no rise from 95 °C
+    if goal is not None and moment.heat != goal.ends and is_heat_said(moment):
         return [f"from {voice.heat(*moment.heat)}"]
     if end is not None and goal is None and step.at is not None:
         return [_heat(telling, end, "at")]

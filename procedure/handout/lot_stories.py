@@ -316,7 +316,7 @@ def _sentence(
         said.append(f"with {' and '.join(others)}")
     said += how_hot(plan, moment, voice)
     if moment.minutes is not None:
-        said.append(f"for {_as_long(moment)}")
+        said.append(_while_rising(moment) or f"for {_as_long(moment)}")
     said += until_what(plan, step, voice)
     return " ".join(said)
 
@@ -466,7 +466,18 @@ def _as_long(moment: Moment) -> str:
     return _minutes(moment.minutes)
 
 
+def _while_rising(moment: Moment) -> str:
+    """How long a step that rises to its heat took for that, and how long it was kept there."""
+    over, held = moment.step.over, moment.held
+    if over is None or not over.known or over.kind != "time" or not moment.minutes:
+        return ""
+    there = f", then kept there for {_minutes(held)}" if held is not None and held.high else ""
+    return f"over {_minutes(over.ends)}{there}"
+
+
 def _minutes(minutes: Interval) -> str:
+    if minutes.high < 1:
+        return f"{ends(minutes.times(60))} s"
     unit, size = (
         ("h", Fraction(60)) if minutes[0] >= 60 and minutes[1] >= 120 else ("min", Fraction(1))
     )

@@ -7,7 +7,6 @@ from dataclasses import dataclass
 
 from procedure.facts.in_words import told_in_steps
 from procedure.flow.graph import WATER
-from procedure.handout.cautions import used
 from procedure.handout.phrasebook import Telling
 from procedure.model import Equipment, Lot, Material
 from procedure.model.types import Past
@@ -59,8 +58,8 @@ class Needs:
     besides: Phrase
 
 
-def needs(telling: Telling, weighing: Weighing | None) -> Needs:
-    """The list for a plan. Without a weighing (it could not be weighed) amounts are blanks."""
+def needs(telling: Telling, weighing: Weighing) -> Needs:
+    """The list for a plan."""
     plan = telling.plan
     fibre = [
         _fibre(telling, origin.declared)
@@ -68,23 +67,13 @@ def needs(telling: Telling, weighing: Weighing | None) -> Needs:
         if origin.declared is not None
     ]
     equipment = [_equipment(telling, name, pot) for name, (pot, _) in plan.flow.pots.items()]
-    if weighing is not None:
-        by_thing: dict[str, list[Row]] = {}
-        for row in weighing.rows:
-            if row.counts:
-                by_thing.setdefault(row.thing, []).append(row)
-        materials = [
-            _material(telling, by_thing.get(total.thing, []), total) for total in weighing.totals
-        ]
-    else:
-        materials = [
-            ListedNeed(
-                (telling.own_name(thing),),
-                described(made),
-                (telling.blank_of(thing),),
-            )
-            for thing, made in used(plan).items()
-        ]
+    by_thing: dict[str, list[Row]] = {}
+    for row in weighing.rows:
+        if row.counts:
+            by_thing.setdefault(row.thing, []).append(row)
+    materials = [
+        _material(telling, by_thing.get(total.thing, []), total) for total in weighing.totals
+    ]
     materials += [
         ListedNeed((made.in_full,), (), (Blank("amount", telling.voice.mass_unit),), IN_WORDS)
         for made in told_in_steps(plan.study)
@@ -94,17 +83,23 @@ def needs(telling: Telling, weighing: Weighing | None) -> Needs:
 
 def _fibre(telling: Telling, lot: Lot) -> ListedNeed:
     words = vocabulary()
-    kinds = [w for w in lot.words if words.find(w, "fibres", "form") is not None]
+    # Wool yarn, whichever of the two the writer puts first.
+    kinds = [w for w in lot.words if words.find(w, "fibres") is not None]
+    kinds += [w for w in lot.words if w not in kinds and words.find(w, "form") is not None]
     told = {one.done for one in lot.past} | {one.entry.name for one in lot.past}
     others = [w for w in lot.words if w not in kinds and w not in told]
     past = [_before(one) for one in lot.past]
-    what = _comma([(" ".join(kinds),) if kinds else (), *(_own(w) for w in others), *past])
+    own = [phrase("called “", Words(breed), "”") for breed in lot.breeds]
+    kind: Phrase = (" ".join(kinds),) if kinds else ()
+    what = _comma([kind, *own, *(_own(w) for w in others), *past])
     amount: Phrase = (Blank("weight", telling.voice.mass_unit),)
     if lot.weight is not None and lot.weight.known:
         amount = (Figure("mass", *lot.weight.ends),)
     pieces: Phrase = ()
     if lot.pieces is not None:
         count, _, each = lot.pieces.text.partition(" of ")
+        if " x " in count:  # 2 x 50 g, which is two of 50 g
+            count, each = count.split(" x ", 1)
         pieces = (AsWritten(f"{count} of {each}" if each else _of_each(count)),)
     return ListedNeed((Words(spaced(lot.name.text)),), what, amount, pieces, about=what)
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
 from procedure.facts.handling import right_name
@@ -30,7 +30,6 @@ from procedure.vocabulary import vocabulary
 from procedure.vocabulary.effects import effects
 from procedure.vocabulary.estimates import spoon_weights
 from procedure.weigh import stock_solutions
-from procedure.weigh.cannot import CannotWeigh
 
 # A bath that is called no more than this is named by what makes it.
 BARE = "bath"
@@ -346,7 +345,7 @@ class Telling:
             name = self._at_its_heat(name, item.heat)
         quantity = item.quantity
         if thing in self.plan.flow.baths:
-            return self._of_bath(passes[0], thing, quantity, amounts)
+            return self._of_bath(node, thing, quantity, amounts)
         if quantity is None:
             return self._unmeasured(node, thing, name, over_passes(amounts))
         if quantity.kind == "unstated":
@@ -361,11 +360,10 @@ class Telling:
             return phrase(name, " (", Words(quantity.text), ")")
         material = self.plan.flow.materials.get(thing)
         if material is not None:
-            try:
-                poured = stock_solutions.poured(material[0], quantity, amount)
-            except CannotWeigh:
+            poured = stock_solutions.poured(material[0], quantity, amount)
+            if poured is not None and poured.amount is None:
                 return phrase(name, " (", Words(quantity.text), ")")
-            amount = poured.amount if poured is not None else amount
+            amount = poured.amount if poured is not None and poured.amount else amount
         said = phrase(self.figure(quantity, amount), " of ", name)
         if quantity.kind.startswith("spoon"):
             return self._by_spoon(thing, quantity, amount, name)
@@ -441,11 +439,22 @@ class Telling:
         return thing == WATER or (weighs is not None and weighs.liquid)
 
     def _of_bath(
-        self, moment: Moment, thing: str, quantity: Quantity | None, amounts: list[Amount | None]
+        self, node: FlowNode, thing: str, quantity: Quantity | None, amounts: list[Amount | None]
     ) -> Phrase:
+        """So much of another bath: a share of that bath itself, or of something else."""
         if quantity is None:
             return phrase("all of ", self.the(thing))
+        if quantity.kind == "unstated":
+            blank = Blank("amount", self.voice.volume_unit)
+            return phrase(blank, " of ", self.the(thing), " (the source does not say how much)")
         amount = over_passes(amounts)
+        other = quantity.kind in ("share", "percent", "ratio") and quantity.base
+        if other and not quantity.left and node.names.get(quantity.base) != thing:
+            if amount is None:
+                return phrase(self.the(thing), " (", Words(quantity.text), ")")
+            share = phrase(self.share(quantity), " of ", self._base(node, quantity))
+            said = share if quantity.kind == "share" else (Words(quantity.text),)
+            return phrase(self.figure(quantity, amount), " of ", self.the(thing), " (", said, ")")
         if amount is None:
             return phrase(self.share(quantity) or Words(quantity.text), " of ", self.the(thing))
         figure = self.figure(quantity, amount)
@@ -454,6 +463,9 @@ class Telling:
         return phrase(figure, " of ", self.the(thing))
 
     def _base(self, node: FlowNode, quantity: Quantity) -> Phrase:
+        """What a share is of, by its name: “it” would be the thing that is shared."""
+        if self.known:
+            return replace(self, known=())._base(node, quantity)
         named = [self.the(node.names.get(base, base)) for base in quantity.bases]
         return joined(named)
 

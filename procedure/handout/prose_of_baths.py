@@ -21,6 +21,7 @@ from procedure.paper.pieces import (
     spaced,
     worded,
 )
+from procedure.trace.readings import heat_of_verb
 from procedure.vocabulary import vocabulary
 
 Say = Callable[[Telling, FlowNode, Step], Phrase]
@@ -147,9 +148,7 @@ def word_heat(telling: Telling, step: Step) -> Phrase:
 
 def said_heat(telling: Telling, step: Step) -> str:
     """The same without brackets: ``80 to 95 °C``."""
-    word = vocabulary().heats[step.does.heat]
-    boiling = telling.plan.trace.boiling
-    return telling.voice.heat(min(word.low, boiling), min(word.high, boiling))
+    return telling.voice.heat(*heat_of_verb(step, telling.plan.trace.boiling))
 
 
 def _cool(telling: Telling, node: FlowNode, step: Step) -> Phrase:

@@ -28,8 +28,9 @@ def ways_out(plan: Judged) -> Iterator[Phrase]:
         if not isinstance(step, Step) or not node.bath:
             continue
         conditions = said.setdefault(node.bath, [])
-        if moment.node.lots or moment.node.does.makes_bath:
-            conditions.clear()  # what is said before the fibre is of the work, not of the waste
+        if node.lots or node.present or node.does.makes_bath:
+            # What is said before the fibre is out of it is of the work, not of the waste.
+            conditions.clear()
         else:
             conditions += _conditions(telling, step)
         if step.does.empties:

@@ -318,8 +318,7 @@ def _unmade_bath(
         if any(tokens[1].word in known for known in (heads(), everyday())):
             return None  # “mix” is to be done, and no thing
         parts = [run for run in (tokens[1 : pot - 1], tokens[pot + 1 :]) if run]
-        things = ", ".join(written_as(run, raws).strip(", ") for run in parts)
-        things = things if things.startswith("with ") else f"with {things}"
+        things = _made_of(parts, raws)
     elif kinds[1:3] == ["NAME", "WITH"]:
         pot, things = 1, written_as(tokens[2:], raws)
     else:
@@ -330,6 +329,32 @@ def _unmade_bath(
         pot=tokens[pot].text,
         things=things,
     )
+
+
+def _made_of(parts: list[list[Token]], raws: Sequence[tuple[int, str]]) -> str:
+    """What a bath is made of as “prepare” has it: a heat in the list comes last, behind “at”."""
+    clauses: list[list[Token]] = []
+    for part in parts:
+        clauses.append([])
+        for token in part:
+            if token.kind == "COMMA":
+                clauses.append([])
+            else:
+                clauses[-1].append(token)
+    said = [(clause, _is_heat(clause)) for clause in clauses if clause]
+    things = ", ".join(written_as(clause, raws) for clause, heat in said if not heat)
+    heats = [written_as(clause, raws).removeprefix("at ") for clause, heat in said if heat]
+    with_them = things if things.startswith("with ") else f"with {things}"
+    return with_them + "".join(f" at {heat}" for heat in heats)
+
+
+def _is_heat(clause: list[Token]) -> bool:
+    """Whether words are nothing but a heat: “hand hot”, “at 40 °C”."""
+    said = [one for one in clause if one.kind != "AT"]
+    if [one.kind for one in said] == ["NUMBER", "UNIT"]:
+        known = vocabulary().units.get(said[1].word)
+        return known is not None and known.kind == "temperature"
+    return " ".join(one.word for one in said) in vocabulary().heats
 
 
 _MIXING = frozenset(("mix", "combine", "blend"))

@@ -700,6 +700,14 @@ MISTAKES = (
     Mistake(
         "step",
         "",
+        r"^\((?:about )?[\d¼½¾][^()]*? (?:in|to|per) (?:about )?(?:an? |[\d¼½¾])",
+        "What is in brackets is what a bath is made of, and would not be weighed out here.",
+        "Make that bath in a line of its own above this one: “alum-bath: prepare in pot with water "
+        "{much_water}, alum {some_alum}”; then name it here without the brackets.",
+    ),
+    Mistake(
+        "step",
+        "",
         r"^\(",
         "What is in brackets is a second reading of an amount, such as °F beside °C.",
         'Put words for the reader into a note: “note "turn it gently"”.',

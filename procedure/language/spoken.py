@@ -169,6 +169,8 @@ def spoken(word: str, text: str, at: int, previous: str) -> Spoken | None:
         word, (previous,)
     )
     if begun and (found := _patterns()[0].match(text, at)):
+        if text.startswith(_heats_with_a_bound(), at):
+            return None
         return Spoken(_bound(text, found.end(), previous), found.end())
     ended = previous in _MAY_END_AMOUNT or (previous == "COMMA" and word == "or")
     begun = ended and text.startswith(_begun(BEYOND, word), at)
@@ -180,6 +182,13 @@ def spoken(word: str, text: str, at: int, previous: str) -> Spoken | None:
         or _number(word, text, at, previous)
         or _article(word, text, at)
     )
+
+
+@cache
+def _heats_with_a_bound() -> tuple[str, ...]:
+    """Names of heats that begin as a bound does: just below the boil is a heat with both ends."""
+    bounds = tuple(f"{bound} " for bound in BOUNDS if bound.isascii())
+    return tuple(name for name in vocabulary().heats if name.startswith(bounds))
 
 
 @cache

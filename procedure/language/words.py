@@ -81,7 +81,14 @@ CLAUSE_WORDS = {
 }
 _STEP_WORDS = CLAUSE_WORDS | {"of": "OF", "times": "TIMES", "each": "EACH", "unstated": "UNSTATED"}
 _STEP_WORDS |= {"every": "EVERY", "or": "OR", "out of": "FROM", "on top of": "ON", "onto": "ON"}
-_STEP_WORDS |= {"pH": "PH", "wof": "BASIS", "owf": "BASIS", **dict.fromkeys(ABOUT, "ABOUT")}
+_STEP_WORDS |= {
+    "pH": "PH",
+    "wof": "BASIS",
+    "owf": "BASIS",
+    "WOF": "BASIS",
+    "OWF": "BASIS",
+    **dict.fromkeys(ABOUT, "ABOUT"),
+}
 BLOCK_WORDS = {
     word: word.upper() for word in "do follow repeat if either or allow for meanwhile".split()
 } | dict.fromkeys(("in the meantime", "at the same time"), "MEANWHILE")

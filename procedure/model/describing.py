@@ -9,7 +9,7 @@ from procedure.language import Node, Token, once_for_each_node
 from procedure.model.harm import denies, misspelt, named_pieces, plants_named, suspected, unsure
 from procedure.model.quantity import Place, Quantity
 from procedure.model.said_beside import DeclaredWords, beside, describes
-from procedure.model.substances import bare_substance, substances_in
+from procedure.model.substances import bare_substance, names_a_lye_of_old, substances_in
 from procedure.model.to_quantities import place_of, quantity, span_of, tokens_of
 from procedure.model.types import (
     Allow,
@@ -22,6 +22,7 @@ from procedure.model.types import (
     SaidBeside,
     UnknownWord,
     Written,
+    joins,
 )
 from procedure.quantity.ready_patterns import pattern
 from procedure.quantity.record import NamedTuple
@@ -327,6 +328,15 @@ class Described:
             self.blended(),
         )
 
+    def written_for(self, table: str) -> tuple[str, ...]:
+        """The writer's words for entries of a table, where those are called otherwise."""
+        said = zip(self.entries, self.phrases, strict=True)
+        return tuple(
+            phrase
+            for (entry, _), phrase in said
+            if entry.table == table and phrase.lower() != entry.name
+        )
+
 
 def _plant_at(tokens: list[Token]) -> int:
     """Of how many words the name of a plant that poisons is with which they begin, or 0."""
@@ -414,6 +424,7 @@ def lot(said: Described) -> Lot:
         past=tuple(said.past),
         damp="damp" in states,
         made_in=said.made_in,
+        breeds=said.written_for("fibres"),
     )
 
 
@@ -532,12 +543,19 @@ def _by_its_name(said: Described) -> tuple[Entry, str] | None:
     anything else says nothing of what is in the jar.
     """
     roles = {part.name for part in said.of("part")}
-    for text in (said.name.text, *said.free) if roles else ():
+    own = said.name.text
+    # “lye: alkali, "wood ash lye"”: what says the same more closely goes first.
+    closer = [text for text in said.free if own in text.split() and text != own]
+    for text in (*closer, own, *said.free) if roles else ():
         for words in named_pieces(text):
             for name in (words, *(f"{words} {role}" for role in roles)):
                 found = said.known.material(name)
                 if found is None or found.table == "dyestuffs" or not found.words("hazards"):
                     continue
+                if found.name == "lye" and names_a_lye_of_old(text):
+                    continue
+                if text is not own and joins(text):
+                    continue  # wheat bran and lye of ashes: what is beside it counts as well
                 if roles & {*found.words("role"), *found.words("also")}:
                     return found, words
     return None

@@ -103,6 +103,8 @@ class Known:
         self.baths: set[str] = set()
         self.lots: set[str] = set()
         self.dipped: set[str] = set()
+        # The names that the blocks around a step have for each thing in turn.
+        self.turns: frozenset[str] = frozenset()
         self.going = Going(made)
         self.implied = Implied(self.going)
 

@@ -168,12 +168,16 @@ class Steps:
             values = tuple(self.item(child) for child in things(objects))
         kind = {"repeat": "repeat", "choice": "if", "each": "for"}[node.kind]
         going = self.known.going
+        outside = self.known.turns
+        if variable is not None:
+            self.known.turns = outside | {variable.text}
         going.unknown += kind == "for"
         if kind == "if":
             body = tuple(going.in_doubt(partial(self.lines, line.block, section)))
         else:
             body = tuple(self.lines(line.block, section))
         going.unknown -= kind == "for"
+        self.known.turns = outside
         return Block(
             number=number_here,
             kind=kind,
@@ -346,6 +350,8 @@ class Steps:
         """“50 % of all the yarn” and “of the wool”, where that is several lots: of all of them."""
         base = measured.base
         if measured.more_bases or self.known.is_lot(base) or self.made.declared(base) is not None:
+            return measured
+        if base in self.known.turns:  # for each skein in ...: the one whose turn it is
             return measured
         lots = self.known.implied.of_a_sort(" ".join(base.split()).removeprefix("all "))
         if len(lots) < 2:
@@ -621,18 +627,19 @@ _HEATS = ("at", "to", "source", "until")
 def _limits(said: dict[str, object], twice: list[Name], verb: Verb | None) -> dict[str, object]:
     """Bounds that stand as clauses of their own, in the fields that they fill.
 
-    A heat is that of the step, or a ceiling beside the heats that the step says; a time is
-    how long it lasts.
+    A heat is that of the step, or a ceiling beside the heats that the step says, be it by its
+    verb alone (simmer below 90 °C); a time is how long it lasts.
     """
     if "limits" not in said:
         return {}
     limits = said.pop("limits")
     assert isinstance(limits, tuple)
     made: dict[str, object] = {}
+    says_heat = verb is not None and bool(verb.does.heat)
     for limit in limits:
         if limit.kind == "time":
             field = "lasting"
-        elif limit.held or any(field in said for field in _HEATS):
+        elif limit.held or says_heat or any(field in said for field in _HEATS):
             field = "ceiling" if limit.bound == "most" else "at"
         else:
             field = "to" if verb is not None and "to" in verb.needs else "at"
@@ -642,7 +649,7 @@ def _limits(said: dict[str, object], twice: list[Name], verb: Verb | None) -> di
         item = Item(None, limit, None, None, limit.place)
         made[field] = limit if field in ("lasting", "ceiling") else item
     ceiling = made.get("ceiling")
-    if ceiling is not None and not any(field in (*said, *made) for field in _HEATS):
+    if ceiling is not None and not (says_heat or any(one in (*said, *made) for one in _HEATS)):
         assert isinstance(ceiling, Quantity)
         made["at"] = Item(None, ceiling, None, None, ceiling.place)
     return made

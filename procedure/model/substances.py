@@ -13,7 +13,7 @@ from procedure.model.harm import SPLIT, clauses_of, denies, used_all_the_same, w
 from procedure.quantity.kept_answers import remembered
 from procedure.quantity.ready_patterns import pattern
 from procedure.vocabulary import Entry, vocabulary
-from procedure.vocabulary.data_files import kept_of_tables
+from procedure.vocabulary.data_files import kept_of_tables, parts, rows
 
 # What takes a thing away, or is for use on it, is not the thing.
 _OTHERWISE = (
@@ -202,8 +202,32 @@ def _is_a_list(words: list[str]) -> bool:
     return all(word in names or word in ("or", "nor", "and") for word in head)
 
 
+@kept_of_tables
+def _lyes_of_old() -> frozenset[str]:
+    """What lyes were let from before caustic soda was sold: ashes, seaweed, the chamber pot."""
+    return frozenset(word for row in rows("lyes") for word in parts(row["let_from"]))
+
+
+def names_a_lye_of_old(text: str) -> bool:
+    """Whether words name a lye only by what it is let from: burnt seaweed lye."""
+    words = words_in(text.lower().replace("-", " "))
+    lyes = [at for at, word in enumerate(words) if word == "lye"]
+    return bool(lyes) and all(_is_a_lye_of_old(words, at) for at in lyes)
+
+
+def _is_a_lye_of_old(words: list[str], at: int) -> bool:
+    """Whether a lye is said to be let from something: seaweed lye, lye of oak ashes."""
+    before, behind = words[max(at - 1, 0) : at], words[at + 1 :]
+    if behind[:2] == ["made", "from"] or behind[:2] == ["made", "of"]:
+        behind = behind[1:]
+    of = behind[1:4] if behind[:1] in (["of"], ["from"]) else []
+    return not _lyes_of_old().isdisjoint((*before, *of))
+
+
 def _is_meant(entry: Entry, name: str, before: str, words: list[str], at: int) -> bool:
     """Whether a word that is other things too is a substance here."""
+    if name == "lye" and _is_a_lye_of_old(words, at):
+        return False
     bare = (_bare_metals() | _bare_acids()) - _OFTEN_ELSE
     if len(words) == 1 or name not in bare | _OFTEN_ELSE:
         return True

@@ -72,7 +72,7 @@ def text_of(node: Node) -> str:
         return f"{' '.join(words)} : {last}"
     if node.kind == "reading":
         return f"({joined})"
-    if node.kind == "base" and said[0] not in ("wof", "owf"):
+    if node.kind == "base" and said[0].lower() not in ("wof", "owf"):
         return f"of {joined}"
     if node.kind == "per" and any(isinstance(c, Token) and c.kind == "NAME" for c in node.children):
         *first, last = said

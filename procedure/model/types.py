@@ -107,7 +107,8 @@ class Lot(NamedTuple):
     """Fibre as declared. ``weight`` is the whole lot's dry weight.
 
     ``past`` is what was done to it before; ``damp`` holds where it is not dry yet. ``made_in``
-    is the file of the procedure that it comes from.
+    is the file of the procedure that it comes from. ``breeds`` are the writer's own words for its
+    fibres, where the vocabulary has a wider one: Bluefaced Leicester, which is wool.
     """
 
     name: Name
@@ -122,6 +123,7 @@ class Lot(NamedTuple):
     past: tuple[Past, ...] = ()
     damp: bool = False
     made_in: Name | None = None
+    breeds: tuple[str, ...] = ()
 
 
 class Equipment(NamedTuple):
@@ -152,6 +154,14 @@ class Equipment(NamedTuple):
     def holds(self) -> bool:
         """True for what can hold a bath."""
         return self.kind is None or self.kind.table == "vessel"
+
+
+_JOINING = frozenset(("and", "with", "plus"))
+
+
+def joins(text: str) -> bool:
+    """Whether words join two things: bran and lye, bran with potash."""
+    return not _JOINING.isdisjoint(text.lower().split())
 
 
 class Material(NamedTuple):
@@ -204,6 +214,8 @@ class Material(NamedTuple):
         from procedure.vocabulary.trade_names import trade_name
 
         own = trade_name(self.called) if self.entry else ""
+        if not own and any(joins(text) for text in self.free):
+            own = self.name.text  # bran and lye of ashes: the one that nobody knows is not left out
         named = (one.name for one in (*self.suspects, *self.mixed) if one.name != self.name.text)
         others = " and ".join(trade_name(one) for one in named)
         return " with ".join(one for one in (own, others) if one) or self.called

@@ -15,7 +15,7 @@ from procedure.model import Quantity
 from procedure.pipeline import Judged
 from procedure.quantity.interval import Interval
 from procedure.quantity.record import NamedTuple
-from procedure.rework.scaling import lot_weight, scale
+from procedure.rework.scaling import lot_weight, restricted_in, scale
 from procedure.rework.whole_skeins import one_piece, uncut
 from procedure.rules.judging import reader_of
 from procedure.vocabulary import near
@@ -75,6 +75,9 @@ def most(
     nothing limits the fibre, or where there is not enough for any.
     """
     measure = _measure(plan, fixed)
+    restricted = restricted_in(plan) is not None
+    if restricted:  # such a recipe is never worked out for more fibre than is written
+        measure = {name: weight / 3 for name, weight in measure.items()}
     weighings = [_weighed(plan, measure, fixed, Fraction(t)) for t in (1, 2, 3)]
     things = {name: _thing(plan, weighings[0], name) for name in have}
     needs = {
@@ -100,6 +103,8 @@ def most(
     )
     at_hand = next(f"{had_text(have[name])} of {name}" for name in sure if sure[name] == best)
     _enough_for_one(plan, measure, surely, best, at_hand, reader or reader_of(plan.model))
+    if restricted:
+        scale(plan, {**surely, **fixed})
     whole = surely != {name: weight * best for name, weight in measure.items()}
     taken = _weighed(plan, surely, fixed, Fraction(1)) if whole else None
     left = tuple(

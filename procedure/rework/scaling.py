@@ -18,7 +18,7 @@ from procedure.quantity.number_words import listed
 from procedure.quantity.record import NamedTuple
 from procedure.rework.rewriting import again, rewritten, times
 from procedure.rework.staying import drawn_for_fibre, steps_that_stay
-from procedure.vocabulary import vocabulary
+from procedure.vocabulary import Entry, vocabulary
 from procedure.weigh.cannot import CannotWeigh
 from procedure.weigh.shown_arithmetic import exact, short
 
@@ -209,14 +209,19 @@ def _not_for_more(plan: Judged, factors: Mapping[str, Fraction | None]) -> None:
     """Raises ``CannotWeigh`` where a recipe with a restricted salt is to be made for more fibre."""
     if all(by is not None and by <= 1 for by in factors.values()):
         return
-    for material, _ in plan.flow.materials.values():
-        entry = material.entry
-        if entry is not None and entry.facts.get("restricted"):
-            raise CannotWeigh(
-                f"A recipe with {entry.name} is not worked out for more fibre than it was "
-                f"written for: it is kept as history. {entry.facts['restricted']}. "
-                f"Safer: {entry.facts['safer']}."
-            )
+    entry = restricted_in(plan)
+    if entry is not None:
+        raise CannotWeigh(
+            f"A recipe with {entry.name} is not worked out for more fibre than it was "
+            f"written for: it is kept as history. {entry.facts['restricted']}. "
+            f"Safer: {entry.facts['safer']}."
+        )
+
+
+def restricted_in(plan: Judged) -> Entry | None:
+    """The first restricted salt that a recipe takes, if any."""
+    entries = (material.entry for material, _ in plan.flow.materials.values())
+    return next((one for one in entries if one is not None and one.facts.get("restricted")), None)
 
 
 def _weighing(lot: Lot, grams: Fraction, factor: Fraction | None) -> Lot:

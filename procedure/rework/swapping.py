@@ -15,6 +15,7 @@ from procedure.quantity.record import NamedTuple
 from procedure.rework.rewriting import again, rewritten, times
 from procedure.vocabulary import Entry, formula_weights, near, vocabulary
 from procedure.vocabulary.library import rows
+from procedure.weigh import stock_solutions
 from procedure.weigh.cannot import CannotWeigh
 from procedure.weigh.shown_arithmetic import ends, exact
 
@@ -51,6 +52,8 @@ def swap(plan: Judged, name: str, wanted: str) -> Swapped:
     if asked.material is None:
         return _by_formula(plan, old, asked.formula)
     new = asked.material
+    if reason := stock_solutions.unclear(new._replace(name=old.name)):
+        raise CannotWeigh(f"{reason}.")
     if new.entry is None or new.entry is old.entry:
         return _same_stuff(plan, old, new, wanted)
     made = old._replace(

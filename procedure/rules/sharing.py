@@ -295,7 +295,9 @@ def water_kind_unstated(study: Study) -> Iterator[Found]:
                     wants=row["wants"],
                     why=row["why"],
                 ),
-                'Say it in a note, such as: note "hard tap water".',
+                'Say it in a note, such as: note "soft rain water".'
+                if row["wants"] == "soft"
+                else 'Say it in a note, such as: note "hard tap water".',
                 source=row["source"],
             )
 

@@ -10,7 +10,7 @@ from procedure.quantity.day import A_DAY
 from procedure.quantity.number_words import listed
 from procedure.timetable.amounts_told import amount_of
 from procedure.timetable.bounding import row_over_at, too_few_hands
-from procedure.timetable.hours import clock
+from procedure.timetable.hours import MOST_DAYS, clock
 from procedure.timetable.planned_words import (
     day_of,
     moment_in_words,
@@ -44,6 +44,8 @@ _TWO = 2
 
 def refusal(unfit: NoPlan) -> str:
     """Why there is no plan, with the lines that ask for what cannot be had, and what would do."""
+    if (beyond := _beyond_all_days(unfit)) is not None:
+        return beyond
     short = _too_few_hands(unfit)
     nights = _too_few_nights(unfit)
     counted = nights or _unparted(unfit)
@@ -65,6 +67,25 @@ def refusal(unfit: NoPlan) -> str:
     if not unfit.smallest and not short and not counted:
         sentences.append("There may be a smaller reason than this; it was not found in the time.")
     return "\n".join(sentences)
+
+
+def _beyond_all_days(unfit: NoPlan) -> str | None:
+    """What takes longer than a timetable goes on for, with what to do; None where nothing does."""
+    work = unfit.work
+    if work.finish_by is not None or not work.windows or not work.activities:
+        return None
+    # Of a few evenings there may be no more than a few hours, and another reason.
+    reaches = max(work.windows[-1].closes - work.windows[0].opens, MOST_DAYS * A_DAY)
+    longest = max(work.activities, key=lambda one: one.lasting.least)
+    if longest.lasting.least <= reaches:
+        return None
+    line = f" (line {longest.place.line})" if longest.place.line else ""
+    return (
+        f"This is too long for a timetable: “{longest.name}”{line} takes at least "
+        f"{span(longest.lasting.least)}, and a timetable goes on for {MOST_DAYS} days of opening "
+        "at the most. Write what comes before it and what comes after it in files of their own, "
+        "and plan each of them by itself."
+    )
 
 
 def _longer(unfit: NoPlan, minutes: int) -> str:

@@ -126,12 +126,21 @@ def heats(step: Step, bath: Interval | None, boiling: Fraction) -> Interval | No
     """The heats that a step passes through, lowest and highest; those of its bath if none."""
     said = _heats_said(step)
     if step.does.heat and heat_of(step.at) is None and heat_of(step.to) is None:
-        word = vocabulary().heats[step.does.heat]
-        # High up, water boils before it is as hot as the word says.
-        said.append(Interval(word.low, word.high).capped(boiling))
+        said.append(heat_of_verb(step, boiling))
     if len(said) < 2:
         return said[0] if said else _as_it_cools(step, bath)
     return Interval(min([one.low for one in said]), max([one.high for one in said]))
+
+
+def heat_of_verb(step: Step, boiling: Fraction) -> Interval:
+    """The heats in °C of a verb that says one: a simmer, no hotter than a ceiling beside it.
+
+    High up, water boils before it is as hot as the word says.
+    """
+    word = vocabulary().heats[step.does.heat]
+    heat = Interval(word.low, word.high).capped(boiling)
+    most = step.ceiling.high if step.ceiling is not None else None
+    return heat if most is None or most < heat.low else heat.capped(most)
 
 
 def _as_it_cools(step: Step, bath: Interval | None) -> Interval | None:

@@ -28,7 +28,7 @@ __all__ = ["Fibre", "Row", "Total", "Weighing", "title", "weigh"]
 
 
 def weigh(plan: Judged) -> Weighing:
-    """Weigh out a plan. Raises ``CannotWeigh`` for a solution of unclear strength."""
+    """Weigh out a plan; of a solution of unclear strength the amount is a gap."""
     rows = list(_as_one_stock(plan, _rows(plan)))
     used = {row.thing for row in rows if row.counts}
     shown = tuple(
@@ -261,7 +261,7 @@ def _row(
         if poured is not None:
             amount = poured.amount
             note.append(poured.note)
-            sum_line = f"{sum_line}; {poured.working}"
+            sum_line = f"{sum_line}; {poured.working}" if poured.working else sum_line
     low = high = None
     if amount is not None:
         low, high = amount.low * way.times[0], amount.high * way.times[1]
@@ -287,7 +287,7 @@ def _row(
         written=said,
         working=sum_line,
         note="; ".join(note),
-        gap=amount is None and part in ("material", "water"),
+        gap=amount is None and (part in ("material", "water") or quantity is not None),
         counts=part != "bath",
         each=Interval(amount.low, amount.high) if amount and way.times != ONE else None,
     )

@@ -16,8 +16,8 @@ from pint.errors import PintError
 FILE = DATA / "foreign_units.csv"
 BASES = {"[mass]": "g", "[volume]": "L", "[time]": "min", "[length]": "m"}
 PREFIXED = ("gram", "liter", "litre", "meter", "metre", "second")
-# What has one name and two sizes: the bushel of Britain, the dram of apothecaries.
-OTHER_SIZES = ("imperial_", "apothecary_")
+# What has one name and two sizes: bushel and hundredweight of Britain, the dram of apothecaries.
+OTHER_SIZES = ("imperial_", "apothecary_", "long_")
 PREFIXES = ("nano", "micro", "milli", "centi", "deci", "deca", "hecto", "kilo", "mega")
 
 

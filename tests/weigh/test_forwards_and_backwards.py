@@ -361,3 +361,11 @@ def test_a_material_that_is_unstated_cannot_limit() -> None:
 def test_a_plan_whose_fibre_is_all_given_leaves_nothing_to_work_out() -> None:
     with pytest.raises(CannotWeigh, match="all fibre is given"):
         back(TANSY, {"yarn": Fraction(200)}, alum="50 g")
+
+
+def test_half_of_what_a_historical_recipe_takes_is_worked_out_and_more_is_not() -> None:
+    example = bath("wool yarn, 300 g, scoured", "water 6 L, chrome 9 g, madder 150 g")
+    found = back(example, madder="75 g")
+    assert found.sure == {"yarn": 150}
+    with pytest.raises(CannotWeigh, match="more fibre than it was"):
+        back(example, madder="200 g")

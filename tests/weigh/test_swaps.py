@@ -109,11 +109,24 @@ def test_a_stock_that_the_procedure_declares() -> None:
 
 
 @pytest.mark.parametrize("said", ["solution 10 %", "solution"])
-def test_a_stock_of_unclear_strength_is_refused(said: str) -> None:
+def test_a_stock_of_unclear_strength_is_a_gap_and_all_else_is_weighed(said: str) -> None:
     declared = f"  alum-stock: potassium alum, {said}"
     example = bath("wool yarn, 200 g, scoured", "water 5 L, alum-stock 12 % of yarn", declared)
-    with pytest.raises(CannotWeigh, match="by volume"):
-        weigh(plan_of(example))
+    made = plan_of(example)
+    weighed = weigh(made)
+    stock = row_of(weighed, "alum-stock")
+    assert (stock.gap, stock.low) == (True, None)
+    assert "by volume" in stock.note
+    assert row_of(weighed, "water").low == 5
+    assert [f.level for f in made.findings if f.rule == "strength-unstated"] == ["warning"]
+
+
+def test_the_strength_that_is_asked_for_is_read() -> None:
+    declared = "  alum-stock: potassium alum, solution 10 % by volume"
+    example = bath("wool yarn, 200 g, scoured", "water 5 L, alum-stock 12 % of yarn", declared)
+    made = plan_of(example)
+    assert not [f for f in made.findings if f.rule == "strength-unstated"]
+    assert row_of(weigh(made), "alum-stock").low == Fraction("0.24")
 
 
 @pytest.mark.parametrize(

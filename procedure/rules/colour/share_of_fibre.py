@@ -6,10 +6,14 @@ from fractions import Fraction
 from procedure.facts.liquor import (
     HUNDRED,
     Stuff,
+    ancestors,
+    drawn_off,
+    fibre_that_meets,
     meetings,
     pure,
     put_in,
     stuff,
+    together,
     whole_fibre,
 )
 from procedure.facts.study import Study
@@ -49,7 +53,9 @@ def uses(study: Study) -> tuple[UseOnLot, ...]:
     """Every material that a lot meets in a bath, with its share of the fibre.
 
     The shares are in % of the dry weight: the least by all the fibre that the bath is to
-    treat, the most by what it has treated so far; None where a weight is not known.
+    treat, the most by what it has treated so far; None where a weight is not known. What goes
+    fresh into a bath that was drawn off is for the fibre that comes into it there, and what
+    it brought along is nothing new to a lot that was in the bath from which it came.
     """
     return study.once(_uses)
 
@@ -60,6 +66,8 @@ def _uses(study: Study) -> tuple[UseOnLot, ...]:
 
 def _each_use(study: Study) -> Iterator[UseOnLot]:
     known: dict[str, Interval | None] = {}
+    so_far: dict[str, dict[str, None]] = {}
+    drawn = drawn_off(study)
     for moment, lot, state, bath in meetings(study):
         name = moment.node.bath
         if name not in known:
@@ -68,18 +76,28 @@ def _each_use(study: Study) -> Iterator[UseOnLot]:
         before = moment.bath_before
         # A lot that comes back, or its part, is no new fibre for the bath.
         first = before is None or not before.treated or before.served == bath.served
+        so_far.setdefault(name, {})[lot] = None
         for one in stuff(study, bath.contents):
             grams = pure(bath.contents[one.thing].grams, one.made)
             least = most = None
-            if grams is not None and fibre is not None and fibre[1] > 0:
-                least = grams[0] / max(fibre[1], _served(bath)) * HUNDRED
-            if grams is not None and bath.served is not None and bath.served[0] > 0:
-                most = grams[1] / bath.served[0] * HUNDRED
-            yield UseOnLot(moment, lot, state, bath, one, least, most, first)
+            whole, served, is_first = fibre, bath.served, first
+            if name in drawn:
+                brought = one.thing in drawn[name].contents
+                if brought and drawn[name].treated & {lot, *ancestors(study, lot)}:
+                    grams = None
+                elif not brought:
+                    whole = fibre_that_meets(study, name, one.thing)
+                    served = together(study, so_far[name])
+                    is_first = len(so_far[name]) == 1
+            if grams is not None and whole is not None and whole[1] > 0:
+                least = grams[0] / max(whole[1], _most(served)) * HUNDRED
+            if grams is not None and served is not None and served[0] > 0:
+                most = grams[1] / served[0] * HUNDRED
+            yield UseOnLot(moment, lot, state, bath, one, least, most, is_first)
 
 
-def _served(bath: BathState) -> Fraction:
-    return bath.served[1] if bath.served is not None else Fraction(0)
+def _most(weight: Interval | None) -> Fraction:
+    return weight[1] if weight is not None else Fraction(0)
 
 
 def fibre_of(state: LotState) -> str:

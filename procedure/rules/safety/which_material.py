@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from procedure.facts.handling import called, hazards, named, sources
 from procedure.facts.study import Study
 from procedure.findings import Says, Several, listed, say
-from procedure.model import Material, Name, Procedure
+from procedure.model import Item, Material, Name, Procedure
 from procedure.rules.rule import Found, rule
 from procedure.rules.safety.audience import for_children
 from procedure.rules.safety.further import misspelt_on
@@ -150,7 +150,9 @@ def strength_unstated(study: Study) -> Iterator[Found]:
 
     Table vinegar is a twentieth acid, cleaning vinegar a tenth and acetic acid of the shops
     nearly all of it; of ammonia and bleach there are as many strengths. What is sour enough
-    from one bottle burns from another. It is a warning where the strong one burns.
+    from one bottle burns from another. It is a warning where the strong one burns, and of a
+    solution of which so much is to be poured that it holds a share of the fibre: 10 % may be 10 g
+    in 100 g, or in 100 mL.
 
     Trips:
         sour-bath: prepare in tub with water 5 L, vinegar 50 mL
@@ -166,9 +168,17 @@ def strength_unstated(study: Study) -> Iterator[Found]:
     for moment in study.moments:
         for thing, item, _ in moment.amounts:
             found = study.flow.materials.get(thing)
-            if found is None or thing in asked or found[0].strength is not None:
+            if found is None or thing in asked:
                 continue
             material, procedure = found
+            if (told := _unclear_solution(study, thing, material, item)) is not None:
+                asked.add(thing)
+                related = study.at(moment.node.id, "It is measured here.")
+                place = material.name.place
+                yield Found(procedure, place, *told, related=related, level="warning")
+                continue
+            if material.strength is not None:
+                continue
             by_volume = item.quantity is not None and item.quantity.kind == "volume"
             if not set(_STRENGTH_ROLES) & set(material.roles) or _a_liquor(material):
                 continue
@@ -185,6 +195,45 @@ def strength_unstated(study: Study) -> Iterator[Found]:
                 level="warning" if harms else "note",
                 source=sources(harms, material) if harms else "common practice",
             )
+
+
+def _unclear_solution(
+    study: Study, thing: str, material: Material, item: Item
+) -> tuple[Says, Says] | None:
+    """What is told of a solution of which nobody can tell how much holds so much dry stuff."""
+    quantity = item.quantity
+    if "solution" not in material.words or quantity is None:
+        return None
+    if quantity.kind not in ("percent", "ratio", "concentration"):
+        return None
+    strength = material.strength
+    by = material.strength_by or (strength is not None and strength.kind == "concentration")
+    if strength is not None and by:
+        return None
+    stuff = material.trade_name
+    if strength is None:
+        said = say(
+            "It is not said how strong the solution {thing} is, so nobody can tell how much of it "
+            "holds {amount}.",
+            thing=called(study, thing),
+            amount=quantity.text,
+        )
+        return said, say(
+            "Write what its label says, such as “{name}, solution 10 % by volume” (10 g of the dry "
+            "stuff in 100 mL).",
+            name=stuff,
+        )
+    said = say(
+        "{thing} is a solution of {strength}, but is that by weight or by volume?",
+        thing=called(study, thing),
+        strength=strength.text,
+    )
+    return said, say(
+        "Write “{name}, solution {strength} by volume” (grams in 100 mL) or “{name}, solution "
+        "{strength} by weight” (grams in 100 g).",
+        name=stuff,
+        strength=strength.text,
+    )
 
 
 def _a_liquor(material: Material) -> bool:

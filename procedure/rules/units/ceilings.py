@@ -18,6 +18,7 @@ def above_its_ceiling(study: Study) -> Iterator[Found]:
     """A bath that is made hotter than the procedure says it is ever to be.
 
     “Never above 60 °C” holds for the steps of that bath from then on; one of the two is a slip.
+    So it is of a simmer below 80 °C, which is where a simmer begins.
 
     Trips:
         wet out yarn in tub with water 5 L at 30 °C for 1 h
@@ -49,7 +50,9 @@ def above_its_ceiling(study: Study) -> Iterator[Found]:
             continue
         procedure, ceiling = told
         assert ceiling.high is not None
-        if heat.low > ceiling.high:
+        # A bath that simmers below the heat at which a simmer begins does not simmer.
+        never = step.ceiling is ceiling and bool(step.does.heat) and heat.low == ceiling.high
+        if heat.low > ceiling.high or never:
             yield at_node(
                 node,
                 say(

@@ -7,7 +7,7 @@ from fractions import Fraction
 from functools import cache
 
 from procedure.facts.study import Study
-from procedure.findings import InUnit, Says, say
+from procedure.findings import Count, InUnit, Says, say
 from procedure.model import Procedure, Quantity, Written
 from procedure.model.quantity import READING_SHARE
 from procedure.rules.rule import Found, rule
@@ -184,6 +184,16 @@ def _elsewhere(quantity: Quantity) -> Says | str:
     row = _foreign_unit(quantity.word)
     if row is None:
         return "Write a unit such as g, mL, L, min, h or °C."
+    # A drachm of old receipts is spelt so for the dram of either scale.
+    word = row["name"]
+    row = _foreign().get(_SPELT_ALSO.get(row["name"], ""), row)
+    weeks = round(Fraction(row["amount"]) / _WEEK) if row["of"] == "min" else 0
+    if weeks:  # a year, and a month, which is no number of minutes
+        return say(
+            "One {word} is about “{n} wk”: write it in weeks or days.",
+            word=word,
+            n=Count(Fraction(weeks)),
+        )
     amount = InUnit(Fraction(row["amount"]), None, row["of"])
     if row["of"] == "min" and amount.low >= _A_DAY:
         amount = InUnit(amount.low / _A_DAY, None, "d")
@@ -192,20 +202,23 @@ def _elsewhere(quantity: Quantity) -> Says | str:
         if other is not None:
             return say(
                 said,
-                word=row["name"],
+                word=word,
                 amount=amount,
                 other=InUnit(Fraction(other["amount"]), None, other["of"]),
             )
-    return say("One {word} is {amount}; write it so.", word=row["name"], amount=amount)
+    return say("One {word} is {amount}; write it so.", word=word, amount=amount)
 
 
 _OTHER_SIZES = {
     "imperial": "One {word} is {amount} in the US and {other} in Britain; write which, in L.",
+    "long": "One {word} is {amount} in the US and {other} in Britain; write which, in kg.",
     "apothecary": "One {word} is {amount}, or {other} among apothecaries; write which, in g.",
 }
+_SPELT_ALSO = {"drachm": "dram", "cwt": "hundredweight"}
 _LONG_ENOUGH = 4
 # In minutes.
 _A_DAY = 24 * 60
+_WEEK = 7 * _A_DAY
 
 
 def _foreign_unit(word: str) -> dict[str, str] | None:
