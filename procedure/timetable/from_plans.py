@@ -21,7 +21,7 @@ from procedure.timetable.heat_of_vats import vats_of
 from procedure.timetable.hours import clock, longest_night, minutes_between, windows
 from procedure.timetable.in_baths import lies_in_a_bath
 from procedure.timetable.late_heats import FromCold, from_cold, heated_again, to_heat_again
-from procedure.timetable.lengths import Course, courses
+from procedure.timetable.lengths import NOW_AND_THEN, Course, courses
 from procedure.timetable.order_of_turns import Order
 from procedure.timetable.participants import check_participants, hands_of, resources_of
 from procedure.timetable.planned_words import day_of, time_of
@@ -49,7 +49,10 @@ from procedure.timetable.turns_at_a_vat import one_at_a_time, turns_in_words
 from procedure.timetable.usual import usual
 from procedure.timetable.work import (
     HANDS,
+    SEE_TO_ITS_HEAT,
+    STIR_IT,
     TURN_OFF,
+    TURN_THE_FIBRE,
     WATCH,
     Activity,
     ActivityPlace,
@@ -455,7 +458,8 @@ def _activity(made: Gathered, plan: Judged, turn: Turn, course: Course, project:
         hands_of(plan, turn, made.participants),
         at_start=at_start,
         at_end=at_end,
-        every=A_DAY if _seen_to_daily(turn, course) else every,
+        every=A_DAY if _done_daily(turn, course) else every,
+        daily=_done_daily(turn, course),
         night=course.night,
         overnight=course.overnight,
         project=project,
@@ -481,10 +485,18 @@ def _activity(made: Gathered, plan: Judged, turn: Turn, course: Course, project:
     )
 
 
-def _seen_to_daily(turn: Turn, course: Course) -> bool:
-    """Whether it stands at a heat for days, so that somebody sees to it on each of them."""
-    at_a_heat = turn.node.does.settles and turn.step.at is not None
-    return at_a_heat and course.lasting.most > A_DAY
+def _done_daily(turn: Turn, course: Course) -> str:
+    """What is done on each day with what goes on by itself for days; empty where that is nothing.
+
+    It stands at a heat, or is moved now and then.
+    """
+    if course.lasting.most <= A_DAY or course.usual.attendance is Attendance.WHOLE:
+        return ""
+    if turn.node.does.settles and turn.step.at is not None:
+        return SEE_TO_ITS_HEAT
+    if NOW_AND_THEN not in turn.step.manner:
+        return ""
+    return TURN_THE_FIBRE if lies_in_a_bath(turn) else STIR_IT
 
 
 def _off_the_plate(plan: Judged, turn: Turn) -> str:
@@ -503,8 +515,17 @@ def _cautions(plan: Judged, turn: Turn, course: Course) -> tuple[str, ...]:
         return (_off_the_plate(plan, turn),)
     if "unattended" in turn.step.manner and course.usual.attendance is Attendance.NOW_AND_THEN:
         return ("It is written unattended, but the plate is on: somebody stays near.",)
-    if _seen_to_daily(turn, course):
+    daily = _done_daily(turn, course)
+    if daily == SEE_TO_ITS_HEAT:
         return ("Somebody sees to it and to its heat every day.",)
+    if daily:
+        said = f"{daily[:1].upper()}{daily[1:]} now and then, every day at the least."
+        return (said, *_of_lids(turn, course))
+    return _of_lids(turn, course)
+
+
+def _of_lids(turn: Turn, course: Course) -> tuple[str, ...]:
+    """What has to be said of what may go on by itself with the lid on alone."""
     if not course.lid:
         return ()
     if "uncovered" in turn.step.manner:

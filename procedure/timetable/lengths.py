@@ -29,6 +29,7 @@ from procedure.weigh import heating
 
 _STEP = 5
 """Estimates are rounded to so many minutes, outwards; what nobody has timed is no shorter."""
+NOW_AND_THEN = "now and then"
 _KEPT_MOVING = frozenset(("stirring", "working"))
 _WRITTEN, _ESTIMATED, _USUAL = "as written", "estimated", "common practice"
 
@@ -209,9 +210,14 @@ def _stayed_with(common: Usual) -> Usual:
     return common._replace(attendance=Attendance.NOW_AND_THEN, every=common.every or 15)
 
 
+def _kept_moving(turn: Turn) -> bool:
+    """Whether fibre or liquor is moved all the while: what is stirred now and then is left."""
+    return bool(turn.step.manner & _KEPT_MOVING) and NOW_AND_THEN not in turn.step.manner
+
+
 def _moved(turn: Turn, common: Usual) -> Usual:
     """What is usual; but fibre that is to be kept moving has somebody at it all the while."""
-    if not (turn.step.manner & _KEPT_MOVING and lies_in_a_bath(turn)):
+    if not (_kept_moving(turn) and lies_in_a_bath(turn)):
         return common
     return common._replace(attendance=Attendance.WHOLE, at_start=0, at_end=0, ending="")
 
@@ -254,7 +260,7 @@ def _when(turn: Turn, on_heat: bool) -> str:
     Hot is also what a plate keeps warm for its whole length: a plate that is on is looked at,
     however mild the bath, and is off at night.
     """
-    if turn.step.manner & _KEPT_MOVING and _hottest(turn) < _hot():
+    if _kept_moving(turn) and _hottest(turn) < _hot():
         return "worked"
     if _overnight(turn) or (not on_heat and _stands_for_a_night(turn)):
         return "cold"

@@ -93,7 +93,7 @@ def _left(made: Timetable, keys: tuple[str, ...], sooner_by: int) -> list[str]:
         for each in map(made.work.activity.__getitem__, keys)
         if each.overnight
     ]
-    day = max((window.closes - window.opens for window in made.work.windows), default=0)
+    day = max((window.closes - window.opens for window in made.work.spells), default=0)
     alike: dict[tuple[str, str], list[str]] = {}
     for key in keys:
         place, each = made.at[key], made.work.activity[key]

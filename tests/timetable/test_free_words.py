@@ -1,4 +1,4 @@
-"""A step in free words waits for what it is done with, and where that is not said for all before."""
+"""A step in free words waits for what it is done with; where that is not said, for all before."""
 
 from __future__ import annotations
 
