@@ -14,6 +14,7 @@ from procedure.pipeline import Judged
 from procedure.quantity.day import A_DAY
 from procedure.timetable.alike_baths import bath_called
 from procedure.timetable.cooled_between import cool_first, to_cool_first
+from procedure.timetable.cooled_with_fibre import cooled_with_fibre, with_fibre_in
 from procedure.timetable.done_steps import done_by_then, hardly_so, is_late, late_by_now
 from procedure.timetable.gathered import Gathered
 from procedure.timetable.going_on import begun_by_themselves
@@ -32,6 +33,7 @@ from procedure.timetable.plates import (
     line_needs,
     named_plate,
     of_rises,
+    of_unknown_power,
     plates_of,
     ring_needs,
 )
@@ -268,11 +270,14 @@ def _plan(made: Gathered, all_turns: Unrolled, project: str, letters: str) -> No
     made.apart += of_rises(
         made.plates, [named_plate(plan, turn) for turn in turns if goes[turn.key].warms]
     )
+    if any(goes[turn.key].warms for turn in turns):
+        made.apart += of_unknown_power(plan)
     first_of: dict[str, str] = {}
     last_of: dict[str, str] = {}
     made.apart += [told for turn in turns if (told := _guessed(turn))]
     holding = Holding(made, plan)
-    order = Order(made, plan, first_of, last_of)
+    cooled = cooled_with_fibre(turns)
+    order = Order(made, plan, first_of, last_of, cooled)
     rounds = Rounds(made)
     left_so: dict[str, str] = {}
     often, came = Counter(turn.node.id for turn in turns), Counter[int]()
@@ -285,7 +290,8 @@ def _plan(made: Gathered, all_turns: Unrolled, project: str, letters: str) -> No
             printed = letters + numbers[turn.node.id]
             pieces += [
                 replace(each, printed=printed, round=(came[turn.node.id], often[turn.node.id]))
-                for each in _pieces(made, plan, turn, goes[turn.key], project)
+                for one in _pieces(made, plan, turn, goes[turn.key], project)
+                for each in (with_fibre_in(plan, one, turn, cooled),)
             ]
             own += holding.turn(turn)
         if group[0].bundle is not None:

@@ -211,8 +211,12 @@ def _stayed_with(common: Usual) -> Usual:
 
 
 def _kept_moving(turn: Turn) -> bool:
-    """Whether fibre or liquor is moved all the while: what is stirred now and then is left."""
-    return bool(turn.step.manner & _KEPT_MOVING) and NOW_AND_THEN not in turn.step.manner
+    """Whether fibre or liquor is moved all the while: what is stirred now and then is left.
+
+    To work fibre is to move it about in its bath.
+    """
+    moved = bool(turn.step.manner & _KEPT_MOVING) or turn.node.does.moves_fibre
+    return moved and NOW_AND_THEN not in turn.step.manner
 
 
 def _moved(turn: Turn, common: Usual) -> Usual:

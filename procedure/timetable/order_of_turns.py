@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import replace
 from math import ceil
 
@@ -117,8 +117,10 @@ class Order:
         plan: Judged,
         first_of: dict[str, str],
         last_of: dict[str, str],
+        cooled: Mapping[str, Turn],
     ) -> None:
         self.made = made
+        self.cooled = cooled  # fibre is in the bath that these steps cool
         self.plan = plan
         self.first_of = first_of
         self.last_of = last_of
@@ -293,7 +295,8 @@ class Order:
 
     def _of_lots(self, turn: Turn) -> Iterator[tuple[Turn, Wait | None]]:
         node = turn.node
-        lots = dict.fromkeys((*node.lots, *node.present, *node.left))
+        left_in = self.cooled[turn.key].node.lots if turn.key in self.cooled else ()
+        lots = dict.fromkeys((*node.lots, *node.present, *node.left, *left_in))
         for lot in lots:
             before = self.lots.get(lot)
             if before is not None:
