@@ -213,9 +213,10 @@ def _stayed_with(common: Usual) -> Usual:
 def _kept_moving(turn: Turn) -> bool:
     """Whether fibre or liquor is moved all the while: what is stirred now and then is left.
 
-    To work fibre is to move it about in its bath.
+    To work fibre is to move it about in its bath, by hand where that is not too hot.
     """
-    moved = bool(turn.step.manner & _KEPT_MOVING) or turn.node.does.moves_fibre
+    by_hand = turn.node.does.moves_fibre and _hottest(turn) < _hot()
+    moved = bool(turn.step.manner & _KEPT_MOVING) or by_hand
     return moved and NOW_AND_THEN not in turn.step.manner
 
 
