@@ -8,8 +8,9 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Collection, Iterator, Mapping
+from dataclasses import replace
 
-from procedure.timetable.work import Activity, Attendance, Hold, Need, Point, Work
+from procedure.timetable.work import Activity, Attendance, Hold, Need, Point, Window, Work
 
 Times = Mapping[str, tuple[int, int]]
 
@@ -42,6 +43,16 @@ def wrongs(work: Work, times: Times, told: Collection[tuple[str, str]] = ()) -> 
     return found
 
 
+def _spells(work: Work) -> list[Window]:
+    """For how long the place is open at a stretch: where it opens as it closes, that is one."""
+    found: list[Window] = []
+    for each in work.windows:
+        if found and each.opens == found[-1].closes:
+            each = replace(found.pop(), closes=each.closes)
+        found.append(each)
+    return found
+
+
 def _goes_on(work: Work, each: Activity, start: int, end: int) -> Iterator[str]:
     """What is wrong with the end of what has begun; that it goes on by night is as it is."""
     if end < work.now or end - start < each.lasting.most:
@@ -49,7 +60,7 @@ def _goes_on(work: Work, each: Activity, start: int, end: int) -> Iterator[str]:
     last = _hands_on(each, start, end)[-1:]
     for a, b in last:
         a = max(a, end - each.at_end)
-        if a < b and not any(w.opens <= a and b <= w.closes for w in work.windows):
+        if a < b and not any(w.opens <= a and b <= w.closes for w in _spells(work)):
             yield "takes hands at its end while the place is closed"
 
 
@@ -81,10 +92,10 @@ def wrongs_alone(work: Work, each: Activity, start: int, end: int, more: int = 0
         yield f"takes {end - start} min"
     yield from _by_day(work, each, start, end)
     for a, b in _hands_on(each, start, end):
-        if a < b and not any(w.opens <= a and b <= w.closes for w in work.windows):
+        if a < b and not any(w.opens <= a and b <= w.closes for w in _spells(work)):
             yield "takes hands while the place is closed"
     for a, b in ((start, start + each.hot_for), (end, end + each.hot_after)):
-        if a < b and not any(w.opens <= a and b <= w.closes for w in work.windows):
+        if a < b and not any(w.opens <= a and b <= w.closes for w in _spells(work)):
             yield "has a hot bath while the place is closed"
     alone = each.attendance in (Attendance.ENDS, Attendance.NONE) and (each.night or each.breaks)
     somebody_there = any(w.opens <= start <= w.closes for w in work.windows)
@@ -104,7 +115,7 @@ def _by_day(work: Work, each: Activity, start: int, end: int) -> Iterator[str]:
     if each.breaks and not watched:
         if not any(_first(work, w.day) <= start and end <= w.closes for w in work.windows):
             yield "goes on over a night"
-    elif not any(w.opens <= start and end <= w.closes for w in work.windows):
+    elif not any(w.opens <= start and end <= w.closes for w in _spells(work)):
         yield "goes on while the place is closed"
 
 
@@ -165,7 +176,7 @@ def _over_used(work: Work, times: Times) -> Iterator[str]:
             start = work.now
         if start > end:
             yield f"{hold.key} ends before it begins"
-        inside = any(w.opens <= start and end <= w.closes for w in work.windows)
+        inside = any(w.opens <= start and end <= w.closes for w in _spells(work))
         if not hold.night and start < end and not inside:
             yield f"{hold.key} is there while the place is closed"
 

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import re
-from datetime import date, time
+from datetime import date, time, timedelta
 from itertools import pairwise
 
+from procedure.quantity.day import A_DAY
 from procedure.quantity.record import NamedTuple
 
 _NAMES = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
@@ -29,7 +30,8 @@ class Hours(NamedTuple):
     """When the place is open: times of the day, on days of the week and on dates of their own.
 
     ``weekdays`` count from Monday as 0. It is open on them and on the ``dates`` besides; for
-    dates alone there are no weekdays.
+    dates alone there are no weekdays. Where a time closes no later than it opens, it closes on the
+    next day: (16:00, 0:00) is until midnight.
     """
 
     times: tuple[tuple[time, time], ...] = ((time(9), time(18)),)
@@ -42,30 +44,51 @@ class Hours(NamedTuple):
 
 
 def times_of(text: str) -> tuple[tuple[time, time], ...]:
-    """Times of the day from ``9:00-18:00``, ``10 to 16`` or ``9-12, 13-17``.
+    """Times of the day from ``9:00-18:00``, ``10 to 16``, ``9-12, 13-17`` or ``16:00-10:00``.
 
-    Raises :class:`BadHours`.
+    What closes before it opens goes on past midnight. Raises :class:`BadHours`.
     """
     found = []
     for part in re.split(r"\s*[,;]\s*|\s+and\s+", text.strip()):
         ends = re.split(_BETWEEN, part)
         if len(ends) != 2 or not all(ends):
             raise BadHours(f"“{part}” does not say from when to when; write 9:00-18:00, say.")
-        opens, closes = (time_of_day(end) for end in ends)
-        if closes <= opens:
-            when = "as" if closes == opens else "before"
+        opens, closes = time_of_day(ends[0]), _closing(ends[1])
+        if closes == opens and closes != time():
             raise BadHours(
-                f"“{part}” closes {when} it opens, and it closes later on the same day; write "
-                "9:00-18:00, say."
+                f"“{part}” closes as it opens; write 9:00-18:00, say, or 0:00-24:00 for day and "
+                "night."
             )
         found.append((opens, closes))
     found.sort()
-    for (_, closes), (opens, _) in pairwise(found):
-        if opens < closes:
+    around = [*found, found[0]]
+    for i, ((opens, closes), (again, _)) in enumerate(pairwise(around)):
+        until = minutes_open(opens, closes)
+        if until > (minutes_open(opens, again) if i + 1 == len(found) else _between(opens, again)):
             raise BadHours(
                 f"The hours “{text.strip()}” overlap; write 9:00-12:00,13:00-18:00, say."
             )
     return tuple(found)
+
+
+def _closing(text: str) -> time:
+    """A time at which a place closes: midnight at the end of the day is 24:00, or 0:00."""
+    return time() if re.fullmatch(r"\s*24(?:[:.h]00)?\s*", text) else time_of_day(text)
+
+
+def minutes_open(opens: time, closes: time) -> int:
+    """For how many minutes a place is open; what closes no later than it opens, past midnight."""
+    minutes = _between(opens, closes)
+    return minutes if minutes > 0 else minutes + A_DAY
+
+
+def _between(opens: time, closes: time) -> int:
+    return 60 * (closes.hour - opens.hour) + closes.minute - opens.minute
+
+
+def closing_on(day: date, opens: time, closes: time) -> date:
+    """The day on which a place closes that opens on a day."""
+    return day if closes > opens else day + timedelta(days=1)
 
 
 def time_of_day(text: str) -> time:

@@ -118,6 +118,8 @@ SAID_OF_THIS = {
 
 def _manner(word: str, step: Step, fibre: bool) -> str:
     if word == "stirring":
+        if "now and then" in step.manner:
+            return ""  # that says how often
         return FIBRE_MOVING if fibre else STIRRING
     if word == "now and then":
         return "Turn the fibre now and then." if fibre else "Stir it now and then."

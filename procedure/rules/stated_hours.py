@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
+from procedure.collection.opening_hours import minutes_open
 from procedure.facts.drying import grams_hung
 from procedure.facts.left_overnight import no_longer_than_written
 from procedure.facts.study import Study
@@ -33,10 +34,7 @@ def _stated(study: Study) -> Hours | None:
 
 def _longest_day(hours: Hours) -> int:
     """Minutes of the longest stretch for which the place is open."""
-    return max(
-        60 * (closes.hour - opens.hour) + closes.minute - opens.minute
-        for opens, closes in hours.times
-    )
+    return max(minutes_open(opens, closes) for opens, closes in hours.times)
 
 
 def _first_passes(study: Study) -> Iterator[Moment]:
@@ -224,7 +222,7 @@ def waits_for_the_next_day(study: Study) -> Iterator[Found]:
 def _shortest_night(hours: Hours) -> int:
     """Minutes from the last closing of a day to the first opening of the next."""
     closes, opens = hours.times[-1][1], hours.times[0][0]
-    return A_DAY - 60 * (closes.hour - opens.hour) - closes.minute + opens.minute
+    return A_DAY - minutes_open(opens, closes)
 
 
 @rule("night-longer-than-written", level="note", family=FAMILY, source="common practice")

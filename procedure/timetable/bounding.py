@@ -87,7 +87,7 @@ def _is_late(work: Work, activity: Activity, head: int, limit: int | None) -> bo
     least = _in_hours_from_its_start(activity)
     if not (least or activity.begun_by_hand):
         return False
-    return all(max(w.opens, head) + least > w.closes for w in work.windows)
+    return all(max(w.opens, head) + least > w.closes for w in work.spells)
 
 
 def _row_to(key: str, binding: Mapping[str, Lag]) -> list[Lag]:
@@ -263,8 +263,8 @@ def _in_hours_from_its_start(activity: Activity) -> int:
 
 def _in_a_window(work: Work, earliest: int, length: int) -> int:
     """The first minute from then on that lies, with so many after it, within one window."""
-    for number in range(bisect_left(work.closings, earliest + length), len(work.windows)):
-        each = work.windows[number]
+    for number in range(bisect_left(work.closings, earliest + length), len(work.spells)):
+        each = work.spells[number]
         start = max(each.opens, earliest)
         if start + length <= each.closes:
             return start

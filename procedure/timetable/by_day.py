@@ -35,7 +35,7 @@ from procedure.timetable.planned_words import (
 from procedure.timetable.printed import in_order
 from procedure.timetable.relief import Relief, worth_asking
 from procedure.timetable.unsure import cautions_at, may_take, stays
-from procedure.timetable.work import Attendance, Work
+from procedure.timetable.work import Attendance, Window, Work
 
 _NOTHING: Mapping[str, int] = MappingProxyType({})
 _WIDTH = 92
@@ -209,12 +209,7 @@ def _day(agenda: Agenda, day: Day) -> list[PlanLine]:
     work = agenda.made.work
     assert work.begins is not None
     first = clock(work.begins, day.windows[0].opens)
-    times = listed(
-        [
-            f"{time_of(clock(work.begins, w.opens))} to {time_of(clock(work.begins, w.closes))}"
-            for w in day.windows
-        ]
-    )
+    times = listed([_open_from_to(work.begins, each) for each in day.windows])
     head = f"{day_of(first)}, open {times}"
     lines = [PlanLine(head, head=True), *_begins_late(agenda, day), *_who_comes(agenda, day)]
     lines += _by_the_clock(agenda, day, first)
@@ -222,7 +217,8 @@ def _day(agenda: Agenda, day: Day) -> list[PlanLine]:
         return lines
     if day.leaves:
         names = listed([agenda.named(key) for key in day.leaves])
-        lines.append(PlanLine(f"Goes on when the place is closed: {names}.", 2, 4))
+        when = "past midnight" if _stays_open(work, day) else "when the place is closed"
+        lines.append(PlanLine(f"Goes on {when}: {names}.", 2, 4))
     if day.stands:
         baths = listed([f"{bath} in {pot}" for bath, pot in day.stands])
         said = f"Stands there then: {baths}; covered and labelled.{_without_a_lid(agenda, day)}"
@@ -232,6 +228,20 @@ def _day(agenda: Agenda, day: Day) -> list[PlanLine]:
     lines += _wet(agenda, day)
     lines += _back(agenda, day)
     return lines
+
+
+def _stays_open(work: Work, day: Day) -> bool:
+    """Whether a day is over at midnight alone, and the place stays open."""
+    return any(each.opens == day.windows[-1].closes for each in work.windows)
+
+
+def _open_from_to(begins: datetime, window: Window) -> str:
+    """“09:00 to 18:00”; past midnight with the day: “16:00 to 10:00 on Sunday”."""
+    opens, closes = clock(begins, window.opens), clock(begins, window.closes)
+    until = "24:00" if (closes.hour, closes.minute) == (0, 0) else time_of(closes)
+    past = closes.date() > opens.date() and until != "24:00"
+    on = f" on {day_of(closes).partition(' ')[0]}" if past else ""
+    return f"{time_of(opens)} to {until}{on}"
 
 
 def _who_comes(agenda: Agenda, day: Day) -> list[PlanLine]:
@@ -447,7 +457,8 @@ def _back(agenda: Agenda, day: Day) -> list[PlanLine]:
         return []
     minute, key = later[0]
     when = moment_in_words(work, minute, today)
-    return [PlanLine(f"Be back at {when}: {agenda.named(key)}.", 2, 4)]
+    be = "Be there" if _stays_open(work, day) else "Be back"
+    return [PlanLine(f"{be} at {when}: {agenda.named(key)}.", 2, 4)]
 
 
 def _entry(agenda: Agenda, entry: AgendaEntry, day: datetime) -> PlanLine:

@@ -8,7 +8,6 @@ from types import MappingProxyType
 
 from procedure.paper.pieces import is_plural, spaced
 from procedure.quantity.number_words import in_words, listed
-from procedure.timetable.seen_daily import EVERY_DAY
 from procedure.timetable.taking import DayTaken, LeftGoing, Taking, about, five_minutes
 
 _PAIR = 2
@@ -130,7 +129,7 @@ def daily_in_words(left: LeftGoing) -> str:
     if not left.daily:
         return ""
     closed = "; somebody must look in while the place is closed too" * left.closed
-    return f"each day: {EVERY_DAY}{closed}"
+    return f"each day: {left.daily}{closed}"
 
 
 def _so_many(lots: list[str]) -> str:

@@ -27,7 +27,6 @@ from procedure.timetable.planned_words import (
     span,
     time_of,
 )
-from procedure.timetable.seen_daily import EVERY_DAY
 from procedure.timetable.shared_out import Bar, ResourceRow, elsewhere
 from procedure.timetable.unsure import may_take, stays
 from procedure.timetable.work import HANDS
@@ -571,7 +570,7 @@ def _unsure(agenda: Agenda, key: str, on: datetime) -> str:
     said = f"; may take {span(longest)}" if longest else ""
     cool = [each.end for day in agenda.days for each in stays(made, day.windows) if each.key == key]
     if any(each == key for each, _ in made.seen_to):
-        said += f"; every day: {EVERY_DAY}"
+        said += f"; every day: {made.work.activity[key].daily}"
     return said + "".join(
         f"; hot, stay near until {moment_in_words(made.work, each, on)}" for each in cool
     )

@@ -14,6 +14,7 @@ from procedure.pipeline import Judged
 from procedure.quantity.day import A_DAY
 from procedure.timetable.alike_baths import bath_called
 from procedure.timetable.cooled_between import cool_first, to_cool_first
+from procedure.timetable.cooled_with_fibre import cooled_with_fibre, with_fibre_in
 from procedure.timetable.done_steps import done_by_then, hardly_so, is_late, late_by_now
 from procedure.timetable.gathered import Gathered
 from procedure.timetable.going_on import begun_by_themselves
@@ -21,7 +22,7 @@ from procedure.timetable.heat_of_vats import vats_of
 from procedure.timetable.hours import clock, longest_night, minutes_between, windows
 from procedure.timetable.in_baths import lies_in_a_bath
 from procedure.timetable.late_heats import FromCold, from_cold, heated_again, to_heat_again
-from procedure.timetable.lengths import Course, courses
+from procedure.timetable.lengths import NOW_AND_THEN, Course, courses
 from procedure.timetable.order_of_turns import Order
 from procedure.timetable.participants import check_participants, hands_of, resources_of
 from procedure.timetable.planned_words import day_of, time_of
@@ -32,6 +33,7 @@ from procedure.timetable.plates import (
     line_needs,
     named_plate,
     of_rises,
+    of_unknown_power,
     plates_of,
     ring_needs,
 )
@@ -49,7 +51,10 @@ from procedure.timetable.turns_at_a_vat import one_at_a_time, turns_in_words
 from procedure.timetable.usual import usual
 from procedure.timetable.work import (
     HANDS,
+    SEE_TO_ITS_HEAT,
+    STIR_IT,
     TURN_OFF,
+    TURN_THE_FIBRE,
     WATCH,
     Activity,
     ActivityPlace,
@@ -265,11 +270,14 @@ def _plan(made: Gathered, all_turns: Unrolled, project: str, letters: str) -> No
     made.apart += of_rises(
         made.plates, [named_plate(plan, turn) for turn in turns if goes[turn.key].warms]
     )
+    if any(goes[turn.key].warms for turn in turns):
+        made.apart += of_unknown_power(plan)
     first_of: dict[str, str] = {}
     last_of: dict[str, str] = {}
     made.apart += [told for turn in turns if (told := _guessed(turn))]
     holding = Holding(made, plan)
-    order = Order(made, plan, first_of, last_of)
+    cooled = cooled_with_fibre(turns)
+    order = Order(made, plan, first_of, last_of, cooled)
     rounds = Rounds(made)
     left_so: dict[str, str] = {}
     often, came = Counter(turn.node.id for turn in turns), Counter[int]()
@@ -282,7 +290,8 @@ def _plan(made: Gathered, all_turns: Unrolled, project: str, letters: str) -> No
             printed = letters + numbers[turn.node.id]
             pieces += [
                 replace(each, printed=printed, round=(came[turn.node.id], often[turn.node.id]))
-                for each in _pieces(made, plan, turn, goes[turn.key], project)
+                for one in _pieces(made, plan, turn, goes[turn.key], project)
+                for each in (with_fibre_in(plan, one, turn, cooled),)
             ]
             own += holding.turn(turn)
         if group[0].bundle is not None:
@@ -455,7 +464,8 @@ def _activity(made: Gathered, plan: Judged, turn: Turn, course: Course, project:
         hands_of(plan, turn, made.participants),
         at_start=at_start,
         at_end=at_end,
-        every=A_DAY if _seen_to_daily(turn, course) else every,
+        every=A_DAY if _done_daily(turn, course) else every,
+        daily=_done_daily(turn, course),
         night=course.night,
         overnight=course.overnight,
         project=project,
@@ -481,10 +491,18 @@ def _activity(made: Gathered, plan: Judged, turn: Turn, course: Course, project:
     )
 
 
-def _seen_to_daily(turn: Turn, course: Course) -> bool:
-    """Whether it stands at a heat for days, so that somebody sees to it on each of them."""
-    at_a_heat = turn.node.does.settles and turn.step.at is not None
-    return at_a_heat and course.lasting.most > A_DAY
+def _done_daily(turn: Turn, course: Course) -> str:
+    """What is done on each day with what goes on by itself for days; empty where that is nothing.
+
+    It stands at a heat, or is moved now and then.
+    """
+    if course.lasting.most <= A_DAY or course.usual.attendance is Attendance.WHOLE:
+        return ""
+    if turn.node.does.settles and turn.step.at is not None:
+        return SEE_TO_ITS_HEAT
+    if NOW_AND_THEN not in turn.step.manner:
+        return ""
+    return TURN_THE_FIBRE if lies_in_a_bath(turn) else STIR_IT
 
 
 def _off_the_plate(plan: Judged, turn: Turn) -> str:
@@ -503,8 +521,17 @@ def _cautions(plan: Judged, turn: Turn, course: Course) -> tuple[str, ...]:
         return (_off_the_plate(plan, turn),)
     if "unattended" in turn.step.manner and course.usual.attendance is Attendance.NOW_AND_THEN:
         return ("It is written unattended, but the plate is on: somebody stays near.",)
-    if _seen_to_daily(turn, course):
+    daily = _done_daily(turn, course)
+    if daily == SEE_TO_ITS_HEAT:
         return ("Somebody sees to it and to its heat every day.",)
+    if daily:
+        said = f"{daily[:1].upper()}{daily[1:]} now and then, every day at the least."
+        return (said, *_of_lids(turn, course))
+    return _of_lids(turn, course)
+
+
+def _of_lids(turn: Turn, course: Course) -> tuple[str, ...]:
+    """What has to be said of what may go on by itself with the lid on alone."""
     if not course.lid:
         return ()
     if "uncovered" in turn.step.manner:

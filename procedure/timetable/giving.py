@@ -98,7 +98,7 @@ def _left_by_hours(made: Timetable, activity: Activity) -> int:
     if activity.by_day and not activity.in_hours:
         left = min(left, *(b - place.end for a, b in work.days if a <= place.start < b))
     for start, end in by_day:
-        closing = [w.closes - end for w in work.windows if w.opens <= start and end <= w.closes]
+        closing = [w.closes - end for w in work.spells if w.opens <= start and end <= w.closes]
         left = min(left, *closing) if closing else 0
     if activity.begun_by_hand:
         left = min(

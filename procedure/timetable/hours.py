@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from datetime import UTC, date, datetime, time, timedelta
 from itertools import pairwise
 
-from procedure.collection.opening_hours import BadHours, Hours, time_of_day
+from procedure.collection.opening_hours import BadHours, Hours, closing_on, time_of_day
 from procedure.timetable.work import Window
 
 MOST_DAYS = 60
@@ -151,11 +151,16 @@ def longest_night(open_at: tuple[Window, ...]) -> int:
     return max(nights, default=0)
 
 
+def _past_midnight(hours: Hours) -> bool:
+    return any(time() < closes <= opens for opens, closes in hours.times)
+
+
 def _windows(
     begins: datetime, hours: Hours, until: datetime | None, since: datetime
 ) -> Iterator[Window]:
     open_days = 0
-    for number in range(max(0, (since - begins).days) + _FARTHEST):
+    before = (-1,) if begins.date() > date.min and _past_midnight(hours) else ()
+    for number in (*before, *range(max(0, (since - begins).days) + _FARTHEST)):
         day = begins.date() + timedelta(days=number)
         if open_days >= MOST_DAYS or (until is not None and day > until.date()):
             return
@@ -164,12 +169,12 @@ def _windows(
         opened = False
         for opens, closes in hours.times:
             first = datetime.combine(day, opens, begins.tzinfo)
-            last = datetime.combine(day, closes, begins.tzinfo)
+            last = datetime.combine(closing_on(day, opens, closes), closes, begins.tzinfo)
             start = max(0, minutes_between(begins, first))
             end = minutes_between(begins, last)
             if until is not None:
                 end = min(end, minutes_between(begins, until))
             if start < end:
                 opened = True
-                yield Window(start, end, number)
+                yield Window(start, end, max(0, number))
         open_days += opened and day >= since.date()

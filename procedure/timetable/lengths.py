@@ -29,6 +29,7 @@ from procedure.weigh import heating
 
 _STEP = 5
 """Estimates are rounded to so many minutes, outwards; what nobody has timed is no shorter."""
+NOW_AND_THEN = "now and then"
 _KEPT_MOVING = frozenset(("stirring", "working"))
 _WRITTEN, _ESTIMATED, _USUAL = "as written", "estimated", "common practice"
 
@@ -210,10 +211,15 @@ def _stayed_with(common: Usual) -> Usual:
 
 
 def _kept_moving(turn: Turn) -> bool:
-    """Whether fibre is to be moved about all the while, by its verb (work yarn) or its manner."""
+    """Whether fibre or liquor is moved all the while: what is stirred now and then is left.
+
+    To work fibre is to move it about in its bath, by hand where that is not too hot.
+    """
     step = turn.step
     alone = "unattended" in step.manner or "overnight" in step.manner
-    return bool(step.manner & _KEPT_MOVING) or (step.does.moves_fibre and not alone)
+    by_hand = turn.node.does.moves_fibre and _hottest(turn) < _hot() and not alone
+    moved = bool(step.manner & _KEPT_MOVING) or by_hand
+    return moved and NOW_AND_THEN not in step.manner
 
 
 def _moved(turn: Turn, common: Usual) -> Usual:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import replace
 from math import ceil
 
@@ -32,7 +32,8 @@ class FreeWords:
 
     Nobody knows what “write down the colour” is about but that it comes where it does. So
     it comes after the step before it and after every such step, and what is done next to
-    the same lots, baths and pots comes after it.
+    the same lots, baths and pots comes after it. One that says with what it is done (“with
+    beech”) is about that alone: it waits for nothing else, however long other lots dry.
     """
 
     def __init__(self) -> None:
@@ -40,11 +41,14 @@ class FreeWords:
         self.before: Turn | None = None
         self.about: dict[str, list[Turn]] = {}
         self.unbound: list[Turn] = []
+        self.touched: dict[str, Turn] = {}
 
     def turn(self, turn: Turn) -> list[Turn]:
         """The steps that have to be over before this one for the sake of free words."""
+        free = turn.node.kind == "do"
+        named = _named(turn) if free else ()
         found: list[Turn] = []
-        if turn.node.kind == "do":
+        if free and not named:
             found = [each for each in (self.last, self.before) if each is not None]
             things = _things(self.before) if self.before is not None else ()
             for thing in things:
@@ -53,12 +57,28 @@ class FreeWords:
                 self.unbound.append(turn)
             self.last = turn
             return found
-        for thing in _things(turn):
+        for thing in named or _things(turn):
             found += self.about.pop(thing, [])
+            if free and thing in self.touched and thing not in turn.node.lots:
+                found.append(self.touched[thing])
+            self.touched[thing] = turn
         found += self.unbound
-        self.unbound = []
-        self.before = turn
+        if free:
+            for thing in named:
+                self.about[thing] = [turn]
+        else:
+            self.unbound = []
+            self.before = turn
         return list({each.key: each for each in found}.values())
+
+
+def _named(turn: Turn) -> tuple[str, ...]:
+    """The lots, baths, materials and pots that a step in free words is done with."""
+    step, names = turn.step, turn.node.names
+    items = (*step.using, *step.into, step.within, step.source, step.to)
+    said = (each.name.text for each in items if each is not None and each.name is not None)
+    things = (*turn.node.lots, *(names.get(each, "") for each in said))
+    return tuple(dict.fromkeys(filter(None, things)))
 
 
 def _things(turn: Turn) -> tuple[str, ...]:
@@ -97,8 +117,10 @@ class Order:
         plan: Judged,
         first_of: dict[str, str],
         last_of: dict[str, str],
+        cooled: Mapping[str, Turn],
     ) -> None:
         self.made = made
+        self.cooled = cooled  # fibre is in the bath that these steps cool
         self.plan = plan
         self.first_of = first_of
         self.last_of = last_of
@@ -273,7 +295,8 @@ class Order:
 
     def _of_lots(self, turn: Turn) -> Iterator[tuple[Turn, Wait | None]]:
         node = turn.node
-        lots = dict.fromkeys((*node.lots, *node.present, *node.left))
+        left_in = self.cooled[turn.key].node.lots if turn.key in self.cooled else ()
+        lots = dict.fromkeys((*node.lots, *node.present, *node.left, *left_in))
         for lot in lots:
             before = self.lots.get(lot)
             if before is not None:

@@ -15,6 +15,7 @@ from procedure.timetable.first_plan import first_plan
 from procedure.timetable.fives import on_fives
 from procedure.timetable.hours import clock
 from procedure.timetable.idle_days import without_idle_days
+from procedure.timetable.lacking import with_what_does
 from procedure.timetable.left_no_longer import held_to_their_nights
 from procedure.timetable.much_sooner import is_much_sooner, may_be_much_sooner, without_harm
 from procedure.timetable.planned import Timetable
@@ -238,6 +239,7 @@ def _with_whole_ends(work: Work, unfit: NoPlan, effort: float) -> NoPlan:
         made = _whole(replace(work, windows=in_longer_hours(work, unfit.stay)), effort)
         stay, over = (unfit.stay, made.finish) if made is not None else (0, 0)
         unfit = replace(unfit, stay=stay, stayed=over)
+    unfit = with_what_does(unfit, [*tries(work), _at_a_pinch(at_last(replace(work, warmth=())))])
     return replace(unfit, ways_out=ways_out(work, unfit, shortest_with))
 
 
@@ -864,7 +866,7 @@ def _fits(work: Work, each: Activity) -> bool:
     """Whether there are hours for a step by itself, at the long end of its range."""
     lasting = each.lasting
     if each.in_hours:
-        return any(w.closes - w.opens >= lasting.most + each.hot_after for w in work.windows)
+        return any(w.closes - w.opens >= lasting.most + each.hot_after for w in work.spells)
     if each.by_day:
         return any(b - a >= lasting.most + each.hot_after for a, b in work.days)
     if not each.hands or each.attendance is not Attendance.ENDS or not each.at_end:

@@ -23,6 +23,8 @@ from procedure.timetable.terms import Asked
 from procedure.timetable.work import Activity, Need, Resource
 from procedure.timetable.written_out import Turn
 from procedure.vocabulary import vocabulary
+from procedure.vocabulary.estimates import figure
+from procedure.weigh.heating import without_watts
 
 RINGS, LINE, POWER = "rings", "line", "power"
 
@@ -82,6 +84,17 @@ def of_rises(plates: Plates, named: Collection[str]) -> Iterator[str]:
     weakest = _as_on_the_weakest(plates) if not all(named) else ""
     shared = _as_shared(plates) if named else ""
     yield from filter(None, (weakest, shared))
+
+
+def of_unknown_power(plan: Judged) -> Iterator[str]:
+    """What is supposed of plates and rings that are declared without their watts."""
+    names = without_watts(plan)
+    if names:
+        watts = f"{figure('supposed plate power')[0]} W"
+        yield (
+            f"No power is said of {listed(names)}: heating takes as long as with {watts}. Write "
+            "its watts with it, “hotplate, 2 kW”."
+        )
 
 
 def _as_shared(plates: Plates) -> str:

@@ -386,7 +386,8 @@ def _within_windows(programme: Programme, anchor: Variable, size: int, offset: s
 def _in_windows(programme: Programme, size: int, offset: str) -> cp_model.Domain:
     spans = [
         (w.opens, w.closes - size) if offset == "start" else (w.opens + size, w.closes)
-        for w in programme.windows
+        for w in programme.work.spells
+        if w.opens <= programme.windows[-1].closes
     ]
     return _domain(spans)
 

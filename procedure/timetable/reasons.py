@@ -32,6 +32,7 @@ _OF_ONE = ("hours", "night", "overnight", "hot")
 _WEEK = 7
 _LONGER = (30, 60, 120, 180, 240)
 """By how many minutes a day may be longer before nobody would call it a day's work."""
+_LITTLE = 5
 _NEVER = 10**9
 
 
@@ -41,8 +42,8 @@ class WayOut:
 
     It is ``more`` of a ``resource``, or all ``without`` the steps of one procedure, or a wait that
     may be longer (``lag``), or a step that may (``lasting``), or a place that is open every day and
-    ``stay`` minutes longer. With ``left`` it is when the work is done, and these go on by
-    themselves.
+    ``stay`` minutes longer; where it is ``already_daily``, that alone. With ``left`` it is when the
+    work is done, and these go on by themselves.
     """
 
     finish: int
@@ -53,6 +54,7 @@ class WayOut:
     stay: int = 0
     lasting: Activity | None = None
     left: tuple[Activity, ...] = ()
+    already_daily: bool = False
 
 
 @dataclass(frozen=True)
@@ -65,7 +67,8 @@ class NoPlan:
     plan for a place that is open every day, where the days asked for do not suffice. ``stay`` is
     how many minutes longer somebody would have to stay on these days, nought where that is not
     known to help, and ``stayed`` when all would be over then.
-    ``ways_out`` are what else would do.
+    ``ways_out`` are what else would do. ``enough`` are minutes by which some step lacks hours, and
+    by which longer hours are known to do.
     ``eased`` says that the demands are of work in which all gives that may give: each step is as
     short as it may be, at the least.
     """
@@ -80,6 +83,7 @@ class NoPlan:
     stayed: int = 0
     eased: bool = False
     ways_out: tuple[WayOut, ...] = ()
+    enough: tuple[int, ...] = ()
 
     @property
     def activities(self) -> tuple[Activity, ...]:
@@ -238,12 +242,30 @@ def staying_longer(others: Sequence[Work], sooner_than: int = _NEVER) -> tuple[i
     That is as a plan at once shows, of the first of these works of which there is one that is over
     ``sooner_than`` some minute.
     """
+    too_short = 0
     for minutes in _LONGER:
-        for each in others:
-            windows = in_longer_hours(each, minutes)
-            made = first_plan(replace(each, windows=windows)) if windows else None
-            if made is not None and made.finish < sooner_than:
-                return minutes, made.finish
+        over = over_if_longer(others, minutes, sooner_than)
+        if over is None:
+            too_short = minutes
+            continue
+        while minutes - too_short > _LITTLE:
+            middle = (minutes + too_short) // 2 // _LITTLE * _LITTLE
+            sooner = over_if_longer(others, middle, sooner_than)
+            if sooner is None:
+                too_short = middle
+            else:
+                minutes, over = middle, sooner
+        return minutes, over
+    return None
+
+
+def over_if_longer(others: Sequence[Work], minutes: int, sooner_than: int = _NEVER) -> int | None:
+    """When all would be over in days so much longer, as a plan at once shows; None where none."""
+    for each in others:
+        windows = in_longer_hours(each, minutes)
+        made = first_plan(replace(each, windows=windows)) if windows else None
+        if made is not None and made.finish < sooner_than:
+            return made.finish
     return None
 
 

@@ -11,6 +11,7 @@ from procedure.quantity.number_words import listed
 from procedure.timetable.amounts_told import amount_of
 from procedure.timetable.bounding import row_over_at, too_few_hands
 from procedure.timetable.hours import MOST_DAYS, clock
+from procedure.timetable.lacking import longest_day, of_the_day, of_the_night
 from procedure.timetable.planned_words import (
     day_of,
     moment_in_words,
@@ -54,7 +55,9 @@ def refusal(unfit: NoPlan) -> str:
     if unfit.finish is not None:
         days = "1 day" if unfit.days == 1 else f"{unfit.days} days"
         when = moment_in_words(unfit.work, unfit.finish)
-        over = "With the same hours it can be over"
+        over = "With the same hours, and no step shorter than it may take, it can be over"
+        if not unfit.has("finish"):
+            over = "With the same hours it can be over"
         if unfit.every_day:
             over = "If the place were open every day it could be over"
         sentences.append(f"{over} at {when}; that takes {days} of somebody's time.")
@@ -124,10 +127,8 @@ def _way_out(unfit: NoPlan, way: WayOut) -> str:
         longest = span(way.lag.most or 0)
         late = f"later than {longest} after “{before.name}” {since}"
         return f"If “{after.name}” might come {late}, {over}."
-    return (
-        "If the place were open every day and somebody could stay for "
-        f"{_longer(unfit, way.stay)} {over}."
-    )
+    daily = "" if way.already_daily else "the place were open every day and "
+    return f"If {daily}somebody could stay for {_longer(unfit, way.stay)} it could be done."
 
 
 def _opening(unfit: NoPlan) -> str:
@@ -368,9 +369,7 @@ def _of_hours(unfit: NoPlan, of_nights: bool) -> list[str]:
 
 def _short_of_hours(unfit: NoPlan) -> list[str]:
     """What the hours lack for one step by itself, and how much longer would do for it."""
-    work = unfit.work
-    nights = [opens - closes for closes, opens in work.nights]
-    day = _longest_day(work)
+    nights = [opens - closes for closes, opens in unfit.work.nights]
     said = []
     for each in unfit.activities:
         if each.no_lid and unfit.has("night", each.key):
@@ -378,48 +377,35 @@ def _short_of_hours(unfit: NoPlan) -> list[str]:
                 f"- With a lid on, “{each.name}” may be left: write “covered” there, or “lidded” "
                 "with its pot."
             )
-        longest, most = each.lasting.longest, each.lasting.most
-        if unfit.has("hot", each.key):
-            most = max(each.hot_for, each.hot_after + (most if each.by_day else 0))
-        # Until it may be left, somebody is there.
-        alone = longest - each.hot_for
+        alone = each.lasting.longest - each.hot_for
+        too_long, too_short = of_the_night(unfit, each), of_the_day(unfit, each)
         if unfit.has("overnight", each.key) and nights and min(nights) > max(alone, A_DAY):
             said.append("- It is never open on two days running, which this needs.")
-        elif unfit.has("overnight", each.key) and nights and min(nights) > alone:
+        elif too_long:
+            more = f": {span(too_long)} longer on one evening, or sooner the morning after,"
+            do = f"{more} would do for this" if too_long in unfit.enough else ""
             said.append(
-                f"- From one day to the next it is closed for {span(min(nights))} at the least: "
-                f"{span(min(nights) - alone)} longer on one evening, or sooner the morning "
-                "after, would do for this."
+                f"- From one day to the next it is closed for {span(min(nights))} at the least{do}."
             )
-        elif _wants_the_day(unfit, each) and day < most:
-            said += _by_day_or_over_a_night(unfit, each, most - day)
+        elif too_short:
+            said.append(_by_day_or_over_a_night(unfit, each, too_short))
     return said
 
 
-def _longest_day(work: Work) -> int:
-    return max((each.closes - each.opens for each in work.windows), default=0)
-
-
-def _by_day_or_over_a_night(unfit: NoPlan, each: Activity, missing: int) -> list[str]:
+def _by_day_or_over_a_night(unfit: NoPlan, each: Activity, missing: int) -> str:
     """By how much every day is too short for a step, and every night too long for it."""
     work = unfit.work
     night = min((opens - closes for closes, opens in work.nights), default=0)
-    said = f"- The longest time that it is open is {span(_longest_day(work))}"
+    said = f"- The longest time that it is open is {span(longest_day(work))}"
     beyond = night - each.at_a_pinch
     if each.at_a_pinch and not unfit.has("hot", each.key) and 0 < beyond < missing:
-        return [
+        return (
             f"{said}, and it may be left over a night for {span(each.at_a_pinch)} at the most: "
             f"from one day to the next it is closed for {span(night)}, {span(beyond)} too long."
-        ]
-    if unfit.stay and unfit.stay < missing:
-        return [f"{said}."]  # with less than that it would do in another way
-    return [f"{said}; {span(missing)} more on one day would do for this."]
-
-
-def _wants_the_day(unfit: NoPlan, activity: Activity) -> bool:
-    """Whether all of a step, or the time for which its bath is hot, lies in one day's hours."""
-    by_day = unfit.has("night", activity.key) and activity.by_day
-    return by_day or unfit.has("hot", activity.key)
+        )
+    if missing not in unfit.enough or (unfit.stay and unfit.stay < missing):
+        return f"{said}."  # less than that would do in another way, or this is not all it takes
+    return f"{said}; {span(missing)} more on one day would do for this."
 
 
 def _in_a_row(unfit: NoPlan) -> bool:

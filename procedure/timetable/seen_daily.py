@@ -1,4 +1,4 @@
-"""What stands at a heat for days and is seen to on each of them, on days that are closed too."""
+"""What goes on for days and is seen to on each of them, on days that are closed too."""
 
 from __future__ import annotations
 
@@ -10,8 +10,8 @@ from procedure.quantity.number_words import listed
 from procedure.timetable.hours import calendar_day
 from procedure.timetable.planned import Timetable
 from procedure.timetable.planned_words import day_of, numbered
+from procedure.timetable.work import SEE_TO_ITS_HEAT, Activity
 
-EVERY_DAY = "see to it and to its heat"
 _MOST_NAMED = 4
 
 
@@ -37,11 +37,17 @@ def looks_on_closed_days(made: object) -> list[str]:
     if not isinstance(made, Timetable):
         return []
     return [
-        f"{numbered(made.work.activity[key])} and its heat have to be seen to every day, and the "
+        f"{_has_to_be_seen_to(made.work.activity[key])} every day, and the "
         f"place is closed {listed(_told(made, days))}: somebody must look in on "
         f"{'that day' if len(days) == 1 else 'these days'} too, or it cannot be done so."
         for key, days in closed_days(made).items()
     ]
+
+
+def _has_to_be_seen_to(each: Activity) -> str:
+    if each.daily == SEE_TO_ITS_HEAT:
+        return f"{numbered(each)} and its heat have to be seen to"
+    return f"{numbered(each)} has to be seen to ({each.daily})"
 
 
 def _told(made: Timetable, days: list[int]) -> list[str]:

@@ -62,7 +62,7 @@ class LeftGoing(NamedTuple):
     day: int
     lots: tuple[str, ...] = ()
     over: int | None = None
-    daily: bool = False
+    daily: str = ""
     closed: bool = False
 
 
@@ -212,7 +212,7 @@ def five_minutes(minute: int, end: bool = False) -> str:
 
     An ``end`` is rather late. No plan of a dyer is truer than that.
     """
-    minute = -(-minute // _FIVE) * _FIVE if end else minute // _FIVE * _FIVE
+    minute = (-(-minute // _FIVE) * _FIVE if end else minute // _FIVE * _FIVE) % A_DAY
     return f"{minute // 60}:{minute % 60:02}"
 
 
@@ -342,10 +342,11 @@ def _taking(
     offset = asked.begins.hour * 60 + asked.begins.minute
     begins: dict[int, tuple[int, int]] = {}
     for each in sorted(made.placed, key=lambda place: (place.start, place.end, place.key)):
-        day, minute = divmod(each.start + offset, A_DAY)
+        day = _day_of(made, each.start, offset)
         if each.key not in made.work.between:
+            minute = (each.start + offset) % A_DAY
             begins.setdefault(nodes[each.key], (day + 1, minute))
-    numbers = sorted({(piece.start + offset) // A_DAY for piece in made.hands_on})
+    numbers = sorted({_day_of(made, piece.start, offset) for piece in made.hands_on})
     days = [_day_taken(plan, made, nodes, begins, number, offset) for number in numbers]
     last_day = (made.finish - 1 + offset) // A_DAY + 1
     return Taking(
@@ -363,6 +364,12 @@ def _taking(
     )
 
 
+def _day_of(made: Timetable, minute: int, offset: int) -> int:
+    """On which day a minute is, from 0: after midnight, on the one that is not closed yet."""
+    there = (w.day for w in made.work.windows if w.opens <= minute < w.closes)
+    return next(there, (minute + offset) // A_DAY)
+
+
 def _day_taken(
     plan: Judged,
     made: Timetable,
@@ -372,7 +379,7 @@ def _day_taken(
     offset: int,
 ) -> DayTaken:
     """What is done on a day, ``number`` from 0; the plan begins ``offset`` minutes into day 0."""
-    pieces = [p for p in made.hands_on if (p.start + offset) // A_DAY == number]
+    pieces = [p for p in made.hands_on if _day_of(made, p.start, offset) == number]
     windows = [window for window in made.work.windows if window.day == number]
     opens, closes = windows[0].opens, max(window.closes for window in windows)
     midnight = A_DAY * number - offset
@@ -467,5 +474,6 @@ def _left(
             how = "lies wet"
         over = (each.end + offset) % A_DAY if how == "goes on" and each.key in longer else None
         between = each.key in daily and day - 1 > today + 1
-        looks = (between, any(one > today for one in closed.get(each.key, ())))
-        yield LeftGoing(node, how, day, activity.lots, over, *looks)
+        daily_work = activity.daily if between else ""
+        shut = any(one > today for one in closed.get(each.key, ()))
+        yield LeftGoing(node, how, day, activity.lots, over, daily_work, shut)

@@ -93,7 +93,7 @@ def _left(made: Timetable, keys: tuple[str, ...], sooner_by: int) -> list[str]:
         for each in map(made.work.activity.__getitem__, keys)
         if each.overnight
     ]
-    day = max((window.closes - window.opens for window in made.work.windows), default=0)
+    day = max((window.closes - window.opens for window in made.work.spells), default=0)
     alike: dict[tuple[str, str], list[str]] = {}
     for key in keys:
         place, each = made.at[key], made.work.activity[key]
@@ -104,13 +104,23 @@ def _left(made: Timetable, keys: tuple[str, ...], sooner_by: int) -> list[str]:
             elif each.lasting.most <= day:
                 why += ", for want of hours"
             if made.work.closing_within(place.start, place.end) is None:
-                why = ", longer than it has to, since somebody has other things to do then"
+                why = ", longer than it has to"
+                if _is_busy(made, place.start + each.lasting.most, place.end):
+                    why += ", since somebody has other things to do then"
             named = f"{numbered(each)} goes on for {span(place.end - place.start)}"
             alike.setdefault((why, _instead(each)), []).append(named)
     for (why, instead), several in alike.items():
         told = listed(several)
         said.append(f"{told}{why}. {instead}")
     return said
+
+
+def _is_busy(made: Timetable, since: int, until: int) -> bool:
+    """Whether somebody has hands on something all the time from one moment to another."""
+    for piece in made.hands_on:
+        if piece.start <= since:
+            since = max(since, piece.end)
+    return since >= until
 
 
 def _let_go_on(made: Timetable, left: tuple[str, ...]) -> list[str]:

@@ -27,7 +27,7 @@ def why_too_short(work: Work) -> str:
 
 def _alone(work: Work, activity: Activity) -> Iterator[str]:
     nights = [opens - closes for closes, opens in work.nights]
-    day = max((each.closes - each.opens for each in work.windows), default=0)
+    day = max((each.closes - each.opens for each in work.spells), default=0)
     lasting, name = activity.lasting, f"“{activity.name}”"
     alone = lasting.longest - activity.hot_for
     hot = ""

@@ -122,7 +122,7 @@ def may_take(made: Timetable, key: str) -> int:
 
 
 def estimates(made: object, shortened: Collection[str] = ()) -> list[str]:
-    """Which estimated coolings are planned for the long end, and which for the middle, and why.
+    """Which estimated coolings are planned for the long end, and which for the middle.
 
     Not those after which there is so much time in any case, nor those that are ``shortened``, of
     which more is said.
@@ -144,8 +144,8 @@ def estimates(made: object, shortened: Collection[str] = ()) -> list[str]:
             for key in middle
         ]
         said.append(
-            "Planned for the middle, since no plan without another night was found for the long "
-            f"end: {_few(names)}. If it is still too hot then, what follows waits for it."
+            f"Planned for the middle: {_few(names)}. If it is still too hot then, what follows "
+            "waits for it."
         )
     return [" ".join(("How long a bath cools is estimated.", *said))] if said else []
 

@@ -84,7 +84,7 @@ def waiting_less(made: Timetable, effort: float) -> Timetable:
 def _give_or_take_a_day(made: Timetable, lag: Lag) -> Lag:
     """A long wait that may be as long as it is now, give or take the hours of a day."""
     assert lag.most is not None
-    day = max((each.closes - each.opens for each in made.work.windows), default=0)
+    day = max((each.closes - each.opens for each in made.work.spells), default=0)
     return replace(lag, most=min(lag.most, took_of(made, lag) + day))
 
 

@@ -162,5 +162,6 @@ def _every_day_and_longer(
         windows = in_longer_hours(every_day, minutes)
         made = whole(replace(work, windows=windows)) if windows else None
         if made is not None:
-            yield WayOut(made.finish, stay=minutes)
+            open_daily = every_day.windows == work.windows
+            yield WayOut(made.finish, stay=minutes, already_daily=open_daily)
             return

@@ -81,6 +81,10 @@ class Resource:
     in_pounds: bool = False
 
 
+SEE_TO_ITS_HEAT, STIR_IT = "see to it and to its heat", "stir it"
+TURN_THE_FIBRE = "turn the fibre in it"
+"""What is done every day with what goes on for days."""
+
 TURN_OFF = "turn the plate off"
 """What ends a step on a plate that is not wanted hot any more."""
 
@@ -159,7 +163,8 @@ class Activity:
     its bath is too hot to be alone. ``presses`` says that liquor is pressed out of its lots.
     ``hot_still`` are the minutes after its bath was last on the heat for which it may be hot when
     it is poured away; nought where it is not hot. ``within_call`` says that it is written that
-    somebody is near all the while, also where it goes on over a night at a pinch.
+    somebody is near all the while, also where it goes on over a night at a pinch. ``daily`` is
+    what somebody does on each of the days for which it goes on (“stir it”), every day at the least.
     """
 
     key: str
@@ -198,6 +203,7 @@ class Activity:
     presses: bool = False
     hot_still: int = 0
     within_call: bool = False
+    daily: str = ""
 
     @property
     def told(self) -> str:
@@ -514,8 +520,18 @@ class Work:
 
     @cached_property
     def closings(self) -> list[int]:
-        """When each window closes."""
-        return [window.closes for window in self.windows]
+        """When the place closes after each of the spells."""
+        return [spell.closes for spell in self.spells]
+
+    @cached_property
+    def spells(self) -> tuple[Window, ...]:
+        """For how long the place is open at a stretch: midnight parts nothing that goes on."""
+        found: list[Window] = []
+        for each in self.windows:
+            if found and found[-1].closes == each.opens:
+                each = Window(found.pop().opens, each.closes, each.day)
+            found.append(each)
+        return tuple(found)
 
     @cached_property
     def open_on(self) -> dict[int, tuple[Window, ...]]:

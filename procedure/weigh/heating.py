@@ -100,8 +100,26 @@ def heater_of(plan: Judged, node: FlowNode) -> tuple[str, Span] | None:
 
 
 def plate_of(plan: Judged, node: FlowNode) -> tuple[str, Span] | None:
-    """The hotplate of a step and its watts, or those of the weakest and strongest it may be on."""
-    return heater_of(plan, node) or _whichever(plan, node)
+    """The hotplate of a step and its watts, or those of the weakest and strongest it may be on.
+
+    A plate of which no watts are said is supposed to have those of ``estimates.csv``.
+    """
+    return heater_of(plan, node) or _whichever(plan, node) or _supposed(plan)
+
+
+def _supposed(plan: Judged) -> tuple[str, Span] | None:
+    return ("", _span(figure("supposed plate power"))) if without_watts(plan) else None
+
+
+def without_watts(plan: Judged) -> list[str]:
+    """The hotplates and gas rings that are declared without their power, as they are called."""
+    return [
+        plan.study.called(name)
+        for name, (pot, _) in plan.flow.pots.items()
+        if pot.kind is not None
+        and pot.kind.table == "heater"
+        and (pot.power is None or not pot.power.known)
+    ]
 
 
 def gets_in() -> Span:

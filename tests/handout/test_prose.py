@@ -140,6 +140,12 @@ SENTENCES = {
     "clean kettle, pan, tub": (
         "Clean the kettle, the pan and the tub until nothing is left on them."
     ),
+    BATH + "stand a for 3 d covered stirring now and then": (
+        "Let the a stand for 3 days. Keep it covered. Stir it now and then."
+    ),
+    BATH + "stand a for 3 d covered now and then stirring": (
+        "Let the a stand for 3 days. Keep it covered. Stir it now and then."
+    ),
     'do "stir the ashes" for 5 min': "Stir the ashes, for 5 minutes.",
 }
 

@@ -28,7 +28,7 @@ def heat_of(step: str) -> Interval | None:
     ],
 )
 def test_just_below_the_boil_keeps_its_lower_end(step: str) -> None:
-    assert heat_of(step) == Interval(80, 95)
+    assert heat_of(step) == Interval(Fraction(80), Fraction(95))
 
 
 def test_just_below_a_number_is_a_bound_still() -> None:
@@ -38,8 +38,10 @@ def test_just_below_a_number_is_a_bound_still() -> None:
 
 
 def test_a_simmer_with_a_ceiling_keeps_the_heat_at_which_it_begins() -> None:
-    assert heat_of("simmer gold-bath for 1 h never above 90 °C") == Interval(80, 90)
-    assert heat_of("simmer gold-bath below 90 °C for 1 h") == Interval(80, 90)
+    assert heat_of("simmer gold-bath for 1 h never above 90 °C") == Interval(
+        Fraction(80), Fraction(90)
+    )
+    assert heat_of("simmer gold-bath below 90 °C for 1 h") == Interval(Fraction(80), Fraction(90))
 
 
 @pytest.mark.parametrize("most", ["below 80 °C", "never above 80 °C", "never above 70 °C"])

@@ -281,7 +281,7 @@ def test_what_is_done_is_said_to_be_done_and_is_not_asked_for_again(
         ([*START, "--finish-by", "0001-01-01 09:00"], 2, "is not in our time"),
         ([*START, "--days", ""], 2, "No days are given"),
         ([*START, "--hours", "0"], 2, "from when to when"),
-        ([*START, "--hours", "18-9"], 2, "closes before it opens"),
+        ([*START, "--hours", "9-9"], 2, "closes as it opens"),
         ([*START, "--days", "2020-01-01"], 2, "never open"),
         ([*START, "--hands", "0"], 2, "Somebody has to do it"),
         ([*START, "--hands", "1.5"], 2, "is no number of people"),

@@ -136,8 +136,8 @@ def test_days_that_are_too_short_are_told_by_how_much(hours: int, stay: int) -> 
     said = refusal(found)
     assert ("If somebody could stay for" in said) == bool(stay)
     if stay:
-        assert found.stay <= stay and f"until {18 + found.stay // 60}:00," in said
         longer = BEGINS.replace(hour=18) + timedelta(minutes=found.stay)
+        assert found.stay <= stay and f"until {longer:%H:%M}," in said
         open_for = Hours(times_of(f"9:00-{longer:%H:%M}"), frozenset((5, 6)))
         made = fitted(work_of([plan], Asked(BEGINS, open_for, "")).work).made
         assert isinstance(made, Timetable) and made.finish <= found.stayed + 60

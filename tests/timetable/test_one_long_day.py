@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 
@@ -79,7 +80,9 @@ def test_what_each_lot_wants_by_itself_is_told_of_the_first_alone(
 def test_the_day_that_would_do_is_told_and_does(tmp_path: Path) -> None:
     unfit = made_in(tmp_path, "12:00")
     assert isinstance(unfit, NoPlan)
-    told = re.search(r"in one day from 10:00 to (\d+:\d+);", long_enough(unfit))
+    assert unfit.stay and long_enough(unfit) == "", "what is told already is shorter"
+    said = long_enough(replace(unfit, stay=0))
+    told = re.search(r"in one day from 10:00 to (\d+:\d+);", said)
     assert told is not None
     made = made_in(tmp_path, told.group(1))
     assert isinstance(made, Timetable) and made.days == 1 and not made.to_the_limit

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import datetime, timedelta
 from pathlib import Path
 
@@ -19,6 +20,7 @@ from procedure.timetable.icalendar_file import calendar
 from procedure.timetable.seen_daily import closed_days, looks_on_closed_days
 from procedure.timetable.taking import DayTaken, LeftGoing, Taking
 from procedure.timetable.terms import Asked
+from procedure.timetable.work import SEE_TO_ITS_HEAT
 
 VAT = Path(__file__).parents[2] / "examples" / "indigo-madder-bran-vat.dye"
 SATURDAY = datetime(2099, 11, 28, 9)
@@ -79,7 +81,7 @@ def test_the_command_says_that_too(capsys: pytest.CaptureFixture[str]) -> None:
     [(False, ""), (True, "; somebody must look in while the place is closed too")],
 )
 def test_papers_say_it_day_by_day(closed: bool, more: str) -> None:
-    left = LeftGoing(0, "goes on", 9, daily=True, closed=closed)
+    left = LeftGoing(0, "goes on", 9, daily=SEE_TO_ITS_HEAT, closed=closed)
     day = DayTaken(1, 540, 720, 60, (0,), (left,))
     taken = Taking(0, 0, 0, (day,), 9, {0: (1, 540)}, "9:00-18:00", 1, True, ())
     assert day_in_words(taken, day, {0: "1"}, {}) == (
@@ -97,3 +99,51 @@ def test_handout_and_bench_sheet_say_it(tmp_path: Path) -> None:
         assert main(asked) == 0
         said = " ".join(out.read_text(encoding="utf-8").split())
         assert "each day: see to it and to its heat; somebody must look in while the" in said, kind
+
+
+STIRRED = """procedure "Crottle"
+  makes "a brown skein"
+fibre
+  yarn: wool yarn, 100 g, scoured
+equipment
+  crock: stoneware jar, 15 L, lidded
+materials
+  hulls: walnut hulls, dried
+steps
+  brown: prepare in crock with water 8 L, hulls 200 g at cold
+  stand brown for {stands} covered labelled now and then stirring
+  {after}
+"""
+
+
+@pytest.mark.parametrize(
+    ("after", "words"),
+    [
+        ("dry yarn", {"stand brown": "stir it"}),
+        (
+            "steep yarn in brown at cold for 3 d covered now and then",
+            {"stand brown": "stir it", "steep yarn in brown": "turn the fibre in it"},
+        ),
+    ],
+)
+def test_what_stands_for_days_and_is_stirred_now_and_then_is_visited_each_day(
+    after: str, words: dict[str, str]
+) -> None:
+    text = STIRRED.format(stands="7 d", after=after)
+    asked = Asked(SATURDAY, Hours(), "9:00-18:00")
+    made = fitted(work_of([procedure.read(text)], asked).work, reasons=False).made
+    assert isinstance(made, Timetable)
+    daily = {made.work.activity[key].name for key, _ in made.seen_to}
+    assert daily == set(words)
+    for each in made.work.activities:
+        assert each.daily == words.get(each.name, "")
+        assert not each.daily or each.daily in " ".join(each.cautions).lower()
+    stand = next(each for each in made.work.activities if each.name == "stand brown")
+    assert [key for key, _ in made.seen_to].count(stand.key) == 6
+    if "steep" in after:
+        return  # fibre is not left in it while nobody is there to turn it
+    weekends = replace(asked, hours=Hours(Hours().times, *days_of("sat, sun")))
+    closed = fitted(work_of([procedure.read(text)], weekends).work, reasons=False).made
+    assert "“stand brown” (2) has to be seen to (stir it) every day" in " ".join(
+        looks_on_closed_days(closed)
+    )

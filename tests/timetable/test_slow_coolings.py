@@ -48,7 +48,8 @@ def test_a_night_more_for_the_slowest_pot_is_not_planned_but_told() -> None:
     (cooled,) = coolings(made).values()
     assert cooled.lasting.most < cooled.lasting.slowest
     (said,) = estimates(made)
-    assert "Planned for the middle, since no plan without another night was found" in said
+    assert "Planned for the middle: “cool gold-bath” (4) up to" in said
+    assert "since" not in said, "why it is not the long end is not looked for in every way"
     longer = fitted(slower(made.work, [cooled.key]), 0.05).made
     assert isinstance(longer, Timetable)
     assert longer.finish // 1440 == made.finish // 1440 + 1 and longer.days == made.days + 1

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import datetime
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -19,6 +20,7 @@ from procedure.timetable.from_plans import work_of
 from procedure.timetable.planned_words import how_good
 from procedure.timetable.refused_words import refusal
 from procedure.timetable.terms import Asked, Happened
+from procedure.timetable.told_first import _is_busy
 from procedure.timetable.unsure import cautions_at
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
@@ -150,3 +152,13 @@ def test_without_a_start_it_goes_on_from_now_in_the_hours_of_the_day(
 def test_a_point_of_a_drawing_is_whole_dots() -> None:
     """Else a row of dots is lost, through the letters that lie on it (72 points are an inch)."""
     assert _DOTS % 72 == _DOTS_OF_MANY % 72 == 0
+
+
+def test_somebody_is_busy_where_hands_are_on_something_all_the_time() -> None:
+    """Else no cooling is said to go on for longer since somebody has other things to do."""
+    made = made_again("first-onion-skins", at(9))
+    first, *_, last = made.hands_on
+    assert _is_busy(made, first.start, first.end)
+    gaps = [(one.end, two.start) for one, two in pairwise(made.hands_on) if one.end < two.start]
+    assert gaps and not _is_busy(made, first.start, last.end)
+    assert not _is_busy(made, gaps[0][0], gaps[0][1])

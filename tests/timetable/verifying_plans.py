@@ -167,19 +167,27 @@ def _verb(node: FlowNode) -> str:
 
 
 def _free_words(plan: Judged, spans: dict[int, tuple[int, int]]) -> Iterator[str]:
-    """A step in free words comes after the step before it and after all such steps."""
+    """A step in free words comes after the step before it and after all such steps.
+
+    One that is done with lots comes after what was done to these.
+    """
     last_free: FlowNode | None = None
     before: FlowNode | None = None
+    last_of: dict[str, FlowNode] = {}
     for node in plan.flow.nodes:
         if node.id not in spans:
             before = None
             continue
-        if node.kind == "do":
-            for other in (last_free, before):
-                if other is not None and spans[node.id][0] < spans[other.id][1]:
-                    yield f"line {node.step.place.line} comes before line {other.step.place.line}"
+        free = node.kind == "do"
+        others = [last_of.get(lot) for lot in node.lots] if node.lots else [last_free, before]
+        for other in others if free else ():
+            if other is not None and spans[node.id][0] < spans[other.id][1]:
+                yield f"line {node.step.place.line} comes before line {other.step.place.line}"
+        last_of |= dict.fromkeys((*node.lots, *node.present, *node.makes), node)
+        if not free:
+            before = node
+        elif not node.lots:
             last_free = node
-        before = node
 
 
 def _left_to_go_sour(plan: Judged, spans: dict[int, tuple[int, int]]) -> Iterator[str]:
