@@ -69,7 +69,8 @@ def _bath_of(course: Course, sentence: Sentence, what: Span) -> Bath | None:
     kind = next((one for one in words if one in ("mordant", "dye")), "")
     if kind:
         return _last(course, lambda one: one.kind == kind)
-    plain = all(one in SPENT for one in words[:-1]) and words[-1] in ("bath", "liquor", "liquid")
+    *told, last = words
+    plain = last in ("bath", "liquor", "liquid") and SPENT.issuperset(told)
     return course.bath if plain else None
 
 

@@ -79,12 +79,11 @@ def search(
     worth_it = (prepared or linear > 0) and len(programme.work.activities) <= VERY_MUCH
     solver.parameters.use_precedences_in_disjunctive_constraint = worth_it
     solver.parameters.optimize_with_core = from_below
-    # A second round of simplifying finds nothing more in programmes like these.
-    if prepared or not linear:
-        solver.parameters.max_presolve_iterations = 1
     if not prepared:
         solver.parameters.cp_model_probing_level = 0
         solver.parameters.symmetry_level = 0
+        if not linear:
+            solver.parameters.max_presolve_iterations = 1
     solver.parameters.cp_model_presolve = simplified
     if enough is not None:
 

@@ -190,8 +190,8 @@ def test_a_small_delay_is_no_dead_end() -> None:
     assert made.at["dyed"].start >= wetted.end > 6 * A_DAY
     said = " ".join(made.work.notes)
     assert "If somebody can stay for " in said
-    stay = int(said.split("can stay for ")[1].split("\u202f")[0])
-    longer = Hours(times=((time(9), time(18 + stay)),), weekdays=WEEKEND.weekdays)
+    until = time.fromisoformat(said.split("longer, until ")[1][:5])
+    longer = Hours(times=((time(9), until),), weekdays=WEEKEND.weekdays)
     sooner = plan_of(again(NIGHT, ("soak", at("15:40")), at("16:00"), longer))
     assert sooner.finish < 3 * A_DAY < made.finish
 

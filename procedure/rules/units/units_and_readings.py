@@ -10,6 +10,7 @@ from procedure.facts.study import Study
 from procedure.findings import Count, InUnit, Says, say
 from procedure.model import Procedure, Quantity, Written
 from procedure.model.quantity import READING_SHARE
+from procedure.quantity.day import A_DAY
 from procedure.rules.rule import Found, rule
 from procedure.rules.units.at_quantity import KINDS, found
 from procedure.rules.units.quantities import stuff_of
@@ -195,8 +196,8 @@ def _elsewhere(quantity: Quantity) -> Says | str:
             n=Count(Fraction(weeks)),
         )
     amount = InUnit(Fraction(row["amount"]), None, row["of"])
-    if row["of"] == "min" and amount.low >= _A_DAY:
-        amount = InUnit(amount.low / _A_DAY, None, "d")
+    if row["of"] == "min" and amount.low >= A_DAY:
+        amount = InUnit(amount.low / A_DAY, None, "d")
     for size, said in _OTHER_SIZES.items():
         other = _foreign().get(" ".join((size, row["name"])))
         if other is not None:
@@ -216,9 +217,7 @@ _OTHER_SIZES = {
 }
 _SPELT_ALSO = {"drachm": "dram", "cwt": "hundredweight"}
 _LONG_ENOUGH = 4
-# In minutes.
-_A_DAY = 24 * 60
-_WEEK = 7 * _A_DAY
+_WEEK = 7 * A_DAY
 
 
 def _foreign_unit(word: str) -> dict[str, str] | None:
