@@ -33,7 +33,8 @@ def _listed(text: str, sentence: Sentence) -> Sentence:
     for part in sentence.parts:
         fibres = [one for one in part.things if one.kind == "fibre"]
         named = [one for one in fibres if not one.name.startswith("=")]
-        dropped = {one.start for one in fibres if named and _is_label(text, one)}
+        labels = {one.start for one in fibres if named and _is_label(text, one)}
+        dropped = set(labels)
         several = len({one.name for one in named}) >= LEAST
         for amount in part.amounts if several or dropped else ():
             of = _of_what(text, amount, named, made)
@@ -41,7 +42,11 @@ def _listed(text: str, sentence: Sentence) -> Sentence:
                 made = made._replace(of=made.of | {amount.start: of})
                 dropped |= {one.start for one in fibres if amount.end <= one.start < of.start}
         if dropped:
-            things = tuple(one for one in part.things if one.start not in dropped)
+            things = tuple(
+                one._replace(kind="label") if one.start in labels else one
+                for one in part.things
+                if one.start not in dropped - labels
+            )
             parts = [one if one is not part else part._replace(things=things) for one in made.parts]
             made = made._replace(parts=tuple(parts))
     return made
