@@ -55,6 +55,9 @@ NOT_OF_PYTHON = (
     *("json/tool.py", "netrc.py", "py_compile.py", "pyodide/console.py", "rlcompleter.py"),
     *("statistics.py", "symtable.py", "sysconfig/__main__.py", "urllib/robotparser.py"),
     *("xml/dom/pulldom.py", "xml/dom/xmlbuilder.py"),
+    # Mail by the later standards, Python's own trees as text, what the ending of a file tells.
+    *("email/_header_value_parser.py", "email/headerregistry.py", "email/policy.py"),
+    *("email/contentmanager.py", "email/_encoded_words.py", "_ast_unparse.py", "mimetypes.py"),
     *("unittest/", "wave.py", "wsgiref/", "xmlrpc/", "zipapp.py"),
     # Code pages that no text here comes in; those that a draft looks for stay.
     *(

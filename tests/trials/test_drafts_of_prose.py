@@ -1,9 +1,9 @@
 """Drafts of the prose of the trials against what was worked out by hand.
 
 The floors are what was measured when they were set, a little rounded down: they are there so
-that a change which loses ground is seen. Of the sets named ``held_out`` all have been opened but those
-of ``later_hands`` and ``pairs`` (see the README of the sets), which are never read to mend the
-program.
+that a change which loses ground is seen. Of the sets named ``held_out`` all have been opened but
+those of ``later_hands`` and ``pairs`` (see the README of the sets), which are never read to mend
+the program.
 What the reader makes of the words is measured first, and then what it places by itself, where it
 leaves as a comment what the words do not surely say.
 """
