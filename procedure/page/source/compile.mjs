@@ -10,8 +10,8 @@ const { loadPyodide } = await import(pathToFileURL(`${pyodide}/pyodide.mjs`).hre
 const begun = (more) => loadPyodide({ indexURL: `${pyodide}/`, ...more });
 // For each piece of a line Python keeps from which column it is; the line is enough here.
 const python = await begun({ env: { HOME: "/home/pyodide", PYTHONNODEBUGRANGES: "1" } });
-// Nobody reads what a library says of itself in the page; what the program says is shown.
-for (const [archive, optimized] of [[program, 0], [libraries, 2]]) {
+// What a rule says of itself is shown; what else modules say of themselves nobody reads here.
+for (const archive of [program, libraries]) {
   python.FS.writeFile("/given.zip", readFileSync(archive));
   python.runPython(`
 import importlib._bootstrap_external as outside, zipfile
@@ -19,7 +19,8 @@ with zipfile.ZipFile("/given.zip") as given, zipfile.ZipFile("/made.zip", "w", z
     for about in given.infolist():
         data, name = given.read(about), about.filename
         if name.endswith(".py"):
-            code = compile(data, "/program/" + name, "exec", dont_inherit=True, optimize=${optimized})
+            level = 0 if name.startswith("procedure/rules/") else 2
+            code = compile(data, "/program/" + name, "exec", dont_inherit=True, optimize=level)
             name = name + "c"
             data = outside._code_to_hash_pyc(code, b"\\0" * 8, False)
         entry = zipfile.ZipInfo(name, about.date_time)
