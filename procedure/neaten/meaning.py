@@ -7,6 +7,7 @@ from fractions import Fraction
 from typing import Any
 
 from procedure.model import Place, Procedure, Quantity, Step, Written
+from procedure.model.types import UnknownWord
 from procedure.quantity.interval import ENDLESS
 from procedure.vocabulary import Entry, Unit, Verb
 
@@ -19,6 +20,7 @@ _SPELLED: dict[type[Any], frozenset[str]] = {
     Step: frozenset(("word",)),
     Quantity: frozenset(("text",)),
     Written: frozenset(("step",)),  # its step is among the steps already
+    UnknownWord: frozenset(("to",)),  # the column where what is told of it ends
 }
 # A unit turned into another changes these besides: how finely the number was written.
 _FINENESS = frozenset(("unit", "slack_low", "slack_high", "reading", "text", "each"))

@@ -16,7 +16,6 @@ from procedure.timetable.work import TURN_OFF, Activity, Attendance
 from procedure.timetable.written_out import Turn
 
 _FIVE = 5
-_SCOURING = "scour"
 
 
 def cooled_with_fibre(turns: Sequence[Turn]) -> dict[str, Turn]:
@@ -37,7 +36,7 @@ def cooled_with_fibre(turns: Sequence[Turn]) -> dict[str, Turn]:
         for name, before in list(scoured.items()):
             if name == bath or {*before.node.lots} & {*turn.node.lots}:
                 del scoured[name]
-        if turn.node.effect == _SCOURING and bath and turn.bundle is None:
+        if turn.node.does.scours and bath and turn.bundle is None:
             scoured[bath] = turn
     return found
 

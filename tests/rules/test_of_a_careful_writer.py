@@ -165,8 +165,8 @@ steps
         ("add weld a peck to b", "“peck” is not a unit", "8.81 L in the US and 9.09 L in Britain"),
         ("add two pecks weld to b", "“pecks” is not a unit", "write which, in L"),
         ("add a dram of chalk to b", "“dram” is not a unit", "1.77 g, or 3.89 g"),
-        ("stand b for a month", "“month” is not a unit", "30.4 d"),
-        ("keep b as c for half a year", "“year” is not a unit", "365 d"),
+        ("stand b for a month", "“month” is not a unit", "4 wk"),
+        ("keep b as c for half a year", "“year” is not a unit", "52 wk"),
         ("add water two pails to b", "found “two” here", "in figures and with a unit"),
     ],
 )
