@@ -314,14 +314,10 @@ def _unmeant(text: str, match: re.Match[str], start: int, kind: str, over: Amoun
         return True
     if kind == "fibre" and CLOTH.fullmatch(match[0]) and IN_A_CLOTH.search(before):
         return True
-    if kind == "material" and (_is_likeness(before) or _is_shade(text, match)):
+    if kind == "material" and _is_no_stuff(text, match, before, over):
         return True
-    if kind == "material" and FOR_A.search(before) and COLOUR_ENDS.match(text, match.end()):
-        return True
-    if kind == "material" and MORDANTED.match(text, match.end()):
-        return True
-    if kind == "material" and over is None and _is_of_mordanted_fibre(text, match, before):
-        return True
+    if kind == "water" and match[0].lower().endswith("spring") and IN_SPRING.search(before):
+        return True  # "mordanted in the spring"
     if kind == "fibre" and (_holds_stuff(text, match.end()) or _is_of_a_bag(text, match, before)):
         return True
     if over is None and WORN.fullmatch(match[0]) and not DYED_GLOVES.search(before):
@@ -333,9 +329,34 @@ def _unmeant(text: str, match: re.Match[str], start: int, kind: str, over: Amoun
     return kind != "material"
 
 
+def _is_no_stuff(text: str, match: re.Match[str], before: str, over: Amount | None) -> bool:
+    """True for the name of a material that is a likeness, a shade, a purpose, or of fibre."""
+    if _is_likeness(before) or _is_shade(text, match):
+        return True
+    if FOR_A.search(before) and COLOUR_ENDS.match(text, match.end()):
+        return True
+    if OUT_OF_IT.match(text, match.end()) and GETS_THE.search(before):
+        return True  # "to get the starch out"
+    if MORDANTED.match(text, match.end()) or _is_of_a_skein(text, match):
+        return True
+    return over is None and _is_of_mordanted_fibre(text, match, before)
+
+
+# "The alum skein": which skein it is, by what it was mordanted with.
+A_SKEIN = re.compile(r"[\s-]+(?:skein|hank|one|half|piece|lot|batch)s?\b(?!\s+of\b)", re.I)
+MORDANTS = frozenset("alum iron copper tin chrome tannin rhubarb symplocos".split())
+
+
+def _is_of_a_skein(text: str, match: re.Match[str]) -> bool:
+    """True for the alum of "the alum skein", and not for "put alum one hour"."""
+    word = match[0].lower().removeprefix("the ")
+    told = THE.search(text[max(0, match.start() - 8) : match.end() - len(word)])
+    return word in MORDANTS and bool(told) and A_SKEIN.match(text, match.end()) is not None
+
+
 # "Crush them in a tea towel": what it is done with, and nothing that is dyed.
 CLOTH = re.compile(
-    r"(?:tea[\s-]?)?towels?|dish\s?cloths?|pillow\s?case|muslin|cheese\s?cloth|stockings?|socks?|tights"
+    r"(?:tea[\s-]?)?towels?|dish\s?cloths?|pillow\s?case|muslin|cheese\s?cloth|stockings?|socks?|tights|nylons?"
     r"|hand\s?kerchief|cloth|net|calico",
     re.I,
 )
@@ -878,6 +899,25 @@ DILUTED_SO = re.compile(r"\b(?:in|with|of|through|into|an?|very|some|more)\s+$",
 PUTS = re.compile(
     r"\b(?:put|place|lay|laid|pop|popped|hang|hung)\s+(?:(?:the|your|my|our)\s+)?$", re.I
 )
+IN_BRACKETS = frozenset(("dry", "dried"))
+NEEDS = re.compile(r"\s+(?:needs?|wants?|takes?|will|would|is|are|gives?|weighs?|has|have)\b", re.I)
+# "To get the starch out": what a deed is for.
+GETS = re.compile(
+    r"\b(?:to|will|should|does|helps?)\s+(?:get|bring|draw|take|wash|boil|drive)$", re.I
+)
+GETS_THE = re.compile(
+    r"\b(?:get|getting|bring|draw|wash|boil|drive)s?\s+(?:(?:the|any|all|its|most|of|last)\s+){0,3}$",
+    re.I,
+)
+IN_SPRING = re.compile(r"\b(?:in|last|this|since|until|till|every|each|late|early)\s+$", re.I)
+OUT_OF_IT = re.compile(r"\s+(?:out|off|away)\b", re.I)
+DIRT_OUT = re.compile(
+    r"\s+(?:out\s+)?(?:(?:the|any|all|its|most|of|last)\s+){0,3}(?:starch|size|dressing|grease|dirt|wax|gum|oil|lanolin"
+    r"|smell|excess|loose\s+\w+|dust|grit|mud)\b",
+    re.I,
+)
+# "The wool came out a mustard".
+SHADE_BEHIND = re.compile(r"\s+(?:an?|quite|very|rather|really)\b", re.I)
 # "After straining I added chalk": a deed of the recipe that nothing else tells of.
 STRAINS = frozenset(("straining", "sieving", "filtering"))
 AFTER = re.compile(r"(?:^|[.;]\s*)(?:after|on|once\s+you\s+have\s+finished)\s+$", re.I)
@@ -913,6 +953,14 @@ def _is_verb(text: str, match: re.Match[str], start: int, kind: str) -> bool:  #
         return True
     if word.endswith(" back") and PUTS.search(before):
         return False  # "put the wool back for ten minutes": one deed
+    if word in IN_BRACKETS and before.endswith("(") and behind.startswith(")"):
+        return False  # "200 g of broom (dry)"
+    if word in ("dried", "dry") and NEEDS.match(behind) and CLAUSE_BEGINS.search(before):
+        return False  # "dried needs double"
+    if GETS.search(before + word) and DIRT_OUT.match(behind):
+        return False
+    if COMES_OUT.fullmatch(word) and SHADE_BEHIND.match(behind):
+        return False
     if word in ("boiled", "scoured", "washed") and before.lower().endswith(("ready ", "ready-")):
         return False  # "silk, ready boiled"
     if word.startswith("replace") and OTHER_WATER.match(text, match.end()):

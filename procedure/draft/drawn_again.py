@@ -30,6 +30,11 @@ DRAWN_AGAIN = re.compile(
     rf"\b(?:{OLD}|{DREGS})\b[^.;]{{0,48}}?\b{AGAIN}|\b{AGAIN}\s+(?:[a-z]+\s+){{0,3}}?(?:{OLD}|{DREGS})\b",
     re.I,
 )
+# "Second boil of the coreopsis, 2 L", "2nd extract, same plant material: 2.0 L".
+A_SECOND = re.compile(
+    r"\b(?:second|third|2nd|3rd|another)\s+(?:boil(?:ing)?|extract(?:ion)?|drawing|simmer(?:ing)?|brew(?:ing)?|steep(?:ing)?)\b",
+    re.I,
+)
 # "w." at the end of a sentence, where the figure that it is with comes in the next.
 CUT_SHORT = re.compile(rf"\b(?:{OLD}|{DREGS})\s+again\s+w\.\s*\Z", re.I)
 LIQUORS = re.compile(
@@ -47,9 +52,10 @@ def with_plants_drawn_again(course: Course, sentence: Sentence) -> tuple[Sentenc
         return sentence, None
     before = course.told[-2] if len(course.told) > 1 else None
     goes_on = before is not None and CUT_SHORT.search(before.words) is not None
-    again = DRAWN_AGAIN.search(sentence.words) or goes_on
+    again = DRAWN_AGAIN.search(sentence.words) or A_SECOND.search(sentence.words) or goes_on
     if again and any(one.kind == "volume" for part in sentence.parts for one in part.amounts):
         plants = [one.name for one in bath.stuff if _is_plant(course, one.name)]
+        sentence = _with_water_alone(course, sentence, plants)
         drawn = course.new_bath("dye")
         drawn.plants_alone = True
         drawn.stuff += [Brought(name, ()) for name in plants]
@@ -62,6 +68,23 @@ def with_plants_drawn_again(course: Course, sentence: Sentence) -> tuple[Sentenc
     for part in sentence.parts[: len(sentence.parts) - len(kept)]:
         _tell(course, part)
     return sentence._replace(parts=kept), None
+
+
+def _with_water_alone(course: Course, sentence: Sentence, plants: list[str]) -> Sentence:
+    """The sentence without the plants that are drawn again; its volumes are of the water."""
+    theirs = [
+        one.start
+        for part in sentence.parts
+        for one in part.things
+        if one.kind == "part" or (one.kind == "material" and course.material(one) in plants)
+    ]
+    parts = tuple(
+        part._replace(things=tuple(one for one in part.things if one.start not in theirs))
+        for part in sentence.parts
+    )
+    kept = {at: thing for at, thing in sentence.of.items() if thing.start not in theirs}
+    course.sentence = sentence._replace(parts=parts, of=kept)
+    return course.sentence
 
 
 def _is_plant(course: Course, name: str) -> bool:

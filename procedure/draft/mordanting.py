@@ -51,6 +51,8 @@ READY_MORDANTED = re.compile(
     r"\bpre-?(?:mordanted|alumed)\b"
     r"|\b(?:already|previously|ready)[\s-]+(?:\w+[\s-]+){0,2}?(?:mordanted|alumed)\b"
     r"|\b(?:mordanted|alumed)\s+(?:already|beforehand|in\s+advance|yesterday|last\s+(?:night|week|month|year)"
+    r"|in\s+(?:the\s+)?(?:spring|summer|autumn|fall|winter|new\s+year|january|february|march|april|may|june|july|august"
+    r"|september|october|november|december)|on\s+(?:mon|tues|wednes|thurs|fri|satur|sun)day|(?:a|two|three)\s+\w+\s+ago"
     r"|the\s+(?:day|night|week)\s+before|during\s+the\s+week|some\s+(?:days|weeks|time)\s+ago)\b"
     r"|\b(?:that|which)\s+(?:(?:i|we|you|they|she|he|[A-Z][a-z]+)\s+)?(?:had|has|have)\s+(?:already\s+)?(?:been\s+)?(?:mordanted|alumed)\b"
     r"|\b(?:mordanted|alumed)\s+at\s+(?:home|the\s+last\s+(?:meeting|class|session))\b",

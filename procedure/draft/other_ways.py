@@ -11,7 +11,9 @@ import re
 from procedure.draft.sentences import Part, Sentence
 
 OTHER = re.compile(
-    r"\(\s*(?:or(?:\s+else)?|alternatively|if\s+not|failing\s+(?:that|which|this))\b[^()]*\)", re.I
+    r"\(\s*(?:or(?:\s+else)?|alternatively|if\s+not|failing\s+(?:that|which|this)"
+    r"|if\s+you\s+(?:really\s+)?(?:must|like|want|prefer|insist|have\s+no(?:ne)?|can't|cannot))\b[^()]*\)",
+    re.I,
 )
 STUFF = frozenset(("mass", "volume", "spoon", "share", "strength"))
 # Fibre that comes to the recipe dyed or mordanted on another day, and with what.

@@ -35,7 +35,8 @@ def with_unknown_plants(text: str, things: list[Thing], start: int) -> list[Thin
     """The things of a sentence, each part of a plant that no list knows with the plant's name."""
     made: list[Thing] = []
     for one in things:
-        found = _named_before(text, one, made, start) if one.kind == "part" else None
+        part = one.kind == "part" or one.words == "hulls"  # of the walnut, where nothing is said
+        found = _named_before(text, one, made, start) if part else None
         made.append(found or one)
     return made
 

@@ -212,6 +212,8 @@ def _sentence(number: int, text: str, start: int, end: int, here: list[Amount]) 
     marks = [start, *begins[1:], end] if begins else [start, end]
     for index in range(1, len(doings)):
         marks[index] = _with_subject(text, doings[index - 1], doings[index], things)
+        so_warm = WHEN_SO_WARM.search(text, doings[index - 1].end, doings[index].start)
+        marks[index] = min(marks[index], so_warm.start("when")) if so_warm else marks[index]
         for close in reversed([a for a in here if a.kind == "time"]):
             gap = text[close.end : doings[index].start]
             before = text[max(0, close.start - 8) : close.start].rstrip().lower()
@@ -289,6 +291,13 @@ LET = re.compile(
 
 # "My skeins, which weighed 300 g together, went into the pot", "the wool, 300 g, is put in".
 WHICH_IS = re.compile(r",\s[^,;.:!?]{1,48},\s*(?:is|are|was|were|then|all|now)?\s*\Z", re.I)
+# "Boil it an hour, and when it is lukewarm put in the wool": the heat is that of the next deed.
+WHEN_SO_WARM = re.compile(
+    r"(?:[,;]\s*|\b)(?:(?:and|then)\s+)+(?P<when>(?:when|once|as\s+soon\s+as)\s+(?:it|they|that|the\s+[\w-]+)"
+    r"(?:'s|\s+(?:is|are|feels?))\s+(?:but\s+|just\s+|only\s+|about\s+|at\s+|no\s+more\s+than\s+)*[^,;.]{2,20}?)"
+    r"\s*,?\s*(?:then\s+)?\Z",
+    re.I,
+)
 NO_DEEDS = frozenset(("", "gather"))
 
 

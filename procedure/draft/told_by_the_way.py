@@ -15,6 +15,11 @@ from procedure.draft.sentences import Sentence
 from procedure.draft.things import Thing
 from procedure.quantity.ready_patterns import pattern
 
+# "Never over 70 °C, as I did last time at 85": what was done another time.
+AS_DONE = pattern(
+    r",?\s*\bas\s+(?:i|we|you|she|he|they|my\s+\w+)\s+(?:once\s+|always\s+)?(?:did|had|have|used\s+to)\b[^.;]*",
+    re.I,
+)
 # Where a thought of its own begins.
 BEGINS = (
     r"(?:^|[,;:(\n-])\W*(?:(?:but|and|because|as|since|for|though|though,|oh|well|still)\b,?\s+)*"
@@ -206,6 +211,7 @@ def _figures(said: str) -> list[Span]:
     spans: list[Span] = []
     for found in FIGURES.finditer(said):
         spans.append((found.start(), _clause_ends(said, found.end())))
+    spans += [one.span() for one in AS_DONE.finditer(said)]
     for found in STAINS.finditer(said):
         ends = _clause_ends(said, found.end())
         goes_on = THERE.match(said, ends)
