@@ -12,10 +12,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from procedure.pipeline import Judged
+from procedure.timetable.usual import usual
 from procedure.timetable.work import TURN_OFF, Activity, Attendance
 from procedure.timetable.written_out import Turn
-
-_FIVE = 5
 
 
 def cooled_with_fibre(turns: Sequence[Turn]) -> dict[str, Turn]:
@@ -47,14 +46,15 @@ def with_fibre_in(plan: Judged, each: Activity, turn: Turn, cooled: Mapping[str,
         return replace(each, ending=TURN_OFF, fibre_in=True)
     if turn.key not in cooled:
         return each
-    lasting = each.lasting
+    scouring, lasting = cooled[turn.key], each.lasting
+    taken_out = usual(scouring.node.effect)
     as_it_is = each.overnight or each.attendance is not Attendance.ENDS
     return replace(
         each,
-        lots=tuple(plan.study.called(lot) for lot in cooled[turn.key].node.lots),
+        lots=tuple(plan.study.called(lot) for lot in scouring.node.lots),
         fibre_in=True,
-        at_end=_FIVE,
-        ending="take the fibre out",
+        at_end=taken_out.at_end,
+        ending=taken_out.ending,
         night=each.night and as_it_is,
         at_a_pinch=each.at_a_pinch if as_it_is else lasting.longest,
         lasting=lasting if as_it_is else replace(lasting, stretch=lasting.most),
